@@ -1,0 +1,1 @@
+"""Tables and plan forms made into strips, bodies and packed aerodynamic arrays."""

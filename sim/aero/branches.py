@@ -1,0 +1,79 @@
+"""Two branches of flow, attached and separated, made into one strip table."""
+
+from typing import NamedTuple
+
+import numpy as np
+
+from sim.core.lookup import CC, CM, CN, DCC, DCM, DCN, G0, N_COLUMNS, X0
+
+
+class Branch(NamedTuple):
+    """CN, CC and CM of one kind of flow, each (N_S,) on the grid of s."""
+
+    cn: np.ndarray
+    cc: np.ndarray
+    cm: np.ndarray
+
+    def scaled(self, factor: float | np.ndarray) -> "Branch":
+        """Return the branch with every coefficient times a factor."""
+        return Branch(self.cn * factor, self.cc * factor, self.cm * factor)
+
+
+def chord_share(share: np.ndarray) -> np.ndarray:
+    """Return x with attached_share(x) = share, for share in [0, 1]."""
+    root = 2.0 * np.sqrt(0.25 + 0.75 * np.asarray(share)) - 1.0
+    return np.clip(root * root, 0.0, 1.0)
+
+
+def assemble(
+    attached: Branch,
+    separated: Branch,
+    share: np.ndarray,
+    fade: np.ndarray,
+    moment_share: np.ndarray | None = None,
+) -> np.ndarray:
+    """Return the strip table of two branches.
+
+    Parameters
+    ----------
+    attached, separated : Branch
+        On the grid of s.
+    share : array (N_S,)
+        Static attached share of the force, 0 to 1.
+    fade : array (N_S,)
+        1 where attached flow can exist, 0 where it cannot: there both branches are one.
+    moment_share : array (N_S,), optional
+        Static share of the moment, where it does not follow the force.
+
+    Returns
+    -------
+    array (N_S, N_COLUMNS)
+        C-ordered, columns as in sim.core.lookup.
+    """
+    table = np.empty((share.size, N_COLUMNS))
+    table[:, X0] = chord_share(share)
+    root = 0.5 * (1.0 + np.sqrt(table[:, X0]))
+    table[:, G0] = (root * root - 0.25) / 0.75
+    for static, change, on, off in (
+        (CN, DCN, attached.cn, separated.cn),
+        (CC, DCC, attached.cc, separated.cc),
+        (CM, DCM, attached.cm, separated.cm),
+    ):
+        table[:, change] = fade * (on - off)
+        table[:, static] = off + table[:, G0] * table[:, change]
+    if moment_share is not None:
+        table[:, CM] = separated.cm + moment_share * table[:, DCM]
+    return table
+
+
+def mirrored(table: np.ndarray) -> np.ndarray:
+    """Return the table of a surface without camber: its lifting half, reflected.
+
+    Vectorised sines differ in the last bit from lane to lane; this makes left and right
+    spins mirror images to the last bit.
+    """
+    half = table[table.shape[0] // 2 :]
+    reflected = half[:0:-1].copy()
+    reflected[:, [CN, CM, DCN, DCM]] *= -1.0
+    half[0, [CN, CM, DCN, DCM]] = 0.0
+    return np.ascontiguousarray(np.concatenate((reflected, half)))

@@ -1,0 +1,157 @@
+"""The aerodynamic model of an aeroplane, packed: strips, tables, surfaces, wakes, body."""
+
+from typing import NamedTuple
+
+import numpy as np
+
+from sim.aero.choice import TableEnds, kind_of, tables_with_ends
+from sim.aero.fuselage import body_arrays
+from sim.aero.induced import add_downwash, surface_row
+from sim.aero.panels import Panel, carry_over, panels_of, strip_columns, upright
+from sim.aero.shielding import sources_and_pairs
+from sim.aero.tables import read_toml
+from sim.core import layout as k
+from sim.core.lookup import CN, N_S, NODES_PER_UNIT
+from sim.core.perturb import ROLE_FIN, ROLE_TAIL, ROLE_WING
+from sim.describe.aeroplane import Aeroplane
+from sim.describe.controls import Throws
+from sim.describe.geometry import Surface
+
+
+class AeroArrays(NamedTuple):
+    """Packed aerodynamics, positions from the datum; see `sim.core.layout.Model`.
+
+    ``roles`` (m,) says for each surface whether draws treat it as wing, tail or fin;
+    ``channels`` maps (channel, side) to its row of the servo array.
+    """
+
+    strips: np.ndarray
+    strip_index: np.ndarray
+    tables: np.ndarray
+    table_ends: np.ndarray
+    surfaces: np.ndarray
+    pairs: np.ndarray
+    sources: np.ndarray
+    bodies: np.ndarray
+    body_par: np.ndarray
+    roles: np.ndarray
+    channels: dict[tuple[str, float], int]
+
+
+def servo_rows(aeroplane: Aeroplane) -> dict[tuple[str, float], int]:
+    """Return the servo row of each (channel, side); side 0 where one panel has it alone."""
+    rows: dict[tuple[str, float], int] = {}
+    for surface in aeroplane.surfaces:
+        for control in surface.controls:
+            for side in (1.0, -1.0) if surface.mirrored else (0.0,):
+                rows.setdefault((control.channel, side), len(rows))
+    return rows
+
+
+def build_aero(
+    aeroplane: Aeroplane, throws: dict[str, Throws], speed: float, ends: TableEnds, area: float
+) -> AeroArrays:
+    """Return the packed aerodynamics of an aeroplane.
+
+    Parameters
+    ----------
+    aeroplane : Aeroplane
+    throws : dict
+        Throws of every channel in the set-up.
+    speed : float
+        Reference airspeed for Reynolds numbers [m/s].
+    ends : TableEnds
+        Half-widths of the drawn table parameters.
+    area : float
+        Wing area [m2].
+    """
+    surfaces = aeroplane.surfaces
+    channels = servo_rows(aeroplane)
+    tables, table_ends = tables_with_ends(surfaces, speed, ends)
+    panels: list[Panel] = []
+    columns: list[np.ndarray] = []
+    index: list[np.ndarray] = []
+    for j, surface in enumerate(surfaces):
+        for panel in panels_of(surface):
+            panels.append(panel)
+            rows, servo = _strips_of(panel, surface, channels, throws)
+            columns.append(rows)
+            block = np.full((k.N_STRIP_INDEX, rows.shape[1]), j, dtype=np.int64)
+            block[k.SI_CHANNEL] = servo
+            index.append(block)
+    strips = np.ascontiguousarray(np.hstack(columns))
+    strip_index = np.ascontiguousarray(np.hstack(index))
+    values = read_toml("strip_model.toml").values
+    strips[k.S_LAG] = values["separation_lag_chords"]
+    slopes = np.array([_slope(t) for t in tables])
+    rows = []
+    for j, surface in enumerate(surfaces):
+        mine = strip_index[k.SI_SURFACE] == j
+        panel = next(p for p in panels if p.surface is surface)
+        rows.append(surface_row(surface, panel, strips[:, mine], slopes[j]))
+        strips[k.S_INDUCED, mine] = 1.0 if kind_of(surface) == "section" else 0.0
+        strips[k.S_WASH, mine] = 1.0 if surface.role == "tail" and not upright(surface) else 0.0
+    surface_rows = np.array(rows)
+    add_downwash(
+        surfaces, panels, surface_rows, _finite_slopes(surfaces, slopes, surface_rows, panels)
+    )
+    sources, pairs = sources_and_pairs(
+        surfaces, panels, aeroplane.bodies, strips, strip_index[k.SI_SURFACE]
+    )
+    bodies, body_par = _bodies(aeroplane, panels, area)
+    roles = np.array([_role(s) for s in surfaces], dtype=np.int64)
+    return AeroArrays(
+        strips, strip_index, tables, table_ends, surface_rows, pairs, sources, bodies, body_par,
+        roles, channels,
+    )  # fmt: skip
+
+
+def _strips_of(
+    panel: Panel, surface: Surface, channels: dict[tuple[str, float], int], throws: dict[str, Throws]
+) -> tuple[np.ndarray, np.ndarray]:
+    """Return the strips of a panel, with the one that carries it through the body."""
+    swept = kind_of(surface) == "section"
+    rows, servo = strip_columns(panel, swept, channels, throws)
+    if surface.root_right_mm > 0.0 and not upright(surface) and surface.role != "strake":
+        rows = np.hstack([carry_over(panel, swept), rows])
+        servo = np.concatenate([[-1], servo])
+    return rows, servo
+
+
+def _slope(table: np.ndarray) -> float:
+    """Return dCN/dalpha at zero of a table [1/rad]; ds = dalpha there to first order."""
+    middle = (N_S - 1) // 2
+    return float(table[middle + 1, CN] - table[middle - 1, CN]) * NODES_PER_UNIT / 2.0
+
+
+def _finite_slopes(
+    surfaces: tuple[Surface, ...], slopes: np.ndarray, rows: np.ndarray, panels: list[Panel]
+) -> np.ndarray:
+    """Return each surface's slope with its own induced angle."""
+    out = slopes.copy()
+    for j, surface in enumerate(surfaces):
+        if kind_of(surface) == "section":
+            panel = next(p for p in panels if p.surface is surface)
+            own = slopes[j] * np.cos(panel.quarter_sweep)
+            out[j] = own / (1.0 + own * rows[j, k.F_K0])
+    return out
+
+
+def _role(surface: Surface) -> int:
+    """Return the role that draws use: upright surfaces are fins, strakes count as wing."""
+    if upright(surface) or surface.role == "fin":
+        return ROLE_FIN
+    return ROLE_WING if surface.role in ("wing", "strake") else ROLE_TAIL
+
+
+def _bodies(
+    aeroplane: Aeroplane, panels: list[Panel], area: float
+) -> tuple[np.ndarray, np.ndarray]:
+    """Return all bodies' strips side by side, and one set of scalars for them."""
+    parts = [body_arrays(body, panels, area) for body in aeroplane.bodies]
+    if not parts:
+        return np.zeros((k.N_BODY_ROWS, 0)), np.zeros(k.N_BODY_PAR)
+    par = parts[0][1]
+    for _, other in parts[1:]:
+        par[k.BP_DRAG_AREA] += other[k.BP_DRAG_AREA]
+    return np.ascontiguousarray(np.hstack([rows for rows, _ in parts])), par

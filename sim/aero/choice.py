@@ -1,0 +1,150 @@
+"""Which coefficient table a surface gets, and its drawn ends."""
+
+from functools import lru_cache
+from math import cos, log10, pi, radians
+from typing import NamedTuple
+
+import numpy as np
+
+from sim.aero.lattice import polhamus, trapezoid
+from sim.aero.panels import aspect_ratio, panels_of, upright
+from sim.aero.plates import plate_table
+from sim.aero.sections import section_table
+from sim.aero.tables import read_toml
+from sim.aero.vortex import burst_alpha, vortex_table
+from sim.describe.geometry import Surface
+
+AIR_VISCOSITY = 1.46e-5  # m2/s kinematic, 15 C at sea level [ussa1976]
+
+
+class TableEnds(NamedTuple):
+    """Half-widths of the drawn table parameters, at two standard deviations."""
+
+    stall_deg: float
+    post_stall: float
+    burst_deg: float
+    vortex: float
+
+
+class Parameters(NamedTuple):
+    """Values of the drawn table parameters."""
+
+    stall_deg: float = 0.0
+    post_stall: float = 1.0
+    burst_deg: float = 0.0
+    vortex: float = 1.0
+
+
+def kind_of(surface: Surface) -> str:
+    """Return "vortex", "section" or "plate": how the surface's tables are built."""
+    if surface.leading_edge_vortex or surface.role == "strake":
+        return "vortex"
+    least = read_toml("strip_model.toml").values["section_aspect_ratio_least"]
+    return "section" if aspect_ratio(surface) >= least and not upright(surface) else "plate"
+
+
+def slope_aspect_ratio(surface: Surface) -> float:
+    """Return the aspect ratio that sets the lift slope: a fin's is raised by its body."""
+    values = read_toml("strip_model.toml").values
+    if not upright(surface):
+        return aspect_ratio(surface)
+    key = "twin_fin_aspect_factor" if surface.mirrored else "single_fin_aspect_factor"
+    return aspect_ratio(surface) * float(values[key])
+
+
+def surface_table(surface: Surface, speed: float, parameters: Parameters) -> np.ndarray:
+    """Return the (N_S, 8) table of a surface.
+
+    Parameters
+    ----------
+    surface : Surface
+    speed : float
+        Reference airspeed for the Reynolds number [m/s].
+    parameters : Parameters
+        Drawn values; the defaults are nominal.
+    """
+    mean = 0.5 * (surface.root_chord_mm + surface.tip_chord_mm) * 1e-3
+    # tables are made for a few Reynolds numbers a decade, so that set-ups share them
+    reynolds = 10.0 ** (round(24.0 * log10(speed * mean / AIR_VISCOSITY)) / 24.0)
+    return _table(surface, reynolds, parameters)
+
+
+@lru_cache(maxsize=512)
+def _table(surface: Surface, reynolds: float, parameters: Parameters) -> np.ndarray:
+    section = surface.section
+    kind = kind_of(surface)
+    if kind == "section":
+        lean = panels_of(surface)[0].quarter_sweep
+        return section_table(
+            section.thickness_pct / cos(lean),
+            section.camber_pct / cos(lean),
+            section.edge,
+            reynolds * cos(lean) ** 2,
+            aspect_ratio(surface),
+            parameters.stall_deg,
+            parameters.post_stall,
+        )
+    if kind == "plate":
+        return plate_table(
+            slope_aspect_ratio(surface),
+            slope_aspect_ratio(surface),
+            parameters.stall_deg,
+            parameters.post_stall,
+            section.thickness_pct,
+            section.edge,
+        )
+    shape = trapezoid(
+        surface.panel_span_mm * 1e-3,
+        surface.root_chord_mm * 1e-3,
+        surface.tip_chord_mm * 1e-3,
+        radians(surface.sweep_deg),
+    )
+    kp, kv = polhamus(shape)
+    return vortex_table(
+        kp,
+        kv,
+        burst_alpha(surface.sweep_deg),
+        aspect_ratio_alone(surface),
+        parameters.burst_deg,
+        parameters.vortex,
+        parameters.post_stall,
+    )
+
+
+def aspect_ratio_alone(surface: Surface) -> float:
+    """Return b^2/S of the panels joined at their roots, as for a strake off its body."""
+    mean = 0.5 * (surface.root_chord_mm + surface.tip_chord_mm)
+    return 2.0 * surface.panel_span_mm / mean
+
+
+def elliptic_induced(ratio: float) -> float:
+    """Return the induced angle per lift coefficient of an elliptic wing, 1/(pi AR)."""
+    return 1.0 / (pi * ratio)
+
+
+def tables_with_ends(
+    surfaces: tuple[Surface, ...], speed: float, ends: TableEnds
+) -> tuple[np.ndarray, np.ndarray]:
+    """Return tables (n, N_S, 8) and their ends (8, n, N_S, 8), lower and upper by parameter."""
+    nominal = Parameters()
+    corners = [
+        nominal._replace(stall_deg=-ends.stall_deg),
+        nominal._replace(stall_deg=ends.stall_deg),
+        nominal._replace(post_stall=1.0 - ends.post_stall),
+        nominal._replace(post_stall=1.0 + ends.post_stall),
+        nominal._replace(burst_deg=-ends.burst_deg),
+        nominal._replace(burst_deg=ends.burst_deg),
+        nominal._replace(vortex=1.0 - ends.vortex),
+        nominal._replace(vortex=1.0 + ends.vortex),
+    ]
+    tables = np.stack([surface_table(s, speed, nominal) for s in surfaces])
+    return tables, np.stack([np.stack([_corner(s, speed, c) for s in surfaces]) for c in corners])
+
+
+def _corner(surface: Surface, speed: float, parameters: Parameters) -> np.ndarray:
+    """Return a table at one end, without building what the parameter does not touch."""
+    if kind_of(surface) == "vortex":
+        parameters = parameters._replace(stall_deg=0.0)
+    else:
+        parameters = parameters._replace(burst_deg=0.0, vortex=1.0)
+    return surface_table(surface, speed, parameters)

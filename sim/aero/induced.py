@@ -1,0 +1,86 @@
+"""Induced angles and downwash: how much each surface's own loading turns the air.
+
+Two modes a surface: uniform, driven by the mean loading, and linear in span, driven by
+the antisymmetric one; for an elliptic wing these are Prandtl's first two terms exactly.
+Their strengths are set so that a plain wing's slope comes out as DATCOM's
+[datcom1978] 4.1.3.2, and its antisymmetric slope as that of each half taken alone.
+"""
+
+from math import atan, pi, tan
+
+import numpy as np
+
+from sim.aero.choice import elliptic_induced, kind_of
+from sim.aero.finite_wing import datcom_slope, downwash_slope, helmbold_slope
+from sim.aero.panels import Panel, aspect_ratio, half_span, upright
+from sim.aero.tables import read_toml
+from sim.core import layout as k
+from sim.describe.geometry import Surface
+
+
+def half_chord_sweep(panel: Panel) -> float:
+    """Return the sweep of the half-chord line [rad]."""
+    return atan(tan(panel.sweep) - (panel.root_chord - panel.tip_chord) / (2.0 * panel.span))
+
+
+def surface_row(surface: Surface, panel: Panel, strips: np.ndarray, slope: float) -> np.ndarray:
+    """Return the row (N_SURFACE_COLS,) of a surface.
+
+    Parameters
+    ----------
+    surface : Surface
+    panel : Panel
+        Its right, or only, panel.
+    strips : float array (N_STRIP_ROWS, n)
+        Its strips, both sides.
+    slope : float
+        Section normal-force slope of its table [1/rad].
+    """
+    values = read_toml("strip_model.toml").values
+    row = np.zeros(k.N_SURFACE_COLS)
+    area = strips[k.S_AREA]
+    row[k.F_AREA] = area.sum()
+    row[k.F_AREA_ETA2] = max(1e-9, float((area * strips[k.S_ETA] ** 2).sum()))
+    row[k.F_SPAN] = (1.0 if upright(surface) else 2.0) * half_span(surface)
+    if upright(surface):
+        row[k.F_SPAN] = panel.span
+    row[k.F_RATE_MAX] = values["induced_rate_limit_per_s"]
+    row[k.F_SPANS] = values["induced_lag_spans"]
+    ratio = aspect_ratio(surface)
+    if kind_of(surface) != "section":
+        row[k.F_K0] = elliptic_induced(ratio)  # feels none itself; makes downwash
+        return row
+    own = slope * np.cos(panel.quarter_sweep)  # with the air across the quarter-chord line
+    target = datcom_slope(ratio, half_chord_sweep(panel))
+    row[k.F_K0] = max(0.0, 1.0 / target - 1.0 / own)
+    half = helmbold_slope(0.5 * ratio) / helmbold_slope(ratio) * target
+    row[k.F_K1] = max(0.0, 1.0 / half - 1.0 / own)
+    return row
+
+
+def add_downwash(
+    surfaces: tuple[Surface, ...], panels: list[Panel], rows: np.ndarray, slopes: np.ndarray
+) -> None:
+    """Fill the downwash gain and arm of the wing's row, for the first tail behind it.
+
+    DATCOM's downwash slope [datcom1978] 4.4.1 over the wing's own induced angle.
+    """
+    wings = [j for j, s in enumerate(surfaces) if s.role == "wing"]
+    tails = [j for j, s in enumerate(surfaces) if s.role == "tail" and not upright(s)]
+    if not wings or not tails:
+        return
+    wing, tail = surfaces[wings[0]], surfaces[tails[0]]
+    wp = next(p for p in panels if p.surface is wing)
+    tp = next(p for p in panels if p.surface is tail)
+    span = 2.0 * half_span(wing)
+    arm = float(wp.point(0.4, 0.25)[0] - tp.point(0.4, 0.25)[0])
+    height = abs(float(tp.root[2] - wp.root[2]))
+    turn = downwash_slope(
+        aspect_ratio(wing), wp.tip_chord / wp.root_chord, wp.quarter_sweep, height / span,
+        arm / span,
+    )  # fmt: skip
+    own = rows[wings[0], k.F_K0] * slopes[wings[0]]
+    if own <= 0.0:
+        own = slopes[wings[0]] / (pi * aspect_ratio(wing))
+    rows[wings[0], k.F_WASH_GAIN] = turn / own
+    rows[wings[0], k.F_WASH_ARM] = arm

@@ -1,0 +1,143 @@
+"""A flat vortex lattice for the plan form of a wing, and the suction analogy on it.
+
+Horseshoes with the bound leg on each panel's quarter chord, flow made tangent at its
+three-quarter chord, wake straight aft in the wing's plane, both halves by symmetry;
+induced drag in the far wake. Source: [bertin] ch. 7, [katz2001] ch. 12.
+"""
+
+from typing import NamedTuple
+
+import numpy as np
+
+
+class Planform(NamedTuple):
+    """A half wing by its breaks from the centreline out: three arrays (n,), n >= 2 [m].
+
+    y : distance from the centreline, rising from 0; le : leading edge, positive aft;
+    chord : local chord, 0 at a pointed tip.
+    """
+
+    y: tuple[float, ...]
+    le: tuple[float, ...]
+    chord: tuple[float, ...]
+
+    @property
+    def area(self) -> float:
+        """Area of both halves [m²]."""
+        y, c = np.array(self.y), np.array(self.chord)
+        return float(np.sum(np.diff(y) * (c[1:] + c[:-1])))
+
+    @property
+    def aspect_ratio(self) -> float:
+        """Span squared over area."""
+        return (2.0 * self.y[-1]) ** 2 / self.area
+
+
+class Lattice(NamedTuple):
+    """Result at small angle of attack.
+
+    slope : CL per rad; ki : induced drag over CL²; centre : aerodynamic centre, aft of
+    the origin of ``le`` [m]; y, load : strip centres [m] and local lift, chord times cl
+    over mean chord times CL, each (n_span,).
+    """
+
+    slope: float
+    ki: float
+    centre: float
+    y: np.ndarray
+    load: np.ndarray
+
+
+def trapezoid(semi_span: float, root_chord: float, tip_chord: float, sweep: float) -> Planform:
+    """Return a straight-tapered plan form; sweep is that of the leading edge [rad]."""
+    return Planform((0.0, semi_span), (0.0, semi_span * np.tan(sweep)), (root_chord, tip_chord))
+
+
+def _horseshoe(x, y, x1, y1, x2, y2):
+    """Return the upwash at (x, y) of a unit horseshoe from (x1, y1) to (x2, y2), all in z = 0."""
+    r1, r2 = np.hypot(x - x1, y - y1), np.hypot(x - x2, y - y2)
+    cross = (x - x1) * (y - y2) - (x - x2) * (y - y1)
+    along1 = (x2 - x1) * (x - x1) + (y2 - y1) * (y - y1)
+    along2 = (x2 - x1) * (x - x2) + (y2 - y1) * (y - y2)
+    # a point in line with the bound leg, but off it, feels nothing of it
+    in_line = np.abs(cross) < 1e-12 * r1 * r2
+    bound = np.where(in_line, 0.0, along1 / r1 - along2 / r2) / np.where(in_line, 1.0, cross)
+    leg1 = (1.0 + (x - x1) / r1) / (y1 - y)
+    leg2 = (1.0 + (x - x2) / r2) / (y2 - y)
+    return (bound + leg1 - leg2) / (4.0 * np.pi)
+
+
+def _far_upwash(y, y1, y2):
+    """Return the far-wake upwash at y of a unit horseshoe with legs at y1 and y2."""
+    return (1.0 / (y1 - y) - 1.0 / (y2 - y)) / (2.0 * np.pi)
+
+
+def _strip_edges(planform: Planform, n_span: int) -> np.ndarray:
+    """Return strip edges (n_span + 1,): even inside each segment, one on every break."""
+    y = np.array(planform.y)
+    shares = np.diff(y) / y[-1] * n_span
+    counts = np.maximum(1, np.round(shares)).astype(int)
+    pieces = [np.linspace(y[i], y[i + 1], n + 1)[:-1] for i, n in enumerate(counts)]
+    return np.append(np.concatenate(pieces), y[-1])
+
+
+def solve(planform: Planform, n_chord: int = 12, n_span: int = 24) -> Lattice:
+    """Return the lift, induced drag and loading of a flat wing at small angle of attack.
+
+    Parameters
+    ----------
+    planform : Planform
+        Half wing.
+    n_chord, n_span : int
+        Panels along the chord and along the half span.
+    """
+    edges = _strip_edges(planform, n_span)
+    middle = 0.5 * (edges[1:] + edges[:-1])
+
+    def place(y: np.ndarray, share: np.ndarray) -> np.ndarray:
+        le = np.interp(y, planform.y, planform.le)
+        return (le + share[:, None] * np.interp(y, planform.y, planform.chord)).ravel()
+
+    rows = np.arange(n_chord)
+    bound_share, control_share = (rows + 0.25) / n_chord, (rows + 0.75) / n_chord
+    x1, x2 = place(edges[:-1], bound_share), place(edges[1:], bound_share)
+    xc, xb = place(middle, control_share), place(middle, bound_share)
+    y1, y2, yc = (np.tile(y, n_chord) for y in (edges[:-1], edges[1:], middle))
+    column = (xc[:, None], yc[:, None])
+    upwash = _horseshoe(*column, x1, y1, x2, y2) + _horseshoe(*column, x2, -y2, x1, -y1)
+    gamma = np.linalg.solve(upwash, -np.ones(xc.size))
+    width = y2 - y1
+    slope = 4.0 * np.sum(gamma * width) / planform.area
+    strip_gamma = gamma.reshape(n_chord, -1).sum(axis=0)
+    inner, outer, here = edges[:-1], edges[1:], middle[:, None]
+    far = _far_upwash(here, inner, outer) + _far_upwash(here, -outer, -inner)
+    drag = -2.0 * np.sum(strip_gamma * (far @ strip_gamma) * np.diff(edges)) / planform.area
+    mean_chord = planform.area / (2.0 * edges[-1])
+    return Lattice(
+        slope=float(slope),
+        ki=float(drag / slope**2),
+        centre=float(np.sum(gamma * width * xb) / np.sum(gamma * width)),
+        y=middle,
+        load=2.0 * strip_gamma / (mean_chord * slope),
+    )
+
+
+def polhamus(planform: Planform, n_chord: int = 12, n_span: int = 24) -> tuple[float, float]:
+    """Return Kp and Kv of the leading-edge suction analogy, [polhamus1966].
+
+    CL = Kp sin a cos²a + Kv cos a sin²a with Kv = (Kp - Kp² Ki)/cos(sweep): the suction
+    that a sharp leading edge cannot carry, turned into normal force. On a cranked edge
+    1/cos(sweep) is its mean over the span.
+
+    Parameters
+    ----------
+    planform : Planform
+        Half wing with sharp leading edges.
+    n_chord, n_span : int
+        Panels, see `solve`.
+    """
+    lattice = solve(planform, n_chord, n_span)
+    y, le = np.array(planform.y), np.array(planform.le)
+    edge_length = float(np.sum(np.hypot(np.diff(y), np.diff(le))))
+    kp = lattice.slope
+    return kp, (kp - kp**2 * lattice.ki) * edge_length / float(y[-1])

@@ -1,0 +1,60 @@
+"""Thin-aerofoil theory: camber lines and flaps, [glauert1926], [abbott1959] ch. 4."""
+
+from functools import lru_cache
+from typing import NamedTuple
+
+import numpy as np
+
+# Midpoint rule over the chordwise angle; its error on the kink of the camber line's
+# second derivative is below 1e-6 of the coefficients.
+STATIONS = 4000
+
+
+class CamberEffect(NamedTuple):
+    """What a camber line does: zero-lift and ideal angle [rad], moment about c/4."""
+
+    zero_lift: float
+    ideal: float
+    moment: float
+
+
+@lru_cache
+def camber_effect(camber_pct: float, crest: float) -> CamberEffect:
+    """Return the effect of a four-digit camber line by thin-aerofoil theory.
+
+    Parameters
+    ----------
+    camber_pct : float [% of chord]
+        Height of the crest; negative for inverted camber.
+    crest : float
+        Its place, as a share of the chord.
+    """
+    theta = (np.arange(STATIONS) + 0.5) * np.pi / STATIONS
+    x = 0.5 * (1.0 - np.cos(theta))
+    length = np.where(x < crest, crest, 1.0 - crest)
+    slope = 2.0 * (0.01 * camber_pct) / length**2 * (crest - x)
+    a0 = np.mean(slope)  # 1/pi times the integral over 0..pi
+    a1 = 2.0 * np.mean(slope * np.cos(theta))
+    a2 = 2.0 * np.mean(slope * np.cos(2.0 * theta))
+    return CamberEffect(
+        zero_lift=float(a0 - 0.5 * a1), ideal=float(a0), moment=float(-0.25 * np.pi * (a1 - a2))
+    )
+
+
+def flap_effectiveness(chord_share: float) -> float:
+    """Return tau, the turn of the zero-lift angle per radian of plain flap.
+
+    Parameters
+    ----------
+    chord_share : float in [0, 1]
+        Flap chord over section chord. tau = 1 - (theta - sin theta)/pi with
+        cos theta = 2 chord_share - 1 [glauert1926].
+    """
+    theta = np.arccos(2.0 * chord_share - 1.0)
+    return float(1.0 - (theta - np.sin(theta)) / np.pi)
+
+
+def flap_moment(chord_share: float) -> float:
+    """Return the moment about c/4 per radian of plain flap, -sin theta (1 - cos theta)/2."""
+    theta = np.arccos(2.0 * chord_share - 1.0)
+    return float(-0.5 * np.sin(theta) * (1.0 - np.cos(theta)))

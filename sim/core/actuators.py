@@ -1,0 +1,25 @@
+"""Servos: first-order lag, rate limit and end stops; the speed controller's slew."""
+
+from sim.core import kernel
+from sim.core.layout import V_LAG, V_MAX, V_MIN, V_RATE
+
+
+@kernel
+def servo_rate(position, target, servo):
+    """Return the rate [rad/s] of a servo-driven surface at ``position`` [rad].
+
+    ``servo`` is one row of the servo array. The target is clipped to the end stops, so
+    the position never passes them.
+    """
+    goal = min(servo[V_MAX], max(servo[V_MIN], target))
+    return min(servo[V_RATE], max(-servo[V_RATE], (goal - position) / servo[V_LAG]))
+
+
+@kernel
+def duty_rate(duty, demand, full_sweep):
+    """Return the rate [1/s] at which a controller's duty follows the throttle stick.
+
+    A slew limit of one full range per ``full_sweep`` seconds, rounded off within 2 %
+    of the demand so that the rate has no jump.
+    """
+    return min(1.0, max(-1.0, (demand - duty) * 50.0)) / full_sweep

@@ -1,0 +1,213 @@
+"""One flight: trim, then ticks of look, decide, move, and two integrator steps."""
+
+from math import asin, atan2, sqrt
+
+import numpy as np
+
+from sim.core import kernel
+from sim.core.atmosphere import air_density
+from sim.core.control import DELAY_SLOTS, dynamic_pressure, gyro_angles, servo_targets
+from sim.core.derivative import offsets
+from sim.core.integrate import new_work, rk4_step
+from sim.core.layout import (
+    E_AIR,
+    E_ELEVATION,
+    E_SEED,
+    E_TURBULENCE,
+    E_WARMER,
+    M_MASS,
+    P_EXPO_A,
+    P_EXPO_E,
+    P_EXPO_R,
+    P_TRIM_AILERON,
+    P_TRIM_ELEVATOR,
+    P_TRIM_RUDDER,
+    X_POS,
+    X_QUAT,
+    X_RATE,
+    X_SERVO,
+    X_VEL,
+    Inputs,
+)
+from sim.core.pilot import look, move_sticks
+from sim.core.rigid_body import STANDARD_GRAVITY
+from sim.core.rotation import body_of_ned, euler_of_quaternion, ned_of_body
+from sim.core.script import advance, enter
+from sim.core.script_layout import (
+    H_AILERON,
+    H_ALPHA,
+    H_BETA,
+    H_CLIMB,
+    H_CURRENT,
+    H_E,
+    H_ELEVATOR,
+    H_LOAD,
+    H_N,
+    H_P,
+    H_PATH,
+    H_PHASE,
+    H_PHI,
+    H_PSI,
+    H_Q,
+    H_R,
+    H_ROTOR,
+    H_RUDDER,
+    H_SERVO,
+    H_SPEED,
+    H_STAGE,
+    H_T,
+    H_THETA,
+    H_THROTTLE,
+    H_U,
+    H_UP,
+    H_V,
+    H_W,
+    H_YAW,
+    J_STALL_MARGIN,
+    J_YAW,
+    N_MEMORY,
+    PH_STAGE,
+    Q_ELEVATOR,
+    Q_ERECT,
+    Q_PHASE,
+    Q_SIDE,
+    Q_SPIN,
+    Q_THROTTLE,
+    STATUS_BROKEN,
+    STATUS_DEPTH,
+    STATUS_DONE,
+    STATUS_TIME,
+)
+from sim.core.wind import air_motion
+
+
+@kernel
+def _record(row, t, x, wind, work, model, memory, stage, o_rotor):
+    """Fill one history row from the state; needs ``work.loads`` of this state."""
+    q0, q1, q2, q3 = x[X_QUAT], x[X_QUAT + 1], x[X_QUAT + 2], x[X_QUAT + 3]
+    wu, wv, ww = body_of_ned(q0, q1, q2, q3, wind[0], wind[1], wind[2])
+    u = x[X_VEL] - wu
+    v = x[X_VEL + 1] - wv
+    w = x[X_VEL + 2] - ww
+    speed = sqrt(u * u + v * v + w * w) + 1e-9
+    row[H_T] = t
+    row[H_N] = x[X_POS]
+    row[H_E] = x[X_POS + 1]
+    row[H_UP] = -x[X_POS + 2]
+    row[H_PHI], row[H_THETA], row[H_PSI] = euler_of_quaternion(q0, q1, q2, q3)
+    row[H_U] = u
+    row[H_V] = v
+    row[H_W] = w
+    row[H_P] = x[X_RATE]
+    row[H_Q] = x[X_RATE + 1]
+    row[H_R] = x[X_RATE + 2]
+    row[H_ALPHA] = atan2(w, u)
+    row[H_BETA] = asin(min(1.0, max(-1.0, v / speed)))
+    row[H_SPEED] = speed
+    vn, ve, vd = ned_of_body(q0, q1, q2, q3, x[X_VEL], x[X_VEL + 1], x[X_VEL + 2])
+    ground = sqrt(vn * vn + ve * ve + vd * vd) + 1e-9
+    row[H_PATH] = asin(min(1.0, max(-1.0, -vd / ground)))
+    row[H_CLIMB] = -vd
+    row[H_LOAD] = -work.loads[2] / (model.mass[M_MASS] * STANDARD_GRAVITY)
+    _, _, row[H_YAW] = ned_of_body(q0, q1, q2, q3, x[X_RATE], x[X_RATE + 1], x[X_RATE + 2])
+    row[H_ELEVATOR] = memory[Q_ELEVATOR]
+    row[H_AILERON] = memory[Q_ELEVATOR + 1]
+    row[H_RUDDER] = memory[Q_ELEVATOR + 2]
+    row[H_THROTTLE] = memory[Q_THROTTLE]
+    row[H_PHASE] = memory[Q_PHASE]
+    row[H_STAGE] = stage
+    row[H_ROTOR] = x[o_rotor] if model.units.shape[0] > 0 else 0.0
+    row[H_CURRENT] = work.power[9]
+    for i in range(min(8, model.servos.shape[0])):
+        row[H_SERVO + i] = x[X_SERVO + i]
+
+
+@kernel
+def fly(x, model, inputs, work, phases, judge, side, throttle, dt, ticks_per_second, most_drop,
+        history):  # fmt: skip
+    """Fly the phases from the state ``x``; return (rows written, status).
+
+    Parameters
+    ----------
+    x : float array
+        Trimmed state; changed in place.
+    phases : float array (n, N_PHASE)
+        Entry, recovery and pull-out phases, in order.
+    judge : float array (N_JUDGE,)
+        Thresholds; two are used here, for a pull-out that departs again.
+    side : float
+        +1 to the right, -1 to the left.
+    throttle : float
+        Throttle stick at the start.
+    dt : float
+        Integrator step [s]; a control tick holds a whole number of them.
+    most_drop : float
+        Height [m] after which the flight ends as lost.
+    history : float array (rows, N_HISTORY)
+        One row a tick; its length bounds the flight.
+    """
+    tick = 1.0 / ticks_per_second
+    steps = max(1, int(tick / dt + 0.5))
+    o_rotor, o_duty, _, _, _ = offsets(model)
+    env = model.env
+    pilot = model.pilot
+    memory = np.zeros(N_MEMORY)
+    gyro_memory = np.zeros(7 + 3 * DELAY_SLOTS)
+    wind_memory = np.zeros(5)
+    added = np.zeros(3)
+    trims = np.array([pilot[P_TRIM_ELEVATOR], pilot[P_TRIM_AILERON], pilot[P_TRIM_RUDDER]])
+    expos = np.array([pilot[P_EXPO_E], pilot[P_EXPO_A], pilot[P_EXPO_R]])
+    memory[Q_SIDE] = side
+    memory[Q_SPIN] = side
+    memory[Q_ERECT] = 1.0
+    memory[Q_THROTTLE] = throttle
+    if env[E_TURBULENCE] > 0.0:
+        np.random.seed(int(env[E_SEED]))
+    enter(memory, 0)
+    highest = -x[X_POS + 2]
+    for n in range(history.shape[0]):
+        t = n * tick
+        row = history[n]
+        stage = phases[int(memory[Q_PHASE]), PH_STAGE]
+        if n == 0:
+            work.loads[2] = -model.mass[M_MASS] * STANDARD_GRAVITY
+        _record(row, t, x, inputs.wind, work, model, memory, stage, o_rotor)
+        if not (abs(row[H_ALPHA]) < 4.0 and row[H_SPEED] < 400.0 and abs(row[H_P]) < 300.0):
+            return n + 1, STATUS_BROKEN
+        if highest - row[H_UP] > most_drop:
+            return n + 1, STATUS_DEPTH
+        q0, q1, q2, q3 = x[X_QUAT], x[X_QUAT + 1], x[X_QUAT + 2], x[X_QUAT + 3]
+        _, gy, gz = body_of_ned(q0, q1, q2, q3, 0.0, 0.0, 1.0)
+        look(pilot, memory, row[H_ALPHA], gy, gz, row[H_PATH], row[H_LOAD], row[H_R], tick)
+        rotation = sqrt(row[H_P] ** 2 + row[H_Q] ** 2 + row[H_R] ** 2)
+        if advance(
+            phases, env, pilot, judge[J_STALL_MARGIN], judge[J_YAW], memory, row[H_ALPHA],
+            row[H_R], row[H_YAW], rotation, atan2(gy, gz), row[H_THETA], row[H_SPEED],
+            row[H_PATH], tick,
+        ):  # fmt: skip
+            return n + 1, STATUS_DONE
+        phase = phases[int(memory[Q_PHASE])]
+        move_sticks(pilot, memory, phase, row[H_P], row[H_Q], row[H_SPEED], tick)
+        sticks = memory[Q_ELEVATOR : Q_ELEVATOR + 4]
+        gyro_angles(model.gyro, gyro_memory, row[H_P], row[H_Q], row[H_R], sticks, tick, added)
+        rho = env[E_AIR] * air_density(row[H_UP], env[E_ELEVATION], env[E_WARMER])
+        pressure = dynamic_pressure(rho, row[H_U], row[H_V], row[H_W])
+        servo_targets(model.servos, sticks, trims, expos, added, pressure, inputs.target)
+        for i in range(model.units.shape[0]):
+            inputs.duty[i] = memory[Q_THROTTLE]
+        air_motion(env, wind_memory, t, tick, row[H_SPEED], 60.0, inputs.wind)
+        for _ in range(steps):
+            rk4_step(x, model, inputs, work, dt)
+    return history.shape[0], STATUS_TIME
+
+
+@kernel
+def new_inputs(model):
+    """Return inputs at rest: surfaces at zero, no throttle, still air."""
+    return Inputs(np.zeros(model.servos.shape[0]), np.zeros(model.units.shape[0]), np.zeros(3))
+
+
+@kernel
+def scratch(model):
+    """Return (work, inputs) for one flight of ``model``."""
+    return new_work(model), new_inputs(model)

@@ -1,0 +1,250 @@
+"""Where each number stands in the kernel's arrays.
+
+Every constant here is an index, a count, or a code; no physics. SI units, body axes
+(x forward, y right, z down) with the origin at the balance point once a flight begins.
+"""
+
+from typing import NamedTuple
+
+import numpy as np
+
+# ------------------------------------------------------------------ state vector
+# position NED, velocity body, quaternion body-to-NED, body rates; then servos, rotor
+# speeds, duties, induced angles (two a surface), downwash (one a surface), attached
+# fraction (one a strip).
+X_POS = 0
+X_VEL = 3
+X_QUAT = 6
+X_RATE = 10
+X_SERVO = 13
+
+# ------------------------------------------------------------------- strip rows
+(
+    S_RX,
+    S_RY,
+    S_RZ,
+    S_CX,
+    S_CY,
+    S_CZ,
+    S_NX,
+    S_NY,
+    S_NZ,
+    S_AREA,
+    S_CHORD,
+    S_ETA,
+    S_TAU,  # change of effective angle per radian of deflection, attached
+    S_FRAC,  # share of the chord that turns (1 for an all-moving surface)
+    S_DCM,  # moment coefficient about the quarter chord per radian, attached
+    S_LAG,  # separation lag [chords]
+    S_WASH,  # share of the wing's downwash that it sees
+    S_FORCE,  # factor on forces
+    S_SLIP,  # share of the strip in the slipstream
+    S_TWIST,  # angle added to the strip's own [rad]
+    S_INDUCED,  # 1 where the surface's induced angle acts on it, else 0
+    N_STRIP_ROWS,
+) = range(22)
+SI_TABLE, SI_CHANNEL, SI_SURFACE, N_STRIP_INDEX = range(4)
+
+# --------------------------------------------------------------- surface columns
+(
+    F_K0,  # induced angle per mean normal-force coefficient [rad]
+    F_K1,  # the same for loading linear in span
+    F_AREA,
+    F_AREA_ETA2,
+    F_SPAN,
+    F_WASH_GAIN,  # downwash angle at the tail per induced angle
+    F_WASH_ARM,  # distance to the tail, for the lag [m]
+    F_RATE_MAX,  # bound on the induced-flow rate, for the integrator [1/s]
+    F_SPANS,  # induced-flow lag [spans]
+    N_SURFACE_COLS,
+) = range(10)
+
+# ------------------------------------------- wake sources (surfaces seen from above)
+(
+    W_Z,
+    W_X_LE0,
+    W_X_TE0,
+    W_X_LE1,
+    W_X_TE1,
+    W_Y1,
+    W_SURFACE,  # index of the surface whose separation makes the wake; -1: a body
+    W_DEPTH,  # share of dynamic pressure lost in the wake's core
+    W_TAN,  # tangent of the angle by which its edges spread
+    W_SOFT,  # width of the edges, as a share of the distance from the source
+    W_SIN0,  # body only: sine of the angle where its wake begins
+    W_SIN1,  # and where it is fully separated
+    N_SOURCE_COLS,
+) = range(13)
+
+# ------------------------------------------------------------------ body-strip rows
+(
+    B_X,
+    B_Y,
+    B_Z,
+    B_AREA_SIDE,  # height x length, seen by cross-flow from the side
+    B_AREA_FACE,  # width x length, seen by cross-flow from below
+    B_DA_SIDE,  # change of the lateral virtual area over the strip, front to rear
+    B_DA_FACE,
+    B_CD_SIDE,
+    B_CD_FACE,
+    B_NOSE,  # area on which a lopsided forebody vortex acts
+    N_BODY_ROWS,
+) = range(11)
+# body scalars
+(
+    BP_DRAG_AREA,
+    BP_X,
+    BP_Y,
+    BP_Z,
+    BP_BOAT_TAIL,
+    BP_SIDE_FACTOR,
+    BP_CROSS_FACTOR,
+    BP_MUNK_FACTOR,
+    BP_ASYMMETRY,
+    N_BODY_PAR,
+) = range(10)
+
+# ------------------------------------------------------------------- servo columns
+(
+    V_RATE,
+    V_LAG,
+    V_MIN,
+    V_MAX,
+    V_DEADBAND,
+    V_OFFSET,
+    V_BLOWBACK,  # deflection x dynamic pressure that stalls the servo [rad Pa]
+    V_POSITIVE,  # deflection at a command of +1
+    V_NEGATIVE,  # deflection at a command of -1 (its size)
+    V_MIX_ELEVATOR,
+    V_MIX_AILERON,
+    V_MIX_RUDDER,
+    N_SERVO_COLS,
+) = range(13)
+
+# ------------------------------------------------------------------------- gyro
+(
+    G_ON,
+    G_ROLL,
+    G_PITCH,
+    G_YAW,
+    G_FILTER,
+    G_DELAY,
+    G_OVERRIDE,
+    G_HOLD,  # angle-holding gain [1/s], 0 in rate mode
+    G_HOLD_LIMIT,
+    G_IDLE,
+    G_HALF,
+    G_FULL,
+    N_GYRO,
+) = range(13)
+
+# ------------------------------------------------------------- mass and environment
+# mass, inertia (9), its inverse (9)
+M_MASS = 0
+M_INERTIA = 1
+M_INVERSE = 10
+N_MASS = 19
+(
+    E_ELEVATION,
+    E_WARMER,
+    E_THRUST_FACTOR,
+    E_WIND_N,
+    E_WIND_E,
+    E_WIND_D,
+    E_TURBULENCE,  # standard deviation of vertical gusts [m/s]
+    E_GUST,  # height of a 1-cosine gust [m/s]
+    E_GUST_START,
+    E_GUST_LENGTH,  # [m]
+    E_SEED,
+    E_STALL_SPEED,
+    E_STALL_ALPHA,
+    E_AIR,  # 1 with air, 0 without (for checks)
+    N_ENV,
+) = range(15)
+
+# ------------------------------------------------------------------------- pilot
+(
+    P_DELAY,
+    P_STICK_RATE,
+    P_PERCEPTION,  # first-order lag on what the pilot sees [s]
+    P_ALPHA_LIMIT,
+    P_LOAD_LIMIT,
+    P_K_ALPHA,
+    P_K_Q,
+    P_K_BANK,
+    P_K_P,
+    P_K_PATH,
+    P_TRIM_ELEVATOR,
+    P_TRIM_AILERON,
+    P_TRIM_RUDDER,
+    P_TRIM_THROTTLE,
+    P_EXPO_E,
+    P_EXPO_A,
+    P_EXPO_R,
+    P_ALPHA_PER_G,  # angle of attack that carries the weight at the stall speed squared
+    N_PILOT,
+) = range(19)
+
+
+class Model(NamedTuple):
+    """One aeroplane in one set-up, packed.
+
+    Shapes: strips (N_STRIP_ROWS, n); strip_index (N_STRIP_INDEX, n) int64; tables
+    (n_table, N_S, 8); table_ends (2 k, n_table, N_S, 8), the tables at the lower and
+    upper end of each drawn table parameter; surfaces (m, N_SURFACE_COLS); pairs (j, 2)
+    int64 of strip and wake source; sources (s, N_SOURCE_COLS); bodies (N_BODY_ROWS, b);
+    body_par (N_BODY_PAR,); units, prop_table, pack: see thrust; servos (c,
+    N_SERVO_COLS); gyro (N_GYRO,); mass (N_MASS,); env (N_ENV,); pilot (N_PILOT,).
+    """
+
+    strips: np.ndarray
+    strip_index: np.ndarray
+    tables: np.ndarray
+    table_ends: np.ndarray
+    surfaces: np.ndarray
+    pairs: np.ndarray
+    sources: np.ndarray
+    bodies: np.ndarray
+    body_par: np.ndarray
+    units: np.ndarray
+    prop_table: np.ndarray
+    pack: np.ndarray
+    servos: np.ndarray
+    gyro: np.ndarray
+    mass: np.ndarray
+    env: np.ndarray
+    pilot: np.ndarray
+
+
+class Inputs(NamedTuple):
+    """What is held over one control tick: servo targets, duties, wind in NED."""
+
+    target: np.ndarray
+    duty: np.ndarray
+    wind: np.ndarray
+
+
+class Work(NamedTuple):
+    """Scratch of one flight.
+
+    air (6,), wake factors (n,), loads (6,), power (12,), rotor (k,), sums (m, 2),
+    separated (m,), and five states k1..k4, mid (state_size,) for the integrator.
+    """
+
+    air: np.ndarray
+    wake: np.ndarray
+    loads: np.ndarray
+    power: np.ndarray
+    rotor: np.ndarray
+    sums: np.ndarray
+    separated: np.ndarray
+    k1: np.ndarray
+    k2: np.ndarray
+    k3: np.ndarray
+    k4: np.ndarray
+    mid: np.ndarray
+
+
+def state_size(n_servo: int, n_unit: int, n_surface: int, n_strip: int) -> int:
+    """Return the length of the state vector."""
+    return X_SERVO + n_servo + 2 * n_unit + 3 * n_surface + n_strip

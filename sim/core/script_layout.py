@@ -1,0 +1,152 @@
+"""Columns of a phase, of the pilot's memory, of a history row and of a flight summary."""
+
+NONE = 1e9  # a condition that is not asked for
+
+# ------------------------------------------------------------------ phase columns
+(
+    PH_THROTTLE,  # negative: leave as it is
+    PH_ELEVATOR,
+    PH_AILERON,
+    PH_RUDDER,
+    PH_FRAME,
+    PH_PILOT,
+    PH_RAMP,
+    PH_AT_LEAST,
+    PH_AT_MOST,
+    PH_REACTION,
+    PH_STAGE,
+    PH_FOR,
+    PH_ALPHA_ABOVE,
+    PH_ALPHA_BELOW,
+    PH_ALPHA_SIZE_BELOW,
+    PH_YAW_RATE_BELOW,
+    PH_YAW_RATE_ABOVE,
+    PH_ROTATION_BELOW,
+    PH_TURNS_ABOVE,
+    PH_BANK_ABOVE,
+    PH_PITCH_ABOVE,
+    PH_SPEED_ABOVE,
+    PH_SPEED_BELOW,
+    PH_PATH_ABOVE,
+    PH_UNSTALLED,
+    N_PHASE,
+) = range(26)
+FRAME_CENTRE, FRAME_SIDE, FRAME_SPIN = range(3)
+PILOT_STICKS, PILOT_LEVEL, PILOT_PULL_OUT = range(3)
+STAGE_ENTRY, STAGE_RECOVERY, STAGE_PULL_OUT = range(3)
+
+# ------------------------------------------------------------------ pilot's memory
+(
+    Q_PHASE,
+    Q_SINCE,  # time in the phase [s]
+    Q_HELD,  # how long the conditions have held [s]
+    Q_WAIT,  # reaction time still to run [s]; negative: not waiting
+    Q_ELEVATOR,
+    Q_AILERON,
+    Q_RUDDER,
+    Q_THROTTLE,
+    Q_START_E,
+    Q_START_A,
+    Q_START_R,
+    Q_START_T,
+    Q_TURNS,
+    Q_SIDE,
+    Q_SPIN,  # +1: nose goes right
+    Q_ERECT,  # +1 erect, -1 inverted
+    Q_YAW,  # yaw rate as the pilot sees it
+    Q_ALPHA,
+    Q_BANK,
+    Q_PATH,
+    Q_LOAD,
+    Q_SUM,  # integral of the path error in level flight
+    Q_RETRIES,
+    Q_AGAIN,  # how long it has been departing again [s]
+    N_MEMORY,
+) = range(25)
+
+# ------------------------------------------------------------------- history columns
+(
+    H_T,
+    H_N,
+    H_E,
+    H_UP,
+    H_PHI,
+    H_THETA,
+    H_PSI,
+    H_U,
+    H_V,
+    H_W,
+    H_P,
+    H_Q,
+    H_R,
+    H_ALPHA,
+    H_BETA,
+    H_SPEED,
+    H_PATH,
+    H_CLIMB,
+    H_LOAD,
+    H_YAW,  # rate of turn about the vertical
+    H_ELEVATOR,
+    H_AILERON,
+    H_RUDDER,
+    H_THROTTLE,
+    H_PHASE,
+    H_STAGE,
+    H_ROTOR,
+    H_CURRENT,
+    H_SERVO,  # first of eight surface deflections
+) = range(29)
+N_HISTORY = H_SERVO + 8
+
+# ------------------------------------------------------------------- summary columns
+(
+    R_STATUS,
+    R_TIME,
+    R_DEPARTED,
+    R_BACK,
+    R_DROP_ENTRY,  # height lost up to the first recovery input
+    R_HEIGHT_LOST,  # from the first recovery input to level
+    R_DROP,  # from the start of the manoeuvre to the lowest point
+    R_PULL_OUT,  # from unstalled and not rotating to level
+    R_T_STALL,
+    R_T_DEPART,
+    R_T_RECOVERY,
+    R_T_UNSTALLED,
+    R_T_LEVEL,
+    R_PEAK_ALPHA,
+    R_LEAST_ALPHA,
+    R_PEAK_LOAD,
+    R_PEAK_YAW,
+    R_TURNS_ENTRY,
+    R_TURNS_RECOVERY,
+    R_SPUN,
+    R_SPIN_ALPHA,
+    R_SPIN_SWING,
+    R_SPIN_YAW,
+    R_SPIN_SINK,
+    R_SPIN_SPEED,
+    R_SPIN_BETA,
+    R_PEAK_Q,
+    R_RETRIES,
+    R_TRIM_ERROR,
+    R_PEAK_SPEED,
+    N_SUMMARY,
+) = range(31)
+STATUS_DONE, STATUS_TIME, STATUS_BROKEN, STATUS_NO_TRIM, STATUS_DEPTH = range(5)
+
+# ------------------------------------------------------------------ judge's thresholds
+(
+    J_STALL_MARGIN,
+    J_YAW,
+    J_YAW_FOR,
+    J_ALPHA,
+    J_ALPHA_FOR,
+    J_BANK,
+    J_SPIN_YAW,
+    J_WINDOW,
+    J_LEVEL_PATH,
+    J_LEVEL_FOR,
+    J_STOPPED,
+    J_SPIN_TURNS,
+    N_JUDGE,
+) = range(13)

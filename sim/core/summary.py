@@ -1,0 +1,219 @@
+"""From a flight's history to its summary row: events, heights, spin, peaks."""
+
+from math import pi, sqrt
+
+from sim.core import kernel
+from sim.core.layout import E_STALL_ALPHA
+from sim.core.script_layout import (
+    H_ALPHA,
+    H_BETA,
+    H_CLIMB,
+    H_LOAD,
+    H_PATH,
+    H_PHI,
+    H_Q,
+    H_SPEED,
+    H_STAGE,
+    H_T,
+    H_UP,
+    H_YAW,
+    J_ALPHA,
+    J_ALPHA_FOR,
+    J_BANK,
+    J_LEVEL_FOR,
+    J_LEVEL_PATH,
+    J_SPIN_TURNS,
+    J_SPIN_YAW,
+    J_STALL_MARGIN,
+    J_STOPPED,
+    J_WINDOW,
+    J_YAW,
+    J_YAW_FOR,
+    R_BACK,
+    R_DEPARTED,
+    R_DROP,
+    R_DROP_ENTRY,
+    R_HEIGHT_LOST,
+    R_LEAST_ALPHA,
+    R_PEAK_ALPHA,
+    R_PEAK_LOAD,
+    R_PEAK_Q,
+    R_PEAK_SPEED,
+    R_PEAK_YAW,
+    R_PULL_OUT,
+    R_SPIN_ALPHA,
+    R_SPIN_BETA,
+    R_SPIN_SINK,
+    R_SPIN_SPEED,
+    R_SPIN_SWING,
+    R_SPIN_YAW,
+    R_SPUN,
+    R_STATUS,
+    R_T_DEPART,
+    R_T_LEVEL,
+    R_T_RECOVERY,
+    R_T_STALL,
+    R_T_UNSTALLED,
+    R_TIME,
+    R_TURNS_ENTRY,
+    R_TURNS_RECOVERY,
+    STATUS_DONE,
+)
+
+ABSENT = -1.0  # time of an event that did not happen
+TWO_PI = 2.0 * pi
+
+
+@kernel
+def _wrapped(angle):
+    """Return an angle [rad] folded into -pi..pi."""
+    return angle - TWO_PI * round(angle / TWO_PI)
+
+
+@kernel
+def _peaks(history, n, tick, out):
+    """Fill the peaks, and the turns before and after the first recovery input."""
+    for k in (R_PEAK_LOAD, R_PEAK_YAW, R_TURNS_ENTRY, R_TURNS_RECOVERY, R_PEAK_Q, R_PEAK_SPEED):
+        out[k] = 0.0
+    out[R_PEAK_ALPHA] = history[0, H_ALPHA]
+    out[R_LEAST_ALPHA] = history[0, H_ALPHA]
+    for i in range(n):
+        row = history[i]
+        out[R_PEAK_ALPHA] = max(out[R_PEAK_ALPHA], row[H_ALPHA])
+        out[R_LEAST_ALPHA] = min(out[R_LEAST_ALPHA], row[H_ALPHA])
+        if abs(row[H_LOAD]) > abs(out[R_PEAK_LOAD]):
+            out[R_PEAK_LOAD] = row[H_LOAD]
+        out[R_PEAK_YAW] = max(out[R_PEAK_YAW], abs(row[H_YAW]))
+        out[R_PEAK_Q] = max(out[R_PEAK_Q], abs(row[H_Q]))
+        out[R_PEAK_SPEED] = max(out[R_PEAK_SPEED], row[H_SPEED])
+        if row[H_STAGE] == 0.0:
+            out[R_TURNS_ENTRY] += row[H_YAW] * tick / TWO_PI
+        else:
+            out[R_TURNS_RECOVERY] += row[H_YAW] * tick / TWO_PI
+
+
+@kernel
+def _departure(history, n, tick, stall, judge, out):
+    """Fill when it stalled and departed: yaw while stalled, alpha held high, or a wing drop."""
+    out[R_T_STALL] = ABSENT
+    out[R_T_DEPART] = ABSENT
+    turning = 0.0
+    high = 0.0
+    bank = 0.0
+    was_stalled = False
+    for i in range(n):
+        row = history[i]
+        alpha = abs(row[H_ALPHA])
+        stalled = alpha > stall + judge[J_STALL_MARGIN]
+        if alpha > stall and out[R_T_STALL] < 0.0:
+            out[R_T_STALL] = row[H_T]
+        if stalled and not was_stalled:
+            bank = row[H_PHI]
+        was_stalled = stalled
+        turning = turning + tick if stalled and abs(row[H_YAW]) > judge[J_YAW] else 0.0
+        high = high + tick if alpha > judge[J_ALPHA] else 0.0
+        dropped = stalled and abs(_wrapped(row[H_PHI] - bank)) > judge[J_BANK]
+        # a bank angle near a vertical nose says nothing
+        dropped = dropped and abs(row[H_PATH]) < 1.2
+        if turning > judge[J_YAW_FOR] or high > judge[J_ALPHA_FOR] or dropped:
+            out[R_T_DEPART] = row[H_T]
+            break
+    out[R_DEPARTED] = 1.0 if out[R_T_DEPART] >= 0.0 else 0.0
+
+
+@kernel
+def _heights(history, n, tick, stall, judge, status, out):
+    """Fill recovery, unstalled and level times and the heights between them."""
+    first = n - 1
+    for i in range(n):
+        if history[i, H_STAGE] > 0.0:
+            first = i
+            break
+    out[R_T_RECOVERY] = history[first, H_T] if history[first, H_STAGE] > 0.0 else ABSENT
+    lowest = history[0, H_UP]
+    lowest_after = history[first, H_UP]
+    last_bad = first
+    for i in range(n):
+        row = history[i]
+        lowest = min(lowest, row[H_UP])
+        if i >= first:
+            lowest_after = min(lowest_after, row[H_UP])
+            if abs(row[H_ALPHA]) > stall or abs(row[H_YAW]) > judge[J_STOPPED]:
+                last_bad = i
+    level = 0.0
+    for i in range(max(0, n - 1 - int(judge[J_LEVEL_FOR] / tick)), n):
+        row = history[i]
+        if row[H_PATH] < judge[J_LEVEL_PATH] or abs(row[H_ALPHA]) > stall:
+            level = 1.0
+    back = status == STATUS_DONE and level == 0.0
+    out[R_BACK] = 1.0 if back else 0.0
+    out[R_DROP_ENTRY] = history[0, H_UP] - history[first, H_UP]
+    out[R_HEIGHT_LOST] = history[first, H_UP] - lowest_after
+    out[R_DROP] = history[0, H_UP] - lowest
+    out[R_T_UNSTALLED] = ABSENT
+    out[R_T_LEVEL] = ABSENT
+    out[R_PULL_OUT] = 0.0
+    if back:
+        out[R_T_UNSTALLED] = history[last_bad, H_T]
+        out[R_T_LEVEL] = history[n - 1, H_T] - judge[J_LEVEL_FOR]
+        low = history[last_bad, H_UP]
+        for i in range(last_bad, n):
+            low = min(low, history[i, H_UP])
+        out[R_PULL_OUT] = history[last_bad, H_UP] - low
+    return first
+
+
+@kernel
+def _spin(history, first, tick, stall, judge, out):
+    """Fill the means over the window before the first recovery input."""
+    start = max(0, first - int(judge[J_WINDOW] / tick))
+    count = 0.0
+    sums = 0.0
+    squares = 0.0
+    yaw = 0.0
+    sink = 0.0
+    speed = 0.0
+    beta = 0.0
+    for i in range(start, first + 1):
+        row = history[i]
+        count += 1.0
+        sums += row[H_ALPHA]
+        squares += row[H_ALPHA] * row[H_ALPHA]
+        yaw += row[H_YAW]
+        sink -= row[H_CLIMB]
+        speed += row[H_SPEED]
+        beta += row[H_BETA]
+    out[R_SPIN_ALPHA] = sums / count
+    out[R_SPIN_SWING] = sqrt(max(0.0, squares / count - (sums / count) ** 2))
+    out[R_SPIN_YAW] = yaw / count
+    out[R_SPIN_SINK] = sink / count
+    out[R_SPIN_SPEED] = speed / count
+    out[R_SPIN_BETA] = beta / count
+    spun = (
+        abs(out[R_SPIN_ALPHA]) > stall
+        and abs(out[R_SPIN_YAW]) > judge[J_SPIN_YAW]
+        and abs(out[R_TURNS_ENTRY]) > judge[J_SPIN_TURNS]
+    )
+    out[R_SPUN] = 1.0 if spun else 0.0
+
+
+@kernel
+def summarise(history, n, tick, env, judge, status, out):
+    """Fill ``out`` (N_SUMMARY,) from the first ``n`` rows of a history.
+
+    Parameters
+    ----------
+    history : float array (rows, N_HISTORY)
+        One row a control tick.
+    judge : float array (N_JUDGE,)
+        Thresholds of the judge's table, SI.
+    status : int
+        How the flight ended, a STATUS code.
+    """
+    stall = env[E_STALL_ALPHA]
+    out[R_STATUS] = status
+    out[R_TIME] = history[n - 1, H_T]
+    _peaks(history, n, tick, out)
+    _departure(history, n, tick, stall, judge, out)
+    first = _heights(history, n, tick, stall, judge, status, out)
+    _spin(history, first, tick, stall, judge, out)

@@ -1,0 +1,74 @@
+"""Moving air: a steady wind, one 1-cosine gust, and Dryden turbulence.
+
+Sources: MIL-F-8785C [milf8785c], 3.7.1.2 (Dryden spectra), 3.7.1.3 (1-cosine gust),
+3.7.3.1 (scale lengths and intensities below 1,000 ft). The filters are discrete
+first-order recursions held over one control tick; they act along north, east and down
+instead of along the turning body axes, which is the frame the turbulence lives in.
+"""
+
+from math import cos, exp, pi, sqrt
+
+import numpy as np
+
+from sim.core import kernel
+from sim.core.layout import (
+    E_GUST,
+    E_GUST_LENGTH,
+    E_GUST_START,
+    E_TURBULENCE,
+    E_WIND_D,
+    E_WIND_E,
+    E_WIND_N,
+)
+
+FEET = 1.0 / 0.3048
+SQRT3 = sqrt(3.0)
+
+
+@kernel
+def dryden_scales(height):
+    """Return (L_u, L_w) [m] and sigma_u/sigma_w at a height above ground [m].
+
+    Source: MIL-F-8785C 3.7.3.1: L_w = h, L_u = h/(0.177 + 0.000823 h)^1.2,
+    sigma_u/sigma_w = 1/(0.177 + 0.000823 h)^0.4, h in feet, 10 ft to 1000 ft.
+    """
+    h = min(1000.0, max(10.0, height * FEET))
+    base = 0.177 + 0.000823 * h
+    return h / base**1.2 / FEET, h / FEET, 1.0 / base**0.4
+
+
+@kernel
+def air_motion(env, memory, t, dt, speed, height, out):
+    """Fill ``out`` (3,) with the wind NED [m/s] of this tick.
+
+    Parameters
+    ----------
+    memory : float array (5,)
+        Filter states: along, across (2), down (2).
+    speed, height : float
+        Airspeed [m/s], height above ground [m].
+    """
+    out[0] = env[E_WIND_N]
+    out[1] = env[E_WIND_E]
+    out[2] = env[E_WIND_D]
+    sigma = env[E_TURBULENCE]
+    if sigma > 0.0:
+        length_u, length_w, ratio = dryden_scales(height)
+        vel = max(speed, 3.0)
+        a = exp(-vel * dt / length_u)
+        memory[0] = a * memory[0] + sigma * ratio * sqrt(1.0 - a * a) * np.random.normal()
+        memory_v = exp(-vel * dt / length_u)
+        kick = sqrt(0.5 * (1.0 - memory_v * memory_v))
+        memory[2] = memory_v * memory[2] + (1.0 - memory_v) * memory[1]
+        memory[1] = memory_v * memory[1] + sigma * ratio * kick * np.random.normal()
+        c = exp(-vel * dt / length_w)
+        kick = sqrt(0.5 * (1.0 - c * c))
+        memory[4] = c * memory[4] + (1.0 - c) * memory[3]
+        memory[3] = c * memory[3] + sigma * kick * np.random.normal()
+        out[0] += memory[0]
+        out[1] += SQRT3 * memory[1] + (1.0 - SQRT3) * memory[2]
+        out[2] += SQRT3 * memory[3] + (1.0 - SQRT3) * memory[4]
+    if env[E_GUST] != 0.0:
+        way = (t - env[E_GUST_START]) * speed
+        if 0.0 < way < env[E_GUST_LENGTH]:
+            out[2] -= 0.5 * env[E_GUST] * (1.0 - cos(2.0 * pi * way / env[E_GUST_LENGTH]))

@@ -1,0 +1,81 @@
+"""The aeroplane: everything one file says about it."""
+
+from typing import Annotated, Literal
+
+from pydantic import Field, model_validator
+
+from sim.describe.controls import Channel, Expo, Gyro, ServoType
+from sim.describe.cross_checks import aeroplane_faults
+from sim.describe.geometry import Body, Datum, Surface
+from sim.describe.masses import AirframeShare, Measured, Pack, Part, Tray, WeightPlace
+from sim.describe.power import Controller, Drive, Fan, FanUnit, Motor, Propeller, PropellerUnit
+from sim.describe.quantity import Described, FileName, Filled, Listed, Text, between
+from sim.describe.refusal import refuse
+from sim.describe.setup import SetUpBlock
+
+Spread = Annotated[float, between(0.0, 1000.0)]
+
+
+class Structure(Described):
+    """What the airframe stands: a load factor, and a speed never to exceed."""
+
+    max_load_factor_g: Annotated[float, between(1.5, 50.0, "g")]
+    never_exceed_mps: Annotated[float, between(8.0, 200.0, "m/s")]
+
+
+class FlyingField(Described):
+    """The place it is flown from, which sets the density of the air."""
+
+    elevation_m: Annotated[float, between(-450.0, 5000.0, "m")] = 0.0
+    temperature_c: Annotated[float, between(-40.0, 55.0, "°C")] = 15.0
+
+
+class Aeroplane(Described):
+    """An aeroplane as its file tells it: shape, masses, power, controls and set-ups.
+
+    All places are from the datum: ``aft_mm`` towards the tail, ``right_mm`` towards the
+    right wing tip, ``up_mm`` upwards. ``uncertainty`` overrides default spreads by name.
+    """
+
+    format: Literal["aftlimit.aeroplane/1"] = Field(alias="schema")
+    name: FileName
+    title: Text
+    invented: Text | None = None
+    datum: Datum
+    field: FlyingField = FlyingField()
+    structure: Structure
+    surfaces: Filled[Surface]
+    bodies: Filled[Body]
+    airframe: Filled[AirframeShare]
+    parts: Listed[Part] = ()
+    tray: Tray
+    packs: dict[str, Pack]
+    weight_places: Listed[WeightPlace] = ()
+    measured: Measured | None = None
+    fans: Listed[Fan] = ()
+    fan_units: dict[str, FanUnit] = Field(default_factory=dict)
+    propellers: Listed[Propeller] = ()
+    propeller_units: dict[str, PropellerUnit] = Field(default_factory=dict)
+    motors: dict[str, Motor]
+    controllers: dict[str, Controller]
+    drive: Drive
+    servo_types: dict[str, ServoType]
+    channels: dict[str, Channel]
+    expo: Expo = Expo()
+    gyro: Gyro | None = None
+    setups: dict[FileName, SetUpBlock]
+    uncertainty: dict[str, Spread] = Field(default_factory=dict)
+
+    @model_validator(mode="after")
+    def _hangs_together(self) -> "Aeroplane":
+        refuse((f.path, f.text) for f in aeroplane_faults(self.model_dump(exclude_none=True)))
+        return self
+
+    def surfaces_as(self, *roles: str) -> tuple[Surface, ...]:
+        """Return the surfaces that play one of the given roles, in file order."""
+        return tuple(s for s in self.surfaces if s.role in roles)
+
+    @property
+    def first_setup(self) -> str:
+        """Name of the set-up meant where none is named: the first in the file."""
+        return next(iter(self.setups))

@@ -1,0 +1,99 @@
+"""From the sticks to the surfaces: servos, channels with their throws, expo and gyro."""
+
+from typing import Annotated, Literal
+
+from pydantic import Field, model_validator
+
+from sim.describe.quantity import Described, Name, Share, Throw, between
+from sim.describe.refusal import refuse
+
+StickShare = Annotated[float, between(-1.0, 1.0)]
+Gain = Annotated[float, between(-1.0, 1.0, "degrees per degree/s")]
+Schedule = Annotated[
+    tuple[
+        Annotated[float, between(0.0, 3.0)],
+        Annotated[float, between(0.0, 3.0)],
+        Annotated[float, between(0.0, 3.0)],
+    ],
+    Field(strict=False),
+]
+FilterTime = Annotated[float, between(0.0, 0.5, "s")]
+DelayTime = Annotated[float, between(0.0, 0.2, "s")]
+
+
+class ServoType(Described):
+    """A kind of servo with its linkage: speed and dead band are those of the surface."""
+
+    rate_dps: Annotated[float, between(20.0, 3000.0, "degrees/s")]
+    lag_s: Annotated[float, between(0.0, 0.5, "s")]
+    deadband_deg: Annotated[float, between(0.0, 5.0, "degrees")]
+    torque_ncm: Annotated[float, between(1.0, 2000.0, "N cm")]
+
+
+class Stick(Described):
+    """Share of a channel's throw that each stick moves.
+
+    The aileron share moves left and right panels against each other, the other two
+    together.
+    """
+
+    elevator: StickShare = 0.0
+    aileron: StickShare = 0.0
+    rudder: StickShare = 0.0
+
+    @model_validator(mode="after")
+    def _moves(self) -> "Stick":
+        if self.elevator == self.aileron == self.rudder == 0.0:
+            refuse([("", "must name a stick that moves it: elevator, aileron or rudder")])
+        return self
+
+
+class Throws(Described):
+    """Throw of a channel: trailing edge up and down (of a rudder: left and right)."""
+
+    up_deg: Throw
+    down_deg: Throw
+
+
+class Channel(Throws):
+    """A channel: its servo, its throws, and the sticks that move it."""
+
+    servo: Name
+    stick: Stick
+
+
+class Expo(Described):
+    """Softening of each stick about its centre: 0 is linear, 100 starts flat."""
+
+    aileron_pct: Share = 0.0
+    elevator_pct: Share = 0.0
+    rudder_pct: Share = 0.0
+
+
+class Gyro(Described):
+    """A rate gyro: degrees of surface per degree per second, about each axis.
+
+    ``throttle_schedule`` holds the factor on the gains at idle, half and full throttle.
+    """
+
+    roll_gain: Gain
+    pitch_gain: Gain
+    yaw_gain: Gain
+    filter_s: FilterTime
+    delay_s: DelayTime
+    stick_override: bool
+    mode: Literal["rate", "hold"]
+    throttle_schedule: Schedule
+
+
+class GyroChange(Described):
+    """What a set-up changes of the gyro; every key may be left out."""
+
+    roll_gain: Gain | None = None
+    pitch_gain: Gain | None = None
+    yaw_gain: Gain | None = None
+    filter_s: FilterTime | None = None
+    delay_s: DelayTime | None = None
+    stick_override: bool | None = None
+    mode: Literal["rate", "hold"] | None = None
+    throttle_schedule: Schedule | None = None

@@ -1,0 +1,262 @@
+"""What the tables of an aeroplane file say about each other.
+
+These checks read the plain mapping a file parses into, not the models, and take a missing
+or mistyped key for no reason to complain: that has its own fault. So a misspelt key does
+not hide a set-up that names a missing pack, and all faults are told at once.
+"""
+
+from collections.abc import Iterable, Iterator, Mapping
+from typing import Any, get_args
+
+from sim.describe.faults import Fault
+from sim.describe.geometry import Role
+from sim.describe.power import NOZZLE_SHARES_PCT
+from sim.describe.words import hint
+
+Table = Mapping[str, Any]
+
+
+def table(raw: Any, *keys: str) -> Table:
+    """Return the sub-table at a key path, or an empty one if it is not there."""
+    for key in keys:
+        raw = raw.get(key) if isinstance(raw, Mapping) else None
+    return raw if isinstance(raw, Mapping) else {}
+
+
+def rows(raw: Table, key: str) -> list[Table]:
+    """Return the tables of a list, leaving out what is no table."""
+    found = raw.get(key)
+    if not isinstance(found, list | tuple):
+        return []
+    return [row for row in found if isinstance(row, Mapping)]
+
+
+def number(raw: Table, key: str) -> float | None:
+    """Return a number of a table, or None if there is none."""
+    value = raw.get(key)
+    if isinstance(value, bool) or not isinstance(value, int | float):
+        return None
+    return float(value)
+
+
+def names(items: Iterable[Table], key: str = "name") -> list[str]:
+    """Return the names of the tables of a list."""
+    return [item[key] for item in items if isinstance(item.get(key), str)]
+
+
+def unknown(raw: Table, key: str, path: str, known: Iterable[str], what: str) -> Iterator[Fault]:
+    """Yield a fault if the key holds a name that is not among the known ones."""
+    value = raw.get(key)
+    listed = list(known)
+    if isinstance(value, str) and value not in listed:
+        where = f"{path}.{key}" if path else key
+        yield Fault(where, f"names {value!r}, which is not there; {hint(value, listed, what)}")
+
+
+def repeated(items: Iterable[Table], path: str, key: str = "name") -> Iterator[Fault]:
+    """Yield a fault for each name that a list holds more than once."""
+    seen: set[str] = set()
+    for name in names(items, key):
+        if name in seen:
+            yield Fault(f"{path}.{name}", f"{key} is used twice; give each its own")
+        seen.add(name)
+
+
+def aeroplane_faults(raw: Table) -> list[Fault]:
+    """Return what the tables of an aeroplane contradict in each other.
+
+    Parameters
+    ----------
+    raw : mapping
+        The parsed file.
+    """
+    checks = (_doubles, _empties, _surfaces, _airframe, _inside_the_body, _channels, _drive)
+    found = [fault for check in checks for fault in check(raw)]
+    known = table(raw, "setups")
+    for name, block in known.items():
+        if isinstance(block, Mapping):
+            found += setup_faults(block, f"setups.{name}", raw, [n for n in known if n != name])
+    return found + list(_circles(raw)) + list(_measured(raw))
+
+
+def _doubles(raw: Table) -> Iterator[Fault]:
+    for key in ("surfaces", "bodies", "parts", "weight_places", "fans", "propellers"):
+        yield from repeated(rows(raw, key), key)
+    yield from repeated(rows(raw, "airframe"), "airframe", "of")
+    shared = set(names(rows(raw, "surfaces"))) & set(names(rows(raw, "bodies")))
+    for name in sorted(shared):
+        yield Fault(f"bodies.{name}", "name is also a surface's; give each its own")
+
+
+def _empties(raw: Table) -> Iterator[Fault]:
+    for key in ("packs", "setups", "channels", "servo_types", "motors", "controllers"):
+        if key in raw and raw[key] == {}:
+            yield Fault(key, f"is empty; give at least one, as [{key}.NAME]")
+
+
+def _surfaces(raw: Table) -> Iterator[Fault]:
+    surfaces = rows(raw, "surfaces")
+    roles = set(names(surfaces, "role"))
+    # a misspelt role has its own fault
+    if roles and roles <= set(get_args(Role)) and "wing" not in roles:
+        yield Fault("surfaces", 'holds no wing; give the main surface role = "wing"')
+    channels = table(raw, "channels")
+    for surface in surfaces:
+        for control in rows(surface, "controls"):
+            path = f"surfaces.{surface.get('name')}.controls.{control.get('channel')}"
+            yield from unknown(control, "channel", path, channels, "channels")
+
+
+def _airframe(raw: Table) -> Iterator[Fault]:
+    things = names(rows(raw, "surfaces")) + names(rows(raw, "bodies"))
+    shares = rows(raw, "airframe")
+    for share in shares:
+        yield from unknown(
+            share, "of", f"airframe.{share.get('of')}", things, "surfaces and bodies"
+        )
+    # a misspelt name has its own fault, and would leave another thing without mass
+    if shares and set(names(shares, "of")) <= set(things):
+        for thing in things:
+            if thing not in names(shares, "of"):
+                text = f"gives {thing!r} no mass; add [[airframe]] with of = {thing!r} and mass_g"
+                yield Fault("airframe", text)
+
+
+def _inside_the_body(raw: Table) -> Iterator[Fault]:
+    stations = [row for body in rows(raw, "bodies") for row in rows(body, "stations")]
+    places = [aft for aft in (number(row, "aft_mm") for row in stations) if aft is not None]
+    if not places:
+        return
+    nose, end = min(places), max(places)
+    inside = f"must lie inside a body, from {nose:g} to {end:g} mm"
+    for key in ("front_aft_mm", "rear_aft_mm"):
+        aft = number(table(raw, "tray"), key)
+        if aft is not None and not nose <= aft <= end:
+            yield Fault(f"tray.{key}", f"{inside}; got {aft:g}")
+
+
+def _channels(raw: Table) -> Iterator[Fault]:
+    channels, servos = table(raw, "channels"), table(raw, "servo_types")
+    used = {
+        name
+        for surface in rows(raw, "surfaces")
+        for name in names(rows(surface, "controls"), "channel")
+    }
+    for name, channel in channels.items():
+        if isinstance(channel, Mapping):
+            yield from unknown(channel, "servo", f"channels.{name}", servos, "servo types")
+        if name not in used and used <= set(channels):
+            yield Fault(f"channels.{name}", "moves nothing; name it in a surface's controls")
+
+
+def _drive(raw: Table) -> Iterator[Fault]:
+    drive, fans, propellers = table(raw, "drive"), rows(raw, "fans"), rows(raw, "propellers")
+    units, blades = table(raw, "fan_units"), table(raw, "propeller_units")
+    yield from unknown(drive, "fan", "drive", units, "fan units")
+    yield from unknown(drive, "propeller", "drive", blades, "propeller units")
+    yield from unknown(drive, "motor", "drive", table(raw, "motors"), "motors")
+    yield from unknown(drive, "controller", "drive", table(raw, "controllers"), "controllers")
+    if not fans and not propellers:
+        yield Fault("fans", "is missing; give [[fans]], or [[propellers]]")
+    if fans and propellers:
+        yield Fault("propellers", "cannot be given beside fans; keep one kind")
+    kinds = (("fan", "fans", fans, units), ("propeller", "propellers", propellers, blades))
+    for kind, listed, items, known in kinds:
+        if items and drive and kind not in drive:
+            yield Fault(f"drive.{kind}", f"is missing; say which {kind} unit the drive turns")
+        for item in items:
+            path = f"{listed}.{item.get('name')}"
+            yield from unknown(item, kind, path, known, f"{kind} units")
+            if isinstance(item.get(kind), str) and drive.get(kind, item[kind]) != item[kind]:
+                text = f"must be the drive's, {drive[kind]!r}; got {item[kind]!r}"
+                yield Fault(f"{path}.{kind}", text)
+    for fan in fans:
+        yield from _nozzle(
+            fan, f"fans.{fan.get('name')}.nozzle_mm", table(units, str(fan.get("fan")))
+        )
+
+
+def _nozzle(holder: Table, path: str, unit: Table) -> Iterator[Fault]:
+    nozzle = number(holder, "nozzle_mm")
+    duct, hub = number(unit, "duct_mm"), number(unit, "hub_mm")
+    if nozzle is None or duct is None or hub is None or hub >= duct:
+        return
+    ring = duct**2 - hub**2
+    low, high = ((share / 100.0 * ring) ** 0.5 for share in NOZZLE_SHARES_PCT)
+    if not low <= nozzle <= high:
+        text = f"must be {low:.0f} to {high:.0f} mm for this fan's ring; got {nozzle:g}"
+        yield Fault(path, text)
+
+
+def setup_faults(block: Table, path: str, aeroplane: Table, others: Iterable[str]) -> list[Fault]:
+    """Return what a set-up asks of an aeroplane that is not there.
+
+    Parameters
+    ----------
+    block : mapping
+        The set-up as written.
+    path : str
+        Its key path, for the messages.
+    aeroplane : mapping
+        The parsed aeroplane file.
+    others : iterable of str
+        Names of set-ups it may start from.
+    """
+    found = list(unknown(block, "like", path, others, "set-ups"))
+    found += unknown(block, "pack", path, table(aeroplane, "packs"), "packs")
+    channels = table(aeroplane, "channels")
+    for name in table(block, "throws"):
+        found += unknown({"throws": name}, "throws", path, channels, "channels")
+    found += repeated(rows(block, "loose_weights"), f"{path}.loose_weights")
+    found += _off_the_tray(block, path, table(aeroplane, "tray"))
+    if "like" not in block:
+        found += _incomplete(block, path, aeroplane)
+    if "nozzle_mm" in block and rows(aeroplane, "propellers"):
+        found.append(Fault(f"{path}.nozzle_mm", "has no meaning with a propeller; leave it out"))
+    for unit in table(aeroplane, "fan_units").values():
+        found += _nozzle(block, f"{path}.nozzle_mm", unit if isinstance(unit, Mapping) else {})
+    if not table(aeroplane, "gyro") and (block.get("gyro") == "on" or "gyro_change" in block):
+        found.append(Fault(f"{path}.gyro", "needs a [gyro] table in the aeroplane; there is none"))
+    return found
+
+
+def _off_the_tray(block: Table, path: str, tray: Table) -> Iterator[Fault]:
+    front, rear = number(tray, "front_aft_mm"), number(tray, "rear_aft_mm")
+    pack = number(block, "pack_aft_mm")
+    if pack is None or front is None or rear is None or front >= rear:
+        return
+    if not front <= pack <= rear:
+        text = f"must lie on the tray, from {front:g} to {rear:g} mm; got {pack:g}"
+        yield Fault(f"{path}.pack_aft_mm", text)
+
+
+def _incomplete(block: Table, path: str, aeroplane: Table) -> Iterator[Fault]:
+    if "pack" not in block:
+        listed = ", ".join(table(aeroplane, "packs"))
+        yield Fault(f"{path}.pack", f"is missing; packs: {listed} (or start from a set-up by like)")
+    if "pack_aft_mm" not in block and "balance_aft_mm" not in block:
+        yield Fault(path, "must say where the pack lies: give pack_aft_mm or balance_aft_mm")
+
+
+def _circles(raw: Table) -> Iterator[Fault]:
+    setups = table(raw, "setups")
+    for name in setups:
+        seen, now = [name], table(setups, name).get("like")
+        while isinstance(now, str) and now in setups and now not in seen:
+            seen.append(now)
+            now = table(setups, now).get("like")
+        if now == name:
+            chain = " -> ".join([*seen, name])
+            yield Fault(f"setups.{name}.like", f"goes in a circle, {chain}; one must stand alone")
+
+
+def _measured(raw: Table) -> Iterator[Fault]:
+    measured, setups = table(raw, "measured"), table(raw, "setups")
+    if not measured:
+        return
+    yield from unknown(measured, "setup", "measured", setups, "set-ups")
+    placed = [name for name in setups if "pack_aft_mm" in table(setups, name)]
+    name = measured.get("setup", placed[0] if placed else None)
+    if name is None or (name in setups and name not in placed):
+        text = "must name a set-up that gives pack_aft_mm, so that the pack's share is known"
+        yield Fault("measured.setup", f"{text}; such set-ups: {', '.join(placed) or 'none'}")

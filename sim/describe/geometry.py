@@ -1,0 +1,156 @@
+"""Shape: the datum, surfaces with their controls, and bodies."""
+
+from itertools import pairwise
+from typing import Annotated, Literal
+
+from pydantic import model_validator
+
+from sim.describe.quantity import Described, Filled, Listed, Name, Place, Share, Size, Text, between
+from sim.describe.refusal import refuse
+
+Role = Literal["wing", "strake", "tail", "fin", "canard"]
+
+
+class Datum(Described):
+    """Where all places are measured from, in words."""
+
+    text: Text
+
+
+class Section(Described):
+    """Section of a surface; a sharp edge separates at once, a round one holds suction."""
+
+    thickness_pct: Annotated[float, between(0.5, 30.0, "% of the chord")]
+    camber_pct: Annotated[float, between(-10.0, 10.0, "% of the chord")] = 0.0
+    edge: Literal["round", "sharp"]
+
+
+class Control(Described):
+    """A movable part of a surface: a flap, or the whole surface about a pivot."""
+
+    channel: Name
+    kind: Literal["flap", "all_moving"]
+    inner_pct: Share | None = None
+    outer_pct: Share | None = None
+    chord_pct: Annotated[float, between(3.0, 80.0, "% of the chord")] | None = None
+    pivot_pct: Annotated[float, between(0.0, 60.0, "% of the mean chord")] | None = None
+
+    @model_validator(mode="after")
+    def _fits_its_kind(self) -> "Control":
+        flap = {"inner_pct": self.inner_pct, "outer_pct": self.outer_pct}
+        flap["chord_pct"] = self.chord_pct
+        moving = {"pivot_pct": self.pivot_pct}
+        needed, foreign = (flap, moving) if self.kind == "flap" else (moving, flap)
+        faults = [
+            (k, f'is missing; kind "{self.kind}" needs it') for k, v in needed.items() if v is None
+        ]
+        faults += [
+            (k, f'does not belong to kind "{self.kind}"; leave it out')
+            for k, v in foreign.items()
+            if v is not None
+        ]
+        inner, outer = self.inner_pct, self.outer_pct
+        if inner is not None and outer is not None and inner >= outer:
+            faults.append(("inner_pct", f"must be less than outer_pct, {outer:g}; got {inner:g}"))
+        refuse(faults)
+        return self
+
+
+class Surface(Described):
+    """A lifting surface of one straight-tapered panel, or a left and a right one.
+
+    ``sweep_deg`` is that of the leading edge; ``panel_span_mm`` runs along the panel from
+    root to tip; ``dihedral_deg`` 90 stands upright. ``washout_deg`` is how much less the
+    tip is set at than the root. ``leading_edge_vortex`` marks a sharp, strongly swept
+    edge whose rolled-up vortex lifts the surface.
+    """
+
+    name: Name
+    role: Role
+    mirrored: bool
+    root_aft_mm: Place
+    root_right_mm: Annotated[float, between(-2000.0, 2000.0, "mm")]
+    root_up_mm: Annotated[float, between(-2000.0, 2000.0, "mm")]
+    panel_span_mm: Annotated[float, between(20.0, 10000.0, "mm")]
+    root_chord_mm: Annotated[float, between(10.0, 3000.0, "mm")]
+    tip_chord_mm: Annotated[float, between(5.0, 3000.0, "mm")]
+    sweep_deg: Annotated[float, between(-60.0, 85.0, "degrees")]
+    dihedral_deg: Annotated[float, between(-90.0, 90.0, "degrees")] = 0.0
+    incidence_deg: Annotated[float, between(-15.0, 15.0, "degrees")] = 0.0
+    washout_deg: Annotated[float, between(-10.0, 10.0, "degrees")] = 0.0
+    section: Section
+    strips: Annotated[int, between(1, 60)]
+    leading_edge_vortex: bool = False
+    controls: Listed[Control] = ()
+
+    @model_validator(mode="after")
+    def _agrees_with_itself(self) -> "Surface":
+        faults = []
+        if self.mirrored and self.root_right_mm < 0.0:
+            text = f"must not be negative on a mirrored surface; got {self.root_right_mm:g}"
+            faults.append(("root_right_mm", text))
+        if (
+            not self.mirrored
+            and self.role in ("wing", "tail", "canard")
+            and self.root_right_mm == 0
+        ):
+            text = f"must be true: a {self.role} with one panel only would be half a {self.role}"
+            faults.append(("mirrored", text))
+        if self.leading_edge_vortex and (self.sweep_deg < 45.0 or self.section.edge != "sharp"):
+            text = "needs a sharp edge and a sweep of at least 45 degrees to form one"
+            faults.append(("leading_edge_vortex", text))
+        moving = [c for c in self.controls if c.kind == "all_moving"]
+        if len(moving) > 1:
+            faults.append(
+                ("controls", 'holds more than one control of kind "all_moving"; keep one')
+            )
+        faults += self._overlaps()
+        refuse(faults)
+        return self
+
+    def _overlaps(self) -> list[tuple[str, str]]:
+        spans = [(c.inner_pct, c.outer_pct, c.channel) for c in self.controls]
+        flaps = sorted((i, o, c) for i, o, c in spans if i is not None and o is not None)
+        return [
+            (
+                f"controls.{second}.inner_pct",
+                f"must be at least {outer:g}, where the flap of {first!r} ends; got {inner:g}",
+            )
+            for (_, outer, first), (inner, _, second) in pairwise(flaps)
+            if inner < outer
+        ]
+
+
+class Station(Described):
+    """One cross-section of a body; ``up_mm`` is the height of its centre."""
+
+    aft_mm: Place
+    width_mm: Size
+    height_mm: Size
+    up_mm: Place = 0.0
+    right_mm: Place = 0.0
+
+
+class Body(Described):
+    """A body through its stations, nose first.
+
+    ``corner_pct`` is the corner radius as a share of half a side: 100 is round or
+    elliptical, 0 a box with sharp corners.
+    """
+
+    name: Name
+    strips: Annotated[int, between(1, 60)]
+    corner_pct: Share
+    stations: Filled[Station]
+
+    @model_validator(mode="after")
+    def _runs_aft(self) -> "Body":
+        faults = []
+        if len(self.stations) < 2:
+            faults.append(("stations", "needs at least two, the nose and the tail; got 1"))
+        for number, (a, b) in enumerate(pairwise(self.stations), 2):
+            if b.aft_mm <= a.aft_mm:
+                text = f"must lie aft of the station before it, {a.aft_mm:g}; got {b.aft_mm:g}"
+                faults.append((f"stations[{number}].aft_mm", text))
+        refuse(faults)
+        return self

@@ -1,0 +1,185 @@
+"""From a TOML file to a model, or to everything that is wrong with the file."""
+
+import tomllib
+from collections.abc import Callable, Iterable, Mapping
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any, TypeVar
+
+from pydantic import BaseModel, ValidationError
+
+from sim.describe.aeroplane import Aeroplane
+from sim.describe.cross_checks import aeroplane_faults, setup_faults, unknown
+from sim.describe.faults import Fault, FileFault
+from sim.describe.finding import find
+from sim.describe.manoeuvre import Manoeuvre
+from sim.describe.study import Study
+from sim.describe.wording import faults_from
+
+Model = TypeVar("Model", bound=BaseModel)
+Check = Callable[[Mapping[str, Any]], Iterable[Fault]]
+
+
+@dataclass(frozen=True)
+class StudyFiles:
+    """A study with everything it names, read and checked.
+
+    Parameters
+    ----------
+    study : Study
+    aeroplane : Aeroplane
+    manoeuvres, recoveries : dict of str to Manoeuvre
+        By the name the study uses.
+    """
+
+    study: Study
+    aeroplane: Aeroplane
+    manoeuvres: dict[str, Manoeuvre]
+    recoveries: dict[str, Manoeuvre]
+
+
+def load_aeroplane(name: str | Path, beside: Path | None = None) -> Aeroplane:
+    """Read an aeroplane file.
+
+    Parameters
+    ----------
+    name : str or Path
+        Bare name of a bundled aeroplane, or a path.
+    beside : Path, optional
+        Folder of a file that names it.
+
+    Raises
+    ------
+    FileFault
+        With everything that is wrong with the file.
+    """
+    return read(find(name, "aeroplanes", beside), Aeroplane, aeroplane_faults)
+
+
+def load_manoeuvre(name: str | Path, beside: Path | None = None) -> Manoeuvre:
+    """Read a manoeuvre or recovery file; parameters and errors as ``load_aeroplane``."""
+    return read(find(name, "manoeuvres", beside), Manoeuvre)
+
+
+def load_study(name: str | Path) -> Study:
+    """Read a study file and check it against the files it names.
+
+    Raises
+    ------
+    FileFault
+        With everything that is wrong with the study, or with a file it names.
+    """
+    return load_study_files(name).study
+
+
+def load_study_files(name: str | Path) -> StudyFiles:
+    """Read a study file with the aeroplane and manoeuvres it names, and check them all.
+
+    Names are looked up in the study's own folder first, then among the bundled files.
+
+    Raises
+    ------
+    FileFault
+        With everything that is wrong with the study, or with a file it names.
+    """
+    path = find(name, "studies")
+    study = read(path, Study)
+    try:
+        aeroplane = load_aeroplane(study.aeroplane, path.parent)
+    except FileFault as fault:
+        if Path(fault.file).name != study.aeroplane:
+            raise
+        raise FileFault(path.name, [Fault("aeroplane", _found_none(fault))]) from None
+    faults = list(_against_the_aeroplane(study, aeroplane))
+    manoeuvres: dict[str, Manoeuvre] = {}
+    recoveries: dict[str, Manoeuvre] = {}
+    for where, wanted, kind in _scripts(study):
+        try:
+            script = load_manoeuvre(wanted, path.parent)
+        except FileFault as fault:
+            if fault.file != wanted:
+                raise
+            faults.append(Fault(where, _found_none(fault)))
+            continue
+        if script.kind != kind:
+            faults.append(Fault(where, f"needs a {kind}; {wanted!r} is a {script.kind}"))
+        (manoeuvres if kind == "manoeuvre" else recoveries)[wanted] = script
+    if faults:
+        raise FileFault(path.name, faults)
+    return StudyFiles(study, aeroplane, manoeuvres, recoveries)
+
+
+def read(path: Path, model: type[Model], check: Check | None = None) -> Model:
+    """Read a TOML file as a model.
+
+    Parameters
+    ----------
+    path : Path
+        The file.
+    model : type of BaseModel
+        What it should hold.
+    check : callable, optional
+        Returns what the tables of the parsed file contradict in each other; the model
+        must run the same check itself.
+
+    Raises
+    ------
+    FileFault
+        With all faults of the file at once.
+    """
+    raw = parse(path)
+    try:
+        return model.model_validate(raw)
+    except ValidationError as error:
+        faults = [f for f in faults_from(error, model, raw) if f.text]
+        if check is not None:
+            faults += check(raw)
+        raise FileFault(path.name, faults) from None
+
+
+def parse(path: Path) -> dict[str, Any]:
+    """Return a TOML file as plain tables.
+
+    Raises
+    ------
+    FileFault
+        If the file cannot be read as text or is not TOML; says line and column.
+    """
+    try:
+        # a byte-order mark is what some Windows editors put first
+        return tomllib.loads(path.read_text(encoding="utf-8-sig"))
+    except tomllib.TOMLDecodeError as error:
+        said = f"is not valid TOML: {error}; check quotes, brackets and commas there"
+    except UnicodeDecodeError:
+        said = "is not text in UTF-8; save it as UTF-8"
+    except OSError as error:
+        said = f"cannot be read: {error.strerror}"
+    raise FileFault(path.name, [Fault("", said)])
+
+
+def _found_none(fault: FileFault) -> str:
+    return f"names {fault.file!r}: " + "; ".join(f.text for f in fault.faults)
+
+
+def _scripts(study: Study) -> Iterable[tuple[str, str, str]]:
+    for case in study.cases:
+        yield f"cases.{case.manoeuvre}.manoeuvre", case.manoeuvre, "manoeuvre"
+        for name in case.recoveries:
+            yield f"cases.{case.manoeuvre}.recoveries", name, "recovery"
+    if study.aft_limit is not None:
+        for name in study.aft_limit.manoeuvres:
+            yield "aft_limit.manoeuvres", name, "manoeuvre"
+        for name in study.aft_limit.recoveries:
+            yield "aft_limit.recoveries", name, "recovery"
+
+
+def _against_the_aeroplane(study: Study, aeroplane: Aeroplane) -> Iterable[Fault]:
+    raw = aeroplane.model_dump(exclude_none=True)
+    for block in study.setups:
+        plain = block.model_dump(exclude_none=True)
+        yield from setup_faults(plain, f"setups.{block.name}", raw, aeroplane.setups)
+    limit = study.aft_limit
+    if limit is not None:
+        for pack in limit.packs:
+            yield from unknown({"packs": pack}, "packs", "aft_limit", aeroplane.packs, "packs")
+        yield from unknown({"like": limit.like}, "like", "aft_limit", aeroplane.setups, "set-ups")

@@ -1,0 +1,87 @@
+"""From a set-up as written to one in which everything is said."""
+
+from collections.abc import Mapping
+from typing import Any
+
+from sim.describe.aeroplane import Aeroplane
+from sim.describe.controls import Gyro, Throws
+from sim.describe.cross_checks import setup_faults
+from sim.describe.faults import Fault, FileFault
+from sim.describe.setup import SetUp, SetUpBlock, StudySetUp
+from sim.describe.words import hint
+
+PLACES = {"pack_aft_mm", "balance_aft_mm"}
+
+
+def resolve_setup(aeroplane: Aeroplane, setup: SetUpBlock | str | None = None) -> SetUp:
+    """Fill in a set-up from the ones it starts from and from the aeroplane.
+
+    Parameters
+    ----------
+    aeroplane : Aeroplane
+        Whose packs, channels and set-ups it draws on.
+    setup : SetUpBlock, str or None
+        A block, the name of one of the aeroplane's, or None for the aeroplane's first.
+
+    Raises
+    ------
+    FileFault
+        If the aeroplane lacks what the set-up names, or the set-up says too little.
+    """
+    if setup is None:
+        setup = aeroplane.first_setup
+    if isinstance(setup, str):
+        name, block = setup, _named(aeroplane, setup)
+    else:
+        name, block = setup.name if isinstance(setup, StudySetUp) else "as given", setup
+        plain = block.model_dump(exclude_none=True)
+        raw = aeroplane.model_dump(exclude_none=True)
+        faults = setup_faults(plain, f"setups.{name}", raw, aeroplane.setups)
+        if faults:
+            raise FileFault(aeroplane.name, faults)
+    merged = _merged(aeroplane, block)
+    throws = dict(merged.get("throws") or {})
+    for channel, own in aeroplane.channels.items():
+        throws.setdefault(channel, Throws(up_deg=own.up_deg, down_deg=own.down_deg))
+    return SetUp(
+        name=name,
+        title=block.title or name,
+        pack=merged["pack"],
+        pack_aft_mm=merged.get("pack_aft_mm"),
+        balance_aft_mm=merged.get("balance_aft_mm"),
+        loose_weights=merged.get("loose_weights", ()),
+        throws={channel: throws[channel] for channel in aeroplane.channels},
+        nozzle_mm=merged.get("nozzle_mm"),
+        gyro=merged.get("gyro", "off"),
+        gyro_settings=_gyro(aeroplane, merged),
+    )
+
+
+def _named(aeroplane: Aeroplane, name: str) -> SetUpBlock:
+    if name not in aeroplane.setups:
+        text = f"has no set-up {name!r}; {hint(name, aeroplane.setups, 'set-ups')}"
+        raise FileFault(aeroplane.name, [Fault("", text)])
+    return aeroplane.setups[name]
+
+
+def _given(block: SetUpBlock) -> dict[str, Any]:
+    keys = set(SetUpBlock.model_fields) - {"title", "like"}
+    return {key: value for key in keys if (value := getattr(block, key)) is not None}
+
+
+def _merged(aeroplane: Aeroplane, block: SetUpBlock) -> dict[str, Any]:
+    below = _merged(aeroplane, aeroplane.setups[block.like]) if block.like else {}
+    own = _given(block)
+    if PLACES & own.keys():
+        below = {key: value for key, value in below.items() if key not in PLACES}
+    throws: Mapping[str, Throws] = {**below.get("throws", {}), **own.get("throws", {})}
+    changes: dict[str, Any] = dict(below.get("gyro_change", {}))
+    if "gyro_change" in own:
+        changes |= own["gyro_change"].model_dump(exclude_none=True)
+    return {**below, **own, "throws": throws, "gyro_change": changes}
+
+
+def _gyro(aeroplane: Aeroplane, merged: Mapping[str, Any]) -> Gyro | None:
+    if aeroplane.gyro is None:
+        return None
+    return aeroplane.gyro.model_copy(update=dict(merged["gyro_change"]))

@@ -1,0 +1,197 @@
+"""From what pydantic reports to the lines a user reads: key path, what, value, remedy."""
+
+import types
+from collections.abc import Iterator, Mapping
+from typing import Annotated, Any, Literal, Union, get_args, get_origin
+
+from pydantic import BaseModel, BeforeValidator, ValidationError
+from pydantic_core import ErrorDetails
+
+from sim.describe.faults import Fault
+from sim.describe.quantity import Between
+from sim.describe.refusal import KIND
+from sim.describe.words import nearest
+
+LABELS = ("name", "channel", "of", "manoeuvre")
+Location = tuple[int | str, ...]
+
+
+def faults_from(error: ValidationError, model: type[BaseModel], raw: Any) -> Iterator[Fault]:
+    """Yield one fault for each thing a validation error reports.
+
+    Parameters
+    ----------
+    error : ValidationError
+        Raised when ``raw`` was read as ``model``.
+    model : type of BaseModel
+        The model it was read as.
+    raw : mapping
+        The parsed file, for names of list items.
+    """
+    for detail in error.errors(include_url=False):
+        path = key_path(detail["loc"], raw)
+        if detail["type"] == KIND:
+            for below, text in detail["ctx"]["faults"]:
+                yield Fault(".".join(p for p in (path, below) if p), text)
+        elif not _misspelt(detail, model, raw) and not _only_looks_short(detail):
+            yield Fault(path, _sentence(detail, model))
+
+
+def key_path(location: Location, raw: Any) -> str:
+    """Return a location as a key path; list items go by their name where they have one."""
+    said = ""
+    for step in location:
+        if step == "[key]":
+            break
+        following = _step(raw, step)
+        if isinstance(step, int):
+            label = _label(following)
+            said += f".{label}" if label else f"[{step + 1}]"
+        else:
+            said += f".{step}" if said else str(step)
+        raw = following
+    return said
+
+
+def _step(raw: Any, step: int | str) -> Any:
+    if isinstance(raw, Mapping):
+        return raw.get(step)
+    if isinstance(raw, list | tuple) and isinstance(step, int) and step < len(raw):
+        return raw[step]
+    return None
+
+
+def _label(item: Any) -> str:
+    if isinstance(item, Mapping):
+        for key in LABELS:
+            if isinstance(item.get(key), str):
+                return str(item[key])
+    return ""
+
+
+def annotation_at(model: Any, location: Location) -> Any:
+    """Return the annotation of the value at a location, or None if there is none."""
+    now: Any = model
+    for step in location:
+        now = _bare(now)
+        if isinstance(now, type) and issubclass(now, BaseModel):
+            keys = {field.alias or name: name for name, field in now.model_fields.items()}
+            field = now.model_fields.get(keys.get(str(step), ""))
+            # the field's own metadata holds what Annotated carried
+            now = Annotated[(field.annotation, *field.metadata, None)] if field else None
+        elif get_origin(now) is tuple:
+            now = get_args(now)[0]
+        elif get_origin(now) is dict:
+            now = get_args(now)[1]
+        else:
+            return None
+    return now
+
+
+def _bare(annotation: Any) -> Any:
+    while True:
+        origin = get_origin(annotation)
+        if origin is Annotated:
+            annotation = get_args(annotation)[0]
+        elif origin in (Union, types.UnionType):
+            annotation = next(a for a in get_args(annotation) if a is not type(None))
+        else:
+            return annotation
+
+
+def _range_of(annotation: Any) -> Between | None:
+    origin = get_origin(annotation)
+    if origin is Annotated:
+        for mark in get_args(annotation)[1:]:
+            holder = (
+                getattr(mark.func, "__self__", None) if isinstance(mark, BeforeValidator) else None
+            )
+            if isinstance(holder, Between):
+                return holder
+        return _range_of(get_args(annotation)[0])
+    if origin in (Union, types.UnionType):
+        return next((r for r in map(_range_of, get_args(annotation)) if r), None)
+    return None
+
+
+def _wanted(annotation: Any) -> str:
+    allowed = _range_of(annotation)
+    bare = _bare(annotation)
+    if allowed is not None:
+        kind = "a whole number" if bare is int else "a number"
+        return f"{kind}, {allowed}"
+    if get_origin(bare) is Literal:
+        choices = get_args(bare)
+        return " or ".join(repr(choice) for choice in choices)
+    if get_origin(bare) is tuple:
+        return "a list, [ … ]"
+    if get_origin(bare) is dict or (isinstance(bare, type) and issubclass(bare, BaseModel)):
+        return "a table of keys"
+    plain = {bool: "true or false", str: "text in quotes", int: "a whole number"}
+    return plain.get(bare, "a number")
+
+
+def _sentence(detail: ErrorDetails, model: type[BaseModel]) -> str:
+    kind, location, got = detail["type"], detail["loc"], detail["input"]
+    if kind == "missing":
+        return f"is missing; give {_wanted(annotation_at(model, location))}"
+    if kind == "extra_forbidden":
+        return _unknown_key(model, location)
+    if kind == "literal_error":
+        choices = [c for c in get_args(_bare(annotation_at(model, location))) if isinstance(c, str)]
+        close = nearest(got, choices) if isinstance(got, str) else None
+        mend = f"; did you mean {close!r}?" if close and len(choices) > 1 else ""
+        return f"must be {_wanted(annotation_at(model, location))}; got {shown(got)}{mend}"
+    if kind == "too_short":
+        return "must not be empty; give at least one"
+    if kind == "tuple_type" or not kind.endswith(("_type", "_parsing", "_from_float")):
+        said = detail["msg"] if kind != "tuple_type" else "must be a list, [ … ]"
+        if kind == "range" and isinstance(got, str):
+            said += " (without quotes)"
+        return f"{said}; got {shown(got)}"
+    return f"must be {_wanted(annotation_at(model, location))}; got {shown(got)}"
+
+
+def _misspelt(detail: ErrorDetails, model: type[BaseModel], raw: Any) -> bool:
+    # one slip, one line: the unknown key's own fault names the missing one
+    location = detail["loc"]
+    holder = raw
+    for step in location[:-1]:
+        holder = _step(holder, step)
+    if detail["type"] != "missing" or not isinstance(holder, Mapping):
+        return False
+    known = _keys(model, location[:-1])
+    spare = [key for key in holder if key not in known]
+    return any(nearest(key, known) == location[-1] for key in spare)
+
+
+def _only_looks_short(detail: ErrorDetails) -> bool:
+    # pydantic counts the faultless items only
+    return detail["type"] == "too_short" and bool(detail["input"])
+
+
+def _keys(model: type[BaseModel], location: Location) -> list[str]:
+    holder = _bare(annotation_at(model, location))
+    if isinstance(holder, type) and issubclass(holder, BaseModel):
+        return [field.alias or name for name, field in holder.model_fields.items()]
+    return []
+
+
+def _unknown_key(model: type[BaseModel], location: Location) -> str:
+    known = _keys(model, location[:-1])
+    close = nearest(str(location[-1]), known)
+    if close:
+        return f"is no key of this table; did you mean {close!r}?"
+    return f"is no key of this table; keys: {', '.join(known)}"
+
+
+def shown(value: Any) -> str:
+    """Return a value as the file has it, shortened: text in quotes, true and false plain."""
+    if isinstance(value, bool):
+        return str(value).lower()
+    if isinstance(value, Mapping):
+        return "a table"
+    if isinstance(value, list | tuple):
+        return "a list" if value else "an empty list"
+    said = repr(value)
+    return said if len(said) <= 60 else said[:57] + "..."

@@ -1,0 +1,152 @@
+"""Fly one flight, or many of one kind."""
+
+from dataclasses import dataclass
+from math import pi, radians
+
+import numpy as np
+
+from sim.aero.tables import read_toml
+from sim.core import script_layout as s
+from sim.core.batch import many_flights, one_flight
+from sim.core.perturb import N_DRAW
+from sim.describe import Manoeuvre
+from sim.fly.assemble import Assembled
+from sim.fly.phases import longest, phase_table
+
+
+@dataclass(frozen=True)
+class Flight:
+    """One flight's record.
+
+    ``history`` (n, N_HISTORY) has one row a control tick, ``summary`` (N_SUMMARY,) its
+    events, heights and peaks; see `sim.core.script_layout` for the columns.
+    """
+
+    assembled: Assembled
+    manoeuvre: Manoeuvre
+    recovery: Manoeuvre
+    side: float
+    history: np.ndarray
+    summary: np.ndarray
+
+
+@dataclass(frozen=True)
+class Settings:
+    """How flights are integrated; the defaults come from flight.toml."""
+
+    step_s: float
+    control_rate_hz: float
+    most_drop_m: float
+    retries_s: float
+
+    @staticmethod
+    def standard() -> "Settings":
+        """Return the settings of flight.toml."""
+        return Settings(**read_toml("flight.toml").values)
+
+
+def judge_array() -> np.ndarray:
+    """Return the judge's thresholds (N_JUDGE,) of judge.toml in SI units."""
+    values = read_toml("judge.toml").values
+    out = np.zeros(s.N_JUDGE)
+    for column, key in (
+        (s.J_STALL_MARGIN, "stall_margin_deg"),
+        (s.J_YAW, "yaw_rate_dps"),
+        (s.J_YAW_FOR, "yaw_for_s"),
+        (s.J_ALPHA, "alpha_deg"),
+        (s.J_ALPHA_FOR, "alpha_for_s"),
+        (s.J_BANK, "bank_drop_deg"),
+        (s.J_SPIN_YAW, "spin_yaw_rate_dps"),
+        (s.J_WINDOW, "spin_window_s"),
+        (s.J_LEVEL_PATH, "level_path_deg"),
+        (s.J_LEVEL_FOR, "level_for_s"),
+        (s.J_STOPPED, "stopped_dps"),
+        (s.J_SPIN_TURNS, "spin_turns"),
+    ):
+        value = float(values[key])
+        out[column] = radians(value) if key.endswith(("_deg", "_dps")) else value
+    return out
+
+
+def start_bank(manoeuvre: Manoeuvre) -> float:
+    """Return the bank at the start [rad], half a turn for inverted flight."""
+    assert manoeuvre.start is not None
+    return pi if manoeuvre.start.inverted else radians(manoeuvre.start.bank_deg)
+
+
+def fly(
+    assembled: Assembled,
+    manoeuvre: Manoeuvre,
+    recovery: Manoeuvre,
+    side: float = 1.0,
+    draw: np.ndarray | None = None,
+    height_m: float = 120.0,
+    settings: Settings | None = None,
+) -> Flight:
+    """Fly one manoeuvre and recovery, keeping the history.
+
+    Parameters
+    ----------
+    side : float
+        +1 enters to the right, -1 to the left.
+    draw : float array (N_DRAW,), optional
+        Offsets in physical units; None flies the nominal aeroplane.
+    height_m : float
+        Entry height above the field, for the air's density only.
+    """
+    assert manoeuvre.start is not None
+    settings = settings or Settings.standard()
+    seconds = longest(manoeuvre, recovery, settings.retries_s)
+    history = np.zeros((int(seconds * settings.control_rate_hz) + 1, s.N_HISTORY))
+    summary = np.zeros(s.N_SUMMARY)
+    rows = one_flight(
+        assembled.model,
+        assembled.roles,
+        np.zeros(N_DRAW) if draw is None else np.ascontiguousarray(draw, dtype=float),
+        phase_table(manoeuvre, recovery),
+        judge_array(),
+        float(side),
+        manoeuvre.start.speed_over_stall,
+        height_m,
+        start_bank(manoeuvre),
+        settings.step_s,
+        settings.control_rate_hz,
+        settings.most_drop_m,
+        history,
+        summary,
+    )
+    return Flight(assembled, manoeuvre, recovery, side, history[:rows], summary)
+
+
+def fly_many(
+    assembled: Assembled,
+    manoeuvre: Manoeuvre,
+    recovery: Manoeuvre,
+    draws: np.ndarray,
+    which: np.ndarray,
+    sides: np.ndarray,
+    height_m: float = 120.0,
+    settings: Settings | None = None,
+) -> np.ndarray:
+    """Fly draw ``which[i]`` to side ``sides[i]`` for each i; return summaries (n, N_SUMMARY).
+
+    Runs without Python's lock, so calls on several threads run side by side.
+    """
+    assert manoeuvre.start is not None
+    settings = settings or Settings.standard()
+    return many_flights(
+        assembled.model,
+        assembled.roles,
+        draws,
+        sides,
+        which,
+        phase_table(manoeuvre, recovery),
+        judge_array(),
+        manoeuvre.start.speed_over_stall,
+        height_m,
+        start_bank(manoeuvre),
+        settings.step_s,
+        settings.control_rate_hz,
+        settings.most_drop_m,
+        longest(manoeuvre, recovery, settings.retries_s),
+    )

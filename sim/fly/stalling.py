@@ -1,0 +1,100 @@
+"""The nominal stall: where lift peaks, and the slowest trimmed flight."""
+
+from dataclasses import dataclass
+from math import radians, sqrt
+
+import numpy as np
+
+from sim.core import layout as k
+from sim.core.atmosphere import air_density
+from sim.core.layout import Model
+from sim.core.rigid_body import STANDARD_GRAVITY
+from sim.core.statics import polar
+
+STICKS = np.linspace(-1.0, 1.0, 9)
+ALPHAS_DEG = np.arange(0.0, 46.0, 1.0)
+PROBE_SPEED = 15.0  # m/s; coefficients do not depend on it
+FAIREST_DROP = 0.03  # a peak counts once lift has fallen by this share after it
+
+
+@dataclass(frozen=True)
+class Stall:
+    """Power-off stall with everything nominal.
+
+    ``alpha`` [rad] is where lift first peaks; ``speed_mps`` the slowest level flight with
+    the tail trimmed or at its stop, whichever comes first; ``lift_coefficient`` there;
+    ``out_of_tail`` is True where full aft stick cannot reach the peak.
+    """
+
+    alpha: float
+    speed_mps: float
+    lift_coefficient: float
+    out_of_tail: bool
+
+
+def grid_loads(model: Model, alphas: np.ndarray, sticks: np.ndarray, speed: float) -> np.ndarray:
+    """Return loads (sticks, alphas, 6) over a grid of angle [rad] and elevator stick, idle."""
+    out = np.zeros((sticks.size, alphas.size, 6))
+    for i, stick in enumerate(sticks):
+        held = np.zeros((alphas.size, 4))
+        held[:, 0] = stick
+        out[i] = polar(model, speed, alphas, np.zeros(alphas.size), np.zeros((alphas.size, 3)), held)
+    return out
+
+
+def lift_of(loads: np.ndarray, alphas: np.ndarray) -> np.ndarray:
+    """Return lift [N] from body-axis loads (..., n, 6) at angles (n,) [rad]."""
+    return loads[..., 0] * np.sin(alphas) - loads[..., 2] * np.cos(alphas)
+
+
+def first_peak(lift: np.ndarray) -> int:
+    """Return the index of the first peak after which lift falls by a few percent."""
+    best = 0
+    for i in range(1, lift.size):
+        if lift[i] > lift[best]:
+            best = i
+        elif lift[i] < (1.0 - FAIREST_DROP) * lift[best]:
+            return best
+    return best
+
+
+def find_stall(model: Model, area: float, mass: float) -> Stall:
+    """Return the nominal power-off stall of a model.
+
+    Parameters
+    ----------
+    model : Model
+        Positions relative to the balance point.
+    area, mass : float
+        Reference area [m2], mass [kg].
+    """
+    alphas = np.radians(ALPHAS_DEG)
+    loads = grid_loads(model, alphas, STICKS, PROBE_SPEED)
+    rho = air_density(0.0, model.env[k.E_ELEVATION], model.env[k.E_WARMER])
+    push = 0.5 * rho * PROBE_SPEED**2 * area
+    lift = lift_of(loads, alphas) / push
+    centred = lift[STICKS.size // 2]
+    peak = first_peak(centred)
+    alpha = float(alphas[peak])
+    trimmed, out = _trimmed_lift(lift, loads[..., 4], peak)
+    speed = sqrt(2.0 * mass * STANDARD_GRAVITY / (rho * area * trimmed))
+    return Stall(max(alpha, radians(6.0)), speed, trimmed, out)
+
+
+def _trimmed_lift(lift: np.ndarray, pitch: np.ndarray, peak: int) -> tuple[float, bool]:
+    """Return the largest trimmed lift coefficient up to the peak, and whether the tail ran out.
+
+    At each angle the stick that balances pitch is interpolated; beyond the last angle that
+    full aft stick can hold, slower flight is not to be had.
+    """
+    best = 0.1
+    held = False
+    for i in range(peak + 1):
+        moments = pitch[:, i]
+        inside = moments.min() <= 0.0 <= moments.max()
+        if inside:
+            order = np.argsort(moments)
+            stick = np.interp(0.0, moments[order], STICKS[order])
+            best = max(best, float(np.interp(stick, STICKS, lift[:, i])))
+            held = i == peak
+    return best, not held

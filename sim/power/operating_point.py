@@ -1,0 +1,146 @@
+"""What the power delivers in steady straight flight: speeds, forces, currents, efficiencies."""
+
+from dataclasses import dataclass
+
+import numpy as np
+from scipy.optimize import brentq
+
+from sim.core import thrust
+from sim.power.packing import PowerArrays
+
+# sweeps over units that share one pack, until no rotor moves by more than this share
+SWEEPS = 50
+SETTLED = 1e-11
+STEP_HEADROOM = 1.05
+
+
+@dataclass(frozen=True)
+class OperatingPoint:
+    """Steady running at a duty and an airspeed along the body's x axis; sums over the units.
+
+    ``thrust_n`` is the push of jets or propellers, ``net_thrust_n`` what remains of it
+    along x after the drag of taking in the air. ``jet_power_w`` is what the stream takes
+    up: mdot (V_e² - V²) / 2 for a fan, T (V + half the slipstream's excess) for a propeller.
+    ``rotor_speed_rad_s`` holds one speed a unit; ``rpm`` and ``jet_speed_mps`` are means.
+    An efficiency is NaN where nothing goes in.
+    """
+
+    rotor_speed_rad_s: tuple[float, ...]
+    rpm: float
+    thrust_n: float
+    net_thrust_n: float
+    current_a: float
+    pack_voltage_v: float
+    electrical_power_w: float
+    shaft_power_w: float
+    jet_power_w: float
+    jet_speed_mps: float
+
+    @property
+    def electrical_to_jet(self) -> float:
+        """Share of the electrical power that reaches the stream."""
+        return self.jet_power_w / self.electrical_power_w if self.electrical_power_w else np.nan
+
+    @property
+    def shaft_to_jet(self) -> float:
+        """Share of the shaft power that reaches the stream."""
+        return self.jet_power_w / self.shaft_power_w if self.shaft_power_w else np.nan
+
+
+def evaluate(
+    power: PowerArrays, rotor_speed: np.ndarray, duty: np.ndarray, airspeed: float, rho: float
+) -> tuple[np.ndarray, np.ndarray]:
+    """Return rotor accelerations [rad/s²] and loads (L_*) in straight flight along x."""
+    accel = np.zeros(len(power.units))
+    loads = np.zeros(thrust.N_LOADS)
+    thrust.power_loads(
+        *power, airspeed, 0.0, 0.0, 0.0, 0.0, 0.0, rho, rotor_speed, duty, 1.0, accel, loads
+    )
+    return accel, loads
+
+
+def steady_rotor_speed(
+    power: PowerArrays, duty: np.ndarray, airspeed: float, rho: float
+) -> np.ndarray:
+    """Return the rotor speeds [rad/s] at which no rotor accelerates.
+
+    Each in turn, by Brent's method between standstill and the speed at which it must slow
+    down; the units act on one another through the pack alone, so few sweeps settle it.
+    """
+    units, pack = power.units, power.pack
+    speed = 0.5 * pack[thrust.PACK_VOLTAGE] / units[:, thrust.U_MOTOR_CONSTANT]
+    for _ in range(SWEEPS):
+        before = speed.copy()
+        for i in range(len(units)):
+
+            def accel(omega: float, i: int = i) -> float:
+                trial = speed.copy()
+                trial[i] = omega
+                return float(evaluate(power, trial, duty, airspeed, rho)[0][i])
+
+            if accel(0.0) <= 0.0:
+                speed[i] = 0.0
+                continue
+            high = STEP_HEADROOM * pack[thrust.PACK_VOLTAGE] / units[i, thrust.U_MOTOR_CONSTANT]
+            while accel(high) > 0.0:
+                high *= 2.0
+            speed[i] = brentq(accel, 0.0, high, xtol=1e-9, rtol=1e-13)
+        if np.all(np.abs(speed - before) <= SETTLED * (1.0 + speed)):
+            break
+    return speed
+
+
+def operating_point(
+    power: PowerArrays, duty: float | np.ndarray, airspeed_mps: float, rho: float
+) -> OperatingPoint:
+    """Return the steady running of all the units at a duty and an airspeed.
+
+    Parameters
+    ----------
+    power : PowerArrays
+    duty : float or (n,) array
+        Share of the pack's voltage that the controllers pass on, 0 to 1.
+    airspeed_mps : float [m/s]
+        Along the body's x axis, no rotation.
+    rho : float [kg/m³]
+    """
+    units = power.units
+    duties = np.broadcast_to(np.asarray(duty, dtype=float), (len(units),)).copy()
+    speed = steady_rotor_speed(power, duties, airspeed_mps, rho)
+    _, loads = evaluate(power, speed, duties, airspeed_mps, rho)
+    flows = [_unit_flow(power, i, speed[i], airspeed_mps, rho) for i in range(len(units))]
+    push, torque_power, jet_power = np.sum(flows, axis=0) if flows else np.zeros(3)
+    current = float(loads[thrust.L_CURRENT])
+    voltage = float(thrust.pack_voltage(units, power.pack, speed, duties))
+    return OperatingPoint(
+        rotor_speed_rad_s=tuple(float(s) for s in speed),
+        rpm=float(np.mean(speed) * 30.0 / np.pi) if len(units) else 0.0,
+        thrust_n=float(push),
+        net_thrust_n=float(loads[thrust.L_FX]),
+        current_a=current,
+        pack_voltage_v=voltage,
+        electrical_power_w=current * voltage,
+        shaft_power_w=float(torque_power),
+        jet_power_w=float(jet_power),
+        jet_speed_mps=float(loads[thrust.L_JET_SPEED]),
+    )
+
+
+def _unit_flow(
+    power: PowerArrays, i: int, omega: float, airspeed: float, rho: float
+) -> tuple[float, float, float]:
+    """Return push [N], shaft power [W] and stream power [W] of one unit."""
+    row = power.units[i]
+    axial = airspeed * row[thrust.U_AXIS_X]
+    if row[thrust.U_KIND] == thrust.FAN:
+        flow, jet, torque = thrust.fan_flow(
+            *row[thrust.U_DUCT_AREA : thrust.U_RAM + 1], axial, rho, omega
+        )
+        mdot = rho * row[thrust.U_DUCT_AREA] * flow
+        return mdot * jet, torque * omega, 0.5 * mdot * (jet * jet - axial * axial)
+    turn_speed = omega * row[thrust.U_DIAMETER] / (2.0 * np.pi)
+    ct, cq, _, _ = thrust.propeller_coefficients(power.prop_table, axial, turn_speed)
+    push, torque, far = thrust.propeller_flow(
+        row[thrust.U_DIAMETER], ct, cq, axial, turn_speed, rho, 1.0
+    )
+    return push, torque * omega, push * 0.5 * (far + max(axial, 0.0))

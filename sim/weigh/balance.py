@@ -1,0 +1,102 @@
+"""Where pack and added weights must go for a wanted balance point."""
+
+from dataclasses import dataclass
+
+from sim.describe import Fault, FileFault, Tray, WeightPlace
+
+# Below this a weight is not worth adding, and rounding of the sums could ask for it.
+LEAST_ADDED_KG = 1e-9
+
+
+class OutOfReachError(FileFault):
+    """A wanted balance point that neither pack nor added weights can give."""
+
+
+@dataclass(frozen=True)
+class Balance:
+    """Answer of the solver.
+
+    Parameters
+    ----------
+    pack_aft_mm : float
+        Where the pack's centre lies.
+    added_kg : tuple of (WeightPlace, float)
+        Weights to add, if any.
+    """
+
+    pack_aft_mm: float
+    added_kg: tuple[tuple[WeightPlace, float], ...] = ()
+
+
+def solve_balance(
+    *,
+    mass_kg: float,
+    moment_kg_mm: float,
+    pack_kg: float,
+    tray: Tray,
+    spots: tuple[WeightPlace, ...],
+    wanted_mm: float,
+    who: str,
+) -> Balance:
+    """Return where the pack goes, and the least weight to add, for a balance point.
+
+    The pack slides along its tray; only where that is not enough is it held at the
+    tray's end and weight added, first at the place with the longest arm, which needs the
+    least.
+
+    Parameters
+    ----------
+    mass_kg, moment_kg_mm : float
+        Everything but the pack: mass, and mass times aft of the datum.
+    pack_kg : float
+    tray : Tray
+    spots : tuple of WeightPlace
+        Where weights may be added.
+    wanted_mm : float
+        Wanted balance point aft of the datum.
+    who : str
+        Name for the message: aeroplane and set-up.
+
+    Raises
+    ------
+    OutOfReachError
+        If it cannot be reached; the message gives what can.
+    """
+    whole = mass_kg + pack_kg
+    pack_aft = (whole * wanted_mm - moment_kg_mm) / pack_kg
+    held = min(max(pack_aft, tray.front_aft_mm), tray.rear_aft_mm)
+    if held == pack_aft:
+        return Balance(pack_aft)
+    moment = moment_kg_mm + pack_kg * held
+    # what is missing about the wanted point; a weight forward of it counts negative
+    surplus = moment - whole * wanted_mm
+    forward = surplus > 0.0
+    added: list[tuple[WeightPlace, float]] = []
+    for spot in sorted(spots, key=lambda s: s.aft_mm, reverse=not forward):
+        arm = spot.aft_mm - wanted_mm
+        if arm * surplus >= 0.0:
+            break
+        weight = min(-surplus / arm, spot.max_g / 1000.0)
+        surplus += weight * arm
+        if weight > LEAST_ADDED_KG:
+            added.append((spot, weight))
+        if abs(surplus) < LEAST_ADDED_KG:
+            return Balance(held, tuple(added))
+    front = _furthest(whole, moment_kg_mm + pack_kg * tray.front_aft_mm, spots, forward=True)
+    rear = _furthest(whole, moment_kg_mm + pack_kg * tray.rear_aft_mm, spots, forward=False)
+    text = f"balance_aft_mm {wanted_mm:g} is out of reach with pack and weight places; within reach"
+    raise OutOfReachError(who, [Fault("", f"{text}: {front:.1f} to {rear:.1f} mm")])
+
+
+def _furthest(
+    mass_kg: float, moment_kg_mm: float, spots: tuple[WeightPlace, ...], *, forward: bool
+) -> float:
+    now = moment_kg_mm / mass_kg
+    for spot in sorted(spots, key=lambda s: s.aft_mm, reverse=not forward):
+        if (spot.aft_mm < now) != forward:
+            break
+        weight = spot.max_g / 1000.0
+        moment_kg_mm += weight * spot.aft_mm
+        mass_kg += weight
+        now = moment_kg_mm / mass_kg
+    return now

@@ -1,0 +1,199 @@
+"""Weighing a set-up: from the aeroplane's parts to mass, balance point and inertia."""
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+import numpy as np
+
+from sim.describe import Aeroplane, Fault, FileFault, Measured, SetUp, SetUpBlock, resolve_setup
+from sim.weigh.balance import Balance, solve_balance
+from sim.weigh.ledger import total
+from sim.weigh.measured import NO_CORRECTION, Correction, check_triangle, correct, corrected
+from sim.weigh.parts import added_lump, fixed_lumps, pack_lump, weight_lump
+from sim.weigh.reference import Reference, reference
+from sim.weigh.solids import Array, Lump
+
+MM_PER_M = 1000.0
+
+
+@dataclass(frozen=True)
+class Row:
+    """One line of the ledger.
+
+    Parameters
+    ----------
+    name, kind : str
+    mass_kg : float
+    position_m : array, shape (3,)
+        Its centre in body axes from the datum.
+    """
+
+    name: str
+    kind: str
+    mass_kg: float
+    position_m: Array
+
+
+@dataclass(frozen=True)
+class Weighed:
+    """A set-up's mass properties.
+
+    Parameters
+    ----------
+    setup : SetUp
+    mass_kg : float
+    balance_m : array, shape (3,)
+        Balance point in body axes from the datum (x forward, so x = -aft).
+    inertia_kg_m2 : array, shape (3, 3)
+        About the balance point in body axes; products negative off the diagonal (-Ixz),
+        so that angular momentum is inertia @ omega.
+    reference : Reference
+    rows : tuple of Row
+        Every lump; a mirrored one has two.
+    notes : tuple of str
+        What measurements changed.
+    pack_aft_mm : float
+        Where the pack's centre lies.
+    added_weights : tuple of (str, float)
+        Weight place and g, where the wanted balance point needs any.
+    """
+
+    setup: SetUp
+    mass_kg: float
+    balance_m: Array
+    inertia_kg_m2: Array
+    reference: Reference
+    rows: tuple[Row, ...]
+    notes: tuple[str, ...]
+    pack_aft_mm: float
+    added_weights: tuple[tuple[str, float], ...]
+
+    @property
+    def balance_aft_mm(self) -> float:
+        """Balance point, mm aft of the datum."""
+        return -MM_PER_M * float(self.balance_m[0])
+
+    @property
+    def balance_pct_mac(self) -> float:
+        """Balance point as a share of the mean aerodynamic chord [%]."""
+        return self.reference.pct_mac(-float(self.balance_m[0]))
+
+    @property
+    def wing_loading_kg_m2(self) -> float:
+        """Mass over wing area [kg/m²]; ten times this is g/dm²."""
+        return self.mass_kg / self.reference.area_m2
+
+    @property
+    def radii_of_gyration_m(self) -> Array:
+        """Roll, pitch and yaw radius of gyration √(I/m) [m], shape (3,)."""
+        return np.sqrt(np.diag(self.inertia_kg_m2) / self.mass_kg)
+
+
+def weigh(aeroplane: Aeroplane, setup: SetUp | SetUpBlock | str | None = None) -> Weighed:
+    """Return mass, balance point and inertia of an aeroplane in a set-up.
+
+    Parameters
+    ----------
+    aeroplane : Aeroplane
+    setup : SetUp, SetUpBlock, str or None
+        A set-up, or a block or name to resolve; None is the aeroplane's first.
+
+    Raises
+    ------
+    OutOfReachError
+        If neither pack nor added weights give the wanted balance point.
+    FileFault
+        If the set-up or a measurement contradicts the aeroplane.
+    """
+    chosen = setup if isinstance(setup, SetUp) else resolve_setup(aeroplane, setup)
+    fixed = fixed_lumps(aeroplane)
+    mend = NO_CORRECTION
+    if aeroplane.measured is not None:
+        mend = _measured(aeroplane, aeroplane.measured, fixed)
+    fixed = corrected(fixed, mend.mass_factor, mend.shift_aft_mm)
+    loose = [weight_lump(weight) for weight in chosen.loose_weights]
+    balance = _balance(aeroplane, chosen, [*fixed, *loose])
+    lumps = [*fixed, *loose, _pack(aeroplane, chosen, balance.pack_aft_mm)]
+    lumps += [added_lump(spot, mass) for spot, mass in balance.added_kg]
+    whole = total(lumps)
+    inertia = whole.inertia_kg_m2 + np.diag(mend.inertia_kg_m2)
+    check_triangle(np.diag(inertia), aeroplane.name)
+    return Weighed(
+        setup=chosen,
+        mass_kg=whole.mass_kg,
+        balance_m=whole.centre_m,
+        inertia_kg_m2=inertia,
+        reference=reference(aeroplane),
+        rows=tuple(Row(x.name, x.kind, x.mass_kg, x.centre_m) for x in lumps),
+        notes=mend.notes,
+        pack_aft_mm=balance.pack_aft_mm,
+        added_weights=tuple((spot.name, 1000.0 * mass) for spot, mass in balance.added_kg),
+    )
+
+
+def _pack(aeroplane: Aeroplane, setup: SetUp, aft_mm: float) -> Lump:
+    if setup.pack not in aeroplane.packs:
+        packs = ", ".join(aeroplane.packs)
+        text = f"names pack {setup.pack!r}, which is not there; packs: {packs}"
+        raise FileFault(aeroplane.name, [Fault(f"setups.{setup.name}.pack", text)])
+    return pack_lump(setup.pack, aeroplane.packs[setup.pack], aeroplane.tray, aft_mm)
+
+
+def _balance(aeroplane: Aeroplane, setup: SetUp, others: Iterable[Lump]) -> Balance:
+    if setup.pack_aft_mm is not None or setup.balance_aft_mm is None:
+        return Balance(setup.pack_aft_mm or 0.0)
+    rest = total(others)
+    return solve_balance(
+        mass_kg=rest.mass_kg,
+        moment_kg_mm=rest.mass_kg * rest.aft_mm,
+        pack_kg=_pack(aeroplane, setup, 0.0).mass_kg,
+        tray=aeroplane.tray,
+        spots=aeroplane.weight_places,
+        wanted_mm=setup.balance_aft_mm,
+        who=f"{aeroplane.name}, set-up {setup.name}",
+    )
+
+
+def _measured(aeroplane: Aeroplane, measured: Measured, fixed: list[Lump]) -> Correction:
+    name = measured.setup or next(
+        name for name, block in aeroplane.setups.items() if block.pack_aft_mm is not None
+    )
+    setup = resolve_setup(aeroplane, name)
+    carried = [weight_lump(weight) for weight in setup.loose_weights]
+    carried.append(_pack(aeroplane, setup, setup.pack_aft_mm or 0.0))
+    return correct(measured, fixed, carried, aeroplane.name)
+
+
+@dataclass(frozen=True)
+class TableRow:
+    """A line for a reader: both sides of a mirrored thing together.
+
+    Parameters
+    ----------
+    name, kind : str
+    mass_g, aft_mm, right_mm, up_mm : float
+        ``right_mm`` is that of the right one where there are two.
+    count : int
+        1, or 2 for a left and a right one.
+    """
+
+    name: str
+    kind: str
+    mass_g: float
+    aft_mm: float
+    right_mm: float
+    up_mm: float
+    count: int
+
+
+def weigh_table(weighed: Weighed) -> list[TableRow]:
+    """Return the ledger for a reader, in the order weighed, mirrored things in one line."""
+    together: dict[tuple[str, str], list[Row]] = {}
+    for row in weighed.rows:
+        together.setdefault((row.kind, row.name), []).append(row)
+    lines = []
+    for (kind, name), rows in together.items():
+        forward, right, down = MM_PER_M * rows[0].position_m
+        mass_g = 1000.0 * sum(row.mass_kg for row in rows)
+        lines.append(TableRow(name, kind, mass_g, -forward, right, -down, len(rows)))
+    return lines

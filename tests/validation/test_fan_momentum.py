@@ -1,0 +1,146 @@
+"""Ideal fan, energy of the stream, pack sag and a measured fan, against numbers from outside.
+
+Ideal fan: one-dimensional momentum theory, jet at ambient pressure at the nozzle; the
+printed numbers were computed independently from T = (4 rho A_e P²)^(1/3) and, at speed,
+from the cubic P = rho A_e V_e (V_e² - V²) / 2. They are given to their last digit.
+"""
+
+import math
+
+import numpy as np
+import pytest
+
+from sim.core import thrust
+from sim.describe import bundled, load_aeroplane, resolve_setup
+from sim.power.fan import (
+    circle_area,
+    ideal_jet_speed,
+    ideal_static_thrust,
+    ideal_thrust_at_power,
+)
+from sim.power.operating_point import evaluate, operating_point
+from sim.power.packing import pack_power
+
+RHO = 1.225
+NOZZLE = circle_area(58.0)  # of a 70 mm fan with a 28 mm hub
+
+
+def power_of(name: str):
+    aeroplane = load_aeroplane(name)
+    return pack_power(aeroplane, resolve_setup(aeroplane))
+
+
+def test_areas_of_the_worked_fan():
+    annulus = circle_area(70.0) - circle_area(28.0)
+    assert annulus == pytest.approx(3.232699e-3, abs=5e-10)
+    assert pytest.approx(2.642079e-3, abs=5e-10) == NOZZLE
+    assert NOZZLE / annulus == pytest.approx(0.817298, abs=5e-7)
+
+
+@pytest.mark.parametrize(
+    ("power_w", "thrust_n", "jet_mps"),
+    [(400.0, 12.7474, 62.758), (800.0, 20.2352, 79.070), (1200.0, 26.5156, 90.513)],
+)
+def test_static_thrust(power_w, thrust_n, jet_mps):
+    assert ideal_static_thrust(power_w, NOZZLE, RHO) == pytest.approx(thrust_n, abs=5.1e-5)
+    assert ideal_jet_speed(power_w, NOZZLE, 0.0, RHO) == pytest.approx(jet_mps, abs=5.1e-4)
+    assert ideal_thrust_at_power(power_w, NOZZLE, 0.0, RHO) == pytest.approx(
+        ideal_static_thrust(power_w, NOZZLE, RHO), rel=1e-12
+    )
+
+
+@pytest.mark.parametrize(
+    ("speed", "thrust_n", "share", "efficiency"),
+    [
+        (10.0, 17.8787, 0.8835, 0.2235),
+        (20.0, 15.8799, 0.7848, 0.3970),
+        (30.0, 14.1767, 0.7006, 0.5316),
+        (40.0, 12.7186, 0.6285, 0.6359),
+    ],
+)
+def test_lapse_at_constant_power(speed, thrust_n, share, efficiency):
+    force = ideal_thrust_at_power(800.0, NOZZLE, speed, RHO)
+    assert force == pytest.approx(thrust_n, abs=5.1e-5)
+    assert force / ideal_static_thrust(800.0, NOZZLE, RHO) == pytest.approx(share, abs=5.1e-5)
+    assert force * speed / 800.0 == pytest.approx(efficiency, abs=5.1e-5)
+
+
+@pytest.mark.parametrize("speed", [0.0, 15.0, 45.0])
+def test_ideal_power_is_work_plus_wake(speed):
+    jet = ideal_jet_speed(800.0, NOZZLE, speed, RHO)
+    force = ideal_thrust_at_power(800.0, NOZZLE, speed, RHO)
+    wake = 0.5 * RHO * NOZZLE * jet * (jet - speed) ** 2
+    assert force * speed + wake == pytest.approx(800.0, rel=1e-9)
+
+
+@pytest.mark.parametrize("speed", [0.0, 12.0, 25.0, 40.0])
+@pytest.mark.parametrize("name", ["display_jet", "twin_delta"])
+def test_kernel_energy_of_the_stream(name, speed):
+    """T V + mdot (V_e - V)²/2 = mdot (V_e² - V²)/2, with T the force the kernel returns."""
+    power = power_of(name)
+    omega = np.full(len(power.units), 3300.0)
+    _, loads = evaluate(power, omega, np.ones(len(omega)), speed, RHO)
+    row = power.units[0]
+    flow, jet, _ = thrust.fan_flow(*row[thrust.U_DUCT_AREA : thrust.U_RAM + 1], speed, RHO, 3300.0)
+    mdot = len(omega) * RHO * row[thrust.U_DUCT_AREA] * flow
+    stream = 0.5 * mdot * (jet**2 - speed**2)
+    assert loads[thrust.L_FX] * speed + 0.5 * mdot * (jet - speed) ** 2 == pytest.approx(
+        stream, rel=1e-9
+    )
+    # the same stream, seen from the ideal fan: its thrust at that power is the kernel's
+    area = len(omega) * row[thrust.U_NOZZLE_AREA]
+    assert loads[thrust.L_FX] == pytest.approx(
+        ideal_thrust_at_power(stream, area, speed, RHO), rel=1e-9
+    )
+
+
+@pytest.mark.parametrize("speed", [0.0, 25.0, 40.0])
+def test_kernel_pressure_balance(speed):
+    """What the fan puts in leaves as jet, duct loss and lost ram pressure, and nothing else."""
+    row = power_of("display_jet").units[0]
+    flow, jet, torque = thrust.fan_flow(
+        *row[thrust.U_DUCT_AREA : thrust.U_RAM + 1], speed, RHO, 3800.0
+    )
+    volume = row[thrust.U_DUCT_AREA] * flow
+    air_power = row[thrust.U_EFFICIENCY] * torque * 3800.0
+    stream = 0.5 * RHO * volume * (jet**2 - speed**2)
+    duct = 0.5 * RHO * volume * row[thrust.U_DUCT_LOSS] * flow**2
+    inlet = 0.5 * RHO * volume * (1.0 - row[thrust.U_RAM]) * speed**2
+    assert air_power == pytest.approx(stream + duct + inlet, rel=1e-9)
+
+
+def test_a_measured_fan_reaches_0_63_electrical_to_jet():
+    """125 mm fan, nozzle 9.213e-3 m², 6292 W, 89.4 N: common practice, no source; ± 5 %."""
+    jet = math.sqrt(89.4 / (RHO * 9.213e-3))
+    assert 0.5 * 89.4 * jet / 6292.0 == pytest.approx(0.63, rel=0.05)
+    assert ideal_static_thrust(0.63 * 6292.0, 9.213e-3, RHO) == pytest.approx(89.4, rel=0.05)
+
+
+@pytest.mark.parametrize("name", ["display_jet", "twin_delta"])
+def test_bundled_fans_are_as_good_as_real_ones(name):
+    """Electrical to jet 0.45-0.70, else suspect; shaft to jet not above a good unit's 0.85."""
+    point = operating_point(power_of(name), 1.0, 0.0, RHO)
+    assert 0.45 <= point.electrical_to_jet <= 0.70
+    assert point.electrical_to_jet < point.shaft_to_jet <= 0.85
+
+
+def test_pack_sag_of_a_logged_flight():
+    """4S 5 Ah, 14.8 V at 5 A and 13.7 V at 85 A: 13.75 mohm. Common practice, no source."""
+    resistance = (14.8 - 13.7) / (85.0 - 5.0)
+    assert resistance == pytest.approx(13.75e-3, abs=1e-12)
+    units = np.zeros((1, thrust.N_UNIT_COLS))
+    units[0, thrust.U_MOTOR_CONSTANT] = 0.005
+    units[0, thrust.U_CONDUCTANCE] = 50.0
+    units[0, thrust.U_CURRENT_LIMIT] = 200.0
+    pack = np.array([14.8 + 5.0 * resistance, resistance])
+    # the rotor speed at which 85 A flow, by hand: K omega = V - R I
+    omega = np.array([(13.7 - 85.0 / 50.0) / 0.005])
+    assert thrust.pack_voltage(units, pack, omega, np.ones(1)) == pytest.approx(13.7, abs=1e-9)
+
+
+@pytest.mark.parametrize("name", sorted(bundled("aeroplanes")))
+def test_bundled_packs_have_believable_resistance(name):
+    """Within a factor of 2 of 3.44 mohm a cell at 5 Ah, as 1/capacity: common practice."""
+    for pack in load_aeroplane(name).packs.values():
+        per_cell = pack.resistance_mohm / pack.cells
+        assert 0.5 <= per_cell / (3.44 * 5000.0 / pack.capacity_mah) <= 2.0
