@@ -159,6 +159,25 @@ def test_stopped_or_windmilling_it_drags(name):
     assert operating_point(power, 0.0, 25.0, RHO).net_thrust_n < 0.0
 
 
+@pytest.mark.parametrize("omega", [0.0, 150.0, 500.0])
+def test_windmilling_energy(jet, omega):
+    """Ram pressure pays for jet, duct, rotor and the mismatch at its blades, to the last watt."""
+    row = jet.units[0]
+    flow, jet_speed, torque = thrust.fan_flow(
+        *row[thrust.U_DUCT_AREA : thrust.U_RAM + 1], 30.0, RHO, omega
+    )
+    assert torque < 0.0
+    volume = row[thrust.U_DUCT_AREA] * flow
+    mismatch = -flow * row[thrust.U_PSI_SLOPE] / row[thrust.U_PSI_ZERO]
+    mismatch -= omega * row[thrust.U_TIP_RADIUS]
+    spent = 0.5 * RHO * volume * (jet_speed**2 + row[thrust.U_DUCT_LOSS] * flow**2 + mismatch**2)
+    taken = -torque * omega / row[thrust.U_EFFICIENCY]
+    assert mismatch > 0.0
+    assert spent + taken == pytest.approx(
+        0.5 * RHO * volume * row[thrust.U_RAM] * 30.0**2, rel=1e-9
+    )
+
+
 def test_reversed_flow_is_never_swallowed(jet):
     row = jet.units[0]
     flow, jet_speed, _ = thrust.fan_flow(
@@ -229,6 +248,10 @@ def test_propeller_at_an_angle(sport):
     assert loads[thrust.L_FY] == pytest.approx(0.0, abs=1e-12)
     assert loads[thrust.L_MZ] < 0.0
     assert loads[thrust.L_MY] == pytest.approx(0.0, abs=1e-12)
+    # the disc looks the same from all sides: sideslip is the same turned by a quarter
+    _, slip = run(power, (15.0, 3.0, 0.0), omega=950.0)
+    assert slip[thrust.L_FY] == pytest.approx(loads[thrust.L_FZ], rel=1e-12)
+    assert slip[thrust.L_MY] == pytest.approx(loads[thrust.L_MZ], rel=1e-12)
 
 
 def test_one_fan_cut_yaws_towards_it(twin):

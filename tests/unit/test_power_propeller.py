@@ -9,6 +9,7 @@ from sim.core import thrust
 from sim.describe import load_aeroplane
 from sim.power.propeller import (
     N_ADVANCE,
+    blade_elements,
     propeller_table,
     section_coefficients,
     thrust_and_power,
@@ -73,6 +74,16 @@ def test_thrust_and_torque_fall_with_advance_until_it_drags(table):
     locked = table[-1]
     assert locked[thrust.P_THRUST] < 0.0
     assert locked[thrust.P_TORQUE] < 0.0
+
+
+def test_standing_still_in_the_wind_it_is_a_plate(unit, table):
+    """Blades across the flow drag by their area, from the front and from behind."""
+    blade = blade_elements(unit)
+    area = blade.blades * blade.width * float(np.sum(blade.chord))
+    ahead = -table[-1, thrust.P_THRUST] / (0.5 * area)
+    behind = table[0, thrust.P_THRUST] / (0.5 * area)
+    assert 1.0 < ahead < 1.7
+    assert 1.0 < behind < 1.7
 
 
 def test_peak_efficiency_lies_below_the_zero_of_thrust(table):

@@ -1,0 +1,172 @@
+"""Level trim and what belongs to it: neutral point, margin, modes, departure criteria."""
+
+from dataclasses import dataclass
+from math import degrees
+
+import numpy as np
+from scipy.optimize import brentq
+
+from sim.core import layout as k
+from sim.core.linear import accelerations, servo_angles, trimmed_state
+from sim.core.statics import polar
+from sim.core.trim import T_ALPHA, T_AILERON, T_ELEVATOR, T_RUDDER, T_THROTTLE
+from sim.fly.assemble import Assembled
+from sim.fly.modes import Mode, lateral_modes, longitudinal_modes
+
+GOOD = 1e-3  # m/s2; a trim with more than this left over was not found
+LONGITUDINAL = (0, 2, 4, 7)  # u, w, q, theta among the eight perturbations
+LATERAL = (1, 3, 5, 6)  # v, p, r, phi
+STEPS = np.array([0.05, 0.05, 0.05, 0.02, 0.02, 0.02, 0.005, 0.005])
+
+
+@dataclass(frozen=True)
+class Trim:
+    """Level flight at one speed.
+
+    ``tail_deg`` is the deflection of the first surface that the elevator stick moves,
+    trailing edge down positive; ``found`` is False where level flight is not to be had.
+    """
+
+    speed_mps: float
+    found: bool
+    alpha_deg: float
+    elevator_stick: float
+    tail_deg: float
+    throttle: float
+    aileron_stick: float
+    rudder_stick: float
+    state: np.ndarray
+    unknowns: np.ndarray
+
+
+def level(assembled: Assembled, speed_mps: float) -> Trim:
+    """Return level flight at a speed [m/s]."""
+    x, z, error = trimmed_state(assembled.model, float(speed_mps))
+    servos = servo_angles(assembled.model, x)
+    tail = np.flatnonzero(assembled.model.servos[:, k.V_MIX_ELEVATOR])
+    return Trim(
+        speed_mps,
+        bool(error < GOOD),
+        degrees(z[T_ALPHA]),
+        float(z[T_ELEVATOR]),
+        degrees(servos[tail[0]]) if tail.size else 0.0,
+        float(z[T_THROTTLE]),
+        float(z[T_AILERON]),
+        float(z[T_RUDDER]),
+        x,
+        z,
+    )
+
+
+def level_at_throttle(assembled: Assembled, throttle: float) -> Trim:
+    """Return level flight at a throttle, on the fast side of the power curve.
+
+    Raises
+    ------
+    ValueError
+        No speed between the slowest flight and four times that needs this throttle.
+    """
+    slowest = assembled.stall.speed_mps
+    speeds = np.linspace(1.1 * slowest, 4.0 * slowest, 16)
+    excess = [level(assembled, v).throttle - throttle for v in speeds]
+    for i in range(len(speeds) - 1, 0, -1):
+        if excess[i - 1] <= 0.0 < excess[i]:
+            speed = brentq(
+                lambda v: level(assembled, v).throttle - throttle, speeds[i - 1], speeds[i],
+                xtol=1e-3,
+            )  # fmt: skip
+            return level(assembled, float(speed))
+    raise ValueError(f"no level flight between {speeds[0]:.0f} and {speeds[-1]:.0f} m/s")
+
+
+def neutral_point_pct(assembled: Assembled, trim: Trim) -> tuple[float, float]:
+    """Return (neutral point, static margin) [% MAC], stick fixed, about a trimmed state.
+
+    The change of pitching moment over the change of lift, with sticks and throttle held:
+    margin = -dM/dL / c, [etkin1996] 2.3. Lags are settled, so it is the slow slope.
+    """
+    alpha = np.radians(trim.alpha_deg)
+    step = np.radians(0.5)
+    alphas = np.array([alpha - step, alpha + step])
+    sticks = np.array(
+        [[trim.elevator_stick, trim.aileron_stick, trim.rudder_stick, trim.throttle]] * 2
+    )
+    loads = polar(assembled.model, trim.speed_mps, alphas, np.zeros(2), np.zeros((2, 3)), sticks)
+    lift = loads[:, 0] * np.sin(alphas) - loads[:, 2] * np.cos(alphas)
+    margin = -(loads[1, 4] - loads[0, 4]) / (lift[1] - lift[0])
+    pct = 100.0 * margin / assembled.weighed.reference.mean_chord_m
+    return assembled.weighed.balance_pct_mac + pct, pct
+
+
+def matrices(assembled: Assembled, trim: Trim) -> tuple[np.ndarray, np.ndarray]:
+    """Return the (u, w, q, theta) and (v, p, r, phi) matrices (4, 4) of a trimmed state.
+
+    Central differences of the kernel's own right-hand side with the lag states settled
+    and rotor speeds held; flow lags are much faster than the modes.
+    """
+    deltas = np.vstack([np.diag(STEPS), -np.diag(STEPS)])
+    rates = accelerations(
+        assembled.model, trim.state, trim.unknowns, float(trim.speed_mps), deltas
+    )
+    slopes = (rates[:8] - rates[8:]) / (2.0 * STEPS[:, None])
+    theta = np.radians(trim.alpha_deg)
+    long = np.zeros((4, 4))
+    long[:3] = slopes[np.ix_(LONGITUDINAL, (0, 2, 4))].T
+    long[3, 2] = 1.0
+    lateral = np.zeros((4, 4))
+    lateral[:3] = slopes[np.ix_(LATERAL, (1, 3, 5))].T
+    lateral[3, 1] = 1.0
+    lateral[3, 2] = np.tan(theta)
+    return long, lateral
+
+
+def modes(assembled: Assembled, trim: Trim) -> list[Mode]:
+    """Return the modes of motion about a trimmed state."""
+    long, lateral = matrices(assembled, trim)
+    return longitudinal_modes(long) + lateral_modes(lateral)
+
+
+def departure_criteria(
+    assembled: Assembled, alphas_deg: np.ndarray, speed_mps: float
+) -> tuple[np.ndarray, np.ndarray]:
+    """Return Cn_beta,dyn and LCDP (n,) [1/deg] at angles of attack, elevator for trim or stop.
+
+    Cn_beta cos a - (Izz/Ixx) Cl_beta sin a, and Cn_beta - Cl_beta Cn_da/Cl_da, body axes
+    [raymer]. Slopes over +-2 degrees of sideslip and half aileron stick, lags settled.
+    """
+    ref = assembled.weighed.reference
+    push = 0.5 * assembled.density * speed_mps**2 * ref.area_m2 * ref.span_m
+    inertia = assembled.weighed.inertia_kg_m2
+    out = np.zeros((2, len(alphas_deg)))
+    for i, alpha in enumerate(np.radians(alphas_deg)):
+        stick = _balancing_stick(assembled, float(alpha), speed_mps)
+        rows = np.array(
+            [[stick, 0, 0, 0], [stick, 0, 0, 0], [stick, 0.5, 0, 0], [stick, -0.5, 0, 0]],
+            dtype=float,
+        )
+        betas = np.radians([2.0, -2.0, 0.0, 0.0])
+        loads = polar(
+            assembled.model, speed_mps, np.full(4, alpha), betas, np.zeros((4, 3)), rows
+        )
+        roll, yaw = loads[:, 3] / push, loads[:, 5] / push
+        cl_beta, cn_beta = (roll[0] - roll[1]) / 4.0, (yaw[0] - yaw[1]) / 4.0
+        cl_a, cn_a = roll[2] - roll[3], yaw[2] - yaw[3]
+        ratio = inertia[2, 2] / inertia[0, 0]
+        out[0, i] = cn_beta * np.cos(alpha) - ratio * cl_beta * np.sin(alpha)
+        out[1, i] = cn_beta - cl_beta * cn_a / cl_a if abs(cl_a) > 1e-9 else np.nan
+    return out[0], out[1]
+
+
+def _balancing_stick(assembled: Assembled, alpha: float, speed: float) -> float:
+    """Return the elevator stick that balances pitch at an angle [rad], or the nearer stop."""
+    tried = np.linspace(-1.0, 1.0, 9)
+    rows = np.zeros((9, 4))
+    rows[:, 0] = tried
+    moment = polar(
+        assembled.model, speed, np.full(9, alpha), np.zeros(9), np.zeros((9, 3)), rows
+    )[:, 4]
+    for i in range(8):
+        if moment[i] * moment[i + 1] <= 0.0:
+            share = moment[i] / (moment[i] - moment[i + 1]) if moment[i] != moment[i + 1] else 0.0
+            return float(tried[i] + share * (tried[i + 1] - tried[i]))
+    return float(tried[np.argmin(np.abs(moment))])
