@@ -30,6 +30,7 @@ from sim.core.script_layout import (
     PH_THROTTLE,
     PILOT_LEVEL,
     PILOT_STICKS,
+    PILOT_WINGS,
     Q_ALPHA,
     Q_BANK,
     Q_ELEVATOR,
@@ -111,7 +112,7 @@ def move_sticks(pilot, memory, phase, p, q, speed, dt):
     reach = pilot[P_STICK_RATE] * dt
     ramp = max(phase[PH_RAMP], dt)
     for k in range(3):
-        if kind == PILOT_STICKS:
+        if kind == PILOT_STICKS or (kind == PILOT_WINGS and k != 1):
             goal = _scripted(phase, memory, k)
             start = memory[Q_START_E + k]
             goal = start + (goal - start) * min(1.0, memory[Q_SINCE] / ramp)

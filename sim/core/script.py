@@ -44,15 +44,15 @@ MOST_RETRIES = 4
 
 
 @kernel
-def _holds(phase, env, memory, alpha, yaw, rotation, bank, pitch, speed, path):
+def _holds(phase, env, memory, alpha, yaw_body, rotation, bank, pitch, speed, path):
     """Return True if every condition that the phase asks for holds now."""
     over_stall = speed / env[E_STALL_SPEED]
     turns = abs(memory[Q_TURNS])
     ok = phase[PH_ALPHA_ABOVE] == NONE or alpha > phase[PH_ALPHA_ABOVE]
     ok = ok and (phase[PH_ALPHA_BELOW] == NONE or alpha < phase[PH_ALPHA_BELOW])
     ok = ok and (phase[PH_ALPHA_SIZE_BELOW] == NONE or abs(alpha) < phase[PH_ALPHA_SIZE_BELOW])
-    ok = ok and (phase[PH_YAW_RATE_BELOW] == NONE or abs(yaw) < phase[PH_YAW_RATE_BELOW])
-    ok = ok and (phase[PH_YAW_RATE_ABOVE] == NONE or abs(yaw) > phase[PH_YAW_RATE_ABOVE])
+    ok = ok and (phase[PH_YAW_RATE_BELOW] == NONE or abs(yaw_body) < phase[PH_YAW_RATE_BELOW])
+    ok = ok and (phase[PH_YAW_RATE_ABOVE] == NONE or abs(yaw_body) > phase[PH_YAW_RATE_ABOVE])
     ok = ok and (phase[PH_ROTATION_BELOW] == NONE or rotation < phase[PH_ROTATION_BELOW])
     ok = ok and (phase[PH_TURNS_ABOVE] == NONE or turns > phase[PH_TURNS_ABOVE])
     ok = ok and (phase[PH_BANK_ABOVE] == NONE or abs(bank) > phase[PH_BANK_ABOVE])
@@ -127,7 +127,7 @@ def advance(
                 enter(memory, k)
                 return False
     if _asks(phase) and _holds(
-        phase, env, memory, alpha, yaw, rotation, bank, pitch, speed, path
+        phase, env, memory, alpha, yaw_body, rotation, bank, pitch, speed, path
     ):
         memory[Q_HELD] += dt
     else:

@@ -32,7 +32,7 @@ NONE = 1e9  # a condition that is not asked for
     N_PHASE,
 ) = range(26)
 FRAME_CENTRE, FRAME_SIDE, FRAME_SPIN = range(3)
-PILOT_STICKS, PILOT_LEVEL, PILOT_PULL_OUT = range(3)
+PILOT_STICKS, PILOT_LEVEL, PILOT_PULL_OUT, PILOT_WINGS = range(4)
 STAGE_ENTRY, STAGE_RECOVERY, STAGE_PULL_OUT = range(3)
 
 # ------------------------------------------------------------------ pilot's memory

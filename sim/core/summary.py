@@ -190,7 +190,8 @@ def _spin(history, first, tick, stall, judge, out):
     out[R_SPIN_SPEED] = speed / count
     out[R_SPIN_BETA] = beta / count
     spun = (
-        abs(out[R_SPIN_ALPHA]) > stall
+        out[R_DEPARTED] > 0.0
+        and abs(out[R_SPIN_ALPHA]) > stall
         and abs(out[R_SPIN_YAW]) > judge[J_SPIN_YAW]
         and abs(out[R_TURNS_ENTRY]) > judge[J_SPIN_TURNS]
     )

@@ -1,10 +1,11 @@
 """Which part of a strip lies in the separated wake of a surface or of the body.
 
-The wake of a flat source is the wedge swept downstream of its plan form; a point is
-followed upstream along the air's path to the source's plane, and the share of the
-wake there falls smoothly across edges that spread with the distance travelled.
+Seen from the side, the wake of a flat source lies between two lines that leave its
+leading and trailing edges a fixed angle either side of the air's direction; its share
+falls smoothly across them, over a width that grows with the distance from the edge.
 Source of the picture: the shielded-rudder construction of NACA TN 1045 [neihouse1946],
-whose bounding lines leave the tailplane 15 degrees either side of a 45-degree flow.
+whose bounding lines leave the tailplane 15 degrees either side of a 45-degree flow;
+for a flatter flow the wedge is taken narrower in proportion (judgement).
 """
 
 from math import sqrt
@@ -28,6 +29,8 @@ from sim.core.layout import (
     W_Y1,
     W_Z,
 )
+
+SIN_45 = sqrt(0.5)  # sine of the flow angle of the construction
 
 
 @kernel
@@ -54,7 +57,7 @@ def wake_factors(x, u, v, w, strips, index, pairs, sources, o_x, separated, out)
     for i in range(n):
         out[i] = 1.0
     speed = sqrt(u * u + v * v + w * w)
-    if speed < 1e-3 or abs(w) < 0.05 * speed:
+    if speed < 1e-3:
         return
     _separated_shares(x, index, n, o_x, separated)
     for j in range(pairs.shape[0]):
@@ -67,22 +70,42 @@ def wake_factors(x, u, v, w, strips, index, pairs, sources, o_x, separated, out)
             share = min(1.0, max(0.0, share))
         if share < 0.01:
             continue
-        t = (source[W_Z] - strips[S_RZ, i]) / w
-        if t <= 0.0:
+        h = (source[W_Z] - strips[S_RZ, i]) * (1.0 if w > 0.0 else -1.0)
+        if h <= 0.0:
             continue
-        xh = strips[S_RX, i] + t * u
-        yh = abs(strips[S_RY, i] + t * v)
-        travel = t * speed
-        spread = travel * source[W_TAN]
-        soft = travel * source[W_SOFT] + 1e-3
-        part = min(1.0, yh / source[W_Y1])
-        le = source[W_X_LE0] + part * (source[W_X_LE1] - source[W_X_LE0])
-        te = source[W_X_TE0] + part * (source[W_X_TE1] - source[W_X_TE0])
-        slant = speed / abs(w)
-        cover = _inside(le + spread * slant - xh, soft * slant)
-        cover *= _inside(xh - te + spread * slant, soft * slant)
-        cover *= _inside(source[W_Y1] + spread - yh, soft)
-        out[i] *= 1.0 - source[W_DEPTH] * share * cover
+        cover = _cover(source, strips[S_RX, i], strips[S_RY, i], h, u, v, abs(w))
+        # wakes that overlap do not add: the deepest counts
+        out[i] = min(out[i], 1.0 - source[W_DEPTH] * share * cover)
+
+
+@kernel
+def _cover(source, x, y, h, u, v, w):
+    """Return the share of a source's wake at a point ``h`` above its plane, 0 to 1.
+
+    ``w`` is the size of the air's speed across the plane, ``h`` positive downstream.
+    """
+    flow = 1.0 / sqrt(u * u + w * w + 1e-9)
+    sin_a = w * flow
+    cos_a = u * flow
+    # the wedge opens in proportion to how much of the plan form the air meets
+    slope = source[W_TAN] * min(1.0, sin_a / SIN_45)
+    cos_d = 1.0 / sqrt(1.0 + slope * slope)
+    sin_d = slope * cos_d
+    # where across the span the air that passes the point came from
+    middle = 0.5 * (source[W_X_LE0] + source[W_X_TE0])
+    travel = max(0.0, ((middle - x) * u + h * w) * flow * flow)
+    away = abs(y + travel * v)
+    part = min(1.0, away / source[W_Y1])
+    d_le = source[W_X_LE0] + part * (source[W_X_LE1] - source[W_X_LE0]) - x
+    d_te = source[W_X_TE0] + part * (source[W_X_TE1] - source[W_X_TE0]) - x
+    soft = source[W_SOFT]
+    below = d_le * (sin_a * cos_d + cos_a * sin_d) - h * (cos_a * cos_d - sin_a * sin_d)
+    above = h * (cos_a * cos_d + sin_a * sin_d) - d_te * (sin_a * cos_d - cos_a * sin_d)
+    far = sqrt(d_le * d_le + h * h)
+    near = sqrt(d_te * d_te + h * h)
+    cover = _inside(below, soft * far + 1e-3) * _inside(above, soft * near + 1e-3)
+    reach = 0.5 * (far + near)
+    return cover * _inside(source[W_Y1] + reach * sin_d - away, soft * reach + 1e-3)
 
 
 @kernel

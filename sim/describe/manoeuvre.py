@@ -66,7 +66,9 @@ class Phase(Described):
 
     Elevator +1 is full aft stick; aileron and rudder +1 are right, or towards the side
     or the spin if ``relative_to`` says so. ``throttle`` left out stays as it is.
-    ``reaction`` puts the pilot's own delay before the phase.
+    A pilot who keeps the ``wings_level`` flies the ailerons; ``level_flight`` and
+    ``pull_out`` are flown on all sticks. ``reaction`` puts the pilot's own delay before
+    the phase.
     """
 
     name: Name
@@ -75,7 +77,7 @@ class Phase(Described):
     aileron: Stick = 0.0
     rudder: Stick = 0.0
     relative_to: Literal["centre", "side", "spin"] = "centre"
-    pilot: Literal["sticks", "level_flight", "pull_out"] = "sticks"
+    pilot: Literal["sticks", "wings_level", "level_flight", "pull_out"] = "sticks"
     ramp_s: Seconds = 0.2
     at_least_s: Seconds = 0.0
     at_most_s: Annotated[float, between(0.01, 120.0, "s")]

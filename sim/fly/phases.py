@@ -12,6 +12,7 @@ PILOTS = {
     "sticks": s.PILOT_STICKS,
     "level_flight": s.PILOT_LEVEL,
     "pull_out": s.PILOT_PULL_OUT,
+    "wings_level": s.PILOT_WINGS,
 }
 # condition key -> column, and whether it is an angle or a rate in degrees
 CONDITIONS = {
