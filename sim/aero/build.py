@@ -107,7 +107,10 @@ def build_aero(
 
 
 def _strips_of(
-    panel: Panel, surface: Surface, channels: dict[tuple[str, float], int], throws: dict[str, Throws]
+    panel: Panel,
+    surface: Surface,
+    channels: dict[tuple[str, float], int],
+    throws: dict[str, Throws],
 ) -> tuple[np.ndarray, np.ndarray]:
     """Return the strips of a panel, with the one that carries it through the body."""
     swept = kind_of(surface) == "section"

@@ -181,7 +181,7 @@ N_MASS = 19
     P_EXPO_E,
     P_EXPO_A,
     P_EXPO_R,
-    P_ALPHA_PER_G,  # angle of attack that carries the weight at the stall speed squared
+    P_AIM_PATH,  # climb that a pull-out aims at [rad]
     N_PILOT,
 ) = range(19)
 

@@ -9,6 +9,7 @@ from math import atan2, sqrt
 
 from sim.core import kernel
 from sim.core.layout import (
+    P_AIM_PATH,
     P_ALPHA_LIMIT,
     P_K_ALPHA,
     P_K_BANK,
@@ -95,7 +96,7 @@ def _pull(pilot, memory, q, speed):
     most = pilot[P_ALPHA_LIMIT]
     if memory[Q_LOAD] > 0.5 * pilot[P_LOAD_LIMIT] and alpha > 0.0:
         most = min(most, alpha * pilot[P_LOAD_LIMIT] / memory[Q_LOAD])
-    share = min(1.0, max(0.0, -pilot[P_K_PATH] * memory[Q_PATH]))
+    share = min(1.0, max(0.0, pilot[P_K_PATH] * (pilot[P_AIM_PATH] - memory[Q_PATH])))
     upright = min(1.0, max(0.0, 2.0 - 2.0 * abs(memory[Q_BANK])))
     wish = most * share * upright
     turning = STANDARD_GRAVITY * (memory[Q_LOAD] - 1.0) / max(speed, 5.0)

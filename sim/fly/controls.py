@@ -88,6 +88,7 @@ def pilot_array(aeroplane: Aeroplane, stall_alpha: float) -> np.ndarray:
     out[k.P_K_BANK] = values["gain_bank"]
     out[k.P_K_P] = values["gain_roll_rate"]
     out[k.P_K_PATH] = values["gain_path"]
+    out[k.P_AIM_PATH] = radians(values["aim_path_deg"])
     out[k.P_EXPO_E] = aeroplane.expo.elevator_pct / 100.0
     out[k.P_EXPO_A] = aeroplane.expo.aileron_pct / 100.0
     out[k.P_EXPO_R] = aeroplane.expo.rudder_pct / 100.0

@@ -38,7 +38,9 @@ def grid_loads(model: Model, alphas: np.ndarray, sticks: np.ndarray, speed: floa
     for i, stick in enumerate(sticks):
         held = np.zeros((alphas.size, 4))
         held[:, 0] = stick
-        out[i] = polar(model, speed, alphas, np.zeros(alphas.size), np.zeros((alphas.size, 3)), held)
+        out[i] = polar(
+            model, speed, alphas, np.zeros(alphas.size), np.zeros((alphas.size, 3)), held
+        )
     return out
 
 

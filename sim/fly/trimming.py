@@ -9,7 +9,7 @@ from scipy.optimize import brentq
 from sim.core import layout as k
 from sim.core.linear import accelerations, servo_angles, trimmed_state
 from sim.core.statics import polar
-from sim.core.trim import T_ALPHA, T_AILERON, T_ELEVATOR, T_RUDDER, T_THROTTLE
+from sim.core.trim import T_AILERON, T_ALPHA, T_ELEVATOR, T_RUDDER, T_THROTTLE
 from sim.fly.assemble import Assembled
 from sim.fly.modes import Mode, lateral_modes, longitudinal_modes
 
@@ -105,9 +105,7 @@ def matrices(assembled: Assembled, trim: Trim) -> tuple[np.ndarray, np.ndarray]:
     and rotor speeds held; flow lags are much faster than the modes.
     """
     deltas = np.vstack([np.diag(STEPS), -np.diag(STEPS)])
-    rates = accelerations(
-        assembled.model, trim.state, trim.unknowns, float(trim.speed_mps), deltas
-    )
+    rates = accelerations(assembled.model, trim.state, trim.unknowns, float(trim.speed_mps), deltas)
     slopes = (rates[:8] - rates[8:]) / (2.0 * STEPS[:, None])
     theta = np.radians(trim.alpha_deg)
     long = np.zeros((4, 4))
@@ -145,9 +143,7 @@ def departure_criteria(
             dtype=float,
         )
         betas = np.radians([2.0, -2.0, 0.0, 0.0])
-        loads = polar(
-            assembled.model, speed_mps, np.full(4, alpha), betas, np.zeros((4, 3)), rows
-        )
+        loads = polar(assembled.model, speed_mps, np.full(4, alpha), betas, np.zeros((4, 3)), rows)
         roll, yaw = loads[:, 3] / push, loads[:, 5] / push
         cl_beta, cn_beta = (roll[0] - roll[1]) / 4.0, (yaw[0] - yaw[1]) / 4.0
         cl_a, cn_a = roll[2] - roll[3], yaw[2] - yaw[3]
@@ -162,9 +158,9 @@ def _balancing_stick(assembled: Assembled, alpha: float, speed: float) -> float:
     tried = np.linspace(-1.0, 1.0, 9)
     rows = np.zeros((9, 4))
     rows[:, 0] = tried
-    moment = polar(
-        assembled.model, speed, np.full(9, alpha), np.zeros(9), np.zeros((9, 3)), rows
-    )[:, 4]
+    moment = polar(assembled.model, speed, np.full(9, alpha), np.zeros(9), np.zeros((9, 3)), rows)[
+        :, 4
+    ]
     for i in range(8):
         if moment[i] * moment[i + 1] <= 0.0:
             share = moment[i] / (moment[i] - moment[i + 1]) if moment[i] != moment[i + 1] else 0.0

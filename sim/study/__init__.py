@@ -1,0 +1,27 @@
+"""Studies: draws, planning, running, limits and storage."""
+
+from sim.study.result import (
+    AftLimit,
+    AftStep,
+    CaseResult,
+    Factor,
+    Heights,
+    SetUpResult,
+    StudyResult,
+    TrimLine,
+)
+from sim.study.study import Watch, planned_flights, run_study
+
+__all__ = [
+    "AftLimit",
+    "AftStep",
+    "CaseResult",
+    "Factor",
+    "Heights",
+    "SetUpResult",
+    "StudyResult",
+    "TrimLine",
+    "Watch",
+    "planned_flights",
+    "run_study",
+]

@@ -1,0 +1,28 @@
+"""Confidence limits of a share counted in a number of flights."""
+
+from math import sqrt
+
+NORMAL_95 = 1.959963984540054  # two-sided 95 % of the standard normal
+
+
+def wilson(count: int, total: int, z: float = NORMAL_95) -> tuple[float, float]:
+    """Return the lower and upper Wilson limits of a share.
+
+    Parameters
+    ----------
+    count, total : int
+        Successes among trials; no trials give (0, 1).
+    z : float
+        Normal quantile; the default is for 95 %.
+
+    Notes
+    -----
+    E. B. Wilson, *J. Am. Stat. Assoc.* 22 (1927) 209 [wilson1927]: the score interval.
+    """
+    if total == 0:
+        return 0.0, 1.0
+    share = count / total
+    spread = z * z / total
+    middle = (share + 0.5 * spread) / (1.0 + spread)
+    half = z * sqrt(share * (1.0 - share) / total + 0.25 * spread / total) / (1.0 + spread)
+    return max(0.0, middle - half), min(1.0, middle + half)

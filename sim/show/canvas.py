@@ -1,0 +1,131 @@
+"""What every figure shares: colours, a figure without a window, saving, SVG for a page."""
+
+import io
+import os
+import re
+from pathlib import Path
+from typing import Any
+
+import matplotlib as mpl
+from matplotlib.axes import Axes
+from matplotlib.backends.backend_agg import FigureCanvasAgg
+from matplotlib.figure import Figure
+
+# Far apart also under simulated colour blindness; verdicts carry a symbol and a word as well.
+BLUE = "#56B4E9"
+ORANGE = "#E69F00"
+WINE = "#882255"
+GREY = "#E6E6E6"
+# Stand-ins: SVG in a page takes the page's own ink and line colours for them, light or dark.
+INK = "#1A1B1C"
+FAINT = "#8A8B8C"
+SHEET = "#FDFEFD"
+PAGE_COLOURS = {
+    INK.lower(): "currentColor",
+    FAINT.lower(): "var(--faint)",
+    SHEET.lower(): "var(--sheet)",
+}
+STYLE: dict[str, Any] = {
+    "text.color": INK,
+    "axes.edgecolor": FAINT,
+    "axes.labelcolor": INK,
+    "axes.titlecolor": INK,
+    "xtick.color": FAINT,
+    "ytick.color": FAINT,
+    "xtick.labelcolor": INK,
+    "ytick.labelcolor": INK,
+    "grid.color": FAINT,
+    "grid.alpha": 0.3,
+    "grid.linewidth": 0.6,
+    "axes.grid": False,
+    "axes.spines.top": False,
+    "axes.spines.right": False,
+    "axes.titlesize": 11.0,
+    "axes.titlelocation": "left",
+    "axes.titleweight": "bold",
+    "font.size": 9.0,
+    "legend.frameon": False,
+    "legend.labelcolor": INK,
+    "svg.fonttype": "none",
+    "figure.facecolor": SHEET,
+    "axes.facecolor": "none",
+    "savefig.facecolor": "auto",
+}
+NO_METADATA = {"Date": None, "Creator": None, "Format": None, "Type": None}
+
+
+def new_figure(width_in: float, height_in: float) -> Figure:
+    """Return an empty figure that lays itself out, with a canvas of its own."""
+    with mpl.rc_context(STYLE):
+        figure = Figure(figsize=(width_in, height_in), layout="constrained", facecolor=SHEET)
+        FigureCanvasAgg(figure)
+    return figure
+
+
+def one_axes(width_in: float, height_in: float) -> tuple[Figure, Axes]:
+    """Return a figure with one set of axes in the house style."""
+    figure = new_figure(width_in, height_in)
+    with mpl.rc_context(STYLE):
+        axes = figure.add_subplot()
+    return figure, axes
+
+
+def styled(draw: Any) -> Any:
+    """Return a drawing function that runs under the house style, whatever the user's is."""
+
+    def drawn(*args: Any, **kwargs: Any) -> Any:
+        with mpl.rc_context(STYLE):
+            return draw(*args, **kwargs)
+
+    drawn.__doc__ = draw.__doc__
+    drawn.__name__ = draw.__name__
+    return drawn
+
+
+def save(figure: Figure, path: Path | str, dpi: float = 150.0) -> Path:
+    """Write a figure as PNG, SVG or PDF, by the path's ending; no half-written file is left.
+
+    Raises
+    ------
+    ValueError
+        Another ending.
+    """
+    path = Path(path)
+    kind = path.suffix.lower().lstrip(".")
+    if kind not in ("png", "svg", "pdf"):
+        raise ValueError(f"{path.name}: a picture ends in .png, .svg or .pdf")
+    path.parent.mkdir(parents=True, exist_ok=True)
+    waiting = path.with_name(f".{path.name}.{os.getpid()}")
+    try:
+        with mpl.rc_context(STYLE):
+            figure.savefig(waiting, format=kind, dpi=dpi)
+        os.replace(waiting, path)
+    finally:
+        waiting.unlink(missing_ok=True)
+    return path
+
+
+def page_svg(figure: Figure, name: str) -> str:
+    """Return a figure as an <svg> element for a page, without addresses, in the page's colours.
+
+    Parameters
+    ----------
+    name : str
+        Letters and figures; keeps the inner names of several drawings apart.
+    """
+    stream = io.StringIO()
+    with mpl.rc_context({**STYLE, "svg.hashsalt": name}):
+        figure.savefig(stream, format="svg", metadata=NO_METADATA, transparent=True)
+    text = stream.getvalue()
+    text = text[text.index("<svg") :]
+    text = re.sub(r'\s+xmlns(:xlink)?="[^"]*"', "", text)
+    text = re.sub(r"\s*<metadata>.*?</metadata>", "", text, flags=re.DOTALL)
+    text = re.sub(r'(<svg[^>]*?) width="[^"]*"', r"\1", text, count=1)
+    text = re.sub(r'(<svg[^>]*?) height="[^"]*"', r"\1", text, count=1)
+    # matplotlib numbers its groups alike in every drawing
+    text = re.sub(r'id="([^"]+)"', rf'id="{name}-\1"', text)
+    text = re.sub(r"url\(#([^)]+)\)", rf"url(#{name}-\1)", text)
+    text = re.sub(r'href="#([^"]+)"', rf'href="#{name}-\1"', text)
+    for stand_in, colour in PAGE_COLOURS.items():
+        text = re.sub(stand_in, colour, text, flags=re.IGNORECASE)
+    return text.replace("<svg ", '<svg aria-hidden="true" ', 1)

@@ -1,0 +1,129 @@
+"""Printing tables: within 100 columns, plain when piped, without colour or Unicode if asked."""
+
+import sys
+from collections.abc import Iterable
+from io import StringIO
+from typing import Literal, TextIO
+
+from rich.box import SIMPLE_HEAD
+from rich.console import Console, RenderableType
+from rich.padding import Padding
+from rich.table import Table
+from rich.text import Text
+
+WIDTH = 100
+# one character for one, so that columns stay in line
+PLAIN = str.maketrans(
+    {"─": "-", "–": "-", "—": "-", "−": "-", "×": "x", "·": ".", "’": "'", "“": '"', "”": '"'}
+)
+
+Tables = list[RenderableType]
+
+
+def table(title: str, *columns: str, left: int = 1) -> Table:
+    """Return an empty table; the first ``left`` columns hold words, the others numbers.
+
+    Words wrap; numbers do not, and a number's heading only where it holds a line break.
+    """
+    out = Table(
+        title=Text(title),
+        title_justify="left",
+        title_style="bold",
+        box=SIMPLE_HEAD,
+        pad_edge=False,
+        show_edge=False,
+        header_style="",
+    )
+    for i, name in enumerate(columns):
+        words = i < left
+        justify: Literal["left", "right"] = "left" if words else "right"
+        out.add_column(name, justify=justify, overflow="fold", no_wrap=not words)
+    return out
+
+
+def add(to: Table, *cells: str, style: str = "") -> None:
+    """Add a row of plain strings, in which brackets mean nothing special."""
+    to.add_row(*(Text(cell, style=style) for cell in cells))
+
+
+def heading(text: str) -> RenderableType:
+    """Return a heading line."""
+    return Text(text, style="bold")
+
+
+def paragraph(text: str, style: str = "") -> RenderableType:
+    """Return a wrapped paragraph."""
+    return Text(text, style=style)
+
+
+def bullets(lines: Iterable[str]) -> Tables:
+    """Return lines as a list, wrapped under their own start."""
+    out: Tables = []
+    for line in lines:
+        grid = Table.grid(padding=(0, 1))
+        grid.add_column(width=1)
+        grid.add_column(overflow="fold")
+        grid.add_row(Text("*"), Text(line))
+        out.append(grid)
+    return out
+
+
+def notes(lines: Iterable[str]) -> Tables:
+    """Return small print, indented."""
+    return [Padding(Text(line, style="dim"), (0, 0, 0, 2)) for line in lines]
+
+
+def _print(console: Console, tables: Iterable[RenderableType]) -> None:
+    for i, item in enumerate(tables):
+        if i and isinstance(item, Table) and item.title:
+            console.print()
+        console.print(item)
+
+
+def render(tables: Iterable[RenderableType], width: int = WIDTH, unicode: bool = True) -> str:
+    """Return tables as plain text, no line longer than ``width``.
+
+    Parameters
+    ----------
+    unicode : bool
+        False: rules and dashes become ASCII, anything else that is not becomes "?".
+    """
+    stream = StringIO()
+    console = Console(
+        file=stream,
+        width=width,
+        no_color=True,
+        color_system=None,
+        force_terminal=False,
+        markup=False,
+        emoji=False,
+        highlight=False,
+        legacy_windows=False,
+    )
+    _print(console, tables)
+    text = "".join(line.rstrip() + "\n" for line in stream.getvalue().splitlines())
+    if unicode:
+        return text
+    return text.translate(PLAIN).encode("ascii", errors="replace").decode("ascii")
+
+
+def writes_unicode(stream: TextIO) -> bool:
+    """Return True if a stream's encoding holds what tables are drawn with."""
+    try:
+        "─é°".encode(getattr(stream, "encoding", None) or "ascii")
+    except (UnicodeEncodeError, LookupError):
+        return False
+    return True
+
+
+def show(tables: Iterable[RenderableType], stream: TextIO | None = None) -> None:
+    """Print tables: styled on a terminal (not with NO_COLOR set), plain anywhere else."""
+    out = sys.stdout if stream is None else stream
+    unicode = writes_unicode(out)
+    if not (out.isatty() and unicode):
+        out.write(render(tables, unicode=unicode))
+        return
+    # rich itself honours NO_COLOR and a terminal that knows no colour
+    console = Console(file=out, markup=False, emoji=False, highlight=False)
+    console.width = min(console.width, WIDTH)
+    _print(console, tables)

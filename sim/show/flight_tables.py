@@ -1,0 +1,74 @@
+"""The tables of one flight: verdict, heights, peaks, events."""
+
+from collections.abc import Sequence
+from math import degrees
+
+from rich.table import Table
+
+from sim.core import script_layout as s
+from sim.fly.flying import Flight
+from sim.judge import Event, Verdict, mode_name
+from sim.show.console import Tables, add, heading, paragraph, table
+from sim.show.phrases import CAUTION
+
+VERDICT_WORDS = {
+    Verdict.HELD: "held: it never departed",
+    Verdict.RECOVERED: "recovered: it departed and flew away above the floor",
+    Verdict.LOST: "lost: it did not come back, or went below the floor",
+    Verdict.UNRESOLVED: "unresolved: the flight could not be calculated to its end",
+}
+
+
+def flight_tables(flight: Flight, verdict: Verdict, events: Sequence[Event]) -> Tables:
+    """Return verdict, numbers and events of one flight."""
+    side = "right" if flight.side > 0.0 else "left"
+    title = f"{flight.assembled.aeroplane.title}, set-up {flight.assembled.setup.name}"
+    flown = f"{flight.manoeuvre.title}, to the {side}; then {flight.recovery.title}"
+    return [
+        heading(title),
+        paragraph(flown),
+        paragraph(f"Verdict: {VERDICT_WORDS[verdict]}.", style="bold"),
+        _numbers(flight),
+        _events(events),
+        paragraph(""),
+        paragraph(f"One flight is never a verdict on a set-up. Caution: {CAUTION}"),
+    ]
+
+
+def _numbers(flight: Flight) -> Table:
+    r = flight.summary
+    back = r[s.R_BACK] > 0.0
+    more = "" if back else "more than "
+    rows = [
+        ("height lost before the first recovery input", f"{r[s.R_DROP_ENTRY]:.0f} m"),
+        ("height lost from there to level", f"{more}{r[s.R_HEIGHT_LOST]:.0f} m"),
+        ("of it after rotation stopped", f"{r[s.R_PULL_OUT]:.0f} m" if back else "never stopped"),
+        ("height lost in all", f"{more}{r[s.R_DROP]:.0f} m"),
+        ("highest angle of attack", f"{degrees(r[s.R_PEAK_ALPHA]):.0f} deg"),
+        ("lowest angle of attack", f"{degrees(r[s.R_LEAST_ALPHA]):.0f} deg"),
+        ("fastest turn about the vertical", f"{degrees(r[s.R_PEAK_YAW]):.0f} deg/s"),
+        ("highest load factor", f"{r[s.R_PEAK_LOAD]:+.1f} g"),
+        ("highest airspeed", f"{r[s.R_PEAK_SPEED]:.0f} m/s"),
+        ("turns before the recovery", f"{abs(r[s.R_TURNS_ENTRY]):.1f}"),
+        ("turns after its first input", f"{abs(r[s.R_TURNS_RECOVERY]):.1f}"),
+    ]
+    if r[s.R_SPUN] > 0.0:
+        rows += [
+            ("spin", mode_name(r[s.R_SPIN_ALPHA], r[s.R_SPIN_SWING])),
+            ("its angle of attack", f"{degrees(r[s.R_SPIN_ALPHA]):.0f} deg"),
+            ("its yaw rate", f"{abs(degrees(r[s.R_SPIN_YAW])):.0f} deg/s"),
+            ("its sink", f"{r[s.R_SPIN_SINK]:.1f} m/s"),
+        ]
+    out = table("Numbers", "what", "value")
+    for name, value in rows:
+        add(out, name, value)
+    return out
+
+
+def _events(events: Sequence[Event]) -> Table:
+    out = table("Events", "event", "time, s", "height lost so far, m")
+    for event in events:
+        add(out, event.name, f"{event.time_s:.2f}", f"{event.height_lost_m:.0f}")
+    if not events:
+        add(out, "none", "-", "-")
+    return out

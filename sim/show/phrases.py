@@ -1,0 +1,191 @@
+"""Sentences and short phrases that console and report share: results in a pilot's words."""
+
+import numpy as np
+
+from sim.core import script_layout as s
+from sim.describe.study import ENTRY_M
+from sim.judge import Shares, Spin
+from sim.show.picking import Outcome, best_recovery, outcome, worst, worst_case
+from sim.study.result import AftLimit, CaseResult, SetUpResult, StudyResult
+
+# The order of a check list; shown with every result.
+CAUTIONS = (
+    "A simulation is no proof of airworthiness: it says what is likely, from what was typed in.",
+    "Test in steps, one change at a time, with height in hand, and go back at the first "
+    "surprise; write down the limits at which you stop before you take off.",
+    "Keep your distance from people, never fly over them, and have a spotter who calls the height.",
+    "Local law and the rules of the club come first, whatever is printed here.",
+)
+CAUTION = (
+    "A simulation is no proof of airworthiness. Test in steps, with height in hand, away from "
+    "people, with a spotter; local law and club rules come first."
+)
+OUTCOME_WORDS = {
+    Outcome.MET: "meets the requirement",
+    Outcome.OPEN: "undecided: too few draws to tell",
+    Outcome.NOT_MET: "does not meet the requirement",
+}
+MEDIAN, P95 = 0.5, 0.95
+STRONG, MODERATE, WEAK = 0.5, 0.3, 0.15  # words for a rank correlation (common practice)
+
+
+def limits_text(low: float, high: float) -> str:
+    """Return two shares as whole percent; the lower is rounded down, so as to claim no more."""
+    return f"{np.floor(100.0 * low + 1e-9):.0f}-{100.0 * high:.0f} %"
+
+
+def share_text(shares: Shares) -> str:
+    """Return "61 of 64 came back (95 % limits 87-98 %)", and what was not resolved."""
+    resolved = shares.flights - shares.unresolved
+    text = f"{shares.back} of {resolved} came back (95 % limits "
+    text += limits_text(shares.back_low, shares.back_high) + ")"
+    if shares.unresolved:
+        text += f", {shares.unresolved} more could not be resolved"
+    return text
+
+
+def at_least_m(rows: np.ndarray, column: int, quantile: float) -> float | None:
+    """Return a height [m] that a quantile exceeds, from rows (n, N_SUMMARY).
+
+    Flights that never came back count with the height they had lost when the flight was
+    ended, so the quantile of what is known lies below the true one. None without rows.
+    """
+    if len(rows) == 0:
+        return None
+    return float(np.quantile(rows[:, column], quantile, method="inverted_cdf"))
+
+
+def height_text(
+    value: float | None, case: CaseResult, column: int, quantile: float, plus_m: float = 0.0
+) -> str:
+    """Return a height in whole metres, "more than X" where it has no end, or "never".
+
+    ``column`` of the case's rows, and ``plus_m`` on top of it, give the X.
+    """
+    if value is not None:
+        return f"{value:.0f}"
+    if case.shares.never >= case.shares.flights - case.shares.unresolved:
+        return "never"
+    known = at_least_m(case.rows, column, quantile)
+    return "never" if known is None else f"more than {known + plus_m:.0f}"
+
+
+def lost_texts(case: CaseResult) -> tuple[str, str]:
+    """Return median and 95th percentile of the height lost after the first recovery input."""
+    lost = case.height_lost_m
+    return (
+        height_text(lost.median, case, s.R_HEIGHT_LOST, MEDIAN),
+        height_text(lost.p95, case, s.R_HEIGHT_LOST, P95),
+    )
+
+
+def needed_texts(case: CaseResult) -> tuple[str, str]:
+    """Return median and 95th percentile of the entry height needed, floor included."""
+    need = case.entry_height_needed_m
+    return (
+        height_text(need.median, case, s.R_DROP, MEDIAN, case.floor_m),
+        height_text(need.p95, case, s.R_DROP, P95, case.floor_m),
+    )
+
+
+def fits_budget(case: CaseResult) -> bool:
+    """Return True if 95 % of a case's flights need no more than its entry height."""
+    need = case.entry_height_needed_m.p95
+    return need is not None and need <= case.entry_m
+
+
+def budget_text(case: CaseResult) -> str:
+    """Return whether a manoeuvre fits between its entry height and its floor, in words."""
+    if fits_budget(case):
+        return f"fits into {case.entry_m:.0f} m"
+    if case.entry_m < ENTRY_M and (case.entry_height_needed_m.p95 or np.inf) <= ENTRY_M:
+        return f"needs more than the {case.entry_m:.0f} m of the study"
+    return f"cannot be tested lawfully from {max(case.entry_m, ENTRY_M):.0f} m here"
+
+
+def spin_text(spin: Spin | None) -> str:
+    """Return a spin in one line: mode, angle, yaw rate and sink."""
+    if spin is None:
+        return "no spin"
+    return (
+        f"{spin.mode}: alpha {spin.alpha_deg:.0f} deg, yaw {spin.yaw_rate_dps:.0f} deg/s, "
+        f"sink {spin.sink_mps:.1f} m/s"
+    )
+
+
+def strength_word(correlation: float) -> str:
+    """Return a word for the strength of a rank correlation."""
+    size = abs(correlation)
+    for bound, word in ((STRONG, "strong"), (MODERATE, "moderate"), (WEAK, "weak")):
+        if size >= bound:
+            return word
+    return "hardly any"
+
+
+def setup_outcome(setup: SetUpResult, required_share_pct: float) -> Outcome:
+    """Return how a set-up stands, by its best single recovery in every manoeuvre."""
+    return worst(outcome(c.shares, required_share_pct) for c in best_recovery(setup))
+
+
+def setup_sentence(setup: SetUpResult, required_share_pct: float) -> str:
+    """Return what became of a set-up, in one sentence with its uncertainty."""
+    cases = best_recovery(setup)
+    case = worst_case(cases)
+    if case is None:
+        return f"{setup.name}: nothing was flown."
+    told = OUTCOME_WORDS[setup_outcome(setup, required_share_pct)]
+    place = f"{setup.balance_aft_mm:.0f} mm, {setup.balance_pct_mac:.0f} % MAC, {setup.pack}"
+    where = "Worst of its manoeuvres" if len(cases) > 1 else "Flown"
+    return (
+        f"{setup.name} ({place}) {told}. {where}: {case.manoeuvre_title}; {share_text(case.shares)}, "
+        f"recovering by: {case.recovery_title}."
+    )
+
+
+def limit_sentence(limit: AftLimit, required_share_pct: float) -> str:
+    """Return the aft limit of a pack, in one or two sentences with its uncertainty."""
+    asked = f"at least {required_share_pct:g} % of flights back"
+    tried = [step.balance_aft_mm for step in limit.steps]
+    if limit.aft_mm is None:
+        front = f"{min(tried):.0f} mm, the foremost balance point tried" if tried else "any place"
+        return (
+            f"Pack {limit.pack}: no balance point found that meets the requirement ({asked}); "
+            f"it already fails at {front}."
+        )
+    place = f"{limit.aft_mm:.0f} mm"
+    place += f" ({limit.pct_mac:.1f} % MAC)" if limit.pct_mac is not None else ""
+    there = (
+        f"95 % limits of the share that came back there: "
+        f"{limits_text(limit.share_low, limit.share_high)}, from {limit.draws_used} draws"
+    )
+    if limit.at_end:
+        return (
+            f"Pack {limit.pack}: the requirement ({asked}) was met all the way back to {place}, "
+            f"the rearmost balance point tried; the limit lies further aft. {there}."
+        )
+    fails = f", and first fails at {limit.first_failure_mm:.0f} mm" if limit.first_failure_mm else ""
+    return (
+        f"Pack {limit.pack}: aft limit {place}. Going aft, the requirement ({asked}) is met up "
+        f"to there{fails}. {there}."
+    )
+
+
+def answer_sentences(result: StudyResult) -> list[str]:
+    """Return the answer of a study: aft limits first, then each set-up."""
+    out = [limit_sentence(limit, result.required_share_pct) for limit in result.aft_limits]
+    out += [setup_sentence(setup, result.required_share_pct) for setup in result.setups]
+    return out
+
+
+def headline(result: StudyResult) -> str:
+    """Return the first sentence of all: whether any set-up meets what the study asks."""
+    if not result.setups:
+        found = sum(limit.aft_mm is not None for limit in result.aft_limits)
+        return f"An aft limit was found for {found} of {len(result.aft_limits)} packs."
+    asked = result.required_share_pct
+    good = [x for x in result.setups if setup_outcome(x, asked) is Outcome.MET]
+    count = f"{len(good)} of {len(result.setups)} set-ups" if good else "No set-up"
+    return (
+        f"{count} met the requirement: at least {asked:g} % of flights back above the floor of "
+        f"{result.floor_m:.0f} m (lower 95 % limit) in every manoeuvre, by one single recovery."
+    )

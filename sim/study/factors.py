@@ -1,0 +1,50 @@
+"""Which uncertainty decided: rank correlation of each draw with coming back."""
+
+import numpy as np
+from scipy.stats import spearmanr
+
+from sim.aero.tables import read_toml
+from sim.fly.spreads import Spread
+from sim.judge.verdicts import HELD, RECOVERED, verdict_codes
+from sim.study.draws import Draws
+from sim.study.result import CaseResult, Factor
+
+# what pulls to one side helps entries to that side and hinders the others
+LATERAL = frozenset({"balance_right", "wing_rig", "fin_rig", "forebody", "linkage"})
+
+
+def deciding_factors(
+    cases: list[CaseResult], draws: Draws, spreads: tuple[Spread, ...], most: int = 6
+) -> tuple[Factor, ...]:
+    """Return the factors that go with coming back, strongest first.
+
+    Spearman's rank correlation in each mixed case, averaged with the number of flights
+    as weight. Those below twice the standard error of no correlation are left out. A
+    balance or rig that pulls one way helps to one side only, so lateral ones are counted
+    towards the side of the entry.
+    """
+    mixed = read_toml("study.toml").values["mixed_share"]
+    total = np.zeros(len(spreads))
+    weight = 0
+    for case in cases:
+        codes = verdict_codes(case.rows, case.entry_m, case.floor_m)
+        back = ((codes == HELD) | (codes == RECOVERED)).astype(float)
+        if not mixed <= back.mean() <= 1.0 - mixed:
+            continue
+        normal = draws.normal[case.which].copy()
+        for j, spread in enumerate(spreads):
+            if spread.name in LATERAL:
+                normal[:, j] *= case.sides
+            value = spearmanr(normal[:, j], back).statistic
+            total[j] += len(back) * (0.0 if np.isnan(value) else float(value))
+        weight += len(back)
+    if weight == 0:
+        return ()
+    mean = total / weight
+    order = np.argsort(-np.abs(mean))
+    bound = 2.0 / np.sqrt(weight)
+    return tuple(
+        Factor(spreads[j].name, spreads[j].text, spreads[j].measure, float(mean[j]))
+        for j in order[:most]
+        if abs(mean[j]) > bound
+    )

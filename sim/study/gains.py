@@ -1,0 +1,44 @@
+"""What a balance point costs and gives: cruise trim, flight time, pitch response."""
+
+from math import degrees
+
+import numpy as np
+
+from sim.aero.tables import read_toml
+from sim.core import layout as k
+from sim.core.statics import polar
+from sim.fly.assemble import Assembled
+from sim.fly.trimming import level
+from sim.power.operating_point import operating_point
+from sim.power.packing import pack_power
+from sim.study.result import TrimLine
+
+
+def cruise_speed(assembled: list[Assembled]) -> float:
+    """Return one cruise speed [m/s] at which all set-ups are compared."""
+    factor = read_toml("study.toml").values["cruise_over_stall"]
+    return factor * max(a.stall.speed_mps for a in assembled)
+
+
+def trim_line(assembled: Assembled, speed_mps: float) -> TrimLine:
+    """Return level flight of a set-up at a speed, and how sharply full aft stick pitches it."""
+    trim = level(assembled, speed_mps)
+    power = pack_power(assembled.aeroplane, assembled.setup)
+    point = operating_point(power, trim.throttle, speed_mps, assembled.density)
+    usable = read_toml("study.toml").values["usable_pack_share"]
+    capacity_ah = assembled.aeroplane.packs[assembled.setup.pack].capacity_mah / 1000.0
+    sticks = np.array([[1.0, 0.0, 0.0, trim.throttle]])
+    alpha = np.radians([trim.alpha_deg])
+    loads = polar(assembled.model, speed_mps, alpha, np.zeros(1), np.zeros((1, 3)), sticks)
+    pitch = loads[0, 4] / assembled.model.mass[k.M_INERTIA + 4]
+    current = point.current_a
+    return TrimLine(
+        speed_mps,
+        trim.found,
+        trim.alpha_deg,
+        trim.tail_deg,
+        trim.throttle,
+        current,
+        60.0 * usable * capacity_ah / current if current > 0.0 else float("inf"),
+        degrees(pitch),
+    )

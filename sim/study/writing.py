@@ -1,0 +1,191 @@
+"""Write what a study found: results.json and flights.csv."""
+
+import csv
+import io
+import json
+from math import degrees, isfinite
+from pathlib import Path
+from typing import Any
+
+from sim.core import script_layout as s
+from sim.judge import verdicts_of
+from sim.study.result import AftLimit, CaseResult, Heights, SetUpResult, StudyResult
+from sim.study.storing import write_atomically
+
+STUDY_SCHEMA = "aftlimit.results/1"
+
+
+def _rounded(value: float | None, digits: int) -> float | None:
+    """Return a number for JSON: rounded, None where it is absent or not finite."""
+    return None if value is None or not isfinite(value) else round(value, digits)
+
+
+def _heights(heights: Heights) -> dict[str, float | None]:
+    return {"median": _rounded(heights.median, 1), "p95": _rounded(heights.p95, 1)}
+
+
+def _case(case: CaseResult) -> dict[str, Any]:
+    shares = case.shares
+    spin = case.spin
+    return {
+        "manoeuvre": case.manoeuvre,
+        "recovery": case.recovery,
+        "entry_m": case.entry_m,
+        "floor_m": case.floor_m,
+        "flights": shares.flights,
+        "held": shares.held,
+        "recovered": shares.recovered,
+        "lost": shares.lost,
+        "never": shares.never,
+        "below_floor": shares.below_floor,
+        "unresolved": shares.unresolved,
+        "back_low": round(shares.back_low, 4),
+        "back_high": round(shares.back_high, 4),
+        "height_lost_m": _heights(case.height_lost_m),
+        "pull_out_m": _heights(case.pull_out_m),
+        "entry_height_needed_m": _heights(case.entry_height_needed_m),
+        "peak_alpha_deg": _heights(case.peak_alpha_deg),
+        "spin": None
+        if spin is None
+        else {
+            "mode": spin.mode,
+            "alpha_deg": round(spin.alpha_deg, 1),
+            "yaw_rate_dps": round(spin.yaw_rate_dps, 1),
+            "sink_mps": round(spin.sink_mps, 2),
+            "rate": round(spin.rate, 4),
+            "share": round(spin.share, 4),
+        },
+    }
+
+
+def _setup(setup: SetUpResult) -> dict[str, Any]:
+    trim = setup.trim
+    return {
+        "name": setup.name,
+        "title": setup.title,
+        "pack": setup.pack,
+        "mass_g": round(setup.mass_g, 1),
+        "balance_aft_mm": round(setup.balance_aft_mm, 2),
+        "balance_pct_mac": round(setup.balance_pct_mac, 2),
+        "neutral_point_pct_mac": round(setup.neutral_point_pct_mac, 2),
+        "static_margin_pct": round(setup.static_margin_pct, 2),
+        "stall_speed_mps": round(setup.stall_speed_mps, 2),
+        "wing_loading_kg_m2": round(setup.wing_loading_kg_m2, 2),
+        "pack_aft_mm": round(setup.pack_aft_mm, 1),
+        "added_weights_g": {name: round(grams, 1) for name, grams in setup.added_weights},
+        "trim": {
+            "speed_mps": round(trim.speed_mps, 2),
+            "found": trim.found,
+            "alpha_deg": round(trim.alpha_deg, 2),
+            "tail_deg": round(trim.tail_deg, 2),
+            "throttle": round(trim.throttle, 4),
+            "current_a": round(trim.current_a, 2),
+            "minutes": _rounded(trim.minutes, 2),
+            "pitch_response_dps2": round(trim.pitch_response_dps2, 1),
+        },
+        "cases": [_case(case) for case in setup.cases],
+    }
+
+
+def _limit(limit: AftLimit) -> dict[str, Any]:
+    return {
+        "pack": limit.pack,
+        "manoeuvres": list(limit.manoeuvres),
+        "recovery": limit.recovery,
+        "aft_mm": limit.aft_mm,
+        "pct_mac": _rounded(limit.pct_mac, 2),
+        "share_low": round(limit.share_low, 4),
+        "share_high": round(limit.share_high, 4),
+        "draws_used": limit.draws_used,
+        "flights_used": limit.flights_used,
+        "at_end": limit.at_end,
+        "first_failure_mm": limit.first_failure_mm,
+        "steps": [
+            {
+                "recovery": step.recovery,
+                "balance_aft_mm": step.balance_aft_mm,
+                "draws": step.draws,
+                "back": step.back,
+                "complete": step.complete,
+                "low": round(step.low, 4),
+                "high": round(step.high, 4),
+            }
+            for step in limit.steps
+        ],
+    }
+
+
+def study_json(result: StudyResult) -> dict[str, Any]:
+    """Return a study's numbers, ready for JSON; the same on any number of workers."""
+    return {
+        "schema": STUDY_SCHEMA,
+        "version": result.version,
+        "study": result.study,
+        "aeroplane": result.aeroplane,
+        "seed": result.seed,
+        "draws": result.draws,
+        "entry_m": result.entry_m,
+        "floor_m": result.floor_m,
+        "required_share_pct": result.required_share_pct,
+        "met": result.met,
+        "flights": result.flights,
+        "setups": [_setup(setup) for setup in result.setups],
+        "aft_limits": [_limit(limit) for limit in result.aft_limits],
+        "decided_by": [
+            {"name": f.name, "correlation": round(f.correlation, 3), "measure": f.measure}
+            for f in result.factors
+        ],
+        "sources": dict(result.sources),
+    }
+
+
+FLIGHT_COLUMNS = (
+    "setup", "manoeuvre", "recovery", "draw", "side", "verdict", "height_lost_m",
+    "pull_out_m", "height_used_m", "peak_alpha_deg", "peak_load_factor_g", "turns_entry",
+    "turns_recovery", "spun", "spin_alpha_deg", "spin_yaw_rate_dps", "spin_sink_mps",
+)  # fmt: skip
+
+
+def flights_csv(result: StudyResult) -> str:
+    """Return one line for each flight of the cases; the limits' searches are left out."""
+    out = io.StringIO()
+    writer = csv.writer(out, lineterminator="\n")
+    writer.writerow(FLIGHT_COLUMNS)
+    for setup in result.setups:
+        for case in setup.cases:
+            verdicts = verdicts_of(case.rows, case.entry_m, case.floor_m)
+            for i, row in enumerate(case.rows):
+                back = row[s.R_BACK] > 0.0
+                writer.writerow(
+                    [
+                        setup.name,
+                        case.manoeuvre,
+                        case.recovery,
+                        int(case.which[i]),
+                        "right" if case.sides[i] > 0 else "left",
+                        verdicts[i].value,
+                        f"{row[s.R_HEIGHT_LOST]:.1f}" if back else "",
+                        f"{row[s.R_PULL_OUT]:.1f}" if back else "",
+                        f"{row[s.R_DROP]:.1f}" if back else "",
+                        f"{degrees(row[s.R_PEAK_ALPHA]):.1f}",
+                        f"{row[s.R_PEAK_LOAD]:.2f}",
+                        f"{abs(row[s.R_TURNS_ENTRY]):.2f}",
+                        f"{abs(row[s.R_TURNS_RECOVERY]):.2f}",
+                        int(row[s.R_SPUN]),
+                        f"{degrees(row[s.R_SPIN_ALPHA]):.1f}",
+                        f"{degrees(row[s.R_SPIN_YAW]):.1f}",
+                        f"{row[s.R_SPIN_SINK]:.2f}",
+                    ]
+                )
+    return out.getvalue()
+
+
+def write_json(path: Path, content: dict[str, Any]) -> None:
+    """Write a JSON file atomically."""
+    write_atomically(path, (json.dumps(content, indent=2) + "\n").encode())
+
+
+def write_study(result: StudyResult, folder: Path) -> None:
+    """Write results.json and flights.csv of a study into its folder."""
+    write_json(folder / "results.json", study_json(result))
+    write_atomically(folder / "flights.csv", flights_csv(result).encode())
