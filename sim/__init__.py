@@ -1,3 +1,44 @@
-"""aftlimit: will this aeroplane depart or spin, and does it come back?"""
+"""aftlimit: will this aeroplane depart or spin, and does it come back?
+
+    >>> import sim
+    >>> jet = sim.load_aeroplane("display_jet")
+    >>> ready = sim.assemble(jet, "club")
+    >>> flight = sim.fly(ready, sim.load_manoeuvre("spin_entry"), sim.load_manoeuvre("centre_sticks"))
+
+Names are looked up when first used, so that importing the package costs nothing.
+"""
+
+from importlib import import_module
+from typing import Any
 
 __version__ = "0.1.0"
+
+_HOMES = {
+    "FileFault": "sim.describe",
+    "assemble": "sim.fly.assemble",
+    "fly": "sim.fly.flying",
+    "fly_many": "sim.fly.flying",
+    "level": "sim.fly.trimming",
+    "load_aeroplane": "sim.describe",
+    "load_manoeuvre": "sim.describe",
+    "load_study_files": "sim.describe",
+    "modes": "sim.fly.trimming",
+    "neutral_point_pct": "sim.fly.trimming",
+    "resolve_setup": "sim.describe",
+    "run_study": "sim.study",
+    "weigh": "sim.weigh",
+}
+
+__all__ = ["__version__", *sorted(_HOMES)]  # noqa: PLE0604
+
+
+def __getattr__(name: str) -> Any:
+    """Return a public name from its home module (PEP 562)."""
+    if name not in _HOMES:
+        raise AttributeError(f"module {__name__!r} has no attribute {name!r}")
+    return getattr(import_module(_HOMES[name]), name)
+
+
+def __dir__() -> list[str]:
+    """Return the public names."""
+    return __all__

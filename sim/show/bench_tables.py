@@ -12,6 +12,7 @@ from sim.fly.trimming import Trim
 from sim.show.console import Tables, add, heading, notes, paragraph, table
 from sim.weigh import Weighed, weigh_table
 
+
 def whole(value: float) -> str:
     """Return a whole number without a minus before nought."""
     return f"{round(value):d}"
@@ -129,7 +130,12 @@ def _half_time(mode: Mode) -> tuple[str, str]:
 
 def _modes(modes: Sequence[Mode]) -> Table:
     out = table(
-        "Modes of motion about it", "mode", "period, s", "damping ratio", "which", "half or double, s"
+        "Modes of motion about it",
+        "mode",
+        "period, s",
+        "damping ratio",
+        "which",
+        "half or double, s",
     )
     for mode in modes:
         period = "-" if mode.period_s is None else f"{mode.period_s:.2f}"

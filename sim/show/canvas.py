@@ -3,6 +3,7 @@
 import io
 import os
 import re
+from collections.abc import Sequence
 from pathlib import Path
 from typing import Any
 
@@ -10,6 +11,7 @@ import matplotlib as mpl
 from matplotlib.axes import Axes
 from matplotlib.backends.backend_agg import FigureCanvasAgg
 from matplotlib.figure import Figure
+from matplotlib.layout_engine import ConstrainedLayoutEngine
 
 # Far apart also under simulated colour blindness; verdicts carry a symbol and a word as well.
 BLUE = "#56B4E9"
@@ -19,13 +21,15 @@ GREY = "#E6E6E6"
 # Stand-ins: SVG in a page takes the page's own ink and line colours for them, light or dark.
 INK = "#1A1B1C"
 FAINT = "#8A8B8C"
+MARK = "#882256"
 SHEET = "#FDFEFD"
 PAGE_COLOURS = {
     INK.lower(): "currentColor",
     FAINT.lower(): "var(--faint)",
     SHEET.lower(): "var(--sheet)",
+    MARK.lower(): "var(--mark)",
 }
-STYLE: dict[str, Any] = {
+STYLE: Any = {
     "text.color": INK,
     "axes.edgecolor": FAINT,
     "axes.labelcolor": INK,
@@ -57,9 +61,18 @@ NO_METADATA = {"Date": None, "Creator": None, "Format": None, "Type": None}
 def new_figure(width_in: float, height_in: float) -> Figure:
     """Return an empty figure that lays itself out, with a canvas of its own."""
     with mpl.rc_context(STYLE):
-        figure = Figure(figsize=(width_in, height_in), layout="constrained", facecolor=SHEET)
+        layout = ConstrainedLayoutEngine(w_pad=0.1, h_pad=0.08)
+        figure = Figure(figsize=(width_in, height_in), layout=layout, facecolor=SHEET)
         FigureCanvasAgg(figure)
     return figure
+
+
+def rows_of_axes(figure: Figure, heights: Sequence[float]) -> list[Axes]:
+    """Return axes below each other in the house style, their heights in proportion."""
+    with mpl.rc_context(STYLE):
+        return list(
+            figure.subplots(len(heights), 1, height_ratios=list(heights), squeeze=False)[:, 0]
+        )
 
 
 def one_axes(width_in: float, height_in: float) -> tuple[Figure, Axes]:

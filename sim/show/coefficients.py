@@ -8,11 +8,16 @@ from matplotlib.figure import Figure
 
 from sim.core.statics import polar
 from sim.fly.assemble import Assembled
-from sim.show.canvas import BLUE, FAINT, INK, WINE, new_figure, styled
+from sim.show.canvas import BLUE, FAINT, INK, MARK, new_figure, styled
 
 SPEED = 15.0  # m/s; coefficients hardly depend on it
 SIDESLIP_DEG = 5.0  # slopes are taken over plus and minus this
-STICKS = ((1.0, "full aft", WINE, "-"), (0.0, "neutral", INK, "--"), (-1.0, "full forward", BLUE, "-."))
+STICKS = (
+    (1.0, "full aft", MARK, "-"),
+    (0.0, "neutral", INK, "--"),
+    (-1.0, "full forward", BLUE, "-."),
+)
+CLOSE_UP_DEG = (-10.0, 90.0)
 ALPHAS_DEG = np.arange(-180.0, 180.5, 2.5)
 
 
@@ -68,8 +73,10 @@ def coefficient_page(assembled: Assembled) -> Figure:
         (stack[2, 0], "yaw_slope", "yaw due to sideslip, Cn per degree (above 0: nose follows)"),
         (stack[2, 1], "roll_slope", "roll due to sideslip, Cl per degree (below 0: picks up)"),
     )
+    pitch: list[np.ndarray] = []
     for stick, name, colour, dash in STICKS:
         found = curves(assembled, stick)
+        pitch.append(found.pitch)
         for axes, field, _ in drawn:
             axes.plot(
                 found.alphas_deg, getattr(found, field), color=colour, ls=dash, lw=1.3,
@@ -78,8 +85,8 @@ def coefficient_page(assembled: Assembled) -> Figure:
     stall = np.degrees(assembled.stall.alpha)
     for axes, _, title in drawn:
         _frame(axes, title, stall)
-    _close_up(stack[1, 1])
-    stack[0, 0].legend(loc="upper left")
+    _close_up(stack[1, 1], pitch)
+    stack[1, 1].legend(loc="upper right")
     weighed = assembled.weighed
     figure.suptitle(
         f"{assembled.aeroplane.title}, set-up {assembled.setup.name}, balance point "
@@ -99,15 +106,11 @@ def _frame(axes: Axes, title: str, stall_deg: float) -> None:
     axes.grid(True)
 
 
-def _close_up(axes: Axes) -> None:
-    low, high = -10.0, 90.0
-    seen = [
-        line.get_ydata()[(line.get_xdata() >= low) & (line.get_xdata() <= high)]
-        for line in axes.lines
-        if len(line.get_xdata()) > 2
-    ]
-    values = np.concatenate(seen)
-    pad = 0.05 * (values.max() - values.min())
+def _close_up(axes: Axes, pitch: list[np.ndarray]) -> None:
+    """Narrow the axes to the angles that are flown; ``pitch`` holds the curves drawn there."""
+    low, high = CLOSE_UP_DEG
+    seen = np.array(pitch)[:, (low <= ALPHAS_DEG) & (high >= ALPHAS_DEG)]
+    pad = 0.05 * (seen.max() - seen.min())
     axes.set_xlim(low, high)
     axes.set_xticks(np.arange(low, high + 1.0, 10.0))
-    axes.set_ylim(values.min() - pad, values.max() + pad)
+    axes.set_ylim(seen.min() - pad, seen.max() + pad)

@@ -9,7 +9,7 @@ from matplotlib.patches import Rectangle
 from matplotlib.ticker import MaxNLocator, PercentFormatter
 
 from sim.core import script_layout as s
-from sim.show.canvas import BLUE, FAINT, GREY, INK, ORANGE, SHEET, WINE, styled
+from sim.show.canvas import BLUE, FAINT, GREY, INK, MARK, ORANGE, SHEET, WINE, styled
 from sim.show.picking import Outcome, best_case, manoeuvres_of, outcome
 from sim.study.result import AftLimit, CaseResult, SetUpResult
 
@@ -19,7 +19,7 @@ FILLS = {Outcome.MET: BLUE, Outcome.OPEN: ORANGE, Outcome.NOT_MET: WINE}
 ON_FILL = {Outcome.MET: "black", Outcome.OPEN: "black", Outcome.NOT_MET: "white"}
 PACK_MARKERS = "osD^vP*X"
 PACK_LINES = ("-", "--", "-.", ":")
-PACK_COLOURS = (BLUE, ORANGE, WINE, INK)
+PACK_COLOURS = (BLUE, ORANGE, MARK, INK)
 LABEL_WIDTH = 18
 LOW, HIGH = 0.1, 0.9  # the bar of a strip plot
 
@@ -79,7 +79,11 @@ def quantile(values: np.ndarray, share: float) -> float:
 
 @styled
 def height_strips(
-    axes: Axes, setups: Sequence[SetUpResult], manoeuvre: str, entry_m: float, floor_m: float
+    axes: Axes,
+    setups: Sequence[SetUpResult],
+    manoeuvre: str,
+    entry_m: float,
+    floor_m: float,
 ) -> None:
     """Draw the entry height every flight of a manoeuvre needed, a strip for each set-up.
 
@@ -100,9 +104,8 @@ def height_strips(
     finite = np.concatenate([v[np.isfinite(v)] for v in found] + [np.array([entry_m])])
     top = 1.12 * float(finite.max())
     band = 0.1 * top
-    axes.axhspan(top, top + band, color=GREY, alpha=0.6, lw=0)
-    axes.text(-0.45, top + 0.5 * band, "never came back", va="center", fontsize=8, color="black")
-    axes.axhline(entry_m, color=WINE, lw=1.4)
+    axes.axhspan(top, top + band, color=FAINT, alpha=0.18, lw=0)
+    axes.axhline(entry_m, color=MARK, lw=1.4)
     axes.axhline(floor_m, color=FAINT, lw=1.0, ls=":")
     for i, values in enumerate(found):
         _strip(axes, i, values, top, band)
@@ -110,9 +113,11 @@ def height_strips(
     axes.set_xlim(-0.5, len(setups) - 0.5)
     axes.set_ylim(0.0, top + band)
     right = axes.secondary_yaxis("right")
-    right.set_yticks([entry_m, floor_m], [f"{entry_m:.0f} m: the height\nthere is", "floor"])
+    words = [f"{entry_m:.0f} m: the height\nthere is", "floor", "never came back"]
+    right.set_yticks([entry_m, floor_m, top + 0.5 * band], words)
     right.tick_params(length=0)
     axes.set_ylabel("entry height needed, m")
+    axes.set_title(manoeuvres_of(setups).get(manoeuvre, manoeuvre))
     axes.grid(axis="y")
 
 
@@ -124,9 +129,9 @@ def _strip(axes: Axes, i: int, values: np.ndarray, top: float, band: float) -> N
     aside = i + 0.26 * (2.0 * np.mod(np.arange(len(values)) * 0.6180339887, 1.0) - 1.0)
     axes.plot(aside[~never], values[~never], "o", ms=3, color=BLUE, mec="none", alpha=0.8)
     if never.any():
-        axes.plot(aside[never], np.full(never.sum(), top + 0.25 * band), "x", ms=4, color=WINE)
+        axes.plot(aside[never], np.full(never.sum(), top + 0.25 * band), "x", ms=4, color=MARK)
         count = f"{never.sum()} of {len(values)}"
-        axes.text(i, top + 0.72 * band, count, ha="center", va="center", fontsize=8, color="black")
+        axes.text(i, top + 0.7 * band, count, ha="center", va="center", fontsize=8)
     low, middle, high = (min(quantile(values, q), top) for q in (LOW, 0.5, HIGH))
     axes.add_patch(Rectangle((i - 0.09, low), 0.18, high - low, fc="none", ec=INK, lw=1.2))
     axes.plot([i - 0.2, i + 0.2], [middle, middle], color=INK, lw=2.2)

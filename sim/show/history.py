@@ -7,7 +7,7 @@ from matplotlib.figure import Figure
 from sim.core import script_layout as s
 from sim.fly.flying import Flight
 from sim.judge import Event, events_of
-from sim.show.canvas import BLUE, FAINT, GREY, INK, ORANGE, WINE, styled
+from sim.show.canvas import BLUE, FAINT, INK, MARK, ORANGE, styled
 
 PRO_SPIN = 0.5  # a stick further out than this in the entry is meant to make it depart
 EVENT_NAMES = {"unstalled, rotation stopped": "unstalled", "recovery starts": "recovery"}
@@ -26,17 +26,17 @@ def _panels(history: np.ndarray) -> tuple[tuple[str, Lines], ...]:
         ("rate, degrees/s", (
             (deg(history[:, s.H_P]), "roll", BLUE, "-"),
             (deg(history[:, s.H_Q]), "pitch", ORANGE, "--"),
-            (deg(history[:, s.H_R]), "yaw", WINE, "-."),
+            (deg(history[:, s.H_R]), "yaw", MARK, "-."),
         )),
         ("height lost, m", ((fallen, "height lost", INK, "-"),)),
         ("speed, m/s", (
             (history[:, s.H_SPEED], "airspeed", INK, "-"),
-            (-history[:, s.H_CLIMB], "sink", WINE, "--"),
+            (-history[:, s.H_CLIMB], "sink", MARK, "--"),
         )),
         ("stick, 1 = full", (
             (history[:, s.H_ELEVATOR], "elevator (aft +)", INK, "-"),
             (history[:, s.H_AILERON], "aileron (right +)", BLUE, "--"),
-            (history[:, s.H_RUDDER], "rudder (right +)", WINE, "-."),
+            (history[:, s.H_RUDDER], "rudder (right +)", MARK, "-."),
             (history[:, s.H_THROTTLE], "throttle", ORANGE, ":"),
         )),
     )  # fmt: skip
@@ -64,7 +64,7 @@ def time_history(figure: Figure, flight: Flight, title: str = "") -> list[Axes]:
     span = pro_spin_span(history)
     for axes, (label, lines) in zip(stack, panels, strict=True):
         if span is not None:
-            axes.axvspan(*span, color=GREY, alpha=0.5, lw=0)
+            axes.axvspan(*span, color=FAINT, alpha=0.16, lw=0)
         axes.axhline(0.0, color=FAINT, lw=0.6)
         for values, name, colour, dash in lines:
             axes.plot(history[:, s.H_T], values, color=colour, ls=dash, lw=1.3, label=name)

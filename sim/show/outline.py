@@ -1,7 +1,8 @@
 """The aeroplane as lines to draw: panels with their strips and moving parts, bodies."""
 
 from dataclasses import dataclass
-from math import cos, radians, tan
+from math import tan
+from typing import Any
 
 import numpy as np
 from matplotlib.axes import Axes
@@ -113,7 +114,7 @@ def section(width: float, height: float, corner_pct: float) -> np.ndarray:
     return np.column_stack([right, up])
 
 
-def _fill(axes: Axes, points: np.ndarray, **look: object) -> None:
+def _fill(axes: Axes, points: np.ndarray, **look: Any) -> None:
     axes.add_patch(Polygon(points, closed=True, **look))
 
 
@@ -150,14 +151,3 @@ def draw_aeroplane(axes: Axes, aeroplane: Aeroplane, view: str, strips: bool = T
     draw_bodies(axes, aeroplane, view)
     draw_surfaces(axes, aeroplane, view, strips)
     axes.set_aspect("equal")
-
-
-def thrust_line(aft_mm: float, up_mm: float, tilt_deg: float, length_mm: float) -> np.ndarray:
-    """Return a thrust line (2, 2) [mm aft, up] from a nozzle or hub, forwards.
-
-    A positive tilt points downwards ahead and pushes the nose down.
-    """
-    tilt = radians(tilt_deg)
-    ahead = np.array([-cos(tilt), -np.sin(tilt)]) * length_mm
-    start = np.array([aft_mm, up_mm])
-    return np.array([start, start + ahead])

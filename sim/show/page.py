@@ -29,6 +29,7 @@ th, td { padding: 0.25rem 0.6rem; border-bottom: 1px solid var(--faint); text-al
   vertical-align: top; }
 th { vertical-align: bottom; }
 th.w, td.w { text-align: left; }
+td.w { min-width: 6.5rem; }
 caption { text-align: left; font-weight: 700; padding: 0.3rem 0; }
 figure { margin: 1rem 0; }
 figure svg { display: block; width: 100%; height: auto; min-width: 34rem; }
@@ -43,7 +44,7 @@ details summary { cursor: pointer; }
   figure svg { min-width: 0; }
   .wide { overflow: visible; }
   table { font-size: 7.5pt; }
-  th, td { padding: 0.5mm 1.2mm; }
+  th, td { padding: 0.5mm 1.2mm; } td.w { min-width: 0; }
   h2 { break-after: avoid; } figure, tr, .answer, .caution { break-inside: avoid; }
 }
 """
@@ -83,9 +84,7 @@ def bullets(lines: Iterable[str]) -> str:
     return "<ul>\n" + "\n".join(f"<li>{escape(line)}</li>" for line in lines) + "\n</ul>"
 
 
-def table(
-    caption: str, heads: Sequence[str], rows: Iterable[Sequence[str]], words: int = 1
-) -> str:
+def table(caption: str, heads: Sequence[str], rows: Iterable[Sequence[str]], words: int = 1) -> str:
     """Return a table; the first ``words`` columns hold words, the others numbers."""
 
     def cell(tag: str, i: int, text: str) -> str:
@@ -103,16 +102,18 @@ def table(
     )
 
 
-def picture(figure: Figure, name: str, text: str) -> str:
-    """Return a figure inline, with its text for those who cannot see it and as its caption.
+def picture(figure: Figure, name: str, caption: str, numbers: str = "") -> str:
+    """Return a figure inline, with its caption.
 
     Parameters
     ----------
     name : str
         Letters and figures, once a page.
+    numbers : str
+        What is to be read off it; joins the caption for those who cannot see the figure.
     """
-    svg = page_svg(figure, name)
+    text = escape(f"{caption} {numbers}".strip())
     return (
-        f'<figure><div class="wide" role="img" aria-label="{escape(text)}">{svg}</div>\n'
-        f"<figcaption>{escape(text)}</figcaption></figure>"
+        f'<figure><div class="wide" role="img" aria-label="{text}">{page_svg(figure, name)}</div>\n'
+        f"<figcaption>{escape(caption)}</figcaption></figure>"
     )

@@ -137,8 +137,8 @@ def setup_sentence(setup: SetUpResult, required_share_pct: float) -> str:
     place = f"{setup.balance_aft_mm:.0f} mm, {setup.balance_pct_mac:.0f} % MAC, {setup.pack}"
     where = "Worst of its manoeuvres" if len(cases) > 1 else "Flown"
     return (
-        f"{setup.name} ({place}) {told}. {where}: {case.manoeuvre_title}; {share_text(case.shares)}, "
-        f"recovering by: {case.recovery_title}."
+        f"{setup.name} ({place}) {told}. {where}: {case.manoeuvre_title}; "
+        f"{share_text(case.shares)}, recovering by: {case.recovery_title}."
     )
 
 
@@ -163,7 +163,9 @@ def limit_sentence(limit: AftLimit, required_share_pct: float) -> str:
             f"Pack {limit.pack}: the requirement ({asked}) was met all the way back to {place}, "
             f"the rearmost balance point tried; the limit lies further aft. {there}."
         )
-    fails = f", and first fails at {limit.first_failure_mm:.0f} mm" if limit.first_failure_mm else ""
+    fails = (
+        f", and first fails at {limit.first_failure_mm:.0f} mm" if limit.first_failure_mm else ""
+    )
     return (
         f"Pack {limit.pack}: aft limit {place}. Going aft, the requirement ({asked}) is met up "
         f"to there{fails}. {there}."

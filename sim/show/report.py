@@ -7,7 +7,7 @@ from pathlib import Path
 from sim.describe import Aeroplane
 from sim.fly.flying import Flight
 from sim.show import page
-from sim.show.canvas import new_figure, one_axes
+from sim.show.canvas import new_figure, one_axes, rows_of_axes
 from sim.show.figures import height_strips, limit_search, share_matrix, spin_overview
 from sim.show.history import time_history
 from sim.show.phrases import (
@@ -86,24 +86,23 @@ def _answer(result: StudyResult) -> str:
 
 
 def _where(result: StudyResult, aeroplane: Aeroplane) -> str:
-    packs = {x.pack for x in (*result.setups, *result.aft_limits)}
+    packs = {x.pack for x in result.setups} | {x.pack for x in result.aft_limits}
     figure = new_figure(9.0, 5.0 + 0.45 * len(packs))
-    above, below = figure.subplots(2, 1, height_ratios=[2.4, 0.8 + 0.45 * len(packs)])
+    above, below = rows_of_axes(figure, (2.4, 0.8 + 0.45 * len(packs)))
     side_view(above, aeroplane, result.setups, result.aft_limits)
     balance_scale(below, aeroplane, result.setups, result.aft_limits)
     places = [f"{x.name} balances at {x.balance_aft_mm:.0f} mm" for x in result.setups]
     places += [f"aft limit of {x.pack}: {x.aft_mm:.0f} mm" for x in result.aft_limits if x.aft_mm]
     text = "Side view in mm, nose left, with packs, balance points (quartered discs), neutral "
     text += "point (diamond) and aft limits (dashed); below, by pack, the band of balance points "
-    text += f"that met the requirement. {'; '.join(places)}."
-    return page.section("Where it balances", page.picture(figure, "where", text))
+    text += "that met the requirement."
+    numbers = f"{'; '.join(places)}."
+    return page.section("Where it balances", page.picture(figure, "where", text, numbers))
 
 
 def _matrix(result: StudyResult) -> str:
     names = manoeuvres_of(result.setups)
-    figure, axes = one_axes(
-        max(6.0, 2.2 + 1.45 * len(names)), 1.6 + 0.55 * len(result.setups)
-    )
+    figure, axes = one_axes(max(6.0, 2.2 + 1.45 * len(names)), 1.6 + 0.55 * len(result.setups))
     share_matrix(axes, result.setups, result.required_share_pct)
     text = "Came back, set-up by manoeuvre, each with its own best recovery, with 95 % limits. "
     text += "The numbers are in the table below."
@@ -131,14 +130,14 @@ def _heights(result: StudyResult) -> str:
         cases = [c for x in result.setups if (c := best_case(x, name)) is not None]
         figure, axes = one_axes(max(6.5, 2.0 + 1.2 * len(result.setups)), 3.8)
         height_strips(axes, result.setups, name, cases[0].entry_m, cases[0].floor_m)
-        axes.set_title(title)
         words = "; ".join(
             f"{x.name}: median {needed_texts(c)[0]} m, 95 % {needed_texts(c)[1]} m"
             for x in result.setups
             if (c := best_case(x, name)) is not None
         )
         text = f"Entry height needed for {title}: a dot is a flight, the bar holds 10 to 90 %, "
-        parts.append(page.picture(figure, f"height{i}", f"{text}the line is the median. {words}."))
+        text += "the line across it is the median."
+        parts.append(page.picture(figure, f"height{i}", text, f"{words}."))
     rows = []
     for setup in result.setups:
         for name in manoeuvres_of([setup]):
@@ -149,8 +148,8 @@ def _heights(result: StudyResult) -> str:
                 *lost_texts(case), *needed_texts(case),
             ))  # fmt: skip
     heads = (
-        "set-up", "manoeuvre", "best recovery", "height budget", "lost after first input, median, m",
-        "95 %", "entry height needed, median, m", "95 %",
+        "set-up", "manoeuvre", "best recovery", "height budget",
+        "lost after first input, median, m", "95 %", "entry height needed, median, m", "95 %",
     )  # fmt: skip
     note = "Entry height needed holds the whole manoeuvre and the floor under it. Flights that "
     note += 'never came back count as endless: "more than" tells the height they had used up.'

@@ -1,16 +1,16 @@
 """Side view of the aeroplane with packs, balance points, neutral point and aft limits in mm."""
 
 from collections.abc import Sequence
+from typing import Any
 
 from matplotlib.axes import Axes
 from matplotlib.patches import Circle, Rectangle, Wedge
 
 from sim.describe import Aeroplane
-from sim.show.canvas import BLUE, FAINT, GREY, INK, ORANGE, SHEET, WINE, styled
+from sim.show.canvas import BLUE, FAINT, GREY, INK, MARK, ORANGE, SHEET, styled
 from sim.show.outline import draw_aeroplane
 from sim.study.result import AftLimit, SetUpResult
 from sim.weigh.reference import Reference, reference
-
 
 
 def balance_symbol(axes: Axes, aft: float, up: float, radius: float) -> None:
@@ -22,10 +22,10 @@ def balance_symbol(axes: Axes, aft: float, up: float, radius: float) -> None:
 
 def neutral_symbol(axes: Axes, aft: float, up: float, size: float = 8.0) -> None:
     """Draw the open diamond of a neutral point."""
-    axes.plot([aft], [up], "D", ms=size, mfc="none", mec=WINE, mew=1.6, zorder=8)
+    axes.plot([aft], [up], "D", ms=size, mfc="none", mec=MARK, mew=1.6, zorder=8)
 
 
-def draw_pack(axes: Axes, aeroplane: Aeroplane, pack: str, aft_mm: float, **look: object) -> None:
+def draw_pack(axes: Axes, aeroplane: Aeroplane, pack: str, aft_mm: float, **look: Any) -> None:
     """Draw a pack as a box on its tray, in the side view."""
     size, tray = aeroplane.packs[pack], aeroplane.tray
     corner = (aft_mm - size.length_mm / 2.0, tray.up_mm - size.height_mm / 2.0)
@@ -58,7 +58,7 @@ def side_view(
     low, high = axes.get_ylim()
     for limit in limits:
         if limit.aft_mm is not None:
-            axes.axvline(limit.aft_mm, color=WINE, lw=1.2, ls="--")
+            axes.axvline(limit.aft_mm, color=MARK, lw=1.2, ls="--")
     axes.set_ylim(low, high)
     axes.set_xlabel("mm aft of the datum: " + aeroplane.datum.text)
     axes.set_ylabel("mm up")
@@ -86,7 +86,7 @@ def balance_scale(
         )  # fmt: skip
     if setups:
         neutral = 1000.0 * ref.aft_m(setups[0].neutral_point_pct_mac)
-        axes.axvline(neutral, color=WINE, lw=1.0, ls=":")
+        axes.axvline(neutral, color=MARK, lw=1.0, ls=":")
         axes.annotate(
             f"neutral point {neutral:.0f} mm", (neutral, len(packs) - 0.55), xytext=(4, 0),
             textcoords="offset points", fontsize=8, va="center",
@@ -103,21 +103,25 @@ def _band(axes: Axes, limit: AftLimit, row: int) -> None:
     tried = [step.balance_aft_mm for step in limit.steps]
     front = min(tried, default=limit.aft_mm or 0.0)
     if limit.aft_mm is None:
-        axes.plot([front], [row], "X", ms=9, color=WINE, zorder=4)
+        axes.plot([front], [row], "X", ms=9, color=MARK, zorder=4)
         axes.annotate("fails here", (front, row), xytext=(8, -3), textcoords="offset points",
                       fontsize=8)  # fmt: skip
         return
     axes.barh(row, limit.aft_mm - front, left=front, height=0.34, color=BLUE, alpha=0.8)
     if limit.first_failure_mm is not None:
         gap = limit.first_failure_mm - limit.aft_mm
-        axes.barh(row, gap, left=limit.aft_mm, height=0.34, color=GREY, hatch="////", ec=WINE)
+        axes.barh(row, gap, left=limit.aft_mm, height=0.34, color=GREY, hatch="////", ec=MARK)
     text = f"beyond {limit.aft_mm:.0f} mm" if limit.at_end else f"aft limit {limit.aft_mm:.0f} mm"
     axes.annotate(text, (limit.aft_mm, row + 0.2), xytext=(0, -3), textcoords="offset points",
                   ha="right", va="top", fontsize=8, weight="bold")  # fmt: skip
 
 
 def _percent_axis(axes: Axes, ref: Reference) -> None:
-    above = axes.secondary_xaxis(
-        "top", functions=(lambda mm: ref.pct_mac(mm / 1000.0), lambda p: 1000.0 * ref.aft_m(p))
-    )
+    def percent(mm: Any) -> Any:
+        return ref.pct_mac(mm / 1000.0)
+
+    def millimetres(pct: Any) -> Any:
+        return 1000.0 * ref.aft_m(pct)
+
+    above = axes.secondary_xaxis("top", functions=(percent, millimetres))
     above.set_xlabel("% MAC")

@@ -9,9 +9,10 @@ from matplotlib.patches import Circle, Rectangle
 
 from sim.describe import Aeroplane, Part
 from sim.fly.assemble import Assembled
-from sim.show.canvas import BLUE, FAINT, INK, ORANGE, SHEET, WINE, new_figure, styled
+from sim.show.canvas import BLUE, FAINT, INK, MARK, ORANGE, SHEET, new_figure, styled
 from sim.show.coefficients import coefficient_page
-from sim.show.outline import VIEWS, draw_aeroplane, thrust_line
+from sim.show.drives import draw_drives
+from sim.show.outline import VIEWS, draw_aeroplane
 from sim.show.side_view import balance_symbol, neutral_symbol
 from sim.weigh import TableRow, weigh_table
 
@@ -20,6 +21,7 @@ MOST_LISTED = 18  # parts numbered and listed, the heaviest first
 # heavier than life: only the proportions matter.
 DISC_G_PER_MM2 = 0.16
 FRAME_MM = 60.0
+WIDTH_IN, GAP_IN = 13.0, 0.65
 
 
 @styled
@@ -38,14 +40,7 @@ def sketch(assembled: Assembled, neutral_point_pct: float) -> tuple[Figure, Figu
 def three_views(assembled: Assembled, neutral_point_pct: float) -> Figure:
     """Return the top, side and front view in mm to one scale, with the heavier parts listed."""
     aeroplane, weighed = assembled.aeroplane, assembled.weighed
-    figure = new_figure(13.0, 9.5)
-    sizes = _extents(aeroplane)
-    grid = figure.add_gridspec(
-        2, 2, width_ratios=[sizes[0], sizes[1]], height_ratios=[sizes[1], sizes[2]]
-    )
-    top = figure.add_subplot(grid[0, 0])
-    side = figure.add_subplot(grid[1, 0], sharex=top)
-    front = figure.add_subplot(grid[1, 1], sharey=side)
+    figure, (top, listed, side, front) = _sheet(*_box(aeroplane))
     rows = weigh_table(weighed)
     # the airframe is spread over what is drawn; its name and mass are in the list only
     numbered = sorted((r for r in rows if r.kind != "airframe"), key=lambda r: -r.mass_g)
@@ -56,10 +51,10 @@ def three_views(assembled: Assembled, neutral_point_pct: float) -> Figure:
         for number, row in enumerate(numbered, 1):
             _disc(axes, row, str(number) if number <= MOST_LISTED else "", view)
         _points(axes, assembled, neutral_point_pct, view)
-    for line in _thrust_lines(assembled):
-        side.plot(*line.T, color=WINE, lw=1.0, ls=(0, (8, 3, 2, 3)))
-    _frame(top, side, front, sizes)
-    _legend(figure.add_subplot(grid[0, 1]), assembled, neutral_point_pct, numbered, rows)
+    for axes, view in ((top, "top"), (side, "side"), (front, "front")):
+        draw_drives(axes, aeroplane, view, 1000.0 * weighed.reference.length_m)
+    _label(top, side, front)
+    _legend(listed, assembled, neutral_point_pct, numbered, rows)
     figure.suptitle(
         f"{aeroplane.title}: set-up {assembled.setup.name} ({assembled.setup.title})",
         x=0.01, ha="left", weight="bold",
@@ -67,10 +62,31 @@ def three_views(assembled: Assembled, neutral_point_pct: float) -> Figure:
     return figure
 
 
-def _extents(aeroplane: Aeroplane) -> np.ndarray:
-    """Return length, width and height [mm] of what is drawn."""
-    low, high = _box(aeroplane)
-    return high - low + 2.0 * FRAME_MM
+def _sheet(low: np.ndarray, high: np.ndarray) -> tuple[Figure, tuple[Axes, Axes, Axes, Axes]]:
+    """Return a figure with axes for top view, list, side view and front view, all to one scale.
+
+    ``low`` and ``high`` (3,) are the ends of the aeroplane [mm aft, right, up].
+    """
+    low, high = low - FRAME_MM, high + FRAME_MM
+    length, width, height = high - low
+    inch = (WIDTH_IN - 3.0 * GAP_IN) / (length + width)
+    tall = 2.5 * GAP_IN + inch * (width + height) + GAP_IN
+    figure = new_figure(WIDTH_IN, tall)
+    figure.set_layout_engine("none")
+    right, above = 2.0 * GAP_IN + inch * length, 2.0 * GAP_IN + inch * height
+    places = (
+        (GAP_IN, above, length, width), (right, above, width, width),
+        (GAP_IN, GAP_IN, length, height), (right, GAP_IN, width, height),
+    )  # fmt: skip
+    found = [
+        figure.add_axes((x / WIDTH_IN, y / tall, inch * w / WIDTH_IN, inch * h / tall))
+        for x, y, w, h in places
+    ]
+    top, listed, side, front = found
+    for axes, (i, j) in zip((top, side, front), VIEWS.values(), strict=True):
+        axes.set_xlim(low[i], high[i])
+        axes.set_ylim(low[j], high[j])
+    return figure, (top, listed, side, front)
 
 
 def _box(aeroplane: Aeroplane) -> tuple[np.ndarray, np.ndarray]:
@@ -97,19 +113,18 @@ def _box(aeroplane: Aeroplane) -> tuple[np.ndarray, np.ndarray]:
     return found.min(axis=0), found.max(axis=0)
 
 
-def _frame(top: Axes, side: Axes, front: Axes, sizes: np.ndarray) -> None:
+def _label(top: Axes, side: Axes, front: Axes) -> None:
     top.set_ylabel("mm right")
     top.set_title("from above")
     side.set_xlabel("mm aft of the datum")
     side.set_ylabel("mm up")
     side.set_title("from the left")
-    front.set_xlabel("mm right (its right wing is on the left here)")
+    front.set_xlabel("mm right: the right wing is on the left")
     front.set_title("from ahead")
     front.invert_xaxis()
     for axes in (top, side, front):
         axes.grid(True)
         axes.set_axisbelow(True)
-        axes.set_aspect("equal", adjustable="datalim")
 
 
 def radius_of(mass_g: float) -> float:
@@ -119,7 +134,7 @@ def radius_of(mass_g: float) -> float:
 
 def _disc(axes: Axes, row: TableRow, label: str, view: str) -> None:
     mass = row.mass_g / row.count
-    colour = {"pack": ORANGE, "loose weight": WINE, "added weight": WINE}.get(row.kind, BLUE)
+    colour = {"pack": ORANGE, "loose weight": MARK, "added weight": MARK}.get(row.kind, BLUE)
     for mirror in (1.0, -1.0)[: row.count]:
         place = np.array([row.aft_mm, mirror * row.right_mm, row.up_mm])[list(VIEWS[view])]
         axes.add_patch(
@@ -159,7 +174,8 @@ def _pack_and_tray(axes: Axes, assembled: Assembled, view: str) -> None:
     pack = aeroplane.packs[assembled.setup.pack]
     i, j = VIEWS[view]
     ends = np.array([
-        [tray.front_aft_mm, tray.right_mm, tray.up_mm], [tray.rear_aft_mm, tray.right_mm, tray.up_mm]
+        [tray.front_aft_mm, tray.right_mm, tray.up_mm],
+        [tray.rear_aft_mm, tray.right_mm, tray.up_mm],
     ])  # fmt: skip
     axes.plot(*ends[:, [i, j]].T, color=FAINT, lw=2.5, solid_capstyle="butt", zorder=2)
     centre = np.array([assembled.weighed.pack_aft_mm, tray.right_mm, tray.up_mm])
@@ -170,7 +186,7 @@ def _pack_and_tray(axes: Axes, assembled: Assembled, view: str) -> None:
     )
     for spot in aeroplane.weight_places:
         place = np.array([spot.aft_mm, spot.right_mm, spot.up_mm])
-        axes.plot([place[i]], [place[j]], "s", ms=5, mfc="none", mec=WINE, zorder=4)
+        axes.plot([place[i]], [place[j]], "s", ms=5, mfc="none", mec=MARK, zorder=4)
 
 
 def _points(axes: Axes, assembled: Assembled, neutral_pct: float, view: str) -> None:
@@ -185,21 +201,8 @@ def _points(axes: Axes, assembled: Assembled, neutral_pct: float, view: str) -> 
         edge = 1000.0 * weighed.reference.mean_chord_aft_m
         chord = 1000.0 * weighed.reference.mean_chord_m
         low = axes.get_ylim()[0] if view == "side" else 0.0
-        axes.plot([edge, edge + chord], [low, low], color=WINE, lw=3.0, solid_capstyle="butt",
+        axes.plot([edge, edge + chord], [low, low], color=MARK, lw=3.0, solid_capstyle="butt",
                   alpha=0.6, zorder=2)  # fmt: skip
-
-
-def _thrust_lines(assembled: Assembled) -> list[np.ndarray]:
-    """Return the thrust lines (2, 2) [mm aft, up] of fans and propellers."""
-    length = 1000.0 * assembled.weighed.reference.length_m
-    fans = [
-        thrust_line(f.nozzle_aft_mm, f.nozzle_up_mm, f.thrust_tilt_deg, length)
-        for f in assembled.aeroplane.fans
-    ]
-    return fans + [
-        thrust_line(p.aft_mm, p.up_mm, p.thrust_tilt_deg, -length)
-        for p in assembled.aeroplane.propellers
-    ]
 
 
 def _legend(
@@ -220,7 +223,7 @@ def _legend(
         "(thick line)",
         f"datum: {assembled.aeroplane.datum.text}",
         "blue fill: moving; dash-dotted: hinge or pivot; grey bar: tray",
-        "long dashes: thrust line; open squares: places for a weight",
+        "long dashes: thrust line; short dashes: duct; open squares: places for a weight",
         "",
         "parts by mass (discs in proportion), mm aft / right / up:",
     ]

@@ -161,8 +161,8 @@ def _short(text: str) -> str:
 def _weights(setups: Sequence[SetUpResult]) -> Table:
     out = table(
         "Weight and balance",
-        "set-up", "pack", "pack\nat, mm", "added\ng", "mass\ng", "balance\nmm aft", "balance\n% MAC",
-        "neutral\n% MAC", "margin\n% MAC", "stall\nm/s", left=2,
+        "set-up", "pack", "pack\nat, mm", "added\ng", "mass\ng", "balance\nmm aft",
+        "balance\n% MAC", "neutral\n% MAC", "margin\n% MAC", "stall\nm/s", left=2,
     )  # fmt: skip
     names_whole(out, setups)
     for x in setups:

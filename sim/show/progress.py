@@ -1,0 +1,55 @@
+"""A progress bar on a terminal, and nothing anywhere else."""
+
+import sys
+from contextlib import AbstractContextManager
+from types import TracebackType
+
+from rich.console import Console
+from rich.progress import BarColumn, MofNCompleteColumn, Progress, TextColumn, TimeRemainingColumn
+
+from sim.study.study import Watch
+
+
+class StudyProgress(AbstractContextManager["StudyProgress"]):
+    """Shows how a study goes; ``watch`` is what the study is given."""
+
+    def __init__(self) -> None:
+        """Prepare a bar on standard error, hidden unless that is a terminal."""
+        console = Console(stderr=True)
+        self._bar = Progress(
+            TextColumn("{task.description}"),
+            BarColumn(bar_width=30),
+            MofNCompleteColumn(),
+            TextColumn("flights"),
+            TimeRemainingColumn(),
+            console=console,
+            transient=True,
+            disable=not sys.stderr.isatty(),
+        )
+        self._task = self._bar.add_task("flying", total=None)
+        self._searching = False
+        self.watch = Watch(self._planned, self._ended, self._said)
+
+    def _planned(self, flights: int) -> None:
+        self._bar.update(self._task, total=flights)
+
+    def _ended(self, flights: int) -> None:
+        self._bar.advance(self._task, flights)
+
+    def _said(self, text: str) -> None:
+        # a search cannot know beforehand how many flights it will take
+        self._bar.update(self._task, description=text, total=None)
+
+    def __enter__(self) -> "StudyProgress":
+        """Start the bar."""
+        self._bar.start()
+        return self
+
+    def __exit__(
+        self,
+        kind: type[BaseException] | None,
+        error: BaseException | None,
+        trace: TracebackType | None,
+    ) -> None:
+        """Take the bar away."""
+        self._bar.stop()
