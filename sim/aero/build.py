@@ -9,6 +9,7 @@ from sim.aero.fuselage import body_arrays
 from sim.aero.induced import add_downwash, surface_row
 from sim.aero.panels import Panel, carry_over, panels_of, strip_columns, upright
 from sim.aero.shielding import sources_and_pairs
+from sim.aero.slipstream import slipstream_shares
 from sim.aero.tables import read_toml
 from sim.core import layout as k
 from sim.core.lookup import CN, N_S, NODES_PER_UNIT
@@ -75,6 +76,11 @@ def build_aero(
         for panel in panels_of(surface):
             panels.append(panel)
             rows, servo = _strips_of(panel, surface, channels, throws)
+            lean = panel.quarter_sweep if kind_of(surface) == "section" else 0.0
+            rows[k.S_SLIP] = slipstream_shares(
+                aeroplane, panel, rows[k.S_RX : k.S_RZ + 1],
+                rows[k.S_AREA] * np.cos(lean) / rows[k.S_CHORD],
+            )  # fmt: skip
             columns.append(rows)
             block = np.full((k.N_STRIP_INDEX, rows.shape[1]), j, dtype=np.int64)
             block[k.SI_CHANNEL] = servo
@@ -84,14 +90,14 @@ def build_aero(
     values = read_toml("strip_model.toml").values
     strips[k.S_LAG] = values["separation_lag_chords"]
     slopes = np.array([_slope(t) for t in tables])
-    rows = []
+    per_surface: list[np.ndarray] = []
     for j, surface in enumerate(surfaces):
         mine = strip_index[k.SI_SURFACE] == j
         panel = next(p for p in panels if p.surface is surface)
-        rows.append(surface_row(surface, panel, strips[:, mine], slopes[j]))
+        per_surface.append(surface_row(surface, panel, strips[:, mine], slopes[j]))
         strips[k.S_INDUCED, mine] = 1.0 if kind_of(surface) == "section" else 0.0
         strips[k.S_WASH, mine] = 1.0 if surface.role == "tail" and not upright(surface) else 0.0
-    surface_rows = np.array(rows)
+    surface_rows = np.array(per_surface)
     add_downwash(
         surfaces, panels, surface_rows, _finite_slopes(surfaces, slopes, surface_rows, panels)
     )

@@ -71,7 +71,11 @@ def coefficient_page(assembled: Assembled) -> Figure:
         (stack[1, 0], "pitch", "pitching moment Cm about the balance point (nose up +)"),
         (stack[1, 1], "pitch", "pitching moment Cm, close up"),
         (stack[2, 0], "yaw_slope", "yaw due to sideslip, Cn per degree (above 0: nose follows)"),
-        (stack[2, 1], "roll_slope", "roll due to sideslip, Cl per degree (below 0: picks up)"),
+        (
+            stack[2, 1],
+            "roll_slope",
+            "roll due to sideslip, Cl per degree (below 0: rolls out of the slip)",
+        ),
     )
     pitch: list[np.ndarray] = []
     for stick, name, colour, dash in STICKS:

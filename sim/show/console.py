@@ -2,6 +2,7 @@
 
 import sys
 from collections.abc import Iterable
+from copy import copy
 from io import StringIO
 from typing import Literal, TextIO
 
@@ -27,8 +28,6 @@ def table(title: str, *columns: str, left: int = 1) -> Table:
     """
     out = Table(
         title=Text(title),
-        title_justify="left",
-        title_style="bold",
         box=SIMPLE_HEAD,
         pad_edge=False,
         show_edge=False,
@@ -75,9 +74,15 @@ def notes(lines: Iterable[str]) -> Tables:
 
 def _print(console: Console, tables: Iterable[RenderableType]) -> None:
     for i, item in enumerate(tables):
-        if i and isinstance(item, Table) and item.title:
-            console.print()
-        console.print(item)
+        shown = item
+        if isinstance(item, Table) and item.title:
+            if i:
+                console.print()
+            console.print(item.title, style="bold")
+            # a table would wrap its title at its own, maybe narrow, width
+            shown = copy(item)
+            shown.title = None
+        console.print(shown)
 
 
 def render(tables: Iterable[RenderableType], width: int = WIDTH, unicode: bool = True) -> str:

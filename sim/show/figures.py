@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 from textwrap import fill
+from typing import Any
 
 import numpy as np
 from matplotlib.axes import Axes
@@ -9,9 +10,10 @@ from matplotlib.patches import Rectangle
 from matplotlib.ticker import MaxNLocator, PercentFormatter
 
 from sim.core import script_layout as s
+from sim.describe.study import ENTRY_M
 from sim.show.canvas import BLUE, FAINT, GREY, INK, MARK, ORANGE, SHEET, WINE, styled
 from sim.show.picking import Outcome, best_case, manoeuvres_of, outcome
-from sim.study.result import AftLimit, CaseResult, SetUpResult
+from sim.study.result import AftLimit, AftStep, CaseResult, SetUpResult
 
 SYMBOLS = {Outcome.MET: "●", Outcome.OPEN: "◐", Outcome.NOT_MET: "✕"}
 MARKERS = {Outcome.MET: "o", Outcome.OPEN: "D", Outcome.NOT_MET: "X"}
@@ -113,8 +115,12 @@ def height_strips(
     axes.set_xlim(-0.5, len(setups) - 0.5)
     axes.set_ylim(0.0, top + band)
     right = axes.secondary_yaxis("right")
-    words = [f"{entry_m:.0f} m: the height\nthere is", "floor", "never came back"]
-    right.set_yticks([entry_m, floor_m, top + 0.5 * band], words)
+    marks = {entry_m: f"{entry_m:.0f} m: the height\nthere is", floor_m: "floor"}
+    marks[top + 0.5 * band] = "never came back"
+    if entry_m > ENTRY_M:
+        marks[ENTRY_M] = f"{ENTRY_M:.0f} m: usual\nlegal ceiling"
+        axes.axhline(ENTRY_M, color=MARK, lw=1.2, ls="--")
+    right.set_yticks(list(marks), list(marks.values()))
     right.tick_params(length=0)
     axes.set_ylabel("entry height needed, m")
     axes.set_title(manoeuvres_of(setups).get(manoeuvre, manoeuvre))
@@ -141,24 +147,26 @@ def _strip(axes: Axes, i: int, values: np.ndarray, top: float, band: float) -> N
 def limit_search(axes: Axes, limits: Sequence[AftLimit], required_share_pct: float) -> None:
     """Draw the share that came back against balance point, with 95 % limits, for each pack.
 
-    A vertical line with the pack's name marks each aft limit found.
+    Only the pack's best recovery is drawn. A point given up early stands as an arrow: the
+    share there is at most that. A vertical line with the pack's name marks its aft limit.
     """
     for i, limit in enumerate(limits):
-        steps = sorted(limit.steps, key=lambda step: step.balance_aft_mm)
-        if not steps:
-            continue
-        colour = PACK_COLOURS[i % len(PACK_COLOURS)]
-        place = np.array([step.balance_aft_mm for step in steps])
-        share = np.array([step.back / max(step.flights, 1) for step in steps])
-        low = share - np.array([step.low for step in steps])
-        high = np.array([step.high for step in steps]) - share
-        axes.errorbar(
-            place, share, yerr=np.clip([low, high], 0.0, None), color=colour, capsize=2, lw=1.2,
-            ls=PACK_LINES[i % len(PACK_LINES)], marker=PACK_MARKERS[i % len(PACK_MARKERS)], ms=5,
-            label=limit.pack,
-        )  # fmt: skip
+        look: dict[str, Any] = {
+            "color": PACK_COLOURS[i % len(PACK_COLOURS)],
+            "ls": PACK_LINES[i % len(PACK_LINES)],
+        }
+        tried = sorted(limit.steps, key=lambda step: step.balance_aft_mm)
+        steps = [step for step in tried if step.recovery == limit.recovery]
+        _search(axes, [x for x in steps if x.complete], limit.pack, i, look)
+        for step in (x for x in steps if not x.complete):
+            axes.annotate(
+                "", (step.balance_aft_mm, max(step.back / step.draws - 0.12, 0.0)),
+                (step.balance_aft_mm, step.back / step.draws),
+                arrowprops={"arrowstyle": "->", "color": look["color"], "lw": 1.2},
+            )  # fmt: skip
+            axes.plot([step.balance_aft_mm], [step.back / step.draws], "_", ms=9, **look)
         if limit.aft_mm is not None:
-            axes.axvline(limit.aft_mm, color=colour, lw=1.0, ls=PACK_LINES[i % len(PACK_LINES)])
+            axes.axvline(limit.aft_mm, lw=1.0, **look)
             beyond = "beyond " if limit.at_end else ""
             axes.annotate(
                 f"{limit.pack}: {beyond}{limit.aft_mm:.0f} mm", (limit.aft_mm, 0.03 + 0.07 * i),
@@ -166,11 +174,26 @@ def limit_search(axes: Axes, limits: Sequence[AftLimit], required_share_pct: flo
             )  # fmt: skip
     axes.axhline(required_share_pct / 100.0, color=INK, lw=1.0, ls=":")
     axes.set_ylim(0.0, 1.03)
+    axes.margins(x=0.08)
     axes.yaxis.set_major_formatter(PercentFormatter(1.0))
     axes.set_xlabel("balance point, mm aft of the datum")
     axes.set_ylabel(f"came back (dotted: {required_share_pct:g} % asked)")
-    axes.legend(title="pack", loc="lower left", bbox_to_anchor=(1.0, 0.0))
+    if axes.containers:
+        axes.legend(title="pack", loc="lower left", bbox_to_anchor=(1.0, 0.0))
     axes.grid()
+
+
+def _search(
+    axes: Axes, steps: Sequence[AftStep], pack: str, number: int, look: dict[str, Any]
+) -> None:
+    if not steps:
+        return
+    share = np.array([step.back / step.draws for step in steps])
+    ends = [share - [x.low for x in steps], np.array([x.high for x in steps]) - share]
+    axes.errorbar(
+        [x.balance_aft_mm for x in steps], share, yerr=np.clip(ends, 0.0, None), capsize=2, lw=1.2,
+        marker=PACK_MARKERS[number % len(PACK_MARKERS)], ms=5, label=pack, **look,
+    )  # fmt: skip
 
 
 @styled

@@ -29,7 +29,8 @@ th, td { padding: 0.25rem 0.6rem; border-bottom: 1px solid var(--faint); text-al
   vertical-align: top; }
 th { vertical-align: bottom; }
 th.w, td.w { text-align: left; }
-td.w { min-width: 6.5rem; }
+td { white-space: nowrap; }
+td.w { min-width: 6.5rem; white-space: normal; }
 caption { text-align: left; font-weight: 700; padding: 0.3rem 0; }
 figure { margin: 1rem 0; }
 figure svg { display: block; width: 100%; height: auto; min-width: 34rem; }

@@ -1,9 +1,11 @@
 """Sentences and short phrases that console and report share: results in a pilot's words."""
 
+from enum import StrEnum
+
 import numpy as np
 
 from sim.core import script_layout as s
-from sim.describe.study import ENTRY_M
+from sim.describe.study import ENTRY_M, LEAST_DRAWS_FOR_A_LIMIT
 from sim.judge import Shares, Spin
 from sim.show.picking import Outcome, best_recovery, outcome, worst, worst_case
 from sim.study.result import AftLimit, CaseResult, SetUpResult, StudyResult
@@ -88,19 +90,41 @@ def needed_texts(case: CaseResult) -> tuple[str, str]:
     )
 
 
-def fits_budget(case: CaseResult) -> bool:
-    """Return True if 95 % of a case's flights need no more than its entry height."""
+class Budget(StrEnum):
+    """How the entry height that 95 % of flights need stands against the height there is.
+
+    ``ABOVE``: the study's entry height is enough, but lies above the usual legal ceiling,
+    and so does the need. ``SHORT``: the need lies below the ceiling, but above the study's
+    entry height. ``NO``: it lies above both.
+    """
+
+    FITS = "fits"
+    SHORT = "short"
+    ABOVE = "above ceiling"
+    NO = "no"
+
+
+def budget(case: CaseResult) -> Budget:
+    """Return how a manoeuvre stands against its entry height and the usual legal ceiling."""
     need = case.entry_height_needed_m.p95
-    return need is not None and need <= case.entry_m
+    if need is None:
+        return Budget.NO
+    if need <= case.entry_m:
+        return Budget.FITS if need <= ENTRY_M else Budget.ABOVE
+    return Budget.SHORT if need <= ENTRY_M else Budget.NO
 
 
 def budget_text(case: CaseResult) -> str:
     """Return whether a manoeuvre fits between its entry height and its floor, in words."""
-    if fits_budget(case):
-        return f"fits into {case.entry_m:.0f} m"
-    if case.entry_m < ENTRY_M and (case.entry_height_needed_m.p95 or np.inf) <= ENTRY_M:
+    found = budget(case)
+    if found is Budget.FITS:
+        return f"fits into {min(case.entry_m, ENTRY_M):.0f} m"
+    if found is Budget.SHORT:
         return f"needs more than the {case.entry_m:.0f} m of the study"
-    return f"cannot be tested lawfully from {max(case.entry_m, ENTRY_M):.0f} m here"
+    told = f"cannot be tested lawfully from {ENTRY_M:.0f} m here"
+    if found is Budget.ABOVE:
+        return f"{told}; fits into {case.entry_m:.0f} m, where that is allowed"
+    return told
 
 
 def spin_text(spin: Spin | None) -> str:
@@ -187,7 +211,11 @@ def headline(result: StudyResult) -> str:
     asked = result.required_share_pct
     good = [x for x in result.setups if setup_outcome(x, asked) is Outcome.MET]
     count = f"{len(good)} of {len(result.setups)} set-ups" if good else "No set-up"
-    return (
+    told = (
         f"{count} met the requirement: at least {asked:g} % of flights back above the floor of "
         f"{result.floor_m:.0f} m (lower 95 % limit) in every manoeuvre, by one single recovery."
     )
+    if result.draws < LEAST_DRAWS_FOR_A_LIMIT:
+        told += f" With {result.draws} draws a case this is a first look"
+        told += "; aft limits are found with more." if result.aft_limits else "."
+    return told

@@ -102,7 +102,7 @@ def _where(result: StudyResult, aeroplane: Aeroplane) -> str:
 
 def _matrix(result: StudyResult) -> str:
     names = manoeuvres_of(result.setups)
-    figure, axes = one_axes(max(6.0, 2.2 + 1.45 * len(names)), 1.6 + 0.55 * len(result.setups))
+    figure, axes = one_axes(max(8.5, 2.2 + 1.45 * len(names)), 1.6 + 0.55 * len(result.setups))
     share_matrix(axes, result.setups, result.required_share_pct)
     text = "Came back, set-up by manoeuvre, each with its own best recovery, with 95 % limits. "
     text += "The numbers are in the table below."
@@ -162,7 +162,7 @@ def _limits(result: StudyResult) -> str:
     figure, axes = one_axes(8.0, 3.8)
     limit_search(axes, result.aft_limits, result.required_share_pct)
     text = "The search for the aft limit: share that came back against balance point, by pack, "
-    text += "with 95 % limits. The best recovery was chosen at each point."
+    text += "with 95 % limits, by the pack's best recovery. An arrow: given up early, at most that."
     rows = []
     for x in result.aft_limits:
         aft = "none found" if x.aft_mm is None else f"{x.aft_mm:.0f}"

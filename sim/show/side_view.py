@@ -95,6 +95,7 @@ def balance_scale(
     axes.set_ylim(len(packs) - 0.4, -0.7)
     axes.set_xlabel("balance point, mm aft of the datum")
     _percent_axis(axes, ref)
+    axes.use_sticky_edges = False
     axes.margins(x=0.1)
     axes.grid(axis="x")
 

@@ -4,11 +4,13 @@ from collections.abc import Sequence
 
 from rich.table import Table
 
+from sim.describe.study import ENTRY_M
 from sim.show.console import Tables, add, bullets, heading, notes, paragraph, table
 from sim.show.phrases import (
     CAUTION,
+    Budget,
     answer_sentences,
-    fits_budget,
+    budget,
     headline,
     limits_text,
     lost_texts,
@@ -21,6 +23,7 @@ from sim.study.result import AftLimit, CaseResult, SetUpResult, StudyResult
 MOST_COLUMNS = 5  # manoeuvres or recoveries side by side that 100 characters hold
 MOST_FACTORS = 6
 LONGEST_NAME = 18
+BUDGET_WORDS = {Budget.FITS: "yes", Budget.SHORT: "short", Budget.ABOVE: "(NO)", Budget.NO: "NO"}
 MARKS = {Outcome.MET: "+", Outcome.OPEN: "?", Outcome.NOT_MET: "x"}
 
 
@@ -134,8 +137,8 @@ def _together(setup: SetUpResult, recovery: str) -> str:
 def _heights(result: StudyResult) -> Tables:
     out = table(
         "Height, m, with the best recovery of each manoeuvre",
-        "set-up", "manoeuvre", "best recovery", "lost after\nfirst input,\nmedian", "95 %",
-        "entry height\nneeded,\nmedian", "95 %", "within\nbudget", left=3,
+        "set-up", "manoeuvre", "best recovery", "lost from\nfirst\ninput,\nmedian", "95 %",
+        "entry\nheight\nneeded,\nmedian", "95 %", f"fits\n{ENTRY_M:.0f} m", left=3,
     )  # fmt: skip
     names_whole(out, result.setups)
     for setup in result.setups:
@@ -143,13 +146,14 @@ def _heights(result: StudyResult) -> Tables:
             case = best_case(setup, name)
             assert case is not None
             cells = [_short(text) for text in (*lost_texts(case), *needed_texts(case))]
-            fits = f"{case.entry_m:.0f} m" if fits_budget(case) else "NO"
+            fits = BUDGET_WORDS[budget(case)]
             add(out, setup.name if i == 0 else "", words(name), words(case.recovery), *cells, fits)
-    entry = f"{result.entry_m:.0f} m"
     text = [
         "Entry height needed: the whole manoeuvre and the floor under it. > is more than: flights "
         "that never came back count as endless.",
-        f"NO: 95 % of flights need more; it cannot be tested lawfully from {entry} here.",
+        f"NO: 95 % of flights need more; it cannot be tested lawfully from {ENTRY_M:.0f} m here. "
+        "(NO): nor from there, but the study's own entry height is enough. short: below the usual "
+        "ceiling, but not from the study's entry height.",
     ]
     return [out, *notes(text)]
 

@@ -1,6 +1,7 @@
 """Batches of flights: the same numbers on one thread or two, and a guard against NaN."""
 
 from concurrent.futures import ThreadPoolExecutor
+from dataclasses import replace
 
 import numpy as np
 import pytest
@@ -68,8 +69,7 @@ def poisoned(assembled, alpha_deg):
     """Return the aeroplane with NaN in every table beyond an angle of attack."""
     tables = assembled.model.tables.copy()
     tables[:, np.abs(np.degrees(alpha_of_coordinate(grid()))) > alpha_deg] = np.nan
-    model = assembled.model._replace(tables=tables)
-    return type(assembled)(**(vars(assembled) | {"model": model}))
+    return replace(assembled, model=assembled.model._replace(tables=tables))
 
 
 def test_a_nan_in_flight_is_noticed(display_jet, scripts):

@@ -42,10 +42,7 @@ def momenta_ned(inertia, states):
     """Return the angular momentum (n, 3) in NED."""
     body = states[:, X_RATE : X_RATE + 3] @ inertia
     return np.array(
-        [
-            ned_of_body(*x[X_QUAT : X_QUAT + 4], *h)
-            for x, h in zip(states, body, strict=True)
-        ]
+        [ned_of_body(*x[X_QUAT : X_QUAT + 4], *h) for x, h in zip(states, body, strict=True)]
     )
 
 

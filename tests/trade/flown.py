@@ -1,0 +1,65 @@
+"""Fly sets of draws of the display jet for the facts of the trade."""
+
+from functools import lru_cache
+
+import numpy as np
+
+from sim.core import script_layout as s
+from sim.describe import GyroChange, SetUpBlock, load_aeroplane, load_manoeuvre, resolve_setup
+from sim.fly.assemble import Assembled, assemble
+from sim.judge.confidence import wilson
+from sim.study.draws import make_draws
+from sim.study.running import Leg, Runner
+from sim.study.storing import FlightStore
+
+DRAWS = 64
+HEIGHT_M = 400.0
+
+
+@lru_cache(maxsize=64)
+def jet(
+    balance_mm: float | None = None,
+    pack: str = "6s_4000",
+    like: str = "club",
+    gyro: str = "off",
+    override: bool = True,
+) -> Assembled:
+    """Return the display jet with a pack, balanced somewhere, with or without gyro."""
+    aeroplane = load_aeroplane("display_jet")
+    block = SetUpBlock(
+        like=like, pack=pack, gyro=gyro, gyro_change=GyroChange(stick_override=override)
+    )
+    setup = resolve_setup(aeroplane, block)
+    return assemble(aeroplane, setup if balance_mm is None else setup.at_balance(balance_mm))
+
+
+_KNOWN: dict[tuple[int, str, str, int], np.ndarray] = {}
+
+
+def flown(ready: Assembled, manoeuvre: str, recovery: str, draws: int = DRAWS) -> np.ndarray:
+    """Return summaries (draws, N_SUMMARY) of a manoeuvre and recovery, seed 5."""
+    key = (id(ready), manoeuvre, recovery, draws)
+    if key not in _KNOWN:
+        _KNOWN[key] = _fly(ready, manoeuvre, recovery, draws)
+    return _KNOWN[key]
+
+
+def _fly(ready: Assembled, manoeuvre: str, recovery: str, draws: int) -> np.ndarray:
+    runner = Runner(make_draws(ready.spreads, draws, 5), 5, FlightStore(None))
+    scripts = load_manoeuvre(manoeuvre), load_manoeuvre(recovery)
+    return runner.fly([Leg(ready, *scripts, HEIGHT_M, np.arange(draws))])[0]
+
+
+def back(rows: np.ndarray) -> np.ndarray:
+    """Return which flights came back at all, whatever the height."""
+    return rows[:, s.R_BACK] > 0.0
+
+
+def share_limits(rows: np.ndarray) -> tuple[float, float]:
+    """Return the 95 % Wilson limits of the share that came back at all."""
+    return wilson(int(back(rows).sum()), len(rows))
+
+
+def median_height_lost(rows: np.ndarray) -> float:
+    """Return the median height from the first recovery input to level [m], may be infinite."""
+    return float(np.median(np.where(back(rows), rows[:, s.R_HEIGHT_LOST], np.inf)))

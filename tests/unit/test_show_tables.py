@@ -1,0 +1,155 @@
+"""What is printed: sentences, tables, width, plainness."""
+
+import io
+from dataclasses import replace
+
+import pytest
+from show_sample import case, result, setup, summaries
+
+from sim.describe import load_aeroplane
+from sim.show.bench_tables import weigh_tables
+from sim.show.console import WIDTH, render, show
+from sim.show.phrases import (
+    CAUTION,
+    answer_sentences,
+    budget_text,
+    headline,
+    limits_text,
+    lost_texts,
+    needed_texts,
+    share_text,
+)
+from sim.show.picking import Outcome, best_case, best_recovery, outcome, worst_case
+from sim.show.study_tables import study_tables
+from sim.study.result import meets
+from sim.weigh import weigh
+
+RESULT = result()
+TEXT = render(study_tables(RESULT))
+
+
+def test_share_in_words_as_the_design_gives_it():
+    # 61 of 64: Wilson limits 87.1 to 98.4 %, computed by hand from the formula
+    shares = case("spin", "centre", summaries(64, 3, 20.0)).shares
+    assert share_text(shares) == "61 of 64 came back (95 % limits 87-98 %)"
+
+
+def test_lower_limit_is_rounded_down():
+    assert limits_text(0.9496, 1.0) == "94-100 %"
+
+
+def test_heights_without_end():
+    some = case("spin", "centre", summaries(100, 20, 30.0))
+    # 20 of 100 never came back; the 50th of the others is number 69: 0.6 (30 + 5 * 69 / 99) = 20.1
+    assert lost_texts(some) == ("20", "more than 250")
+    assert needed_texts(some) == ("73", "more than 340")
+    none = case("spin", "centre", summaries(100, 100, 30.0))
+    assert lost_texts(none) == ("never", "never")
+
+
+def test_budget():
+    assert budget_text(case("spin", "centre", summaries(64, 0, 30.0))) == "fits into 120 m"
+    told = "cannot be tested lawfully from 120 m here"
+    assert budget_text(case("spin", "centre", summaries(64, 0, 90.0))) == told
+    assert budget_text(case("spin", "centre", summaries(64, 64, 30.0))) == told
+    higher = replace(case("spin", "centre", summaries(64, 0, 90.0)), entry_m=200.0)
+    assert budget_text(higher) == f"{told}; fits into 200 m, where that is allowed"
+    lower = replace(case("spin", "centre", summaries(64, 0, 30.0)), entry_m=60.0)
+    assert budget_text(lower) == "needs more than the 60 m of the study"
+
+
+def test_best_recovery_is_one_for_all_manoeuvres():
+    club = setup("club", 195.0, 12)
+    assert {c.recovery for c in best_recovery(club)} == {"centre"}
+    assert best_case(club, "spin").shares.never == 12
+    assert worst_case(best_recovery(club)).manoeuvre == "spin"
+
+
+@pytest.mark.parametrize(
+    ("flights", "never", "stands"),
+    # lower Wilson limits: 0 of 64 lost 94.3 %, 0 of 128 lost 97.1 %; 12 of 128: upper 94.6 %
+    [(64, 0, Outcome.OPEN), (128, 0, Outcome.MET), (128, 12, Outcome.NOT_MET)],
+)
+def test_outcome(flights, never, stands):
+    assert outcome(case("spin", "centre", summaries(flights, never, 30.0)).shares, 95.0) is stands
+
+
+def test_outcomes_agree_with_the_study():
+    told = [Outcome.MET in {outcome(c.shares, 95.0) for c in best_recovery(x)} for x in
+            RESULT.setups]  # fmt: skip
+    met = [
+        all(outcome(c.shares, 95.0) is Outcome.MET for c in best_recovery(x)) for x in RESULT.setups
+    ]
+    assert met == [meets(x, 95.0) for x in RESULT.setups] == [True, False, False]
+    assert told[0]
+
+
+def test_answer_names_every_set_up_and_pack():
+    lines = answer_sentences(RESULT)
+    assert len(lines) == len(RESULT.setups) + len(RESULT.aft_limits)
+    for name in ("forward", "club", "aft", "6s_4000", "6s_3300", "6s_5000"):
+        assert any(name in line for line in lines)
+    assert "aft limit 200 mm" in lines[0]
+    assert "first fails at 204 mm" in lines[0]
+    assert "already fails at 170 mm" in lines[1]
+    assert "lies further aft" in lines[2]
+    assert headline(RESULT).startswith("1 of 3 set-ups met")
+
+
+def test_width_and_words():
+    assert max(len(line) for line in TEXT.splitlines()) <= WIDTH
+    assert CAUTION.split(".")[0] in " ".join(TEXT.split())
+    assert "safe" not in TEXT.lower()
+    assert "NO: 95 % of flights need more" in TEXT
+    assert "erect, flat" in TEXT
+    assert "not found" in TEXT  # level flight of the last set-up
+
+
+def test_wide_studies_still_fit():
+    many = []
+    for x in RESULT.setups:
+        long = f"{x.name}_with_a_name_as_long_as_names_get"
+        many.append(replace(x, name=long))
+    wide = replace(RESULT, setups=tuple(many))
+    text = render(study_tables(wide))
+    assert max(len(line) for line in text.splitlines()) <= WIDTH
+    # nothing cut off at the right: last heading and last cell of the widest tables
+    for whole in ("120 m\n", "wb/2V\n", " m/s\n", "yes\n", "NO\n", "0.14\n", "13.1\n"):
+        assert whole in text
+
+
+def test_plain_where_unicode_is_lacking():
+    plain = render(study_tables(RESULT), unicode=False)
+    assert plain.isascii()
+    assert "\x1b" not in plain
+    assert [len(a) for a in plain.splitlines()] == [len(a) for a in TEXT.splitlines()]
+    stream = io.TextIOWrapper(io.BytesIO(), encoding="ascii")
+    show(study_tables(RESULT), stream)
+
+
+class _Terminal(io.StringIO):
+    encoding = "utf-8"
+
+    def isatty(self):
+        return True
+
+
+def test_no_colour_where_asked(monkeypatch):
+    monkeypatch.setenv("TERM", "xterm-256color")
+    monkeypatch.setenv("COLUMNS", "160")
+    monkeypatch.setenv("NO_COLOR", "1")
+    stream = _Terminal()
+    show(study_tables(RESULT), stream)
+    colours = [f"\x1b[{n}m" for n in (*range(30, 38), *range(90, 98))]
+    assert not any(colour in stream.getvalue() for colour in colours)
+    assert "\x1b[38;" not in stream.getvalue()
+
+
+def test_weights_are_printed_by_name():
+    weighed = weigh(load_aeroplane("display_jet"))
+    text = render(weigh_tables(weighed))
+    assert max(len(line) for line in text.splitlines()) <= WIDTH
+    for name in {row.name for row in weighed.rows}:
+        assert name in text
+    assert f"{1000.0 * weighed.mass_kg:.0f} g" in text
+    assert "-0 " not in text
