@@ -3,7 +3,8 @@
     >>> import sim
     >>> jet = sim.load_aeroplane("display_jet")
     >>> ready = sim.assemble(jet, "club")
-    >>> flight = sim.fly(ready, sim.load_manoeuvre("spin_entry"), sim.load_manoeuvre("centre_sticks"))
+    >>> entry, out = sim.load_manoeuvre("spin_entry"), sim.load_manoeuvre("centre_sticks")
+    >>> flight = sim.fly(ready, entry, out)
 
 Names are looked up when first used, so that importing the package costs nothing.
 """
@@ -29,7 +30,7 @@ _HOMES = {
     "weigh": "sim.weigh",
 }
 
-__all__ = ["__version__", *sorted(_HOMES)]  # noqa: PLE0604
+__all__ = ["__version__", *sorted(_HOMES)]
 
 
 def __getattr__(name: str) -> Any:

@@ -106,8 +106,8 @@ def _fly(args: argparse.Namespace) -> int:
     _check_kinds(manoeuvre, recovery)
     draw = None
     if args.draw is not None:
-        draw = make_draws(ready.spreads, 1 << max(3, args.draw.bit_length()), args.seed)
-        draw = draw.physical[args.draw]
+        count = 1 << max(3, args.draw.bit_length())
+        draw = make_draws(ready.spreads, count, args.seed).physical[args.draw]
     side = -1.0 if args.side == "left" else 1.0
     flight = fly(ready, manoeuvre, recovery, side, draw, args.entry_m)
     verdict = verdict_of(flight.summary, args.entry_m, args.floor_m)

@@ -1,6 +1,8 @@
 """Wake sources and which strips they can reach."""
 
+from collections.abc import Mapping
 from math import radians, sin, tan
+from typing import Any
 
 import numpy as np
 
@@ -55,7 +57,7 @@ def body_source(body: Body) -> np.ndarray:
     return row
 
 
-def _edges(row: np.ndarray, values: dict) -> None:
+def _edges(row: np.ndarray, values: Mapping[str, Any]) -> None:
     """Fill how the edges spread and how soft they are."""
     row[k.W_TAN] = tan(radians(values["edge_angle_deg"]))
     row[k.W_SOFT] = values["edge_softness"]

@@ -25,7 +25,6 @@ from sim.core.layout import (
     BP_DRAG_AREA,
     BP_MUNK_FACTOR,
     BP_SIDE_FACTOR,
-    BP_X,
     BP_Y,
     BP_Z,
 )

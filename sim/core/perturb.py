@@ -8,10 +8,16 @@ import numpy as np
 
 from sim.core import kernel
 from sim.core.layout import (
+    B_X,
+    B_Y,
+    B_Z,
     BP_ASYMMETRY,
     BP_CROSS_FACTOR,
     BP_MUNK_FACTOR,
     BP_SIDE_FACTOR,
+    BP_X,
+    BP_Y,
+    BP_Z,
     E_SEED,
     E_THRUST_FACTOR,
     E_TURBULENCE,
@@ -42,12 +48,6 @@ from sim.core.layout import (
     W_X_TE0,
     W_X_TE1,
     W_Z,
-    B_X,
-    B_Y,
-    B_Z,
-    BP_X,
-    BP_Y,
-    BP_Z,
     Model,
 )
 from sim.core.lookup import G0, X0, attached_share

@@ -1,9 +1,9 @@
 """Bring the lag states and the rotors to where they would stay."""
 
 from sim.core import kernel
+from sim.core.atmosphere import air_density
 from sim.core.derivative import derivative, offsets
 from sim.core.layout import E_AIR, E_ELEVATION, E_THRUST_FACTOR, E_WARMER, X_POS, X_RATE, X_VEL
-from sim.core.atmosphere import air_density
 from sim.core.thrust import power_loads
 
 HALF_STEP = 0.5  # relaxation of the induced angles: converges while k0 x slope < 3

@@ -45,7 +45,7 @@ from sim.core.layout import (
     SI_TABLE,
     X_SERVO,
 )
-from sim.core.lookup import CC, CM, CN, DCC, DCM, DCN, G0, NODES_PER_UNIT, X0, S_FIRST, N_S
+from sim.core.lookup import CC, CM, CN, DCC, DCM, DCN, G0, N_S, NODES_PER_UNIT, S_FIRST, X0
 
 SLOWEST = 0.5  # m/s; below it the lags run as at this speed
 

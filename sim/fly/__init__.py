@@ -1,0 +1,1 @@
+"""Everything packed and flown: assembling, trimming, linearising, one flight or many."""

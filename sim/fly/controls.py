@@ -1,6 +1,8 @@
 """Servo, gyro and pilot arrays from channels, servo types, gyro and the pilot table."""
 
+from collections.abc import Mapping
 from math import radians
+from typing import Any
 
 import numpy as np
 
@@ -38,7 +40,9 @@ def servo_array(
     return out
 
 
-def _blowback(aeroplane: Aeroplane, name: str, side: float, torque: float, values: dict) -> float:
+def _blowback(
+    aeroplane: Aeroplane, name: str, side: float, torque: float, values: Mapping[str, Any]
+) -> float:
     """Return the deflection times dynamic pressure [rad Pa] that stalls a servo."""
     moment = 0.0
     for surface in aeroplane.surfaces:

@@ -4,6 +4,7 @@ Each is a fact about the whole, so nothing in it is fitted; where the model does
 show one, the test is a strict xfail that names the physical cause.
 """
 
+from itertools import pairwise
 from math import degrees
 
 import numpy as np
@@ -54,7 +55,7 @@ def test_share_falls_from_the_front_to_the_first_failure():
         share_limits(flown(jet(mm), "throttle_chop_stall", "centre_sticks", 32))
         for mm in (170.0, 190.0, 205.0, 220.0, 235.0)
     ]
-    for (_, high), (low, _) in zip(limits, limits[1:], strict=False):
+    for (_, high), (low, _) in pairwise(limits):
         assert low <= high
     assert limits[0][0] > limits[-1][1]
 
