@@ -6,6 +6,9 @@ from sim.core.derivative import derivative, offsets
 from sim.core.layout import E_AIR, E_ELEVATION, E_THRUST_FACTOR, E_WARMER, X_POS, X_RATE, X_VEL
 from sim.core.thrust import power_loads
 
+STEPS = 60  # most steps for one rotor; ten are usual
+SWEEPS = 25  # most rounds over rotors that share a pack
+ROTOR_SETTLED = 1e-6  # rad/s
 HALF_STEP = 0.5  # relaxation of the induced angles: converges while k0 x slope < 3
 
 
@@ -32,7 +35,10 @@ def settle_lags(x, model, inputs, work, rounds):
 def settle_rotors(x, model, inputs, work):
     """Set duties to their demand and rotor speeds to their equilibrium, in place.
 
-    Newton steps with a one-sided difference; a rotor that nothing drives stops at zero.
+    Newton steps with a one-sided difference, kept inside what the signs met so far leave.
+    Where the slope is not negative (blades stalled: a windmill that starts, a motor at its
+    current limit) the speed goes by halves and doubles towards where the torque pushes it.
+    A rotor that nothing drives stops at zero.
     """
     o_rotor, o_duty, _, _, _ = offsets(model)
     n = model.units.shape[0]
@@ -41,20 +47,41 @@ def settle_rotors(x, model, inputs, work):
     )
     for i in range(n):
         x[o_duty + i] = inputs.duty[i]
-    for _ in range(25):
+    for _ in range(SWEEPS):
         worst = 0.0
         for i in range(n):
-            speed = x[o_rotor + i]
-            here = _spin_up(x, model, work, rho, o_rotor, o_duty, n, i)
-            step = max(1e-3 * speed, 0.1)
-            x[o_rotor + i] = speed + step
-            there = _spin_up(x, model, work, rho, o_rotor, o_duty, n, i)
-            slope = (there - here) / step
-            move = -here / slope if slope < -1e-9 else 0.0
-            move = min(0.5 * speed + 200.0, max(-0.5 * speed - 200.0, move))
-            x[o_rotor + i] = max(0.0, speed + move)
-            worst = max(worst, abs(move))
-        if worst < 1e-6:
+            before = x[o_rotor + i]
+            _settle_rotor(x, model, work, rho, o_rotor, o_duty, n, i)
+            worst = max(worst, abs(x[o_rotor + i] - before))
+        # one rotor acts on another through the pack alone
+        if n == 1 or worst < ROTOR_SETTLED:
+            return
+
+
+@kernel
+def _settle_rotor(x, model, work, rho, o_rotor, o_duty, n, i):
+    """Put rotor ``i`` to the equilibrium its present speed runs to, the others held."""
+    low, high = 0.0, 1e9
+    for _ in range(STEPS):
+        speed = x[o_rotor + i]
+        here = _spin_up(x, model, work, rho, o_rotor, o_duty, n, i)
+        if here > 0.0:
+            low = speed
+        else:
+            high = speed
+        step = max(1e-3 * speed, 0.1)
+        x[o_rotor + i] = speed + step
+        there = _spin_up(x, model, work, rho, o_rotor, o_duty, n, i)
+        slope = (there - here) / step
+        if slope < -1e-9:
+            goal = speed - here / slope
+        else:
+            goal = 2.0 * speed + 50.0 if here > 0.0 else 0.5 * speed - 1.0
+        goal = min(2.0 * speed + 200.0, max(0.0, goal))
+        if (goal <= low and low > 0.0) or goal >= high:
+            goal = 0.5 * (low + high)
+        x[o_rotor + i] = goal
+        if abs(goal - speed) < ROTOR_SETTLED:
             return
 
 

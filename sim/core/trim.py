@@ -16,6 +16,8 @@ T_ALPHA, T_ELEVATOR, T_THROTTLE, T_AILERON, T_RUDDER, T_BANK, N_TRIM = range(7)
 ROUNDS_FIRST = 80
 ROUNDS = 25
 NEWTON = 30
+DEAD_THROTTLE = 1e-3  # m/s2 per whole throttle; less than this does nothing
+GUESSED_THRUST = 10.0  # m/s2 per whole throttle, to get out of where it does nothing
 
 
 @kernel
@@ -113,6 +115,9 @@ def trim_level(x, z, speed, model, inputs, work):
             z[k] = keep
             for i in range(N_TRIM):
                 jacobian[i, k] = (there[i] - here[i]) / step
+        if abs(jacobian[0, T_THROTTLE]) < DEAD_THROTTLE:
+            # a propeller that windmills faster than the motor would turn it
+            jacobian[0, T_THROTTLE] = GUESSED_THRUST
         solve_linear(jacobian, here)
         for k in range(N_TRIM):
             z[k] -= min(0.15, max(-0.15, here[k]))

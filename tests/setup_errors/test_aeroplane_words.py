@@ -4,9 +4,10 @@ from pathlib import Path
 
 import pytest
 
-from sim.describe import FileFault, data_folder, load_aeroplane, resolve_setup
+from sim.describe import FileFault, load_aeroplane, resolve_setup
 
-GOOD = (data_folder("scenarios") / "aeroplanes" / "display_jet.toml").read_text(encoding="utf-8")
+SAMPLE = Path(__file__).with_name("sample_jet.toml")
+GOOD = SAMPLE.read_text(encoding="utf-8")
 
 SLIPS = {
     "negative": (
@@ -130,7 +131,7 @@ SLIPS = {
     ),
     "not TOML": (
         ("[structure]", "[structure"),
-        "is not valid TOML: Expected ']' at the end of a table declaration (at line 16, column "
+        "is not valid TOML: Expected ']' at the end of a table declaration (at line 17, column "
         "11); check quotes, brackets and commas there",
     ),
 }
@@ -139,7 +140,7 @@ SLIPS = {
 def changed(folder: Path, *changes: tuple[str, str]) -> Path:
     text = GOOD
     for old, new in changes:
-        assert old in text, f"the display jet no longer holds {old!r}"
+        assert old in text, f"the sample no longer holds {old!r}"
         text = text.replace(old, new, 1)
     path = folder / "display_jet.toml"
     path.write_text(text, encoding="utf-8")
@@ -156,7 +157,7 @@ def test_one_slip_gives_one_line(tmp_path, slip):
 
 def test_whole_numbers_serve_as_floats(tmp_path):
     path = changed(tmp_path, ("panel_span_mm = 575.0", "panel_span_mm = 575"))
-    assert load_aeroplane(path) == load_aeroplane("display_jet")
+    assert load_aeroplane(path) == load_aeroplane(SAMPLE)
 
 
 def test_all_faults_of_a_file_at_once(tmp_path):
@@ -212,7 +213,7 @@ def test_missing_file_says_what_is_there(tmp_path):
 
 def test_unknown_set_up():
     with pytest.raises(FileFault) as caught:
-        resolve_setup(load_aeroplane("display_jet"), "clb")
+        resolve_setup(load_aeroplane(SAMPLE), "clb")
     assert str(caught.value) == (
         "display_jet: has no set-up 'clb'; did you mean 'club'? set-ups: club, display"
     )

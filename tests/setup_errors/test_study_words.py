@@ -72,7 +72,7 @@ def test_a_good_study_finds_its_files(tmp_path):
          "got 100"),
         ("seed = 1", "seed = 1\nfloor_m = 150", "floor_m: must be below entry_m, 120; got 150"),
         ('"club"', '"clubb"', "setups.aft.like: names 'clubb', which is not there; did you mean "
-         "'club'? set-ups: club, display"),
+         "'club'? set-ups: club, display, big_throws"),
         ('["centre"]', '["stall"]', "cases.stall.recoveries: needs a recovery; 'stall' is a "
          "manoeuvre"),
         ('aeroplane = "display_jet"', 'aeroplane = "jet"', "aeroplane: names 'jet': no bundled "
