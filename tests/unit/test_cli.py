@@ -1,0 +1,109 @@
+"""The command line: exit codes, one clear message, files whole or not at all."""
+
+import json
+import subprocess
+import sys
+
+import pytest
+
+from sim.cli import main
+
+
+def run(capsys, *arguments):
+    code = main(list(arguments))
+    out = capsys.readouterr()
+    return code, out.out, out.err
+
+
+def test_weigh_prints_and_writes_the_same(capsys, tmp_path):
+    path = tmp_path / "w.json"
+    code, out, err = run(capsys, "weigh", "display_jet", "--json", str(path))
+    content = json.loads(path.read_text())
+    assert (code, err) == (0, "")
+    assert {"schema", "version", "mass_g", "balance_aft_mm", "inertia_kg_m2"} <= set(content)
+    assert f"{content['mass_g']:.0f}" in out
+
+
+def test_trim_writes_what_the_contract_names(capsys, tmp_path):
+    path = tmp_path / "t.json"
+    code, _, _ = run(capsys, "trim", "display_jet", "--speed-mps", "20", "--json", str(path))
+    content = json.loads(path.read_text())
+    wanted = {
+        "alpha_deg", "tail_deg", "throttle", "static_margin_pct", "neutral_point_pct_mac",
+        "stall_speed_mps", "modes",
+    }  # fmt: skip
+    assert code == 0
+    assert wanted <= set(content)
+
+
+def test_trim_at_a_throttle_gives_that_throttle(capsys, tmp_path):
+    path = tmp_path / "t.json"
+    code, _, _ = run(capsys, "trim", "display_jet", "--throttle", "0.6", "--json", str(path))
+    assert code == 0
+    assert json.loads(path.read_text())["throttle"] == pytest.approx(0.6, abs=1e-3)
+
+
+def test_fly_writes_history_and_verdict(capsys, tmp_path):
+    record, history = tmp_path / "f.json", tmp_path / "f.csv"
+    code, _, _ = run(
+        capsys, "fly", "display_jet", "throttle_chop_stall", "--json", str(record),
+        "--history", str(history), "--balance-mm", "175",
+    )  # fmt: skip
+    content = json.loads(record.read_text())
+    lines = history.read_text().splitlines()
+    assert code == 0
+    assert content["verdict"] == "held"
+    assert {"height_lost_m", "events", "peak_alpha_deg"} <= set(content)
+    assert lines[0].startswith("time_s,")
+    assert len(lines) > 500
+
+
+@pytest.mark.parametrize(
+    ("arguments", "said"),
+    [
+        (("weigh", "display_jett"), "did you mean 'display_jet'"),
+        (("weigh", "display_jet", "--setup", "clb"), "did you mean 'club'"),
+        (("weigh", "display_jet", "--balance-mm", "900"), "reach"),
+        (("study", "first_lok"), "did you mean 'first_look'"),
+        (("fly", "display_jet", "centre_sticks"), 'must be "manoeuvre" here'),
+        (("fly", "display_jet", "spin_entry", "--recovery", "spin_entry"), 'must be "recovery"'),
+        (("trim", "display_jet", "--throttle", "0.01"), "no level flight"),
+    ],
+)
+def test_bad_input_gives_one_message_and_two(capsys, arguments, said):
+    code, out, err = run(capsys, *arguments)
+    assert code == 2
+    assert said in err
+    assert "Traceback" not in err
+    assert out == ""
+
+
+def test_a_folder_that_cannot_be_written_is_told(capsys, tmp_path):
+    blocked = tmp_path / "file"
+    blocked.write_text("")
+    code, _, err = run(capsys, "weigh", "display_jet", "--json", str(blocked / "w.json"))
+    assert code == 2
+    assert "file" in err
+
+
+def test_unknown_spread_is_refused(capsys, tmp_path):
+    from sim.describe import data_folder
+
+    text = (data_folder("scenarios") / "aeroplanes" / "display_jet.toml").read_text()
+    path = tmp_path / "jet.toml"
+    path.write_text(text.replace("[gyro]", "[uncertainty]\nwing_forse = 0.1\n\n[gyro]"))
+    code, _, err = run(capsys, "trim", str(path))
+    assert code == 2
+    assert 'uncertainty.wing_forse: is not a known spread; nearest is "wing_force"' in err
+
+
+def test_help_needs_none_of_the_heavy_libraries():
+    script = (
+        "import sys; from sim.cli import build_parser; build_parser().format_help();"
+        "print([m for m in ('numba', 'numpy', 'matplotlib', 'pydantic', 'pyvista', 'rich')"
+        " if m in sys.modules])"
+    )
+    done = subprocess.run(
+        [sys.executable, "-c", script], capture_output=True, text=True, check=True
+    )
+    assert done.stdout.strip() == "[]"
