@@ -6,8 +6,9 @@ from typing import NamedTuple
 
 import numpy as np
 
+from sim.aero.finite_wing import datcom_slope
 from sim.aero.lattice import polhamus, trapezoid
-from sim.aero.panels import aspect_ratio, panels_of, upright
+from sim.aero.panels import aspect_ratio, half_chord_sweep, panels_of, upright
 from sim.aero.plates import plate_table
 from sim.aero.sections import section_table
 from sim.aero.tables import read_toml
@@ -52,6 +53,17 @@ def slope_aspect_ratio(surface: Surface) -> float:
     return aspect_ratio(surface) * float(values[key])
 
 
+def unswept_aspect_ratio(surface: Surface) -> float:
+    """Return the aspect ratio of the straight surface with the same lift slope.
+
+    DATCOM's slope with sweep [datcom1978] 4.1.3.2, put through Helmbold's formula
+    [helmbold1942] backwards: AR = 8 pi a/(4 pi^2 - a^2).
+    """
+    sweep = half_chord_sweep(panels_of(surface)[0])
+    slope = datcom_slope(slope_aspect_ratio(surface), sweep)
+    return 8.0 * pi * slope / (4.0 * pi**2 - slope**2)
+
+
 def surface_table(surface: Surface, speed: float, parameters: Parameters) -> np.ndarray:
     """Return the (N_S, 8) table of a surface.
 
@@ -86,7 +98,7 @@ def _table(surface: Surface, reynolds: float, parameters: Parameters) -> np.ndar
         )
     if kind == "plate":
         return plate_table(
-            slope_aspect_ratio(surface),
+            unswept_aspect_ratio(surface),
             slope_aspect_ratio(surface),
             parameters.stall_deg,
             parameters.post_stall,

@@ -6,21 +6,16 @@ Their strengths are set so that a plain wing's slope comes out as DATCOM's
 [datcom1978] 4.1.3.2, and its antisymmetric slope as that of each half taken alone.
 """
 
-from math import atan, pi, tan
+from math import pi
 
 import numpy as np
 
 from sim.aero.choice import elliptic_induced, kind_of
 from sim.aero.finite_wing import datcom_slope, downwash_slope, helmbold_slope
-from sim.aero.panels import Panel, aspect_ratio, half_span, upright
+from sim.aero.panels import Panel, aspect_ratio, half_chord_sweep, half_span, upright
 from sim.aero.tables import read_toml
 from sim.core import layout as k
 from sim.describe.geometry import Surface
-
-
-def half_chord_sweep(panel: Panel) -> float:
-    """Return the sweep of the half-chord line [rad]."""
-    return atan(tan(panel.sweep) - (panel.root_chord - panel.tip_chord) / (2.0 * panel.span))
 
 
 def surface_row(surface: Surface, panel: Panel, strips: np.ndarray, slope: float) -> np.ndarray:

@@ -78,6 +78,11 @@ def panels_of(surface: Surface) -> list[Panel]:
     return out
 
 
+def half_chord_sweep(panel: Panel) -> float:
+    """Return the sweep of the half-chord line [rad]."""
+    return atan(tan(panel.sweep) - (panel.root_chord - panel.tip_chord) / (2.0 * panel.span))
+
+
 def upright(surface: Surface) -> bool:
     """Return True for a surface that stands more than it lies."""
     return abs(surface.dihedral_deg) > 45.0
