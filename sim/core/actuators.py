@@ -1,18 +1,17 @@
 """Servos: first-order lag, rate limit and end stops; the speed controller's slew."""
 
 from sim.core import kernel
-from sim.core.layout import V_LAG, V_MAX, V_MIN, V_RATE
 
 
 @kernel
-def servo_rate(position, target, servo):
+def servo_rate(position, target, rate, lag, least, most):
     """Return the rate [rad/s] of a servo-driven surface at ``position`` [rad].
 
-    ``servo`` is one row of the servo array. The target is clipped to the end stops, so
-    the position never passes them.
+    The rest are columns V_RATE, V_LAG, V_MIN and V_MAX of the servo array. The target is
+    clipped to the end stops, so the position never passes them.
     """
-    goal = min(servo[V_MAX], max(servo[V_MIN], target))
-    return min(servo[V_RATE], max(-servo[V_RATE], (goal - position) / servo[V_LAG]))
+    goal = min(most, max(least, target))
+    return min(rate, max(-rate, (goal - position) / lag))
 
 
 @kernel

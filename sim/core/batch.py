@@ -32,7 +32,7 @@ from sim.core.trim import (
 TRIM_GOOD = 0.5  # m/s2: a start this far from steady is still a start
 
 
-@kernel
+@kernel(entry=False)
 def begin(model, work, inputs, speed, height, bank, x):
     """Put ``x`` into trimmed level flight at ``speed``, then at a bank angle [rad].
 

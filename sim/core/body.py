@@ -30,7 +30,7 @@ from sim.core.layout import (
 )
 
 
-@kernel
+@kernel(inlined=True)
 def body_loads(u, v, w, p, q, r, rho, bodies, par, loads):
     """Add the body's force and moment about the balance point to ``loads`` (6,).
 
@@ -44,7 +44,13 @@ def body_loads(u, v, w, p, q, r, rho, bodies, par, loads):
         Drag area, its place, and the factors drawn for each flight.
     """
     cross = 0.5 * rho * par[BP_CROSS_FACTOR]
+    side_cross = cross * par[BP_SIDE_FACTOR]
     munk = rho * par[BP_MUNK_FACTOR]
+    tail = par[BP_BOAT_TAIL]
+    lopsided = par[BP_ASYMMETRY] * 0.5 * rho
+    force_y, force_z = 0.0, 0.0
+    mx, my, mz = 0.0, 0.0, 0.0
+    # sums in local variables and no branches: the compiler takes several strips at once
     for i in range(bodies.shape[1]):
         rx = bodies[B_X, i]
         ry = bodies[B_Y, i]
@@ -52,32 +58,30 @@ def body_loads(u, v, w, p, q, r, rho, bodies, par, loads):
         vx = u + q * rz - r * ry
         vy = v + r * rx - p * rz
         vz = w + p * ry - q * rx
-        vc = sqrt(vy * vy + vz * vz)
-        total = sqrt(vx * vx + vc * vc) + 1e-9
+        vc2 = vy * vy + vz * vz
+        vc = sqrt(vc2)
+        total = sqrt(vx * vx + vc2) + 1e-9
+        share = abs(vx) / total
         # cos(alpha/2) of Allen and Perkins, folded for reversed flow
-        half = sqrt(0.5 * (1.0 + abs(vx) / total))
-        side = munk * vx * half * bodies[B_DA_SIDE, i]
-        face = munk * vx * half * bodies[B_DA_FACE, i]
-        if side < 0.0:
-            side *= par[BP_BOAT_TAIL]
-        if face < 0.0:
-            face *= par[BP_BOAT_TAIL]
-        fy = -side * vy
-        fz = -face * vz
-        fy -= (
-            cross * par[BP_SIDE_FACTOR] * vc * vy * bodies[B_CD_SIDE, i] * bodies[B_AREA_SIDE, i]
-        )
-        fz -= cross * vc * vz * bodies[B_CD_FACE, i] * bodies[B_AREA_FACE, i]
-        if vx > 0.0:
-            # lopsided vortices: none along the flow or across it, most in between
-            twice = 2.0 * vx * vc / (total * total)
-            fy += par[BP_ASYMMETRY] * 0.5 * rho * total * total * twice * twice * bodies[B_NOSE, i]
-        loads[1] += fy
-        loads[2] += fz
-        loads[3] += ry * fz - rz * fy
-        loads[4] += -rx * fz
-        loads[5] += rx * fy
+        potential = munk * vx * sqrt(0.5 * (1.0 + share))
+        side = potential * bodies[B_DA_SIDE, i]
+        face = potential * bodies[B_DA_FACE, i]
+        side *= tail if side < 0.0 else 1.0
+        face *= tail if face < 0.0 else 1.0
+        # lopsided vortices, q sin(2 alpha)^2: none along the flow or across it
+        twice = 2.0 * share * vc if vx > 0.0 else 0.0
+        fy = lopsided * twice * twice * bodies[B_NOSE, i] - side * vy
+        fy -= side_cross * vc * vy * bodies[B_CD_SIDE, i] * bodies[B_AREA_SIDE, i]
+        fz = -face * vz - cross * vc * vz * bodies[B_CD_FACE, i] * bodies[B_AREA_FACE, i]
+        force_y += fy
+        force_z += fz
+        mx += ry * fz - rz * fy
+        my -= rx * fz
+        mz += rx * fy
     drag = -0.5 * rho * par[BP_DRAG_AREA] * u * abs(u)
     loads[0] += drag
-    loads[4] += par[BP_Z] * drag
-    loads[5] -= par[BP_Y] * drag
+    loads[1] += force_y
+    loads[2] += force_z
+    loads[3] += mx
+    loads[4] += my + par[BP_Z] * drag
+    loads[5] += mz - par[BP_Y] * drag

@@ -8,7 +8,7 @@ from sim.core import kernel
 from sim.core.atmosphere import air_density
 from sim.core.control import DELAY_SLOTS, dynamic_pressure, gyro_angles, servo_targets
 from sim.core.derivative import offsets
-from sim.core.integrate import new_work, rk4_step
+from sim.core.integrate import new_work
 from sim.core.layout import (
     E_AIR,
     E_ELEVATION,
@@ -29,6 +29,7 @@ from sim.core.layout import (
     X_VEL,
     Inputs,
 )
+from sim.core.march import march
 from sim.core.pilot import look, move_sticks
 from sim.core.rigid_body import STANDARD_GRAVITY
 from sim.core.rotation import body_of_ned, euler_of_quaternion, ned_of_body
@@ -82,8 +83,8 @@ from sim.core.wind import air_motion
 
 
 @kernel
-def _record(row, t, x, wind, work, model, memory, stage, o_rotor):
-    """Fill one history row from the state; needs ``work.loads`` of this state."""
+def _record(row, t, x, wind, loads, power, mass, units, servos, memory, stage, o_rotor):
+    """Fill one history row from the state; needs the ``loads`` of this state."""
     q0, q1, q2, q3 = x[X_QUAT], x[X_QUAT + 1], x[X_QUAT + 2], x[X_QUAT + 3]
     wu, wv, ww = body_of_ned(q0, q1, q2, q3, wind[0], wind[1], wind[2])
     u = x[X_VEL] - wu
@@ -108,7 +109,7 @@ def _record(row, t, x, wind, work, model, memory, stage, o_rotor):
     ground = sqrt(vn * vn + ve * ve + vd * vd) + 1e-9
     row[H_PATH] = asin(min(1.0, max(-1.0, -vd / ground)))
     row[H_CLIMB] = -vd
-    row[H_LOAD] = -work.loads[2] / (model.mass[M_MASS] * STANDARD_GRAVITY)
+    row[H_LOAD] = -loads[2] / (mass[M_MASS] * STANDARD_GRAVITY)
     _, _, row[H_YAW] = ned_of_body(q0, q1, q2, q3, x[X_RATE], x[X_RATE + 1], x[X_RATE + 2])
     row[H_ELEVATOR] = memory[Q_ELEVATOR]
     row[H_AILERON] = memory[Q_ELEVATOR + 1]
@@ -116,13 +117,13 @@ def _record(row, t, x, wind, work, model, memory, stage, o_rotor):
     row[H_THROTTLE] = memory[Q_THROTTLE]
     row[H_PHASE] = memory[Q_PHASE]
     row[H_STAGE] = stage
-    row[H_ROTOR] = x[o_rotor] if model.units.shape[0] > 0 else 0.0
-    row[H_CURRENT] = work.power[9]
-    for i in range(min(8, model.servos.shape[0])):
+    row[H_ROTOR] = x[o_rotor] if units.shape[0] > 0 else 0.0
+    row[H_CURRENT] = power[9]
+    for i in range(min(8, servos.shape[0])):
         row[H_SERVO + i] = x[X_SERVO + i]
 
 
-@kernel
+@kernel(entry=False)
 def fly(x, model, inputs, work, phases, judge, side, throttle, dt, ticks_per_second, most_drop,
         history):  # fmt: skip
     """Fly the phases from the state ``x``; return (rows written, status).
@@ -148,9 +149,18 @@ def fly(x, model, inputs, work, phases, judge, side, throttle, dt, ticks_per_sec
     """
     tick = 1.0 / ticks_per_second
     steps = max(1, int(tick / dt + 0.5))
-    o_rotor, o_duty, _, _, _ = offsets(model)
-    env = model.env
-    pilot = model.pilot
+    o_rotor, _, _, _, _ = offsets(model)
+    # taken out of their NamedTuples before the loop: see `rates.rates`
+    servos, units, prop_table, pack = model.servos, model.units, model.prop_table, model.pack
+    env, mass, surfaces = model.env, model.mass, model.surfaces
+    sources, bodies, body_par = model.sources, model.bodies, model.body_par
+    gyro, pilot = model.gyro, model.pilot
+    target, demand, wind = inputs.target, inputs.duty, inputs.wind
+    lanes, block_surface, spots = work.lanes, work.block_surface, work.spots
+    met, mask, tables = work.met, work.mask, work.tables
+    loads, power, rotor = work.loads, work.power, work.rotor
+    speed, duty = work.speed, work.duty
+    sums, slope, total, mid = work.sums, work.k1, work.total, work.mid
     memory = np.zeros(N_MEMORY)
     gyro_memory = np.zeros(7 + 3 * DELAY_SLOTS)
     wind_memory = np.zeros(5)
@@ -170,8 +180,8 @@ def fly(x, model, inputs, work, phases, judge, side, throttle, dt, ticks_per_sec
         row = history[n]
         stage = phases[int(memory[Q_PHASE]), PH_STAGE]
         if n == 0:
-            work.loads[2] = -model.mass[M_MASS] * STANDARD_GRAVITY
-        _record(row, t, x, inputs.wind, work, model, memory, stage, o_rotor)
+            loads[2] = -mass[M_MASS] * STANDARD_GRAVITY
+        _record(row, t, x, wind, loads, power, mass, units, servos, memory, stage, o_rotor)
         if not (abs(row[H_ALPHA]) < 4.0 and row[H_SPEED] < 400.0 and abs(row[H_P]) < 300.0):
             return n + 1, STATUS_BROKEN
         if highest - row[H_UP] > most_drop:
@@ -189,19 +199,22 @@ def fly(x, model, inputs, work, phases, judge, side, throttle, dt, ticks_per_sec
         phase = phases[int(memory[Q_PHASE])]
         move_sticks(pilot, memory, phase, row[H_P], row[H_Q], row[H_SPEED], tick)
         sticks = memory[Q_ELEVATOR : Q_ELEVATOR + 4]
-        gyro_angles(model.gyro, gyro_memory, row[H_P], row[H_Q], row[H_R], sticks, tick, added)
+        gyro_angles(gyro, gyro_memory, row[H_P], row[H_Q], row[H_R], sticks, tick, added)
         rho = env[E_AIR] * air_density(row[H_UP], env[E_ELEVATION], env[E_WARMER])
         pressure = dynamic_pressure(rho, row[H_U], row[H_V], row[H_W])
-        servo_targets(model.servos, sticks, trims, expos, added, pressure, inputs.target)
-        for i in range(model.units.shape[0]):
-            inputs.duty[i] = memory[Q_THROTTLE]
-        air_motion(env, wind_memory, t, tick, row[H_SPEED], 60.0, inputs.wind)
-        for _ in range(steps):
-            rk4_step(x, model, inputs, work, dt)
+        servo_targets(servos, sticks, trims, expos, added, pressure, target)
+        for i in range(units.shape[0]):
+            demand[i] = memory[Q_THROTTLE]
+        air_motion(env, wind_memory, t, tick, row[H_SPEED], 60.0, wind)
+        march(
+            x, servos, units, prop_table, pack, env, mass, surfaces, sources, bodies, body_par,
+            target, demand, wind, lanes, block_surface, spots, met, mask, tables, loads, power,
+            rotor, speed, duty, sums, slope, total, mid, dt, steps,
+        )  # fmt: skip
     return history.shape[0], STATUS_TIME
 
 
-@kernel
+@kernel(entry=False)
 def new_inputs(model):
     """Return inputs at rest: surfaces at zero, no throttle, still air."""
     return Inputs(np.zeros(model.servos.shape[0]), np.zeros(model.units.shape[0]), np.zeros(3))

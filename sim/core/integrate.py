@@ -1,29 +1,40 @@
-"""The classical fourth-order Runge-Kutta step, and scratch for it."""
+"""Scratch arrays for a model, and one step of the Runge-Kutta method with them."""
 
 import numpy as np
 
 from sim.core import kernel
-from sim.core.derivative import derivative
-from sim.core.layout import X_QUAT, X_SERVO, Work
-from sim.core.rotation import normalise
+from sim.core.lanes import pack_lanes, pack_shades
+from sim.core.layout import N_SUMS, SI_SURFACE, X_SERVO, Z_COUNT, Work
+from sim.core.march import march
 
 
-@kernel
+@kernel(entry=False)
 def new_work(model):
-    """Return fresh scratch arrays for ``model``."""
+    """Return scratch arrays for ``model``; its strips are taken over as they are now."""
     n_strip = model.strips.shape[1]
     m = model.surfaces.shape[0]
     k = model.units.shape[0]
     size = X_SERVO + model.servos.shape[0] + 2 * k + 3 * m + n_strip
+    lanes, block_surface, spots = pack_lanes(
+        model.strips, model.strip_index, m, model.tables.shape[1] * model.tables.shape[2]
+    )
+    met, mask = pack_shades(model.pairs, model.sources.shape[0], spots, block_surface.size)
+    sums = np.zeros((m, N_SUMS))
+    for i in range(n_strip):
+        sums[model.strip_index[SI_SURFACE, i], Z_COUNT] += 1.0
     return Work(
-        np.zeros(6),
-        np.ones(n_strip),
+        lanes,
+        block_surface,
+        spots,
+        met,
+        mask,
+        model.tables.reshape(model.tables.size),
         np.zeros(6),
         np.zeros(12),
         np.zeros(k),
-        np.zeros((m, 2)),
-        np.zeros(m),
-        np.zeros(size),
+        np.zeros(k),
+        np.zeros(k),
+        sums,
         np.zeros(size),
         np.zeros(size),
         np.zeros(size),
@@ -33,23 +44,11 @@ def new_work(model):
 
 @kernel
 def rk4_step(x, model, inputs, work, dt):
-    """Advance ``x`` in place by ``dt`` [s] with the inputs held.
-
-    Source: any text on ordinary differential equations; [hairer1993] p. 138, table 1.2.
-    """
-    n = x.size
-    k1, k2, k3, k4, mid = work.k1, work.k2, work.k3, work.k4, work.mid
-    derivative(x, model, inputs, work, False, k1)
-    for i in range(n):
-        mid[i] = x[i] + 0.5 * dt * k1[i]
-    derivative(mid, model, inputs, work, False, k2)
-    for i in range(n):
-        mid[i] = x[i] + 0.5 * dt * k2[i]
-    derivative(mid, model, inputs, work, False, k3)
-    for i in range(n):
-        mid[i] = x[i] + dt * k3[i]
-    derivative(mid, model, inputs, work, False, k4)
-    sixth = dt / 6.0
-    for i in range(n):
-        x[i] += sixth * (k1[i] + 2.0 * (k2[i] + k3[i]) + k4[i])
-    normalise(x, X_QUAT)
+    """Advance ``x`` in place by ``dt`` [s] with the inputs held; see `march.march`."""
+    march(
+        x, model.servos, model.units, model.prop_table, model.pack, model.env, model.mass,
+        model.surfaces, model.sources, model.bodies, model.body_par, inputs.target, inputs.duty,
+        inputs.wind, work.lanes, work.block_surface, work.spots, work.met, work.mask, work.tables,
+        work.loads, work.power, work.rotor, work.speed, work.duty, work.sums, work.k1, work.total,
+        work.mid, dt, 1,
+    )  # fmt: skip

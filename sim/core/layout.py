@@ -59,6 +59,15 @@ SI_TABLE, SI_CHANNEL, SI_SURFACE, N_STRIP_INDEX = range(4)
     N_SURFACE_COLS,
 ) = range(10)
 
+# what is summed over the strips of a surface, columns of the scratch ``sums``
+(
+    Z_MEAN,  # loading
+    Z_LINEAR,  # loading times the place across the span
+    Z_SEPARATED,  # separated fraction, mean
+    Z_COUNT,  # number of strips
+    N_SUMS,
+) = range(5)
+
 # ------------------------------------------- wake sources (surfaces seen from above)
 (
     W_Z,
@@ -227,21 +236,27 @@ class Inputs(NamedTuple):
 class Work(NamedTuple):
     """Scratch of one flight.
 
-    air (6,), wake factors (n,), loads (6,), power (12,), rotor (k,), sums (m, 2),
-    separated (m,), and five states k1..k4, mid (state_size,) for the integrator.
+    The strips in blocks (lanes, block_surface, spots, met, mask: see `lanes`), the tables
+    laid out flat, loads (6,), power (12,), rotor accelerations, speeds and duties (k,),
+    sums (m, N_SUMS), and four states (state_size,): k1 and k2 for whoever needs rates,
+    total and mid for `march`.
     """
 
-    air: np.ndarray
-    wake: np.ndarray
+    lanes: np.ndarray
+    block_surface: np.ndarray
+    spots: np.ndarray
+    met: np.ndarray
+    mask: np.ndarray
+    tables: np.ndarray
     loads: np.ndarray
     power: np.ndarray
     rotor: np.ndarray
+    speed: np.ndarray
+    duty: np.ndarray
     sums: np.ndarray
-    separated: np.ndarray
     k1: np.ndarray
     k2: np.ndarray
-    k3: np.ndarray
-    k4: np.ndarray
+    total: np.ndarray
     mid: np.ndarray
 
 

@@ -6,11 +6,12 @@ from sim.core import kernel
 from sim.core.derivative import derivative
 from sim.core.flight import scratch
 from sim.core.layout import X_QUAT, X_RATE, X_SERVO, X_VEL
+from sim.core.rates import RATES
 from sim.core.rotation import euler_of_quaternion, quaternion_of_euler
 from sim.core.settle import settle_lags
 from sim.core.trim import N_TRIM, T_ALPHA, T_THROTTLE, place_level, trim_level
 
-ROUNDS = 200
+ROUNDS = 200.0  # a float: see `settle_lags`
 
 
 @kernel
@@ -57,7 +58,7 @@ def accelerations(model, base, z, speed, deltas):
             phi + deltas[i, 6], theta + deltas[i, 7], psi, x[X_QUAT : X_QUAT + 4]
         )
         settle_lags(x, model, inputs, work, ROUNDS)
-        derivative(x, model, inputs, work, False, work.k2)
+        derivative(x, model, inputs, work, RATES, work.k2)
         for j in range(3):
             out[i, j] = work.k2[X_VEL + j]
             out[i, 3 + j] = work.k2[X_RATE + j]

@@ -11,7 +11,7 @@ from sim.core.rotation import body_of_ned, ned_of_body
 STANDARD_GRAVITY = 9.80665  # m/s2, third General Conference on Weights and Measures, 1901
 
 
-@kernel
+@kernel(inlined=True)
 def motion(x, mass, gravity, fx, fy, fz, mx, my, mz, hx, hy, hz, out):
     """Fill the first thirteen rates of ``out`` from force, moment and rotor momentum.
 

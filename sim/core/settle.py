@@ -4,6 +4,7 @@ from sim.core import kernel
 from sim.core.atmosphere import air_density
 from sim.core.derivative import derivative, offsets
 from sim.core.layout import E_AIR, E_ELEVATION, E_THRUST_FACTOR, E_WARMER, X_POS, X_RATE, X_VEL
+from sim.core.rates import TARGETS
 from sim.core.thrust import power_loads
 
 STEPS = 60  # most steps for one rotor; ten are usual
@@ -12,16 +13,17 @@ ROTOR_SETTLED = 1e-6  # rad/s
 HALF_STEP = 0.5  # relaxation of the induced angles: converges while k0 x slope < 3
 
 
-@kernel
+@kernel(entry=False)
 def settle_lags(x, model, inputs, work, rounds):
     """Relax induced angles, downwash and attached fractions of ``x`` in place.
 
-    The relaxation stops early once no state moves by more than 1e-10.
+    The relaxation stops early once no state moves by more than 1e-10. ``rounds`` is a
+    float, as numba compiles a function anew for each whole constant handed to it.
     """
     _, _, o_induced, _, o_x = offsets(model)
     out = work.k1
-    for _ in range(rounds):
-        derivative(x, model, inputs, work, True, out)
+    for _ in range(int(rounds)):
+        derivative(x, model, inputs, work, TARGETS, out)
         worst = 0.0
         for i in range(o_induced, x.size):
             move = out[i] * (HALF_STEP if i < o_x else 0.9)
@@ -31,7 +33,7 @@ def settle_lags(x, model, inputs, work, rounds):
             return
 
 
-@kernel
+@kernel(entry=False)
 def settle_rotors(x, model, inputs, work):
     """Set duties to their demand and rotor speeds to their equilibrium, in place.
 

@@ -9,9 +9,10 @@ from sim.core.control import command_angle
 from sim.core.derivative import derivative
 from sim.core.flight import scratch
 from sim.core.layout import X_QUAT, X_RATE, X_SERVO, X_VEL
+from sim.core.rates import TARGETS
 from sim.core.settle import settle_lags, settle_rotors
 
-ROUNDS = 200
+ROUNDS = 200.0  # a float: see `settle_lags`
 
 
 @kernel
@@ -63,7 +64,7 @@ def polar(model, speed, alphas, betas, rates, sticks):
             x, model, inputs, work, speed, alphas[i], betas[i], rates[i, 0], rates[i, 1],
             rates[i, 2], sticks[i],
         )  # fmt: skip
-        derivative(x, model, inputs, work, True, work.k2)
+        derivative(x, model, inputs, work, TARGETS, work.k2)
         for j in range(6):
             out[i, j] = work.loads[j]
     return out

@@ -2,13 +2,63 @@
 
 Each strip sees its own air (motion of the balance point, rotation, downwash, induced
 angle, slipstream), looks up its coefficients over the whole circle, and pushes along
-axes that turn with its moving part. Sums go to ``loads``; rates of the lag states to
-``out``.
+axes that turn with its moving part. Three passes over the blocks of `lanes`: the air of
+each strip, its coefficients, its forces. The first and last run several lanes at once;
+wakes are found between them, once it is known which surfaces have stalled.
 """
 
 from math import sqrt
 
+import numpy as np
+
 from sim.core import kernel
+from sim.core.lanes import (
+    BLOCK,
+    K_AREA,
+    K_BEND,
+    K_CC,
+    K_CM,
+    K_CN,
+    K_CX,
+    K_CY,
+    K_CZ,
+    K_DCM,
+    K_DELTA,
+    K_ETA,
+    K_EXTRA,
+    K_FORCE,
+    K_FRAC,
+    K_INDUCED,
+    K_NX,
+    K_NY,
+    K_NZ,
+    K_PER_LAG,
+    K_PLACE,
+    K_PX,
+    K_PY,
+    K_PZ,
+    K_RATE,
+    K_RCX,
+    K_RCY,
+    K_RCZ,
+    K_RNX,
+    K_RNY,
+    K_RNZ,
+    K_SHARE,
+    K_SLIP,
+    K_STATE,
+    K_TARGET,
+    K_TWIST,
+    K_V2,
+    K_WAKE,
+    K_WASH,
+    K_Y,
+    K_Z,
+    LANES,
+    P_CHANNEL,
+    P_LANE,
+    P_TABLE,
+)
 from sim.core.layout import (
     F_AREA,
     F_AREA_ETA2,
@@ -19,33 +69,26 @@ from sim.core.layout import (
     F_SPANS,
     F_WASH_ARM,
     F_WASH_GAIN,
-    S_AREA,
-    S_CHORD,
-    S_CX,
-    S_CY,
-    S_CZ,
-    S_DCM,
-    S_ETA,
-    S_FORCE,
-    S_FRAC,
-    S_INDUCED,
-    S_LAG,
-    S_NX,
-    S_NY,
-    S_NZ,
-    S_RX,
-    S_RY,
-    S_RZ,
-    S_SLIP,
-    S_TAU,
-    S_TWIST,
-    S_WASH,
-    SI_CHANNEL,
-    SI_SURFACE,
-    SI_TABLE,
     X_SERVO,
+    Z_COUNT,
+    Z_LINEAR,
+    Z_MEAN,
+    Z_SEPARATED,
 )
-from sim.core.lookup import CC, CM, CN, DCC, DCM, DCN, G0, N_S, NODES_PER_UNIT, S_FIRST, X0
+from sim.core.lookup import (
+    CC,
+    CM,
+    CN,
+    DCC,
+    DCM,
+    DCN,
+    G0,
+    N_COLUMNS,
+    N_S,
+    NODES_PER_UNIT,
+    S_FIRST,
+    X0,
+)
 
 SLOWEST = 0.5  # m/s; below it the lags run as at this speed
 
@@ -59,132 +102,197 @@ def _turn(a, b, angle):
     return a * c - b * s, b * c + a * s
 
 
-@kernel
+@kernel(inlined=True, entry=False)
+def strip_air(x, u, v, w, p, q, r, slip, spots, block_surface, o_induced, o_wash, o_x, lanes, sums):
+    """Fill each lane's speed, place in its table, and attached share.
+
+    Parameters
+    ----------
+    x : float array
+        State vector.
+    u, v, w, p, q, r : float
+        Air-relative velocity [m/s] and rates [rad/s], body axes.
+    slip : float
+        Slipstream speed [m/s].
+    lanes, block_surface, spots
+        From `lanes.pack_lanes`.
+    sums : float array (m, N_SUMS)
+        Z_SEPARATED is filled with each surface's mean separated fraction.
+    """
+    for i in range(spots.shape[1]):
+        o = spots[P_LANE, i]
+        lanes[o + K_STATE] = x[o_x + i]
+        if spots[P_CHANNEL, i] >= 0:
+            lanes[o + K_DELTA] = x[X_SERVO + spots[P_CHANNEL, i]]
+    wash = 0.0
+    for j in range(sums.shape[0]):
+        wash += x[o_wash + j]
+        sums[j, Z_SEPARATED] = 0.0
+    for block in range(block_surface.size):
+        j = block_surface[block]
+        sums[j, Z_SEPARATED] += _block_air(
+            np.uint32(block * BLOCK), u, v, w, p, q, r, slip, wash, x[o_induced + 2 * j],
+            x[o_induced + 2 * j + 1], lanes,
+        ) / sums[j, Z_COUNT]  # fmt: skip
+
+
+@kernel(inlined=True)
+def _block_air(o, u, v, w, p, q, r, slip, wash, mean, slope, lanes):
+    """Fill one block's lanes; return the sum of their separated fractions.
+
+    ``mean`` and ``slope`` [rad] are the surface's induced angles, ``wash`` the downwash.
+    ``o`` is unsigned so that the compiler need not think of negative indices.
+    """
+    gone = 0.0
+    for k in range(LANES):
+        i = o + k
+        extra = slip * lanes[i + K_SLIP]
+        ahead = max(u + q * lanes[i + K_Z] - r * lanes[i + K_Y] + extra, 0.0)
+        cx = lanes[i + K_CX]
+        nx = lanes[i + K_NX]
+        a = (u + extra) * cx + v * lanes[i + K_CY] + w * lanes[i + K_CZ]
+        a += p * lanes[i + K_RCX] + q * lanes[i + K_RCY] + r * lanes[i + K_RCZ]
+        b = (u + extra) * nx + v * lanes[i + K_NY] + w * lanes[i + K_NZ]
+        b += p * lanes[i + K_RNX] + q * lanes[i + K_RNY] + r * lanes[i + K_RNZ]
+        b += ahead * (
+            lanes[i + K_INDUCED] * (mean + lanes[i + K_ETA] * slope) + wash * lanes[i + K_WASH]
+        )
+        attached = min(1.0, max(0.0, lanes[i + K_STATE]))
+        delta = lanes[i + K_DELTA]
+        turned = lanes[i + K_FRAC] * delta
+        a, b = _turn(a, -b, lanes[i + K_TWIST] + turned + attached * lanes[i + K_EXTRA] * delta)
+        s = b / (abs(a) + abs(b) + 1e-9)
+        back = (2.0 - s) if b >= 0.0 else (-2.0 - s)
+        lanes[i + K_PLACE] = ((back if a < 0.0 else s) - S_FIRST) * NODES_PER_UNIT
+        root = 0.5 * (1.0 + sqrt(attached))
+        lanes[i + K_SHARE] = (root * root - 0.25) * (1.0 / 0.75)
+        lanes[i + K_BEND] = attached * lanes[i + K_DCM] * delta
+        lanes[i + K_V2] = a * a + b * b
+        lanes[i + K_WAKE] = 1.0
+        gone += 1.0 - attached
+    return gone
+
+
+@kernel(inlined=True)
+def _coefficients(spots, tables, lanes):
+    """Fill each lane's coefficients and static attached fraction from the tables.
+
+    Read off straight lines between the nodes; unsigned numbers as in `_block_air`.
+    """
+    for i in range(spots.shape[1]):
+        o = np.uint32(spots[P_LANE, i])
+        spot = lanes[o + K_PLACE]
+        k = min(N_S - 2, max(0, int(spot)))
+        f = spot - k
+        t = np.uint32(spots[P_TABLE, i] + N_COLUMNS * k)
+        n = t + N_COLUMNS
+        cn, cc, cm = tables[t + CN], tables[t + CC], tables[t + CM]
+        dcn, dcc, dcm = tables[t + DCN], tables[t + DCC], tables[t + DCM]
+        x0, g0 = tables[t + X0], tables[t + G0]
+        excess = lanes[o + K_SHARE] - (g0 + f * (tables[n + G0] - g0))
+        dcn += f * (tables[n + DCN] - dcn)
+        dcc += f * (tables[n + DCC] - dcc)
+        dcm += f * (tables[n + DCM] - dcm)
+        lanes[o + K_TARGET] = x0 + f * (tables[n + X0] - x0)
+        lanes[o + K_CN] = cn + f * (tables[n + CN] - cn) + excess * dcn
+        lanes[o + K_CC] = cc + f * (tables[n + CC] - cc) + excess * dcc
+        lanes[o + K_CM] = cm + f * (tables[n + CM] - cm) + excess * dcm
+
+
+@kernel(inlined=True)
+def _block_forces(o, steady, lanes):
+    """Fill one block's lag rates; return its loads per rho/2, and loading sums.
+
+    Returns force and moment (6), mean and linear loading times the speed squared.
+    """
+    fx, fy, fz = 0.0, 0.0, 0.0
+    mx, my, mz = 0.0, 0.0, 0.0
+    mean, linear = 0.0, 0.0
+    for k in range(LANES):
+        i = o + k
+        v2 = lanes[i + K_V2]
+        state = lanes[i + K_STATE]
+        rate = max(sqrt(v2), SLOWEST) * lanes[i + K_PER_LAG]
+        lanes[i + K_RATE] = (1.0 if steady > 0.0 else rate) * (lanes[i + K_TARGET] - state)
+        cn = lanes[i + K_CN]
+        circulating = min(1.0, max(0.0, state)) * cn * v2 * lanes[i + K_AREA]
+        mean += circulating
+        linear += circulating * lanes[i + K_ETA]
+        push = v2 * lanes[i + K_FORCE] * lanes[i + K_WAKE]
+        along, normal = _turn(lanes[i + K_CC], cn, lanes[i + K_FRAC] * lanes[i + K_DELTA])
+        along *= push
+        normal *= push
+        pitch = push * (lanes[i + K_CM] + lanes[i + K_BEND])
+        fx += along * lanes[i + K_CX] + normal * lanes[i + K_NX]
+        fy += along * lanes[i + K_CY] + normal * lanes[i + K_NY]
+        fz += along * lanes[i + K_CZ] + normal * lanes[i + K_NZ]
+        mx += along * lanes[i + K_RCX] + normal * lanes[i + K_RNX] + pitch * lanes[i + K_PX]
+        my += along * lanes[i + K_RCY] + normal * lanes[i + K_RNY] + pitch * lanes[i + K_PY]
+        mz += along * lanes[i + K_RCZ] + normal * lanes[i + K_RNZ] + pitch * lanes[i + K_PZ]
+    return fx, fy, fz, mx, my, mz, mean, linear
+
+
+@kernel(inlined=True, entry=False)
 def strip_loads(
-    x, air, rho, slip, strips, index, tables, surfaces, o_induced, o_wash, o_x, wake, steady, sums,
-    loads, out,
+    x, speed, rho, spots, block_surface, tables, surfaces, o_induced, o_wash, o_x, steady,
+    lanes, sums, loads, out,
 ):  # fmt: skip
     """Add the strips' force and moment to ``loads`` and fill their lag rates in ``out``.
 
     Parameters
     ----------
     x : float array
-        State vector; ``air`` (6,) holds air-relative u, v, w and p, q, r.
-    rho, slip : float
-        Air density [kg/m3] and slipstream speed [m/s].
-    wake : float array (n,)
-        Share of the dynamic pressure left to each strip.
-    steady : bool
-        True: fill ``out`` with target minus state instead of a rate.
-    sums : float array (m, 2)
-        Scratch for each surface's mean and linear loading.
+        State vector.
+    speed, rho : float
+        Airspeed of the balance point [m/s] and air density [kg/m3].
+    steady : float
+        1: fill ``out`` with target minus state instead of a rate (0).
+    tables : float array
+        All tables laid out flat.
+    lanes
+        As `strip_air` and then `wake.wake_factors` left them.
+    sums : float array (m, N_SUMS)
+        Z_MEAN and Z_LINEAR are filled with each surface's loading.
     """
-    u, v, w = air[0], air[1], air[2]
-    p, q, r = air[3], air[4], air[5]
-    speed = sqrt(u * u + v * v + w * w)
+    _coefficients(spots, tables, lanes)
     inverse_v2 = 1.0 / max(speed * speed, SLOWEST * SLOWEST)
-    fx = 0.0
-    fy = 0.0
-    fz = 0.0
-    mx = 0.0
-    my = 0.0
-    mz = 0.0
     for j in range(surfaces.shape[0]):
-        sums[j, 0] = 0.0
-        sums[j, 1] = 0.0
-    wash = 0.0
-    for j in range(surfaces.shape[0]):
-        wash += x[o_wash + j]
-    for i in range(strips.shape[1]):
-        rx = strips[S_RX, i]
-        ry = strips[S_RY, i]
-        rz = strips[S_RZ, i]
-        vx = u + q * rz - r * ry + slip * strips[S_SLIP, i]
-        vy = v + r * rx - p * rz
-        vz = w + p * ry - q * rx
-        cx = strips[S_CX, i]
-        cy = strips[S_CY, i]
-        cz = strips[S_CZ, i]
-        nx = strips[S_NX, i]
-        ny = strips[S_NY, i]
-        nz = strips[S_NZ, i]
-        j = index[SI_SURFACE, i]
-        eta = strips[S_ETA, i]
-        ahead = max(vx, 0.0)
-        a = vx * cx + vy * cy + vz * cz
-        b = -(vx * nx + vy * ny + vz * nz)
-        b -= ahead * (
-            strips[S_INDUCED, i] * (x[o_induced + 2 * j] + eta * x[o_induced + 2 * j + 1])
-            + wash * strips[S_WASH, i]
+        sums[j, Z_MEAN] = 0.0
+        sums[j, Z_LINEAR] = 0.0
+    fx, fy, fz, mx, my, mz = 0.0, 0.0, 0.0, 0.0, 0.0, 0.0
+    for block in range(block_surface.size):
+        j = block_surface[block]
+        dx, dy, dz, ex, ey, ez, mean, linear = _block_forces(
+            np.uint32(block * BLOCK), steady, lanes
         )
-        channel = index[SI_CHANNEL, i]
-        state = x[o_x + i]
-        attached = min(1.0, max(0.0, state))
-        turned = 0.0
-        turn_air = strips[S_TWIST, i]
-        bend = 0.0
-        if channel >= 0:
-            delta = x[X_SERVO + channel]
-            turned = strips[S_FRAC, i] * delta
-            turn_air += turned + attached * (strips[S_TAU, i] - strips[S_FRAC, i]) * delta
-            bend = attached * strips[S_DCM, i] * delta
-        a, b = _turn(a, b, turn_air)
-        v2 = a * a + b * b
-        size = abs(a) + abs(b) + 1e-9
-        s = b / size
-        if a < 0.0:
-            s = (2.0 - s) if b >= 0.0 else (-2.0 - s)
-        place = (s - S_FIRST) * NODES_PER_UNIT
-        k = min(N_S - 2, max(0, int(place)))
-        f = place - k
-        t0 = tables[index[SI_TABLE, i], k]
-        t1 = tables[index[SI_TABLE, i], k + 1]
-        root = 0.5 * (1.0 + sqrt(attached))
-        excess = (root * root - 0.25) * (1.0 / 0.75) - (t0[G0] + f * (t1[G0] - t0[G0]))
-        cn = t0[CN] + f * (t1[CN] - t0[CN]) + excess * (t0[DCN] + f * (t1[DCN] - t0[DCN]))
-        cc = t0[CC] + f * (t1[CC] - t0[CC]) + excess * (t0[DCC] + f * (t1[DCC] - t0[DCC]))
-        cm = t0[CM] + f * (t1[CM] - t0[CM]) + excess * (t0[DCM] + f * (t1[DCM] - t0[DCM])) + bend
-        target = t0[X0] + f * (t1[X0] - t0[X0])
-        chord = strips[S_CHORD, i]
-        rate = 1.0 if steady else max(sqrt(v2), SLOWEST) / (strips[S_LAG, i] * chord)
-        out[o_x + i] = rate * (target - state)
-        load = v2 * strips[S_AREA, i]
-        circulating = attached * cn * load * inverse_v2
-        sums[j, 0] += circulating
-        sums[j, 1] += circulating * eta
-        push = 0.5 * rho * load * strips[S_FORCE, i] * wake[i]
-        along, normal = _turn(cc, cn, turned)
-        along *= push
-        normal *= push
-        pitch = push * chord * cm
-        gx = along * cx + normal * nx
-        gy = along * cy + normal * ny
-        gz = along * cz + normal * nz
-        fx += gx
-        fy += gy
-        fz += gz
-        mx += ry * gz - rz * gy + pitch * (cy * nz - cz * ny)
-        my += rz * gx - rx * gz + pitch * (cz * nx - cx * nz)
-        mz += rx * gy - ry * gx + pitch * (cx * ny - cy * nx)
-    loads[0] += fx
-    loads[1] += fy
-    loads[2] += fz
-    loads[3] += mx
-    loads[4] += my
-    loads[5] += mz
+        fx, fy, fz = fx + dx, fy + dy, fz + dz
+        mx, my, mz = mx + ex, my + ey, mz + ez
+        sums[j, Z_MEAN] += mean * inverse_v2
+        sums[j, Z_LINEAR] += linear * inverse_v2
+    half_rho = 0.5 * rho
+    loads[0] += half_rho * fx
+    loads[1] += half_rho * fy
+    loads[2] += half_rho * fz
+    loads[3] += half_rho * mx
+    loads[4] += half_rho * my
+    loads[5] += half_rho * mz
+    for i in range(spots.shape[1]):
+        out[o_x + i] = lanes[spots[P_LANE, i] + K_RATE]
     for j in range(surfaces.shape[0]):
         _lag_rates(x, j, speed, surfaces, sums, o_induced, o_wash, steady, out)
 
 
-@kernel
+@kernel(inlined=True)
 def _lag_rates(x, j, speed, surfaces, sums, o_induced, o_wash, steady, out):
     """Fill the rates of one surface's two induced angles and of its downwash."""
     vel = max(speed, SLOWEST)
     bound = surfaces[j, F_RATE_MAX]
-    rate = 1.0 if steady else min(bound, vel / (surfaces[j, F_SPANS] * surfaces[j, F_SPAN]))
+    rate = 1.0 if steady > 0.0 else min(bound, vel / (surfaces[j, F_SPANS] * surfaces[j, F_SPAN]))
     i0 = o_induced + 2 * j
-    out[i0] = rate * (surfaces[j, F_K0] * sums[j, 0] / surfaces[j, F_AREA] - x[i0])
-    out[i0 + 1] = rate * (surfaces[j, F_K1] * sums[j, 1] / surfaces[j, F_AREA_ETA2] - x[i0 + 1])
+    mean = sums[j, Z_MEAN] / surfaces[j, F_AREA]
+    linear = sums[j, Z_LINEAR] / surfaces[j, F_AREA_ETA2]
+    out[i0] = rate * (surfaces[j, F_K0] * mean - x[i0])
+    out[i0 + 1] = rate * (surfaces[j, F_K1] * linear - x[i0 + 1])
     gain = surfaces[j, F_WASH_GAIN]
-    slow = 1.0 if steady else min(bound, vel / max(surfaces[j, F_WASH_ARM], 1e-3))
+    slow = 1.0 if steady > 0.0 else min(bound, vel / max(surfaces[j, F_WASH_ARM], 1e-3))
     out[o_wash + j] = slow * (gain * x[i0] - x[o_wash + j])

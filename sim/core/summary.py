@@ -198,7 +198,7 @@ def _spin(history, first, tick, stall, judge, out):
     out[R_SPUN] = 1.0 if spun else 0.0
 
 
-@kernel
+@kernel(entry=False)
 def summarise(history, n, tick, env, judge, status, out):
     """Fill ``out`` (N_SUMMARY,) from the first ``n`` rows of a history.
 

@@ -195,7 +195,7 @@ def motor_current(voltage, om, duty, constant, conductance, limit):
     return min(max((duty * voltage - constant * om) * conductance, 0.0), limit)
 
 
-@kernel
+@kernel(inlined=True)
 def pack_voltage(units, pack, rotor_speed, duty):
     """Pack voltage [V] under the load of all the units: V = V_oc - R sum(duty_i I_i), exactly.
 
@@ -208,9 +208,11 @@ def pack_voltage(units, pack, rotor_speed, duty):
     pack : (2,) array [V, ohm]
     rotor_speed, duty : (n,) arrays [rad/s], [0 to 1]
     """
-    low, high = 0.0, pack[PACK_VOLTAGE]
-    voltage = high
-    for _ in range(MOST_STEPS):
+    open_circuit, resistance = pack[PACK_VOLTAGE], pack[PACK_RESISTANCE]
+    low, high = 0.0, open_circuit
+    voltage = open_circuit
+    steps = 0
+    while steps < MOST_STEPS:
         total, slope = 0.0, 0.0
         for i in range(units.shape[0]):
             conductance, limit = units[i, U_CONDUCTANCE], units[i, U_CURRENT_LIMIT]
@@ -218,22 +220,22 @@ def pack_voltage(units, pack, rotor_speed, duty):
                 voltage, rotor_speed[i], duty[i], units[i, U_MOTOR_CONSTANT], conductance, limit
             )
             total += duty[i] * current
-            if 0.0 < current < limit:
-                slope += duty[i] * duty[i] * conductance
-        excess = voltage - pack[PACK_VOLTAGE] + pack[PACK_RESISTANCE] * total
-        if abs(excess) < 1e-12 * pack[PACK_VOLTAGE]:
-            break
-        if excess > 0.0:
-            high = voltage
+            inside = 0.0 < current < limit
+            slope += duty[i] * duty[i] * conductance if inside else 0.0
+        excess = voltage - open_circuit + resistance * total
+        if abs(excess) < 1e-12 * open_circuit:
+            steps = MOST_STEPS
         else:
-            low = voltage
-        voltage -= excess / (1.0 + pack[PACK_RESISTANCE] * slope)
-        if voltage <= low or voltage >= high:
-            voltage = 0.5 * (low + high)
+            high = voltage if excess > 0.0 else high
+            low = low if excess > 0.0 else voltage
+            voltage -= excess / (1.0 + resistance * slope)
+            if voltage <= low or voltage >= high:
+                voltage = 0.5 * (low + high)
+            steps += 1
     return voltage
 
 
-@kernel
+@kernel(inlined=True)
 def power_loads(
     units, prop_table, pack, u, v, w, p, q, r, rho, rotor_speed, duty, thrust_factor,
     rotor_accel_out, loads_out,

@@ -8,19 +8,20 @@ from sim.core import kernel
 from sim.core.control import command_angle
 from sim.core.derivative import derivative
 from sim.core.layout import X_QUAT, X_RATE, X_SERVO, X_VEL
+from sim.core.rates import RATES
 from sim.core.rotation import quaternion_of_euler
 from sim.core.settle import settle_lags, settle_rotors
 
 # unknowns
 T_ALPHA, T_ELEVATOR, T_THROTTLE, T_AILERON, T_RUDDER, T_BANK, N_TRIM = range(7)
-ROUNDS_FIRST = 80
-ROUNDS = 25
+ROUNDS_FIRST = 80.0  # floats: see `settle_lags`
+ROUNDS = 25.0
 NEWTON = 30
 DEAD_THROTTLE = 1e-3  # m/s2 per whole throttle; less than this does nothing
 GUESSED_THRUST = 10.0  # m/s2 per whole throttle, to get out of where it does nothing
 
 
-@kernel
+@kernel(entry=False)
 def place_level(x, z, speed, model, inputs, work, rounds):
     """Put ``x`` into level flight at ``speed`` with the unknowns ``z``, lags settled."""
     alpha = z[T_ALPHA]
@@ -46,7 +47,7 @@ def place_level(x, z, speed, model, inputs, work, rounds):
 def _residual(x, z, speed, model, inputs, work, rounds, out):
     """Fill ``out`` (6,) with the accelerations, and put ``x`` there."""
     place_level(x, z, speed, model, inputs, work, rounds)
-    derivative(x, model, inputs, work, False, work.k2)
+    derivative(x, model, inputs, work, RATES, work.k2)
     for i in range(3):
         out[i] = work.k2[X_VEL + i]
         out[3 + i] = work.k2[X_RATE + i] * 0.1
@@ -84,7 +85,7 @@ def solve_linear(a, b):
         b[k] /= head if abs(head) > 1e-12 else 1e-12
 
 
-@kernel
+@kernel(entry=False)
 def trim_level(x, z, speed, model, inputs, work):
     """Find level flight at ``speed`` [m/s], starting from the unknowns in ``z`` (6,).
 

@@ -10,12 +10,11 @@ for a flatter flow the wedge is taken narrower in proportion (judgement).
 
 from math import sqrt
 
+import numpy as np
+
 from sim.core import kernel
+from sim.core.lanes import K_MASK, K_WAKE, K_X, K_Y, K_Z, LANES
 from sim.core.layout import (
-    S_RX,
-    S_RY,
-    S_RZ,
-    SI_SURFACE,
     W_DEPTH,
     W_SIN0,
     W_SIN1,
@@ -28,6 +27,7 @@ from sim.core.layout import (
     W_X_TE1,
     W_Y1,
     W_Z,
+    Z_SEPARATED,
 )
 
 SIN_45 = sqrt(0.5)  # sine of the flow angle of the construction
@@ -36,88 +36,89 @@ SIN_45 = sqrt(0.5)  # sine of the flow angle of the construction
 @kernel
 def _inside(distance, soft):
     """Return 0 far outside an edge, 1 far inside, 0.5 on it; ``distance`` inwards [m]."""
-    z = distance / soft
-    return 0.5 + 0.5 * z / sqrt(1.0 + z * z)
+    return 0.5 + 0.5 * distance / sqrt(soft * soft + distance * distance)
 
 
 @kernel
-def wake_factors(x, u, v, w, strips, index, pairs, sources, o_x, separated, out):
-    """Fill ``out`` (n,) with the share of dynamic pressure left to each strip.
+def _separated_share(surface, first, full, sine, sums):
+    """Return how far the source of a wake is separated, 0 to 1.
+
+    ``sine`` of the angle of attack tells it of a body (surface -1), between the sines
+    where its wake begins and where it is complete.
+    """
+    body = min(1.0, max(0.0, (sine - first) / (full - first)))
+    return sums[int(surface), Z_SEPARATED] if surface >= 0.0 else body
+
+
+@kernel(inlined=True, entry=False)
+def wake_factors(u, v, w, met, mask, sources, sums, lanes):
+    """Lower each lane's share of the dynamic pressure (set to 1) by the wakes it lies in.
 
     Parameters
     ----------
     u, v, w : float
         Air-relative velocity of the balance point, body axes [m/s].
-    pairs : int array (j, 2)
-        Strip and wake source that can meet.
-    separated : float array (m,)
-        Scratch: separated share of each surface.
+    met, mask
+        From `lanes.pack_shades`.
+    sums : float array (m, N_SUMS)
+        Holds each surface's mean separated fraction.
     """
-    n = strips.shape[1]
-    for i in range(n):
-        out[i] = 1.0
-    speed = sqrt(u * u + v * v + w * w)
-    if speed < 1e-3:
-        return
-    _separated_shares(x, index, n, o_x, separated)
-    for j in range(pairs.shape[0]):
-        source = sources[pairs[j, 1]]
-        i = pairs[j, 0]
-        if source[W_SURFACE] >= 0.0:
-            share = separated[int(source[W_SURFACE])]
-        else:
-            share = (abs(w) / speed - source[W_SIN0]) / (source[W_SIN1] - source[W_SIN0])
-            share = min(1.0, max(0.0, share))
-        if share < 0.01:
-            continue
-        h = (source[W_Z] - strips[S_RZ, i]) * (1.0 if w > 0.0 else -1.0)
-        if h <= 0.0:
-            continue
-        cover = _cover(source, strips[S_RX, i], strips[S_RY, i], h, u, v, abs(w))
-        # wakes that overlap do not add: the deepest counts
-        out[i] = min(out[i], 1.0 - source[W_DEPTH] * share * cover)
+    # neither an early return nor a continue: they cost reference counts on all arrays
+    speed = max(sqrt(u * u + v * v + w * w), 1e-3)
+    for m in range(met.shape[0]):
+        s = met[m, 1]
+        share = _separated_share(
+            sources[s, W_SURFACE], sources[s, W_SIN0], sources[s, W_SIN1], abs(w) / speed, sums
+        )
+        if share > 0.01:
+            _block_wake(
+                np.uint32(met[m, 0]), np.uint32(m * LANES), sources[s, W_DEPTH] * share, u, v, w,
+                sources[s, W_Z], sources[s, W_X_LE0], sources[s, W_X_TE0], sources[s, W_X_LE1],
+                sources[s, W_X_TE1], sources[s, W_Y1], sources[s, W_TAN], sources[s, W_SOFT],
+                mask, lanes,
+            )  # fmt: skip
 
 
-@kernel
-def _cover(source, x, y, h, u, v, w):
-    """Return the share of a source's wake at a point ``h`` above its plane, 0 to 1.
+@kernel(inlined=True)
+def _block_wake(
+    o, first, depth, u, v, w, z, le0, te0, le1, te1, y1, spread, soft, mask, lanes
+):  # fmt: skip
+    """Lower the shares of one block in the wake of one source, ``depth`` at its core.
 
-    ``w`` is the size of the air's speed across the plane, ``h`` positive downstream.
+    The rest are the columns W_Z to W_SOFT of the source.
     """
+    down = 1.0 if w > 0.0 else -1.0
+    w = abs(w)  # across the source's plane; heights count downstream
     flow = 1.0 / sqrt(u * u + w * w + 1e-9)
     sin_a = w * flow
     cos_a = u * flow
     # the wedge opens in proportion to how much of the plan form the air meets
-    slope = source[W_TAN] * min(1.0, sin_a / SIN_45)
+    slope = spread * min(1.0, sin_a / SIN_45)
     cos_d = 1.0 / sqrt(1.0 + slope * slope)
     sin_d = slope * cos_d
-    # where across the span the air that passes the point came from
-    middle = 0.5 * (source[W_X_LE0] + source[W_X_TE0])
-    travel = max(0.0, ((middle - x) * u + h * w) * flow * flow)
-    away = abs(y + travel * v)
-    part = min(1.0, away / source[W_Y1])
-    d_le = source[W_X_LE0] + part * (source[W_X_LE1] - source[W_X_LE0]) - x
-    d_te = source[W_X_TE0] + part * (source[W_X_TE1] - source[W_X_TE0]) - x
-    soft = source[W_SOFT]
-    below = d_le * (sin_a * cos_d + cos_a * sin_d) - h * (cos_a * cos_d - sin_a * sin_d)
-    above = h * (cos_a * cos_d + sin_a * sin_d) - d_te * (sin_a * cos_d - cos_a * sin_d)
-    far = sqrt(d_le * d_le + h * h)
-    near = sqrt(d_te * d_te + h * h)
-    cover = _inside(below, soft * far + 1e-3) * _inside(above, soft * near + 1e-3)
-    reach = 0.5 * (far + near)
-    return cover * _inside(source[W_Y1] + reach * sin_d - away, soft * reach + 1e-3)
-
-
-@kernel
-def _separated_shares(x, index, n, o_x, separated):
-    """Fill each surface's mean separated share from its strips' states."""
-    m = separated.shape[0]
-    count = 0.0
-    for k in range(m):
-        separated[k] = 0.0
-        count = 0.0
-        for i in range(n):
-            if index[SI_SURFACE, i] == k:
-                separated[k] += 1.0 - min(1.0, max(0.0, x[o_x + i]))
-                count += 1.0
-        separated[k] /= max(count, 1.0)
+    sin_front = sin_a * cos_d + cos_a * sin_d
+    cos_front = cos_a * cos_d - sin_a * sin_d
+    sin_rear = sin_a * cos_d - cos_a * sin_d
+    cos_rear = cos_a * cos_d + sin_a * sin_d
+    middle = 0.5 * (le0 + te0)
+    for k in range(LANES):
+        lanes[o + k + K_MASK] = mask[first + k]
+    for k in range(LANES):
+        x = lanes[o + k + K_X]
+        h = (z - lanes[o + k + K_Z]) * down
+        # where across the span the air that passes the point came from
+        travel = max(0.0, ((middle - x) * u + h * w) * flow * flow)
+        away = abs(lanes[o + k + K_Y] + travel * v)
+        part = min(1.0, away / y1)
+        d_le = le0 + part * (le1 - le0) - x
+        d_te = te0 + part * (te1 - te0) - x
+        below = d_le * sin_front - h * cos_front
+        above = h * cos_rear - d_te * sin_rear
+        far = sqrt(d_le * d_le + h * h)
+        near = sqrt(d_te * d_te + h * h)
+        cover = _inside(below, soft * far + 1e-3) * _inside(above, soft * near + 1e-3)
+        reach = 0.5 * (far + near)
+        cover *= _inside(y1 + reach * sin_d - away, soft * reach + 1e-3) * lanes[o + k + K_MASK]
+        # wakes that overlap do not add: the deepest counts
+        left = 1.0 - depth * (cover if h > 0.0 else 0.0)
+        lanes[o + k + K_WAKE] = min(lanes[o + k + K_WAKE], left)

@@ -1,0 +1,208 @@
+"""Strips laid out in blocks of lanes, so that the compiler works on several at once.
+
+A block holds LANES strips of one surface: for each quantity LANES numbers side by side,
+constants first, then scratch. Everything a block needs lies at a fixed distance from its
+beginning, which lets the compiler see that writes never meet reads; with arrays of free
+shape it cannot, and falls back to one strip at a time. Lanes without a strip have no
+area, no axes, and the state of attached flow, so they add nothing.
+
+Positions enter only as moments of unit forces: (omega x r) . c = omega . (r x c), and the
+moment of a force along c is the same r x c.
+"""
+
+import numpy as np
+
+from sim.core import kernel
+from sim.core.layout import (
+    S_AREA,
+    S_CHORD,
+    S_CX,
+    S_CY,
+    S_CZ,
+    S_DCM,
+    S_ETA,
+    S_FORCE,
+    S_FRAC,
+    S_INDUCED,
+    S_LAG,
+    S_NX,
+    S_NY,
+    S_NZ,
+    S_RX,
+    S_RY,
+    S_RZ,
+    S_SLIP,
+    S_TAU,
+    S_TWIST,
+    S_WASH,
+    SI_CHANNEL,
+    SI_SURFACE,
+    SI_TABLE,
+)
+
+LANES = 8  # strips side by side: one or two vector registers of today's processors
+
+# Where each quantity begins within a block: constants of the strip ...
+(
+    K_X,
+    K_Y,
+    K_Z,
+    K_CX,  # chord axis c
+    K_CY,
+    K_CZ,
+    K_NX,  # normal axis n
+    K_NY,
+    K_NZ,
+    K_RCX,  # r x c
+    K_RCY,
+    K_RCZ,
+    K_RNX,  # r x n
+    K_RNY,
+    K_RNZ,
+    K_PX,  # chord x (c x n): moment of a unit moment coefficient
+    K_PY,
+    K_PZ,
+    K_AREA,
+    K_FORCE,  # area x factor on forces
+    K_ETA,
+    K_FRAC,  # 0 without a servo, as are the next two
+    K_EXTRA,  # effective angle beyond the turned share of the chord, per radian
+    K_DCM,
+    K_PER_LAG,  # 1 / (lag [chords] x chord [m])
+    K_WASH,
+    K_SLIP,
+    K_TWIST,
+    K_INDUCED,
+    # ... and scratch
+    K_STATE,  # attached fraction, as it stands in the state vector
+    K_DELTA,  # deflection [rad]
+    K_V2,  # square of the speed in the plane of the section
+    K_PLACE,  # where in the table
+    K_SHARE,  # attached share of the force
+    K_BEND,  # moment coefficient of the deflection
+    K_CN,
+    K_CC,
+    K_CM,
+    K_TARGET,  # static attached fraction
+    K_WAKE,  # share of the dynamic pressure that wakes leave
+    K_MASK,  # 1 where the wake at hand can lie
+    K_RATE,  # rate of the attached fraction
+    BLOCK,
+) = range(0, 43 * LANES, LANES)
+
+P_LANE, P_CHANNEL, P_TABLE, N_SPOTS = range(4)  # rows of ``spots``
+
+
+@kernel
+def _block_surfaces(index, n_surface):
+    """Return the surface of each block (b,) and the lane of each strip (n,)."""
+    n = index.shape[1]
+    place = np.zeros(n, np.int64)
+    surface = np.zeros(n + n_surface, np.int64)
+    blocks = 0
+    for j in range(n_surface):
+        lane = LANES
+        for i in range(n):
+            if index[SI_SURFACE, i] == j:
+                if lane == LANES:
+                    surface[blocks] = j
+                    blocks += 1
+                    lane = 0
+                place[i] = (blocks - 1) * BLOCK + lane
+                lane += 1
+    return surface[:blocks].copy(), place
+
+
+@kernel
+def _fill_lane(strips, servo, i, o, lanes):
+    """Fill the constants of strip ``i`` into the lane at ``o``."""
+    x, y, z = strips[S_RX, i], strips[S_RY, i], strips[S_RZ, i]
+    cx, cy, cz = strips[S_CX, i], strips[S_CY, i], strips[S_CZ, i]
+    nx, ny, nz = strips[S_NX, i], strips[S_NY, i], strips[S_NZ, i]
+    chord = strips[S_CHORD, i]
+    lanes[o + K_X], lanes[o + K_Y], lanes[o + K_Z] = x, y, z
+    lanes[o + K_CX], lanes[o + K_CY], lanes[o + K_CZ] = cx, cy, cz
+    lanes[o + K_NX], lanes[o + K_NY], lanes[o + K_NZ] = nx, ny, nz
+    lanes[o + K_RCX] = y * cz - z * cy
+    lanes[o + K_RCY] = z * cx - x * cz
+    lanes[o + K_RCZ] = x * cy - y * cx
+    lanes[o + K_RNX] = y * nz - z * ny
+    lanes[o + K_RNY] = z * nx - x * nz
+    lanes[o + K_RNZ] = x * ny - y * nx
+    lanes[o + K_PX] = chord * (cy * nz - cz * ny)
+    lanes[o + K_PY] = chord * (cz * nx - cx * nz)
+    lanes[o + K_PZ] = chord * (cx * ny - cy * nx)
+    lanes[o + K_AREA] = strips[S_AREA, i]
+    lanes[o + K_FORCE] = strips[S_AREA, i] * strips[S_FORCE, i]
+    lanes[o + K_ETA] = strips[S_ETA, i]
+    if servo:
+        lanes[o + K_FRAC] = strips[S_FRAC, i]
+        lanes[o + K_EXTRA] = strips[S_TAU, i] - strips[S_FRAC, i]
+        lanes[o + K_DCM] = strips[S_DCM, i]
+    lanes[o + K_PER_LAG] = 1.0 / (strips[S_LAG, i] * chord)
+    lanes[o + K_WASH] = strips[S_WASH, i]
+    lanes[o + K_SLIP] = strips[S_SLIP, i]
+    lanes[o + K_TWIST] = strips[S_TWIST, i]
+    lanes[o + K_INDUCED] = strips[S_INDUCED, i]
+
+
+@kernel
+def pack_lanes(strips, index, n_surface, table_size):
+    """Lay the strips out in blocks, surface by surface.
+
+    Returns
+    -------
+    lanes : float array (b * BLOCK,)
+    surface : int array (b,)
+        Surface of each block.
+    spots : int array (N_SPOTS, n)
+        Of each strip its lane (quantity K of strip i is ``lanes[spots[P_LANE, i] + K]``),
+        its servo channel (-1 none), and where its table begins in the flat tables.
+    """
+    surface, place = _block_surfaces(index, n_surface)
+    lanes = np.zeros(surface.size * BLOCK)
+    for b in range(surface.size):
+        for k in range(LANES):
+            lanes[b * BLOCK + K_STATE + k] = 1.0
+            lanes[b * BLOCK + K_WAKE + k] = 1.0
+    for i in range(place.size):
+        _fill_lane(strips, index[SI_CHANNEL, i] >= 0, i, place[i], lanes)
+    spots = np.zeros((N_SPOTS, place.size), np.int64)
+    for i in range(place.size):
+        spots[P_LANE, i] = place[i]
+        spots[P_CHANNEL, i] = index[SI_CHANNEL, i]
+        spots[P_TABLE, i] = index[SI_TABLE, i] * table_size
+    return lanes, surface, spots
+
+
+@kernel
+def pack_shades(pairs, n_source, spots, n_block):
+    """Return which blocks can lie in which wakes, and with which of their lanes.
+
+    Parameters
+    ----------
+    pairs : int array (j, 2)
+        Strip and wake source that can meet.
+
+    Returns
+    -------
+    met : int array (m, 2)
+        Beginning of the block, and wake source.
+    mask : float array (m * LANES,)
+        1 for a lane that can lie in the wake, else 0.
+    """
+    row = np.full((n_source, n_block), -1, np.int64)
+    met = np.zeros((n_source * n_block, 2), np.int64)
+    mask = np.zeros(n_source * n_block * LANES)
+    m = 0
+    for j in range(pairs.shape[0]):
+        o = spots[P_LANE, pairs[j, 0]]
+        s = pairs[j, 1]
+        b = o // BLOCK
+        if row[s, b] < 0:
+            row[s, b] = m
+            met[m, 0] = b * BLOCK
+            met[m, 1] = s
+            m += 1
+        mask[row[s, b] * LANES + o % BLOCK] = 1.0
+    return met[:m].copy(), mask[: m * LANES].copy()

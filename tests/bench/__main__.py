@@ -1,0 +1,8 @@
+"""Run every benchmark and print its lines: ``python -m tests.bench``."""
+
+from tests.bench.bench_kernel import kernel_lines
+from tests.bench.bench_start import start_lines
+
+if __name__ == "__main__":
+    for line in (*kernel_lines(), *start_lines()):
+        print(line, flush=True)
