@@ -47,7 +47,7 @@ def cache_folder() -> Path:
     return folder
 
 
-numba.config.CACHE_DIR = str(cache_folder())
+numba.config.CACHE_DIR = str(cache_folder())  # type: ignore[attr-defined]
 
 
 def _close(dispatcher: Any) -> None:

@@ -12,7 +12,6 @@ from sim.core.layout import (
     P_TRIM_THROTTLE,
     X_POS,
     X_QUAT,
-    X_SERVO,
 )
 from sim.core.perturb import perturbed
 from sim.core.rotation import body_of_ned, euler_of_quaternion, ned_of_body, quaternion_of_euler
@@ -43,8 +42,6 @@ def begin(model, work, inputs, speed, height, bank, x):
     z[T_ALPHA] = 0.1
     z[T_THROTTLE] = 0.5
     for i in range(x.size):
-        x[i] = 0.0
-    for i in range(X_SERVO + model.servos.shape[0], x.size):
         x[i] = 0.0
     x[X_POS + 2] = -height
     x[X_QUAT] = 1.0
@@ -107,9 +104,7 @@ def one_flight(
     inputs.wind[1] = new.env[4]
     inputs.wind[2] = new.env[5]
     q = x[X_QUAT : X_QUAT + 4]
-    du, dv, dw = body_of_ned(
-        q[0], q[1], q[2], q[3], inputs.wind[0], inputs.wind[1], inputs.wind[2]
-    )
+    du, dv, dw = body_of_ned(q[0], q[1], q[2], q[3], inputs.wind[0], inputs.wind[1], inputs.wind[2])
     x[3] += du
     x[4] += dv
     x[5] += dw

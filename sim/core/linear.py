@@ -44,9 +44,7 @@ def accelerations(model, base, z, speed, deltas):
     work, inputs = scratch(model)
     x = base.copy()
     place_level(x, z, speed, model, inputs, work, ROUNDS)
-    phi, theta, psi = euler_of_quaternion(
-        x[X_QUAT], x[X_QUAT + 1], x[X_QUAT + 2], x[X_QUAT + 3]
-    )
+    phi, theta, psi = euler_of_quaternion(x[X_QUAT], x[X_QUAT + 1], x[X_QUAT + 2], x[X_QUAT + 3])
     keep = x.copy()
     out = np.zeros((deltas.shape[0], 6))
     for i in range(deltas.shape[0]):
@@ -54,9 +52,7 @@ def accelerations(model, base, z, speed, deltas):
         for j in range(3):
             x[X_VEL + j] += deltas[i, j]
             x[X_RATE + j] += deltas[i, 3 + j]
-        quaternion_of_euler(
-            phi + deltas[i, 6], theta + deltas[i, 7], psi, x[X_QUAT : X_QUAT + 4]
-        )
+        quaternion_of_euler(phi + deltas[i, 6], theta + deltas[i, 7], psi, x[X_QUAT : X_QUAT + 4])
         settle_lags(x, model, inputs, work, ROUNDS)
         derivative(x, model, inputs, work, RATES, work.k2)
         for j in range(3):

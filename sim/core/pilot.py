@@ -132,4 +132,3 @@ def move_sticks(pilot, memory, phase, p, q, speed, dt):
     if phase[PH_THROTTLE] >= 0.0:
         move = phase[PH_THROTTLE] - memory[Q_THROTTLE]
         memory[Q_THROTTLE] += min(reach, max(-reach, move))
-

@@ -1,4 +1,4 @@
-"""The right-hand side: all forces, all rates, for one state and one control tick."""
+"""All forces and all rates for one state, from arrays taken one by one."""
 
 from math import sqrt
 
@@ -39,11 +39,23 @@ def rates(
     target, demand, wind, lanes, block_surface, spots, met, mask, tables,
     loads, power, rotor, speed, duty, sums, steady, out,
 ):  # fmt: skip
-    """Fill ``out`` with the rates of the state vector ``x``; the arguments as in `derivative`.
+    """Fill ``out`` with the rates of the state vector ``x``.
 
-    The arrays come one by one: each array taken out of a NamedTuple costs numba two atomic
-    reference counts, and all of them together as much as the forces. So whoever calls this
-    in a loop takes them out before it.
+    The arrays come one by one, at most thirty, as numba takes no more: one taken out of a
+    NamedTuple, or sliced, costs two atomic reference counts, and all of them together as
+    much as the forces. So a loop takes them out before it begins.
+
+    Parameters
+    ----------
+    x, out : float array (state_size,)
+    servos .. body_par : array
+        Fields of `layout.Model`.
+    target, demand, wind : float array
+        Fields of `layout.Inputs`; ``demand`` is its duty.
+    lanes .. sums : array
+        Fields of `layout.Work`.
+    steady : float
+        RATES or TARGETS.
     """
     n_servo, n_unit, n_surface = servos.shape[0], units.shape[0], surfaces.shape[0]
     o_rotor = X_SERVO + n_servo

@@ -127,11 +127,10 @@ N_HISTORY = H_SERVO + 8
     R_SPIN_SPEED,
     R_SPIN_BETA,
     R_PEAK_Q,
-    R_RETRIES,
     R_TRIM_ERROR,
     R_PEAK_SPEED,
     N_SUMMARY,
-) = range(31)
+) = range(30)
 STATUS_DONE, STATUS_TIME, STATUS_BROKEN, STATUS_NO_TRIM, STATUS_DEPTH = range(5)
 
 # ------------------------------------------------------------------ judge's thresholds

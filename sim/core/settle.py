@@ -44,9 +44,7 @@ def settle_rotors(x, model, inputs, work):
     """
     o_rotor, o_duty, _, _, _ = offsets(model)
     n = model.units.shape[0]
-    rho = model.env[E_AIR] * air_density(
-        -x[X_POS + 2], model.env[E_ELEVATION], model.env[E_WARMER]
-    )
+    rho = model.env[E_AIR] * air_density(-x[X_POS + 2], model.env[E_ELEVATION], model.env[E_WARMER])
     for i in range(n):
         x[o_duty + i] = inputs.duty[i]
     for _ in range(SWEEPS):

@@ -33,9 +33,7 @@ def place_level(x, z, speed, model, inputs, work, rounds):
     for i in range(3):
         x[X_RATE + i] = 0.0
     for i in range(model.servos.shape[0]):
-        inputs.target[i] = command_angle(
-            model.servos[i], z[T_ELEVATOR], z[T_AILERON], z[T_RUDDER]
-        )
+        inputs.target[i] = command_angle(model.servos[i], z[T_ELEVATOR], z[T_AILERON], z[T_RUDDER])
         x[X_SERVO + i] = inputs.target[i]
     for i in range(model.units.shape[0]):
         inputs.duty[i] = z[T_THROTTLE]

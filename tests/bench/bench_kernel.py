@@ -65,9 +65,7 @@ def flight_lines(jet: Assembled) -> Iterator[str]:
     for step in (0.005, 0.010):
         chosen = replace(standard, step_s=step)
         seconds = fly(jet, entry, recovery, settings=chosen).summary[s.R_TIME]
-        job = least(
-            lambda c=chosen: fly(jet, entry, recovery, settings=c), 15, time.thread_time
-        )  # type: ignore[misc]
+        job = least(lambda c=chosen: fly(jet, entry, recovery, settings=c), 15, time.thread_time)  # type: ignore[misc]
         yield f"flight, {1e3 * step:.0f} ms step: {seconds / job:.0f} x real time per core"
 
 

@@ -14,7 +14,7 @@ name = "start"
 title = "As little as a study can be"
 story = "Times the start."
 aeroplane = "display_jet"
-draws = 2
+draws = 8
 seed = 1
 
 [[setups]]
