@@ -212,8 +212,8 @@ def _block_forces(o, steady, lanes):
         i = o + k
         v2 = lanes[i + K_V2]
         state = lanes[i + K_STATE]
-        rate = max(sqrt(v2), SLOWEST) * lanes[i + K_PER_LAG]
-        lanes[i + K_RATE] = (1.0 if steady > 0.0 else rate) * (lanes[i + K_TARGET] - state)
+        rate = steady + (1.0 - steady) * max(sqrt(v2), SLOWEST) * lanes[i + K_PER_LAG]
+        lanes[i + K_RATE] = rate * (lanes[i + K_TARGET] - state)
         cn = lanes[i + K_CN]
         circulating = min(1.0, max(0.0, state)) * cn * v2 * lanes[i + K_AREA]
         mean += circulating
@@ -246,7 +246,8 @@ def strip_loads(
     speed, rho : float
         Airspeed of the balance point [m/s] and air density [kg/m3].
     steady : float
-        1: fill ``out`` with target minus state instead of a rate (0).
+        1: fill ``out`` with target minus state instead of a rate (0). A factor, not a
+        branch, which would be taken out of the loops and double them.
     tables : float array
         All tables laid out flat.
     lanes
@@ -287,12 +288,13 @@ def _lag_rates(x, j, speed, surfaces, sums, o_induced, o_wash, steady, out):
     """Fill the rates of one surface's two induced angles and of its downwash."""
     vel = max(speed, SLOWEST)
     bound = surfaces[j, F_RATE_MAX]
-    rate = 1.0 if steady > 0.0 else min(bound, vel / (surfaces[j, F_SPANS] * surfaces[j, F_SPAN]))
+    moving = 1.0 - steady
+    rate = steady + moving * min(bound, vel / (surfaces[j, F_SPANS] * surfaces[j, F_SPAN]))
     i0 = o_induced + 2 * j
     mean = sums[j, Z_MEAN] / surfaces[j, F_AREA]
     linear = sums[j, Z_LINEAR] / surfaces[j, F_AREA_ETA2]
     out[i0] = rate * (surfaces[j, F_K0] * mean - x[i0])
     out[i0 + 1] = rate * (surfaces[j, F_K1] * linear - x[i0 + 1])
     gain = surfaces[j, F_WASH_GAIN]
-    slow = 1.0 if steady > 0.0 else min(bound, vel / max(surfaces[j, F_WASH_ARM], 1e-3))
+    slow = steady + moving * min(bound, vel / max(surfaces[j, F_WASH_ARM], 1e-3))
     out[o_wash + j] = slow * (gain * x[i0] - x[o_wash + j])

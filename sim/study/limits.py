@@ -1,4 +1,4 @@
-"""How far aft each pack still comes back, to the millimetre.
+"""How far aft each pack still comes back, to within a millimetre.
 
 Going aft from the front: the last balance point before the first one that fails. A
 point passes where, in every manoeuvre asked, the lower 95 % Wilson limit of the share

@@ -20,6 +20,7 @@ seed = 1
 [[setups]]
 name = "middle"
 title = "as flown"
+pack = "6s_5000"
 balance_aft_mm = 195.0
 
 [[cases]]
