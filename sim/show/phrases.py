@@ -1,5 +1,6 @@
 """Sentences and short phrases that console and report share: results in a pilot's words."""
 
+from collections.abc import Sequence
 from enum import StrEnum
 
 import numpy as np
@@ -176,6 +177,7 @@ def limit_sentence(limit: AftLimit, required_share_pct: float) -> str:
             f"Pack {limit.pack}: no balance point found that meets the requirement ({asked}); "
             f"it already fails at {front}."
         )
+    flown = " and ".join(name.replace("_", " ") for name in limit.manoeuvres)
     place = f"{limit.aft_mm:.0f} mm"
     place += f" ({limit.pct_mac:.1f} % MAC)" if limit.pct_mac is not None else ""
     there = (
@@ -191,8 +193,8 @@ def limit_sentence(limit: AftLimit, required_share_pct: float) -> str:
         f", and first fails at {limit.first_failure_mm:.0f} mm" if limit.first_failure_mm else ""
     )
     return (
-        f"Pack {limit.pack}: aft limit {place}. Going aft, the requirement ({asked}) is met up "
-        f"to there{fails}. {there}."
+        f"Pack {limit.pack}: aft limit {place}. Going aft, the requirement ({asked} from "
+        f"{flown}) is met up to there{fails}. {there}."
     )
 
 
@@ -204,18 +206,41 @@ def answer_sentences(result: StudyResult) -> list[str]:
 
 
 def headline(result: StudyResult) -> str:
-    """Return the first sentence of all: whether any set-up meets what the study asks."""
-    if not result.setups:
-        found = sum(limit.aft_mm is not None for limit in result.aft_limits)
-        return f"An aft limit was found for {found} of {len(result.aft_limits)} packs."
+    """Return the first sentences of all: what was asked, the aft limits, and the set-ups."""
     asked = result.required_share_pct
-    good = [x for x in result.setups if setup_outcome(x, asked) is Outcome.MET]
-    count = f"{len(good)} of {len(result.setups)} set-ups" if good else "No set-up"
-    told = (
-        f"{count} met the requirement: at least {asked:g} % of flights back above the floor of "
-        f"{result.floor_m:.0f} m (lower 95 % limit) in every manoeuvre, by one single recovery."
-    )
-    if result.draws < LEAST_DRAWS_FOR_A_LIMIT:
-        told += f" With {result.draws} draws a case this is a first look"
-        told += "; aft limits are found with more." if result.aft_limits else "."
-    return told
+    told = [
+        f"Asked: at least {asked:g} % of flights back above the floor of {result.floor_m:.0f} m "
+        f"(lower 95 % limit), by one single recovery."
+    ]
+    if result.aft_limits:
+        told.append(_limits_in_short(result.aft_limits))
+    if result.setups:
+        told.append(_setups_in_short(result))
+    return " ".join(told)
+
+
+def _limits_in_short(limits: Sequence[AftLimit]) -> str:
+    """Return all aft limits in one sentence."""
+    parts = []
+    for limit in limits:
+        if limit.aft_mm is None:
+            parts.append(f"none found for {limit.pack}")
+        else:
+            beyond = "at least " if limit.at_end else ""
+            parts.append(f"{beyond}{limit.aft_mm:.0f} mm with {limit.pack}")
+    flown = " and ".join(name.replace("_", " ") for name in limits[0].manoeuvres)
+    return f"Aft limit in {flown}: {', '.join(parts)}."
+
+
+def _setups_in_short(result: StudyResult) -> str:
+    """Return how many set-ups meet, cannot be told, and do not, in one sentence."""
+    outcomes = [setup_outcome(setup, result.required_share_pct) for setup in result.setups]
+    few = result.draws < LEAST_DRAWS_FOR_A_LIMIT
+    parts = [
+        (outcomes.count(Outcome.MET), "met it in every manoeuvre"),
+        (outcomes.count(Outcome.OPEN), "may meet it"),
+        (outcomes.count(Outcome.NOT_MET), "did not"),
+    ]
+    counted = ", ".join(f"{count} {words}" for count, words in parts if count)
+    look = f" ({result.draws} draws a case: a first look)" if few else ""
+    return f"Of {len(outcomes)} set-ups{look}, {counted}."
