@@ -7,6 +7,7 @@ from types import TracebackType
 from rich.console import Console
 from rich.progress import BarColumn, MofNCompleteColumn, Progress, TextColumn, TimeRemainingColumn
 
+from sim.fly.warming import is_cold
 from sim.study.study import Watch
 
 
@@ -26,12 +27,12 @@ class StudyProgress(AbstractContextManager["StudyProgress"]):
             transient=True,
             disable=not sys.stderr.isatty(),
         )
-        self._task = self._bar.add_task("flying", total=None)
-        self._searching = False
+        first = "compiling, the first time only" if is_cold() else "flying"
+        self._task = self._bar.add_task(first, total=None)
         self.watch = Watch(self._planned, self._ended, self._said)
 
     def _planned(self, flights: int) -> None:
-        self._bar.update(self._task, total=flights)
+        self._bar.update(self._task, total=flights, description="flying")
 
     def _ended(self, flights: int) -> None:
         self._bar.advance(self._task, flights)

@@ -8,16 +8,17 @@ from pathlib import Path
 import numpy as np
 
 from sim import __version__
-from sim.describe import StudyFiles, resolve_setup
+from sim.describe import StudyFiles, StudySetUp, resolve_setup
+from sim.fly import warming
 from sim.fly.assemble import Assembled, assemble
 from sim.fly.spreads import spreads_of
 from sim.fly.trimming import level, neutral_point_pct
 from sim.study.cases import case_result
-from sim.study.draws import Draws, make_draws
+from sim.study.draws import make_draws
 from sim.study.factors import deciding_factors
 from sim.study.gains import cruise_speed, trim_line
 from sim.study.limits import find_limits
-from sim.study.result import CaseResult, SetUpResult, StudyResult
+from sim.study.result import CaseResult, SetUpResult, StudyResult, TrimLine
 from sim.study.running import Leg, Progress, Runner
 from sim.study.storing import FlightStore, program_hash
 
@@ -64,16 +65,22 @@ def run_study(
     """
     watch = watch or Watch()
     started = time.monotonic()
+    compiling = warming.start()
     study, aeroplane = files.study, files.aeroplane
     most = max(study.draws, study.aft_limit.draws if study.aft_limit else 0)
     spreads = spreads_of(aeroplane)
     draws = make_draws(spreads, most, study.seed)
     runner = Runner(draws, study.seed, FlightStore(folder), workers, watch.ended)
     ready = [assemble(aeroplane, resolve_setup(aeroplane, s)) for s in study.setups]
+    cruise = cruise_speed(ready) if ready else 0.0
+    levels = [_Level.of(assembled, cruise) for assembled in ready]
+    warming.finish(compiling)
     watch.planned(planned_flights(files))
     cases = _fly_cases(runner, files, ready)
-    cruise = cruise_speed(ready) if ready else 0.0
-    setups = tuple(_setup_result(files, i, a, cases[i], cruise) for i, a in enumerate(ready))
+    setups = tuple(
+        _setup_result(files.study.setups[i], assembled, levels[i], cases[i])
+        for i, assembled in enumerate(ready)
+    )
     limits = find_limits(runner, aeroplane, study, files.manoeuvres, files.recoveries, watch.said)
     everything = [case for row in cases for case in row]
     return StudyResult(
@@ -123,13 +130,26 @@ def _fly_cases(
     return [tuple(cases) for cases in out]
 
 
+@dataclass(frozen=True)
+class _Level:
+    """Level flight of a set-up, found before the flights."""
+
+    neutral_pct: float
+    margin_pct: float
+    trim: TrimLine
+
+    @staticmethod
+    def of(assembled: Assembled, cruise: float) -> "_Level":
+        """Return level flight at the study's cruise speed [m/s]."""
+        neutral, margin = neutral_point_pct(assembled, level(assembled, cruise))
+        return _Level(neutral, margin, trim_line(assembled, cruise))
+
+
 def _setup_result(
-    files: StudyFiles, i: int, assembled: Assembled, cases: tuple[CaseResult, ...], cruise: float
+    wish: StudySetUp, assembled: Assembled, at: _Level, cases: tuple[CaseResult, ...]
 ) -> SetUpResult:
     """Return what is told of one set-up."""
-    wish = files.study.setups[i]
     weighed = assembled.weighed
-    neutral, margin = neutral_point_pct(assembled, level(assembled, cruise))
     return SetUpResult(
         wish.name,
         wish.title or wish.name,
@@ -137,15 +157,12 @@ def _setup_result(
         1000.0 * weighed.mass_kg,
         weighed.balance_aft_mm,
         weighed.balance_pct_mac,
-        neutral,
-        margin,
+        at.neutral_pct,
+        at.margin_pct,
         assembled.stall.speed_mps,
         weighed.wing_loading_kg_m2,
         weighed.pack_aft_mm,
         weighed.added_weights,
-        trim_line(assembled, cruise),
+        at.trim,
         cases,
     )
-
-
-__all__ = ["Draws", "Watch", "planned_flights", "run_study"]

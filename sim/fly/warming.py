@@ -1,0 +1,81 @@
+"""Compile the flight kernel in a process of its own, the first time, on a second core.
+
+The kernels are compiled once for each version of their sources. Weighing, trimming and
+static curves need one half of them, flights the other; numba compiles one thing at a
+time within a process, so a second one halves the wait. It only fills the disk cache:
+where it cannot run, the first flight compiles what it needs itself.
+"""
+
+import os
+import subprocess
+import sys
+
+import numba
+import numpy as np
+
+from sim.core import cache_folder
+from sim.core import script_layout as s
+from sim.core.batch import many_flights
+from sim.core.layout import Model
+from sim.core.perturb import N_DRAW
+
+FILES = "batch.many_flights-*.nbi"  # numba's index of the compiled flight kernel
+
+
+def is_cold() -> bool:
+    """Return True where no flight kernel of these sources has been compiled yet."""
+    return next(cache_folder().rglob(FILES), None) is None
+
+
+def start() -> subprocess.Popen[bytes] | None:
+    """Start compiling in the background; None where it is not needed or will not help."""
+    if not is_cold() or (os.cpu_count() or 1) < 2:
+        return None
+    try:
+        return subprocess.Popen(
+            [sys.executable, "-m", "sim.fly.warming"],
+            stdin=subprocess.DEVNULL,
+            stdout=subprocess.DEVNULL,
+            stderr=subprocess.DEVNULL,
+        )
+    except OSError:
+        return None
+
+
+def finish(process: subprocess.Popen[bytes] | None) -> None:
+    """Wait until the background compilation has ended, however it ended."""
+    if process is None:
+        return
+    try:
+        process.wait()
+    except BaseException:
+        process.kill()
+        raise
+
+
+def like_a_model() -> Model:
+    """Return a model of the right types and no meaning: what the compiler looks at."""
+    flat = {name: np.zeros(1) for name in ("body_par", "pack", "gyro", "mass", "env", "pilot")}
+    grids = ("strips", "surfaces", "sources", "bodies", "units", "prop_table", "servos")
+    return Model(
+        **{name: np.zeros((1, 1)) for name in grids},
+        **flat,
+        strip_index=np.zeros((1, 1), dtype=np.int64),
+        pairs=np.zeros((1, 1), dtype=np.int64),
+        tables=np.zeros((1, 1, 1)),
+        table_ends=np.zeros((1, 1, 1, 1)),
+    )
+
+
+def compile_flights() -> None:
+    """Compile `many_flights` for the types that `sim.fly.flying.fly_many` hands it."""
+    whole = np.zeros(1, dtype=np.int64)
+    arguments = (
+        like_a_model(), whole, np.zeros((1, N_DRAW)), np.zeros(1), whole,
+        np.zeros((1, s.N_PHASE)), np.zeros(s.N_JUDGE), 1.0, 1.0, 1.0, 1.0, 1.0, 1.0, 1.0,
+    )  # fmt: skip
+    many_flights.compile(tuple(numba.typeof(argument) for argument in arguments))
+
+
+if __name__ == "__main__":
+    compile_flights()
