@@ -4,7 +4,7 @@
     >>> jet = sim.load_aeroplane("display_jet")
     >>> ready = sim.assemble(jet, "club")
     >>> entry, out = sim.load_manoeuvre("spin_entry"), sim.load_manoeuvre("centre_sticks")
-    >>> flight = sim.fly(ready, entry, out)
+    >>> flight = sim.fly_one(ready, entry, out)
 
 Names are looked up when first used, so that importing the package costs nothing.
 """
@@ -17,8 +17,8 @@ __version__ = "0.1.0"
 _HOMES = {
     "FileFault": "sim.describe",
     "assemble": "sim.fly.assemble",
-    "fly": "sim.fly.flying",
     "fly_many": "sim.fly.flying",
+    "fly_one": "sim.fly.flying",
     "level": "sim.fly.trimming",
     "load_aeroplane": "sim.describe",
     "load_manoeuvre": "sim.describe",
@@ -27,8 +27,11 @@ _HOMES = {
     "neutral_point_pct": "sim.fly.trimming",
     "resolve_setup": "sim.describe",
     "run_study": "sim.study",
-    "weigh": "sim.weigh",
+    "weigh_set_up": "sim.weigh",
 }
+
+# two have a name of their own here, because a folder already has the short one
+_INSIDE = {"fly_one": "fly", "weigh_set_up": "weigh"}
 
 __all__ = ["__version__", *sorted(_HOMES)]
 
@@ -37,7 +40,7 @@ def __getattr__(name: str) -> Any:
     """Return a public name from its home module (PEP 562)."""
     if name not in _HOMES:
         raise AttributeError(f"module {__name__!r} has no attribute {name!r}")
-    return getattr(import_module(_HOMES[name]), name)
+    return getattr(import_module(_HOMES[name]), _INSIDE.get(name, name))
 
 
 def __dir__() -> list[str]:

@@ -81,7 +81,9 @@ def _trim(args: argparse.Namespace) -> int:
     if args.throttle is not None:
         trim = level_at_throttle(ready, args.throttle)
     else:
-        trim = level(ready, args.speed_mps or 1.7 * ready.stall.speed_mps)
+        trim = level(
+            ready, 1.7 * ready.stall.speed_mps if args.speed_mps is None else args.speed_mps
+        )
     neutral, margin = neutral_point_pct(ready, trim)
     alphas = np.arange(0.0, 65.0, 5.0)
     criteria = (alphas, *departure_criteria(ready, alphas, trim.speed_mps))
@@ -101,6 +103,9 @@ def _fly(args: argparse.Namespace) -> int:
     from sim.study.draws import make_draws
     from sim.study.storing import write_atomically
 
+    if args.entry_m <= args.floor_m:
+        raise ValueError(f"--entry-m {args.entry_m:g} must be above --floor-m {args.floor_m:g}")
+    _check_outputs(args, "json", "history", "picture")
     ready = _assembled(args)
     manoeuvre, recovery = load_manoeuvre(args.manoeuvre), load_manoeuvre(args.recovery)
     _check_kinds(manoeuvre, recovery)
@@ -112,7 +117,7 @@ def _fly(args: argparse.Namespace) -> int:
     flight = fly(ready, manoeuvre, recovery, side, draw, args.entry_m)
     verdict = verdict_of(flight.summary, args.entry_m, args.floor_m)
     events = events_of(flight.history, flight.summary)
-    show(flight_tables(flight, verdict, events))
+    show(flight_tables(flight, verdict, events, args.entry_m, args.floor_m))
     if args.history is not None:
         write_atomically(Path(args.history), history_csv(flight).encode())
     if args.picture is not None:
@@ -124,8 +129,22 @@ def _fly(args: argparse.Namespace) -> int:
         figure = Figure(figsize=(9.0, 11.0), layout="constrained")
         time_history(figure, flight)
         save(figure, args.picture)
-    _write_json(args, fly_json(flight, verdict, events))
+    flown = {name: getattr(args, name) for name in ("entry_m", "floor_m", "draw", "seed")}
+    _write_json(args, fly_json(flight, verdict, events, flown))
     return DONE
+
+
+def _check_outputs(args: argparse.Namespace, *names: str) -> None:
+    """Refuse, before any work, an output file that could not be written."""
+    for name in names:
+        text = getattr(args, name)
+        if text is None:
+            continue
+        path = Path(text)
+        if path.is_dir() or (path.parent.exists() and not path.parent.is_dir()):
+            raise ValueError(f"--{name} {text}: must be a file in a folder")
+        if name == "picture" and path.suffix.lower() not in (".png", ".svg", ".pdf"):
+            raise ValueError(f"--picture {text}: a picture ends in .png, .svg or .pdf")
 
 
 def _check_kinds(manoeuvre: Any, recovery: Any) -> None:
@@ -165,6 +184,9 @@ def _study(args: argparse.Namespace) -> int:
 
     files = load_study_files(args.study)
     folder = Path(args.out or f"{files.study.name}_results")
+    _check_outputs(args, "json")
+    if folder.exists() and not folder.is_dir():
+        raise ValueError(f"--out {folder}: is a file; name a folder")
     with StudyProgress() as progress:
         result = run_study(files, folder / "flights", args.workers, progress.watch)
     show(study_tables(result))
@@ -173,6 +195,26 @@ def _study(args: argparse.Namespace) -> int:
     _write_json(args, study_json(result))
     print(f"\n{result.flights} flights in {result.seconds:.0f} s. Report: {report}")
     return NOT_MET if result.met is False else DONE
+
+
+def _number(low: float, high: float, unit: str) -> Callable[[str], float]:
+    """Return a reader of numbers from the command line, between two bounds."""
+
+    def read(text: str) -> float:
+        value = float(text)
+        if not low <= value <= high:
+            raise argparse.ArgumentTypeError(f"must be {low:g} to {high:g}{unit}; got {text}")
+        return value
+
+    return read
+
+
+def _index(text: str) -> int:
+    """Return a whole number from zero up from the command line."""
+    value = int(text)
+    if not 0 <= value < 2**31:
+        raise argparse.ArgumentTypeError(f"must be 0 or more; got {value}")
+    return value
 
 
 def _count(text: str) -> int:
@@ -222,8 +264,10 @@ def build_parser() -> argparse.ArgumentParser:
     trim = commands.add_parser("trim", help="level trim, margins, modes, departure criteria")
     _aeroplane_arguments(trim)
     how = trim.add_mutually_exclusive_group()
-    how.add_argument("--speed-mps", type=float, metavar="V", help="default: 1.7 x stall speed")
-    how.add_argument("--throttle", type=float, metavar="SHARE", help="0 to 1")
+    how.add_argument(
+        "--speed-mps", type=_number(1, 200, " m/s"), metavar="V", help="default: 1.7 x stall speed"
+    )
+    how.add_argument("--throttle", type=_number(0, 1, ""), metavar="SHARE", help="0 to 1")
     trim.set_defaults(run=_trim)
 
     fly = commands.add_parser("fly", help="fly one manoeuvre and its recovery", epilog=EPILOG)
@@ -231,10 +275,12 @@ def build_parser() -> argparse.ArgumentParser:
     fly.add_argument("manoeuvre", help="name of a bundled manoeuvre, or a TOML file")
     fly.add_argument("--recovery", default="centre_sticks", metavar="NAME")
     fly.add_argument("--side", choices=("left", "right"), default="right")
-    fly.add_argument("--draw", type=int, metavar="N", help="fly this draw instead of the nominal")
-    fly.add_argument("--seed", type=int, default=1, metavar="N", help="of the draws (default 1)")
-    fly.add_argument("--entry-m", type=float, default=120.0, metavar="M")
-    fly.add_argument("--floor-m", type=float, default=40.0, metavar="M")
+    fly.add_argument(
+        "--draw", type=_index, metavar="N", help="fly this draw instead of the nominal"
+    )
+    fly.add_argument("--seed", type=_index, default=1, metavar="N", help="of the draws (default 1)")
+    fly.add_argument("--entry-m", type=_number(1, 3000, " m"), default=120.0, metavar="M")
+    fly.add_argument("--floor-m", type=_number(0, 2000, " m"), default=40.0, metavar="M")
     fly.add_argument("--history", metavar="FILE.csv", help="write the flight, 100 lines a second")
     fly.add_argument("--picture", metavar="FILE", help="draw the flight over time")
     fly.set_defaults(run=_fly)

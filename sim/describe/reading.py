@@ -128,6 +128,7 @@ def read(path: Path, model: type[Model], check: Check | None = None) -> Model:
         With all faults of the file at once.
     """
     raw = parse(path)
+    _right_kind(path, raw, model)
     try:
         return model.model_validate(raw)
     except ValidationError as error:
@@ -135,6 +136,27 @@ def read(path: Path, model: type[Model], check: Check | None = None) -> Model:
         if check is not None:
             faults += check(raw)
         raise FileFault(path.name, faults) from None
+
+
+def _right_kind(path: Path, raw: dict[str, Any], model: type[BaseModel]) -> None:
+    """Refuse a file of another kind in one line, by its schema."""
+    said = raw.get("schema")
+    wanted = KINDS.get(model)
+    if wanted and isinstance(said, str) and said in SCHEMAS and SCHEMAS[said] is not model:
+        text = f"is {KINDS[SCHEMAS[said]]}, by its schema {said!r}; {wanted} is needed here"
+        raise FileFault(path.name, [Fault("", text)])
+
+
+SCHEMAS: dict[str, type[BaseModel]] = {
+    "aftlimit.aeroplane/1": Aeroplane,
+    "aftlimit.manoeuvre/1": Manoeuvre,
+    "aftlimit.study/1": Study,
+}
+KINDS: dict[type[BaseModel], str] = {
+    Aeroplane: "an aeroplane",
+    Manoeuvre: "a manoeuvre",
+    Study: "a study",
+}
 
 
 def parse(path: Path) -> dict[str, Any]:

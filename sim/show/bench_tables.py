@@ -107,7 +107,7 @@ def _level(assembled: Assembled, trim: Trim, neutral_pct: float, margin_pct: flo
     out = table(f"Level flight at {trim.speed_mps:.1f} m/s", "what", "value")
     rows = (
         ("angle of attack", f"{trim.alpha_deg:.2f} deg"),
-        ("tail (trailing edge down is plus)", f"{trim.tail_deg:+.2f} deg"),
+        ("pitch surface (trailing edge down is plus)", f"{trim.tail_deg:+.2f} deg"),
         ("elevator stick (aft is plus)", f"{100.0 * trim.elevator_stick:+.0f} %"),
         ("throttle", f"{100.0 * trim.throttle:.0f} %"),
         ("balance point", f"{weighed.balance_aft_mm:.1f} mm = {weighed.balance_pct_mac:.1f} % MAC"),

@@ -130,5 +130,6 @@ def show(tables: Iterable[RenderableType], stream: TextIO | None = None) -> None
         return
     # rich itself honours NO_COLOR and a terminal that knows no colour
     console = Console(file=out, markup=False, emoji=False, highlight=False)
-    console.width = min(console.width, WIDTH)
+    # a narrower terminal wraps lines; folding columns would break names and lose numbers
+    console.width = WIDTH
     _print(console, tables)

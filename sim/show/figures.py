@@ -198,7 +198,10 @@ def _search(
 
 @styled
 def spin_overview(axes: Axes, setups: Sequence[SetUpResult]) -> None:
-    """Draw angle of attack against turn rate of every flight that spun, a mark per set-up."""
+    """Draw angle of attack against turn rate of every flight that spun, a mark per set-up.
+
+    Deep stalls turn too slowly to be spins and are not drawn.
+    """
     drawn = False
     for i, setup in enumerate(setups):
         first: dict[str, CaseResult] = {}

@@ -14,20 +14,34 @@ from sim.show.phrases import CAUTION
 VERDICT_WORDS = {
     Verdict.HELD: "held: it never departed",
     Verdict.RECOVERED: "recovered: it departed and flew away above the floor",
-    Verdict.LOST: "lost: it did not come back, or went below the floor",
     Verdict.UNRESOLVED: "unresolved: the flight could not be calculated to its end",
 }
 
 
-def flight_tables(flight: Flight, verdict: Verdict, events: Sequence[Event]) -> Tables:
-    """Return verdict, numbers and events of one flight."""
+def _told(flight: Flight, verdict: Verdict, entry_m: float, floor_m: float) -> str:
+    """Return the verdict in words, with the heights it was given for."""
+    if verdict is not Verdict.LOST:
+        return f"{VERDICT_WORDS[verdict]} (entered at {entry_m:.0f} m, floor {floor_m:.0f} m)"
+    if flight.summary[s.R_BACK] <= 0.0:
+        return "lost: it never came back"
+    used = flight.summary[s.R_DROP]
+    return (
+        f"lost: it came back too low; it needs {used + floor_m:.0f} m ({used:.0f} m and the floor "
+        f"of {floor_m:.0f} m) and was entered at {entry_m:.0f} m"
+    )
+
+
+def flight_tables(
+    flight: Flight, verdict: Verdict, events: Sequence[Event], entry_m: float, floor_m: float
+) -> Tables:
+    """Return verdict, numbers and events of one flight entered at a height over a floor [m]."""
     side = "right" if flight.side > 0.0 else "left"
     title = f"{flight.assembled.aeroplane.title}, set-up {flight.assembled.setup.name}"
     flown = f"{flight.manoeuvre.title}, to the {side}; then {flight.recovery.title}"
     return [
         heading(title),
         paragraph(flown),
-        paragraph(f"Verdict: {VERDICT_WORDS[verdict]}.", style="bold"),
+        paragraph(f"Verdict: {_told(flight, verdict, entry_m, floor_m)}.", style="bold"),
         _numbers(flight),
         _events(events),
         paragraph(""),

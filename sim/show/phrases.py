@@ -158,7 +158,10 @@ def setup_sentence(setup: SetUpResult, required_share_pct: float) -> str:
     case = worst_case(cases)
     if case is None:
         return f"{setup.name}: nothing was flown."
-    told = OUTCOME_WORDS[setup_outcome(setup, required_share_pct)]
+    result = setup_outcome(setup, required_share_pct)
+    told = OUTCOME_WORDS[result]
+    if result is Outcome.OPEN and case.shares.lost == 0:
+        told = "lost nothing, but flew too few draws to show that it meets the requirement"
     place = f"{setup.balance_aft_mm:.0f} mm, {setup.balance_pct_mac:.0f} % MAC, {setup.pack}"
     where = "Worst of its manoeuvres" if len(cases) > 1 else "Flown"
     return (
@@ -180,22 +183,29 @@ def limit_sentence(limit: AftLimit, required_share_pct: float) -> str:
     flown = " and ".join(name.replace("_", " ") for name in limit.manoeuvres)
     place = f"{limit.aft_mm:.0f} mm"
     place += f" ({limit.pct_mac:.1f} % MAC)" if limit.pct_mac is not None else ""
-    there = (
-        f"95 % limits of the share that came back there: "
-        f"{limits_text(limit.share_low, limit.share_high)}, from {limit.draws_used} draws"
-    )
+    there = f"There {_counted(limit)}"
     if limit.at_end:
         return (
             f"Pack {limit.pack}: the requirement ({asked}) was met all the way back to {place}, "
             f"the rearmost balance point tried; the limit lies further aft. {there}."
         )
-    fails = (
-        f", and first fails at {limit.first_failure_mm:.0f} mm" if limit.first_failure_mm else ""
-    )
+    fails = ""
+    if limit.first_failure_mm:
+        fails = f"; it can no longer be shown at {limit.first_failure_mm:.0f} mm"
     return (
-        f"Pack {limit.pack}: aft limit {place}. Going aft, the requirement ({asked} from "
-        f"{flown}) is met up to there{fails}. {there}."
+        f"Pack {limit.pack}: aft limit {place} for {flown}, by: "
+        f"{limit.recovery.replace('_', ' ')}; other manoeuvres were not searched. Going aft, "
+        f"the requirement ({asked}) is met up to there{fails}. {there}."
     )
+
+
+def _counted(limit: AftLimit) -> str:
+    """Return how many came back at the limit itself, with limits on the share."""
+    told = limits_text(limit.share_low, limit.share_high)
+    for step in limit.steps:
+        if (step.balance_aft_mm, step.recovery) == (limit.aft_mm, limit.recovery):
+            return f"{step.back} of {step.draws} came back (95 % limits {told})"
+    return f"95 % limits of the share that came back are {told}, from {limit.draws_used} draws"
 
 
 def answer_sentences(result: StudyResult) -> list[str]:

@@ -117,8 +117,13 @@ def trim_json(
     }
 
 
-def fly_json(flight: Flight, verdict: Verdict, events: list[Event]) -> dict[str, Any]:
-    """Return verdict, heights, events and peaks of one flight."""
+def fly_json(
+    flight: Flight, verdict: Verdict, events: list[Event], flown: dict[str, Any]
+) -> dict[str, Any]:
+    """Return verdict, heights, events and peaks of one flight.
+
+    ``flown`` holds what else it was flown with: entry, floor, draw, seed.
+    """
     row = flight.summary
     back = bool(row[s.R_BACK] > 0.0)
     return {
@@ -128,6 +133,7 @@ def fly_json(flight: Flight, verdict: Verdict, events: list[Event]) -> dict[str,
         "manoeuvre": flight.manoeuvre.name,
         "recovery": flight.recovery.name,
         "side": "right" if flight.side > 0 else "left",
+        **flown,
         "verdict": verdict.value,
         "height_lost_m": round(float(row[s.R_HEIGHT_LOST]), 3) if back else None,
         "pull_out_m": round(float(row[s.R_PULL_OUT]), 3) if back else None,
@@ -140,7 +146,7 @@ def fly_json(flight: Flight, verdict: Verdict, events: list[Event]) -> dict[str,
             {
                 "name": e.name,
                 "time_s": round(e.time_s, 3),
-                "height_lost_m": round(e.height_lost_m, 3),
+                "below_start_m": round(e.height_lost_m, 3),
             }
             for e in events
         ],

@@ -175,7 +175,7 @@ def _limits(result: StudyResult) -> str:
         ))  # fmt: skip
     heads = (
         "pack", "manoeuvres", "best recovery", "aft limit, mm", "% MAC", "back there, 95 % limits",
-        "draws there", "first failure, mm",
+        "draws there", "not shown at, mm",
     )  # fmt: skip
     table = page.table("Aft limits", heads, rows, words=3)
     return page.section("Aft limit by pack", page.picture(figure, "limits", text), table)
@@ -198,7 +198,7 @@ def _trims(result: StudyResult) -> str:
         ))  # fmt: skip
     heads = (
         "set-up", "what", "pack", "added", "pack at, mm", "mass, g", "g/dm²", "balance, mm",
-        "% MAC", "static margin, % MAC", "stall, m/s", "angle of attack, °", "tail, °",
+        "% MAC", "static margin, % MAC", "stall, m/s", "angle of attack, °", "pitch surface, °",
         "throttle, %", "current, A", "flight time, min", "full aft stick, °/s²",
     )  # fmt: skip
     title = f"Weights, and level flight at {result.setups[0].trim.speed_mps:.0f} m/s"
@@ -222,7 +222,8 @@ def _spins(result: StudyResult) -> str:
         return page.section("Spins", page.paragraph("No set-up spun."))
     figure, axes = one_axes(8.0, 3.6)
     spin_overview(axes, result.setups)
-    text = "Angle of attack against yaw rate of every flight that spun; medians are in the table."
+    text = "Angle of attack against yaw rate of every flight that spun; deep stalls turn too "
+    text += "slowly to count. Medians are in the table."
     heads = (
         "set-up", "manoeuvre", "spin", "of flights", "angle of attack, °", "yaw, °/s", "sink, m/s",
         "turn rate, ωb/2V",

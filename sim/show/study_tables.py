@@ -67,15 +67,16 @@ def names_whole(to: Table, setups: Sequence[SetUpResult]) -> None:
 def limits_table(limits: Sequence[AftLimit]) -> Table:
     """Return the aft limit of each pack."""
     out = table(
-        "Aft limit by pack", "pack", "best recovery", "mm aft", "% MAC", "back there,\n95 % limits",
-        "draws\nthere", "first\nfailure, mm", "flights\nin all", left=2,
+        "Aft limit by pack", "pack", "from", "best recovery", "mm aft", "% MAC",
+        "back there,\n95 % limits", "draws\nthere", "not shown\nat, mm", "flights\nin all", left=3,
     )  # fmt: skip
     for limit in limits:
         aft = "none found" if limit.aft_mm is None else f"{limit.aft_mm:.0f}"
         if limit.at_end:
             aft = f"beyond {aft}"
         add(
-            out, limit.pack, words(limit.recovery), aft,
+            out, limit.pack, " and ".join(words(m) for m in limit.manoeuvres),
+            words(limit.recovery), aft,
             "-" if limit.pct_mac is None else f"{limit.pct_mac:.1f}",
             limits_text(limit.share_low, limit.share_high), f"{limit.draws_used}",
             "-" if limit.first_failure_mm is None else f"{limit.first_failure_mm:.0f}",
@@ -183,8 +184,8 @@ def _weights(setups: Sequence[SetUpResult]) -> Table:
 def _level(setups: Sequence[SetUpResult]) -> Tables:
     out = table(
         f"Level flight at {setups[0].trim.speed_mps:.0f} m/s",
-        "set-up", "angle of\nattack, deg", "tail\ndeg", "throttle\n%", "current\nA",
-        "flight time\nmin", "full aft stick\ndeg/s2",
+        "set-up", "angle of\nattack, deg", "pitch\nsurface, deg", "throttle\n%", "current\nA",
+        "level cruise\nonly, min", "pitch-up, full\naft stick, deg/s2",
     )  # fmt: skip
     for x in setups:
         trim = x.trim
@@ -193,13 +194,16 @@ def _level(setups: Sequence[SetUpResult]) -> Tables:
             f"{trim.current_a:.1f}", f"{trim.minutes:.1f}", f"{trim.pitch_response_dps2:.0f}",
         )  # fmt: skip
         add(out, x.name, *(cells if trim.found else ("not found", "-", "-", "-", "-", "-")))
-    text = "Tail: trailing edge down is +. Flight time: until 80 % of the pack is used."
+    text = (
+        "Pitch surface: tail or elevons, trailing edge down is +. Level cruise only: until 80 % of "
+    )
+    text += "the pack is used, flying nothing else; no timer setting."
     return [out, *notes([text])]
 
 
 def _spins(setups: Sequence[SetUpResult]) -> Tables:
     out = table(
-        "Spins: medians of the flights that spun",
+        "Spins and deep stalls: medians of the flights that did so",
         "set-up", "manoeuvre", "spin", "of\nflights", "alpha\ndeg", "yaw\ndeg/s",
         "sink\nm/s", "turn rate\nwb/2V", left=3,
     )  # fmt: skip

@@ -68,10 +68,16 @@ def test_fly_writes_history_and_verdict(capsys, tmp_path):
         (("fly", "display_jet", "centre_sticks"), 'must be "manoeuvre" here'),
         (("fly", "display_jet", "spin_entry", "--recovery", "spin_entry"), 'must be "recovery"'),
         (("trim", "display_jet", "--throttle", "0.01"), "no level flight"),
+        (("weigh", "STUDY"), "is a study, by its schema"),
+        (("fly", "display_jet", "spin_entry", "--entry-m", "30"), "must be above --floor-m"),
+        (("fly", "display_jet", "spin_entry", "--picture", "a.xyz"), "a picture ends in"),
     ],
 )
 def test_bad_input_gives_one_message_and_two(capsys, arguments, said):
-    code, out, err = run(capsys, *arguments)
+    from sim.describe import data_folder
+
+    study = data_folder("scenarios") / "studies" / "first_look.toml"
+    code, out, err = run(capsys, *(str(study) if a == "STUDY" else a for a in arguments))
     assert code == 2
     assert said in err
     assert "Traceback" not in err
@@ -107,3 +113,11 @@ def test_help_needs_none_of_the_heavy_libraries():
         [sys.executable, "-c", script], capture_output=True, text=True, check=True
     )
     assert done.stdout.strip() == "[]"
+
+
+@pytest.mark.parametrize("arguments", [("--draw", "-1"), ("--seed", "-3"), ("--entry-m", "-5")])
+def test_numbers_out_of_range_are_refused(capsys, arguments):
+    with pytest.raises(SystemExit) as caught:
+        main(["fly", "display_jet", "spin_entry", *arguments])
+    assert caught.value.code == 2
+    assert "must be" in capsys.readouterr().err

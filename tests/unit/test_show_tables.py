@@ -90,7 +90,7 @@ def test_answer_names_every_set_up_and_pack():
     for name in ("forward", "club", "aft", "6s_4000", "6s_3300", "6s_5000"):
         assert any(name in line for line in lines)
     assert "aft limit 200 mm" in lines[0]
-    assert "first fails at 204 mm" in lines[0]
+    assert "it can no longer be shown at 204 mm" in lines[0]
     assert "already fails at 170 mm" in lines[1]
     assert "lies further aft" in lines[2]
     assert "1 met it in every manoeuvre" in headline(RESULT)
