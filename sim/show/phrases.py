@@ -183,7 +183,7 @@ def limit_sentence(limit: AftLimit, required_share_pct: float) -> str:
     flown = " and ".join(name.replace("_", " ") for name in limit.manoeuvres)
     place = f"{limit.aft_mm:.0f} mm"
     place += f" ({limit.pct_mac:.1f} % MAC)" if limit.pct_mac is not None else ""
-    there = f"There {_counted(limit)}"
+    there = f"At the limit {_counted(limit)}"
     if limit.at_end:
         return (
             f"Pack {limit.pack}: the requirement ({asked}) was met all the way back to {place}, "
