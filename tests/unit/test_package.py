@@ -3,6 +3,7 @@
 import os
 import subprocess
 import sys
+import tarfile
 import zipfile
 from pathlib import Path
 
@@ -44,3 +45,23 @@ def test_installed_wheel_works_in_an_empty_folder(wheel, tmp_path):
     )
     assert "pack" in done.stdout
     assert list(empty.iterdir()) == []
+
+
+def test_wheel_made_from_the_source_archive_is_whole(tmp_path):
+    command = [sys.executable, "-m", "hatchling", "build", "-t", "sdist", "-d", str(tmp_path)]
+    subprocess.run(command, cwd=ROOT, check=True, capture_output=True)
+    (archive,) = tmp_path.glob("aftlimit-*.tar.gz")
+    with tarfile.open(archive) as file:
+        file.extractall(tmp_path / "source", filter="data")
+    (source,) = (tmp_path / "source").iterdir()
+    for folder in ("sim", "aero_tables", "scenarios", "tests"):
+        assert (source / folder).is_dir()
+    command = [
+        sys.executable, "-m", "pip", "wheel", "--quiet", "--no-deps", "--no-build-isolation",
+        "--wheel-dir", str(tmp_path), str(source),
+    ]  # fmt: skip
+    subprocess.run(command, check=True, capture_output=True)
+    (made,) = tmp_path.glob("aftlimit-*.whl")
+    names = zipfile.ZipFile(made).namelist()
+    assert "sim/_data/scenarios/studies/first_look.toml" in names
+    assert "sim/_data/aero_tables/sources.bib" in names

@@ -1,0 +1,99 @@
+"""What the command line takes: commands, options, and the bounds of their numbers."""
+
+import argparse
+from collections.abc import Callable
+
+from sim import __version__
+
+EPILOG = """A simulation is no proof of airworthiness. Test in steps, with height, away from
+people, with a spotter; local rules, club field rules and licensed practice come first."""
+
+
+def _number(low: float, high: float, unit: str) -> Callable[[str], float]:
+    """Return a reader of numbers from the command line, between two bounds."""
+
+    def read(text: str) -> float:
+        value = float(text)
+        if not low <= value <= high:
+            raise argparse.ArgumentTypeError(f"must be {low:g} to {high:g}{unit}; got {text}")
+        return value
+
+    return read
+
+
+def _index(text: str) -> int:
+    """Return a whole number from zero up from the command line."""
+    value = int(text)
+    if not 0 <= value < 2**31:
+        raise argparse.ArgumentTypeError(f"must be 0 or more; got {value}")
+    return value
+
+
+def _count(text: str) -> int:
+    """Return a whole number above zero from the command line."""
+    value = int(text)
+    if value < 1:
+        raise argparse.ArgumentTypeError(f"must be at least 1; got {value}")
+    return value
+
+
+def _aeroplane_arguments(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument("aeroplane", help="name of a bundled aeroplane, or a TOML file")
+    parser.add_argument("--setup", metavar="NAME", help="set-up in that file (default: its first)")
+    parser.add_argument(
+        "--balance-mm", type=float, metavar="MM", help="balance it here instead, mm aft"
+    )
+    parser.add_argument("--json", metavar="PATH", help="write the same numbers as JSON")
+
+
+def build_parser() -> argparse.ArgumentParser:
+    """Return the parser of the whole command line."""
+    parser = argparse.ArgumentParser(
+        prog="aftlimit",
+        description="Says, before anyone flies, whether a modified radio-control aeroplane "
+        "will depart or spin, and whether it comes back.",
+        epilog=EPILOG,
+    )
+    parser.add_argument("--version", action="version", version=f"aftlimit {__version__}")
+    commands = parser.add_subparsers(dest="command", metavar="COMMAND", required=True)
+
+    study = commands.add_parser("study", help="fly a study and say what comes back", epilog=EPILOG)
+    study.add_argument("study", help="name of a bundled study, or a TOML file")
+    study.add_argument("--out", metavar="FOLDER", help="results (default: NAME_results)")
+    study.add_argument("--workers", type=_count, metavar="N", help="threads (default: one a core)")
+    study.add_argument("--json", metavar="PATH", help="write results.json there as well")
+    study.set_defaults(run="study")
+
+    sketch = commands.add_parser("sketch", help="draw the aeroplane as it was understood")
+    _aeroplane_arguments(sketch)
+    sketch.add_argument("--out", metavar="FILE", help="picture, .png or .svg")
+    sketch.set_defaults(run="sketch")
+
+    weigh = commands.add_parser("weigh", help="mass, balance point and inertia")
+    _aeroplane_arguments(weigh)
+    weigh.set_defaults(run="weigh")
+
+    trim = commands.add_parser("trim", help="level trim, margins, modes, departure criteria")
+    _aeroplane_arguments(trim)
+    how = trim.add_mutually_exclusive_group()
+    how.add_argument(
+        "--speed-mps", type=_number(1, 200, " m/s"), metavar="V", help="default: 1.7 x stall speed"
+    )
+    how.add_argument("--throttle", type=_number(0, 1, ""), metavar="SHARE", help="0 to 1")
+    trim.set_defaults(run="trim")
+
+    fly = commands.add_parser("fly", help="fly one manoeuvre and its recovery", epilog=EPILOG)
+    _aeroplane_arguments(fly)
+    fly.add_argument("manoeuvre", help="name of a bundled manoeuvre, or a TOML file")
+    fly.add_argument("--recovery", default="centre_sticks", metavar="NAME")
+    fly.add_argument("--side", choices=("left", "right"), default="right")
+    fly.add_argument(
+        "--draw", type=_index, metavar="N", help="fly this draw instead of the nominal"
+    )
+    fly.add_argument("--seed", type=_index, default=1, metavar="N", help="of the draws (default 1)")
+    fly.add_argument("--entry-m", type=_number(1, 3000, " m"), default=120.0, metavar="M")
+    fly.add_argument("--floor-m", type=_number(0, 2000, " m"), default=40.0, metavar="M")
+    fly.add_argument("--history", metavar="FILE.csv", help="write the flight, 100 lines a second")
+    fly.add_argument("--picture", metavar="FILE", help="draw the flight over time")
+    fly.set_defaults(run="fly")
+    return parser
