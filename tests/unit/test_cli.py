@@ -105,7 +105,8 @@ def test_unknown_spread_is_refused(capsys, tmp_path):
 
 def test_help_needs_none_of_the_heavy_libraries():
     script = (
-        "import sys; from sim.arguments import build_parser; import sim.cli; build_parser().format_help();"
+        "import sys; from sim.arguments import build_parser; import sim.cli;"
+        "build_parser().format_help();"
         "print([m for m in ('numba', 'numpy', 'matplotlib', 'pydantic', 'pyvista', 'rich')"
         " if m in sys.modules])"
     )
