@@ -6,8 +6,10 @@ from math import pi, radians
 import numpy as np
 
 from sim.aero.tables import read_toml
+from sim.core import layout as k
 from sim.core import script_layout as s
 from sim.core.batch import many_flights, one_flight
+from sim.core.layout import Model
 from sim.core.perturb import N_DRAW
 from sim.describe import Manoeuvre
 from sim.fly.assemble import Assembled
@@ -74,6 +76,19 @@ def start_bank(manoeuvre: Manoeuvre) -> float:
     return pi if manoeuvre.start.inverted else radians(manoeuvre.start.bank_deg)
 
 
+def with_gust(model: Model, manoeuvre: Manoeuvre) -> Model:
+    """Return the model with the manoeuvre's gust in its air; the model itself if there is none."""
+    start = manoeuvre.start
+    assert start is not None
+    if start.gust_mps == 0.0:
+        return model
+    env = model.env.copy()
+    env[k.E_GUST] = start.gust_mps
+    env[k.E_GUST_START] = start.gust_at_s
+    env[k.E_GUST_LENGTH] = start.gust_length_m
+    return model._replace(env=env)
+
+
 def fly(
     assembled: Assembled,
     manoeuvre: Manoeuvre,
@@ -100,7 +115,7 @@ def fly(
     history = np.zeros((int(seconds * settings.control_rate_hz) + 1, s.N_HISTORY))
     summary = np.zeros(s.N_SUMMARY)
     rows = one_flight(
-        assembled.model,
+        with_gust(assembled.model, manoeuvre),
         assembled.roles,
         np.zeros(N_DRAW) if draw is None else np.ascontiguousarray(draw, dtype=float),
         phase_table(manoeuvre, recovery),
@@ -135,7 +150,7 @@ def fly_many(
     assert manoeuvre.start is not None
     settings = settings or Settings.standard()
     return many_flights(
-        assembled.model,
+        with_gust(assembled.model, manoeuvre),
         assembled.roles,
         draws,
         sides,

@@ -95,7 +95,7 @@ def _where(result: StudyResult, aeroplane: Aeroplane) -> str:
     places += [f"aft limit of {x.pack}: {x.aft_mm:.0f} mm" for x in result.aft_limits if x.aft_mm]
     text = "Side view in mm, nose left, with packs, balance points (quartered discs), neutral "
     text += "point (diamond) and aft limits (dashed); below, by pack, the band of balance points "
-    text += "that met the requirement."
+    text += "that met the requirement in the manoeuvres searched, from the foremost one tried."
     numbers = f"{'; '.join(places)}."
     return page.section("Where it balances", page.picture(figure, "where", text, numbers))
 

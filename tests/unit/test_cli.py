@@ -122,3 +122,34 @@ def test_numbers_out_of_range_are_refused(capsys, arguments):
         main(["fly", "display_jet", "spin_entry", *arguments])
     assert caught.value.code == 2
     assert "must be" in capsys.readouterr().err
+
+
+NO_LIMIT = """
+schema = "aftlimit.study/1"
+name = "no_limit"
+title = "Too far aft from the start"
+story = "Nothing here comes back often enough."
+aeroplane = "display_jet"
+draws = 8
+seed = 3
+
+[aft_limit]
+packs = ["6s_4000"]
+manoeuvres = ["throttle_chop_stall"]
+recoveries = ["centre_sticks"]
+from_aft_mm = 236.0
+to_aft_mm = 240.0
+draws = 128
+"""
+
+
+def test_a_study_whose_requirement_is_not_met_exits_with_three(capsys, tmp_path):
+    path = tmp_path / "no_limit.toml"
+    path.write_text(NO_LIMIT, encoding="utf-8")
+    code, out, _ = run(capsys, "study", str(path), "--out", str(tmp_path / "out"))
+    content = json.loads((tmp_path / "out" / "results.json").read_text())
+    assert code == 3
+    assert content["met"] is False
+    assert content["aft_limits"][0]["aft_mm"] is None
+    assert "none found for 6s_4000" in " ".join(out.split())
+    assert (tmp_path / "out" / "report.html").is_file()
