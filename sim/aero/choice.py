@@ -81,6 +81,18 @@ def surface_table(surface: Surface, speed: float, parameters: Parameters) -> np.
     return _table(surface, reynolds, parameters)
 
 
+@lru_cache(maxsize=64)
+def _suction_analogy(surface: Surface) -> tuple[float, float]:
+    """Return Kp and Kv of a surface's panels joined at their roots, from the lattice."""
+    shape = trapezoid(
+        surface.panel_span_mm * 1e-3,
+        surface.root_chord_mm * 1e-3,
+        surface.tip_chord_mm * 1e-3,
+        radians(surface.sweep_deg),
+    )
+    return polhamus(shape)
+
+
 @lru_cache(maxsize=512)
 def _table(surface: Surface, reynolds: float, parameters: Parameters) -> np.ndarray:
     section = surface.section
@@ -105,13 +117,7 @@ def _table(surface: Surface, reynolds: float, parameters: Parameters) -> np.ndar
             section.thickness_pct,
             section.edge,
         )
-    shape = trapezoid(
-        surface.panel_span_mm * 1e-3,
-        surface.root_chord_mm * 1e-3,
-        surface.tip_chord_mm * 1e-3,
-        radians(surface.sweep_deg),
-    )
-    kp, kv = polhamus(shape)
+    kp, kv = _suction_analogy(surface)
     return vortex_table(
         kp,
         kv,
