@@ -73,14 +73,13 @@ def _trim(args: argparse.Namespace) -> int:
     from sim.show.bench_tables import trim_tables
     from sim.show.console import show
     from sim.show.records import trim_json
+    from sim.study.gains import cruise_speed
 
     ready = _assembled(args)
     if args.throttle is not None:
         trim = level_at_throttle(ready, args.throttle)
     else:
-        trim = level(
-            ready, 1.7 * ready.stall.speed_mps if args.speed_mps is None else args.speed_mps
-        )
+        trim = level(ready, cruise_speed([ready]) if args.speed_mps is None else args.speed_mps)
     neutral, margin = neutral_point_pct(ready, trim)
     alphas = np.arange(0.0, 65.0, 5.0)
     criteria = (alphas, *departure_criteria(ready, alphas, trim.speed_mps))
@@ -158,9 +157,10 @@ def _sketch(args: argparse.Namespace) -> int:
     from sim.fly.trimming import level, neutral_point_pct
     from sim.show.canvas import save
     from sim.show.sketch import sketch
+    from sim.study.gains import cruise_speed
 
     ready = _assembled(args)
-    neutral, _ = neutral_point_pct(ready, level(ready, 1.7 * ready.stall.speed_mps))
+    neutral, _ = neutral_point_pct(ready, level(ready, cruise_speed([ready])))
     views, curves = sketch(ready, neutral)
     name = args.out or f"{ready.aeroplane.name}_{ready.setup.name}.png"
     path = Path(name)

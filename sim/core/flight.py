@@ -205,7 +205,7 @@ def fly(x, model, inputs, work, phases, judge, side, throttle, dt, ticks_per_sec
         servo_targets(servos, sticks, trims, expos, added, pressure, target)
         for i in range(units.shape[0]):
             demand[i] = memory[Q_THROTTLE]
-        air_motion(env, wind_memory, t, tick, row[H_SPEED], 60.0, wind)
+        air_motion(env, wind_memory, t, tick, row[H_SPEED], row[H_UP], wind)
         march(
             x, servos, units, prop_table, pack, env, mass, surfaces, sources, bodies, body_par,
             target, demand, wind, lanes, block_surface, spots, met, mask, tables, loads, power,
