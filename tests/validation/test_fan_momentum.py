@@ -6,6 +6,7 @@ from the cubic P = rho A_e V_e (V_e² - V²) / 2. They are given to their last d
 """
 
 import math
+from functools import lru_cache
 
 import numpy as np
 import pytest
@@ -20,7 +21,10 @@ from sim.power.fan import (
 )
 from sim.power.operating_point import evaluate, operating_point
 from sim.power.packing import pack_power
+from tests.validation.rows import absolute, band, cases, check, each, relative
 
+SOURCE = "closed_form"
+JETS = ("display_jet", "twin_delta")
 RHO = 1.225
 NOZZLE = circle_area(58.0)  # of a 70 mm fan with a 28 mm hub
 
@@ -30,39 +34,114 @@ def power_of(name: str):
     return pack_power(aeroplane, resolve_setup(aeroplane))
 
 
-def test_areas_of_the_worked_fan():
-    annulus = circle_area(70.0) - circle_area(28.0)
-    assert annulus == pytest.approx(3.232699e-3, abs=5e-10)
-    assert pytest.approx(2.642079e-3, abs=5e-10) == NOZZLE
-    assert NOZZLE / annulus == pytest.approx(0.817298, abs=5e-7)
+# ideal power 800 W: speed, thrust, over static, propulsive efficiency
+LAPSE = [
+    (10.0, 17.8787, 0.8835, 0.2235),
+    (20.0, 15.8799, 0.7848, 0.3970),
+    (30.0, 14.1767, 0.7006, 0.5316),
+    (40.0, 12.7186, 0.6285, 0.6359),
+]
+STATIC = [(400.0, 12.7474, 62.758), (800.0, 20.2352, 79.070), (1200.0, 26.5156, 90.513)]
+MEASURED_NOZZLE = 9.213e-3  # m², of a 125 mm fan
 
 
-@pytest.mark.parametrize(
-    ("power_w", "thrust_n", "jet_mps"),
-    [(400.0, 12.7474, 62.758), (800.0, 20.2352, 79.070), (1200.0, 26.5156, 90.513)],
-)
-def test_static_thrust(power_w, thrust_n, jet_mps):
-    assert ideal_static_thrust(power_w, NOZZLE, RHO) == pytest.approx(thrust_n, abs=5.1e-5)
-    assert ideal_jet_speed(power_w, NOZZLE, 0.0, RHO) == pytest.approx(jet_mps, abs=5.1e-4)
+def annulus():
+    return circle_area(70.0) - circle_area(28.0)
+
+
+def at_800_w(speed):
+    return ideal_thrust_at_power(800.0, NOZZLE, speed, RHO)
+
+
+@lru_cache
+def full_throttle(name):
+    """Return the operating point of a bundled aeroplane standing still at full throttle."""
+    return operating_point(power_of(name), 1.0, 0.0, RHO)
+
+
+@lru_cache
+def logged_voltage():
+    """Return the pack's voltage [V] at 85 A, from its rest voltage and 13.75 mohm."""
+    resistance = 13.75e-3
+    units = np.zeros((1, thrust.N_UNIT_COLS))
+    units[0, thrust.U_MOTOR_CONSTANT] = 0.005
+    units[0, thrust.U_CONDUCTANCE] = 50.0
+    units[0, thrust.U_CURRENT_LIMIT] = 200.0
+    pack = np.array([14.8 + 5.0 * resistance, resistance])
+    # the rotor speed at which 85 A flow, by hand: K omega = V - R I
+    omega = np.array([(13.7 - 85.0 / 50.0) / 0.005])
+    return thrust.pack_voltage(units, pack, omega, np.ones(1))
+
+
+def ideal_rows():
+    where = "70 mm fan, 28 mm hub, 58 mm nozzle"
+    yield from each(SOURCE, where, [
+        ("ideal fan: annulus, m²", 3.232699e-3, annulus),
+        ("ideal fan: nozzle, m²", 2.642079e-3, lambda: NOZZLE),
+    ], absolute(5e-10), "computed")  # fmt: skip
+    yield from each(SOURCE, where, [
+        ("ideal fan: nozzle over annulus", 0.817298, lambda: NOZZLE / annulus()),
+    ], absolute(5e-7), "computed")  # fmt: skip
+    yield from each(SOURCE, where + ", T = (4 rho A P²)^(1/3)", (
+        (f"ideal fan, {watt:g} W standing still: thrust, N", force,
+         lambda watt=watt: ideal_static_thrust(watt, NOZZLE, RHO))
+        for watt, force, _ in STATIC
+    ), absolute(5.1e-5), "computed")  # fmt: skip
+    yield from each(SOURCE, where, (
+        (f"ideal fan, {watt:g} W standing still: jet, m/s", jet,
+         lambda watt=watt: ideal_jet_speed(watt, NOZZLE, 0.0, RHO))
+        for watt, _, jet in STATIC
+    ), absolute(5.1e-4), "computed")  # fmt: skip
+    yield from each(SOURCE, where, (
+        (f"ideal fan, 800 W at {speed:g} m/s: {name}", value, lambda speed=speed, f=f: f(speed))
+        for speed, *values in LAPSE
+        for value, (name, f) in zip(values, (
+            ("thrust, N", at_800_w),
+            ("thrust over static", lambda v: at_800_w(v) / at_800_w(0.0)),
+            ("propulsive efficiency", lambda v: at_800_w(v) * v / 800.0),
+        ), strict=True)
+    ), absolute(5.1e-5), "computed")  # fmt: skip
+
+
+def measured_rows():
+    where = "125 mm fan, nozzle 9.213e-3 m², 6292 W electrical, 89.4 N; common practice, no source"
+    yield from each("common_practice", where, [
+        ("a measured fan at 0.63 electrical to jet: thrust, N", 89.4,
+         lambda: ideal_static_thrust(0.63 * 6292.0, MEASURED_NOZZLE, RHO)),
+    ], relative(0.05), "from memory")  # fmt: skip
+    where = "good units 0.60-0.66; outside 0.45-0.70 suspect; common practice, no source"
+    yield from each("common_practice", where, (
+        (f"{name}'s fan: electrical to jet", (0.45, 0.70),
+         lambda name=name: full_throttle(name).electrical_to_jet)
+        for name in JETS
+    ), band(), "from memory")  # fmt: skip
+    where = "good units 0.75-0.85, none better; common practice, no source"
+    yield from each("common_practice", where, (
+        (f"{name}'s fan: shaft to jet", (0.0, 0.85),
+         lambda name=name: full_throttle(name).shaft_to_jet)
+        for name in JETS
+    ), band(), "from memory")  # fmt: skip
+    where = "4S 5 Ah, 14.8 V at 5 A, 13.75 mohm; common practice, no source"
+    yield from each("common_practice", where, [
+        ("a logged pack at 85 A: voltage, V", 13.7, logged_voltage),
+    ], absolute(1e-9), "from memory")  # fmt: skip
+
+
+def rows():
+    yield from ideal_rows()
+    yield from measured_rows()
+
+
+@pytest.mark.parametrize("row", cases(rows()))
+def test_row(row):
+    check(row)
+
+
+@pytest.mark.parametrize("power_w", [line[0] for line in STATIC])
+def test_standing_still_both_formulas_agree(power_w):
     assert ideal_thrust_at_power(power_w, NOZZLE, 0.0, RHO) == pytest.approx(
         ideal_static_thrust(power_w, NOZZLE, RHO), rel=1e-12
     )
-
-
-@pytest.mark.parametrize(
-    ("speed", "thrust_n", "share", "efficiency"),
-    [
-        (10.0, 17.8787, 0.8835, 0.2235),
-        (20.0, 15.8799, 0.7848, 0.3970),
-        (30.0, 14.1767, 0.7006, 0.5316),
-        (40.0, 12.7186, 0.6285, 0.6359),
-    ],
-)
-def test_lapse_at_constant_power(speed, thrust_n, share, efficiency):
-    force = ideal_thrust_at_power(800.0, NOZZLE, speed, RHO)
-    assert force == pytest.approx(thrust_n, abs=5.1e-5)
-    assert force / ideal_static_thrust(800.0, NOZZLE, RHO) == pytest.approx(share, abs=5.1e-5)
-    assert force * speed / 800.0 == pytest.approx(efficiency, abs=5.1e-5)
 
 
 @pytest.mark.parametrize("speed", [0.0, 15.0, 45.0])
@@ -109,33 +188,16 @@ def test_kernel_pressure_balance(speed):
     assert air_power == pytest.approx(stream + duct + inlet, rel=1e-9)
 
 
-def test_a_measured_fan_reaches_0_63_electrical_to_jet():
-    """125 mm fan, nozzle 9.213e-3 m², 6292 W, 89.4 N: common practice, no source; ± 5 %."""
-    jet = math.sqrt(89.4 / (RHO * 9.213e-3))
+def test_the_measured_fans_numbers_agree_with_each_other():
+    """89.4 N through its nozzle is 0.63 of 6292 W: common practice, no source; ± 5 %."""
+    jet = math.sqrt(89.4 / (RHO * MEASURED_NOZZLE))
     assert 0.5 * 89.4 * jet / 6292.0 == pytest.approx(0.63, rel=0.05)
-    assert ideal_static_thrust(0.63 * 6292.0, 9.213e-3, RHO) == pytest.approx(89.4, rel=0.05)
 
 
-@pytest.mark.parametrize("name", ["display_jet", "twin_delta"])
-def test_bundled_fans_are_as_good_as_real_ones(name):
-    """Electrical to jet 0.45-0.70, else suspect; shaft to jet not above a good unit's 0.85."""
-    point = operating_point(power_of(name), 1.0, 0.0, RHO)
-    assert 0.45 <= point.electrical_to_jet <= 0.70
-    assert point.electrical_to_jet < point.shaft_to_jet <= 0.85
-
-
-def test_pack_sag_of_a_logged_flight():
-    """4S 5 Ah, 14.8 V at 5 A and 13.7 V at 85 A: 13.75 mohm. Common practice, no source."""
-    resistance = (14.8 - 13.7) / (85.0 - 5.0)
-    assert resistance == pytest.approx(13.75e-3, abs=1e-12)
-    units = np.zeros((1, thrust.N_UNIT_COLS))
-    units[0, thrust.U_MOTOR_CONSTANT] = 0.005
-    units[0, thrust.U_CONDUCTANCE] = 50.0
-    units[0, thrust.U_CURRENT_LIMIT] = 200.0
-    pack = np.array([14.8 + 5.0 * resistance, resistance])
-    # the rotor speed at which 85 A flow, by hand: K omega = V - R I
-    omega = np.array([(13.7 - 85.0 / 50.0) / 0.005])
-    assert thrust.pack_voltage(units, pack, omega, np.ones(1)) == pytest.approx(13.7, abs=1e-9)
+@pytest.mark.parametrize("name", JETS)
+def test_shaft_gives_more_than_pack(name):
+    point = full_throttle(name)
+    assert point.electrical_to_jet < point.shaft_to_jet
 
 
 @pytest.mark.parametrize("name", sorted(bundled("aeroplanes")))

@@ -13,7 +13,9 @@ from sim.core.atmosphere import (
     speed_of_sound,
     viscosity,
 )
+from tests.validation.rows import cases, check, each, relative
 
+SOURCE = "ussa1976"
 # By geometric altitude Z, printed with seven digits: two independent packages agree on
 # them to 1e-6. Z, T, p, rho, a, mu, g.
 BY_GEOMETRIC_ALTITUDE = [
@@ -32,13 +34,14 @@ BY_GEOPOTENTIAL_ALTITUDE = [
     (3000, 268.65, 70108.545, 0.909121),
 ]
 TOLERANCE = 1e-5  # the last printed digit of mu; a mix-up of Z and H is at least 1.6e-5
+NAMES = ("temperature, K", "pressure, Pa", "density, kg/m³", "speed of sound, m/s",
+         "viscosity, Pa s", "gravity, m/s²")  # fmt: skip
 
 
-@pytest.mark.parametrize("row", BY_GEOMETRIC_ALTITUDE)
-def test_geometric_altitude(row):
-    z, t, p, rho, a, mu, g = row
+def air(z):
+    """Return T, p, rho, a, mu, g at a geometric altitude [m]."""
     temperature = air_temperature(z, 0.0, 0.0)
-    found = (
+    return (
         temperature,
         air_pressure(z, 0.0),
         air_density(z, 0.0, 0.0),
@@ -46,14 +49,29 @@ def test_geometric_altitude(row):
         viscosity(temperature),
         gravity(z),
     )
-    np.testing.assert_allclose(found, (t, p, rho, a, mu, g), rtol=TOLERANCE)
 
 
-@pytest.mark.parametrize(("h", "t", "p", "rho"), BY_GEOPOTENTIAL_ALTITUDE)
-def test_geopotential_altitude(h, t, p, rho):
-    z = EARTH_RADIUS * h / (EARTH_RADIUS - h)
-    found = (air_temperature(z, 0.0, 0.0), air_pressure(z, 0.0), air_density(z, 0.0, 0.0))
-    np.testing.assert_allclose(found, (t, p, rho), rtol=TOLERANCE)
+def geometric(h):
+    """Return the geometric altitude of a geopotential one [m]."""
+    return EARTH_RADIUS * h / (EARTH_RADIUS - h)
+
+
+def rows():
+    yield from each(SOURCE, "geometric altitude, printed by package ambiance", (
+        (f"Z {z} m: {name}", value, lambda z=z, i=i: air(float(z))[i])
+        for z, *values in BY_GEOMETRIC_ALTITUDE
+        for i, (name, value) in enumerate(zip(NAMES, values, strict=True))
+    ), relative(TOLERANCE), "library")  # fmt: skip
+    yield from each(SOURCE, "geopotential altitude, p = 101325 (T/288.15)^5.25588", (
+        (f"H {h} m: {name}", value, lambda h=h, i=i: air(geometric(float(h)))[i])
+        for h, *values in BY_GEOPOTENTIAL_ALTITUDE
+        for i, (name, value) in enumerate(zip(NAMES[:3], values, strict=True))
+    ), relative(TOLERANCE), "computed")  # fmt: skip
+
+
+@pytest.mark.parametrize("row", cases(rows()))
+def test_row(row):
+    check(row)
 
 
 def test_against_a_reference_library():

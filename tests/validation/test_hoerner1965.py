@@ -1,0 +1,81 @@
+"""Plates, wings and cylinders across the flow: S. F. Hoerner (1965) and others of the kind."""
+
+import numpy as np
+import pytest
+
+from sim.aero.fuselage import body_arrays
+from sim.aero.plates import plate_normal_force_90
+from sim.aero.tables import read_toml
+from sim.core import layout as k
+from sim.core.body import body_loads
+from sim.describe import Body, Station
+from tests.validation.curves import drag, naca0015, symmetric
+from tests.validation.rows import band, cases, check, each, relative
+
+SOURCE = "hoerner1965"
+DENSITY = 1.225  # kg/m³, U.S. Standard Atmosphere 1976, sea level
+DEEP = "a body's cross-flow drag knows only its corners, not how deep it is against its height"
+CRISIS = "a body's cross-flow drag does not know the Reynolds number"
+SHARP = "a sharp section keeps the 1.80 across the flow that was measured for the NACA 0015"
+
+
+def drag_across(width_mm, height_mm, corner_pct, speed):
+    """Return CD of an endless tube with the flow from its side, on its height."""
+    ends = [
+        Station(aft_mm=x, width_mm=width_mm, height_mm=height_mm, up_mm=0.0)
+        for x in (-1200.0, 1200.0)
+    ]
+    tube = Body(name="tube", strips=12, corner_pct=corner_pct, stations=ends)
+    rows, par = body_arrays(tube, [], 0.3)
+    par[k.BP_SIDE_FACTOR] = 1.0
+    loads = np.zeros(6)
+    body_loads(0.0, speed, 0.0, 0.0, 0.0, 0.0, DENSITY, rows, par, loads)
+    values = read_toml("body_model.toml").values
+    ratio = 2400.0 / (0.5 * (width_mm + height_mm))
+    share = np.interp(ratio, values["length_ratio"], values["length_share"])  # finite length
+    return -loads[1] / (0.5 * DENSITY * speed**2 * 2.4e-3 * height_mm) / share
+
+
+def rows():
+    where = "ch. III fig. 28-30"
+    yield from each(SOURCE, where, (
+        (f"plate of aspect ratio {ar} across the flow: CD", cd,
+         lambda ar=ar: plate_normal_force_90(ar))
+        for ar, cd in ((1, 1.17), (5, 1.2), (10, 1.3), (20, 1.5))
+    ), relative(0.1), "from memory")  # fmt: skip
+    yield from each(SOURCE, where, (
+        (f"wing of aspect ratio {ar} across the flow: CD", cd,
+         lambda ar=ar: drag(naca0015(200000, ar), 90.0))
+        for ar, cd in ((5, 1.2), (10, 1.3), (20, 1.5))
+    ), relative(0.1), "from memory")  # fmt: skip
+    two_d = "sharp section across the flow: CD"
+    sharp = lambda: drag(symmetric(6.0, 200000, np.inf, "sharp"), 90.0)  # noqa: E731
+    yield from each(SOURCE, "two-dimensional plate, 1.98 to 2.0", [
+        (two_d, (1.98, 2.0), sharp)
+    ], band(0.2), "from memory")  # fmt: skip
+    yield from each("houghton", "p. 264", [
+        (two_d + " (Houghton)", 1.95, sharp)
+    ], relative(0.1), "published")  # fmt: skip
+    yield from each("fage1927", "two-dimensional plate at 90°", [
+        (two_d + " (Fage)", 2.13, sharp)
+    ], relative(0.1), "from memory", SHARP)  # fmt: skip
+    yield from each("wieselsberger1921", "Re 1e4 to 2e5; also Hoerner", [
+        ("cylinder across the flow, Re 160,000: CD", 1.2,
+         lambda: drag_across(120.0, 120.0, 100.0, 20.0))
+    ], relative(0.1), "from memory")  # fmt: skip
+    yield from each("roshko1961", "after transition the drag lies between 0.2 and 0.4", [
+        ("cylinder across the flow, Re 1,000,000: CD", (0.2, 0.4),
+         lambda: drag_across(120.0, 120.0, 100.0, 122.0))
+    ], band(), "published", CRISIS)  # fmt: skip
+    yield from each("nakaguchi1968", "square cylinder, Re to 60,000", [
+        ("square cylinder across the flow: CD", 2.0, lambda: drag_across(60.0, 60.0, 0.0, 10.0))
+    ], relative(0.1), "published")  # fmt: skip
+    yield from each("nakaguchi1968", "peak at depth/height 2/3", [
+        ("cylinder two thirds as deep as high: CD", 2.6,
+         lambda: drag_across(40.0, 60.0, 0.0, 10.0))
+    ], relative(0.1), "published", DEEP)  # fmt: skip
+
+
+@pytest.mark.parametrize("row", cases(rows()))
+def test_row(row):
+    check(row)
