@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass
 from math import degrees
+from typing import NamedTuple
 
 import numpy as np
 from scipy.optimize import brentq
@@ -124,18 +125,26 @@ def modes(assembled: Assembled, trim: Trim) -> list[Mode]:
     return longitudinal_modes(long) + lateral_modes(lateral)
 
 
-def departure_criteria(
-    assembled: Assembled, alphas_deg: np.ndarray, speed_mps: float
-) -> tuple[np.ndarray, np.ndarray]:
-    """Return Cn_beta,dyn and LCDP (n,) [1/deg] at angles of attack, elevator for trim or stop.
+class Slopes(NamedTuple):
+    """Yawing and rolling moment coefficients (n,), body axes.
 
-    Cn_beta cos a - (Izz/Ixx) Cl_beta sin a, and Cn_beta - Cl_beta Cn_da/Cl_da, body axes
-    [raymer]. Slopes over +-2 degrees of sideslip and half aileron stick, lags settled.
+    Per degree of sideslip; of the ailerons from half left to half right stick.
+    """
+
+    cn_beta: np.ndarray
+    cl_beta: np.ndarray
+    cn_aileron: np.ndarray
+    cl_aileron: np.ndarray
+
+
+def lateral_slopes(assembled: Assembled, alphas_deg: np.ndarray, speed_mps: float) -> Slopes:
+    """Return the slopes at angles of attack (n,), elevator for trim or at its nearer stop.
+
+    Over +-2 degrees of sideslip and half aileron stick, lags settled.
     """
     ref = assembled.weighed.reference
     push = 0.5 * assembled.density * speed_mps**2 * ref.area_m2 * ref.span_m
-    inertia = assembled.weighed.inertia_kg_m2
-    out = np.zeros((2, len(alphas_deg)))
+    out = np.zeros((4, len(alphas_deg)))
     for i, alpha in enumerate(np.radians(alphas_deg)):
         stick = _balancing_stick(assembled, float(alpha), speed_mps)
         rows = np.array(
@@ -145,12 +154,33 @@ def departure_criteria(
         betas = np.radians([2.0, -2.0, 0.0, 0.0])
         loads = polar(assembled.model, speed_mps, np.full(4, alpha), betas, np.zeros((4, 3)), rows)
         roll, yaw = loads[:, 3] / push, loads[:, 5] / push
-        cl_beta, cn_beta = (roll[0] - roll[1]) / 4.0, (yaw[0] - yaw[1]) / 4.0
-        cl_a, cn_a = roll[2] - roll[3], yaw[2] - yaw[3]
-        ratio = inertia[2, 2] / inertia[0, 0]
-        out[0, i] = cn_beta * np.cos(alpha) - ratio * cl_beta * np.sin(alpha)
-        out[1, i] = cn_beta - cl_beta * cn_a / cl_a if abs(cl_a) > 1e-9 else np.nan
-    return out[0], out[1]
+        out[0, i], out[1, i] = (yaw[0] - yaw[1]) / 4.0, (roll[0] - roll[1]) / 4.0
+        out[2, i], out[3, i] = yaw[2] - yaw[3], roll[2] - roll[3]
+    return Slopes(*out)
+
+
+def departure_criteria(
+    assembled: Assembled, alphas_deg: np.ndarray, speed_mps: float
+) -> tuple[np.ndarray, np.ndarray]:
+    """Return Cn_beta,dyn and LCDP (n,) [1/deg] at angles of attack."""
+    return criteria_of(assembled, alphas_deg, lateral_slopes(assembled, alphas_deg, speed_mps))
+
+
+def criteria_of(
+    assembled: Assembled, alphas_deg: np.ndarray, slopes: Slopes
+) -> tuple[np.ndarray, np.ndarray]:
+    """Return Cn_beta,dyn and LCDP (n,) [1/deg]; LCDP is NaN where ailerons do not roll.
+
+    Cn_beta cos a - (Izz/Ixx) Cl_beta sin a, and Cn_beta - Cl_beta Cn_da/Cl_da, body axes
+    [raymer].
+    """
+    inertia = assembled.weighed.inertia_kg_m2
+    ratio = inertia[2, 2] / inertia[0, 0]
+    alphas = np.radians(alphas_deg)
+    dynamic = slopes.cn_beta * np.cos(alphas) - ratio * slopes.cl_beta * np.sin(alphas)
+    rolls = np.abs(slopes.cl_aileron) > 1e-9
+    per_roll = slopes.cn_aileron / np.where(rolls, slopes.cl_aileron, np.nan)
+    return dynamic, slopes.cn_beta - slopes.cl_beta * per_roll
 
 
 def _balancing_stick(assembled: Assembled, alpha: float, speed: float) -> float:
