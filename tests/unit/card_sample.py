@@ -1,0 +1,86 @@
+"""A small study of the display jet, flown once for the tests of ladder and card."""
+
+import atexit
+import shutil
+import tempfile
+from functools import lru_cache
+from pathlib import Path
+from typing import NamedTuple
+
+from sim.describe import StudyFiles, load_study_files
+from sim.study import StudyResult, run_study
+from sim.study.ladder import Ladder, fly_ladder
+from sim.study.predictions import Predictor
+from sim.study.result import AftLimit, AftStep, SetUpResult
+
+STUDY = """
+schema = "aftlimit.study/1"
+name = "carded"
+title = "A study to make cards of"
+story = "Two balance points."
+aeroplane = "display_jet"
+draws = 32
+seed = 11
+
+[[setups]]
+name = "middle"
+title = "a $10 canister <&> more"
+pack = "6s_3300"
+balance_aft_mm = 184.0
+gyro = "on"
+loose_weights = [{ name = "canister", mass_g = 40.0, aft_mm = 660.0 }]
+
+[[setups]]
+name = "aft"
+pack = "6s_3300"
+balance_aft_mm = 235.0
+
+[[cases]]
+manoeuvre = "incipient_spin"
+recoveries = ["rudder_forward"]
+entry_m = 200.0
+
+[[cases]]
+manoeuvre = "throttle_chop_stall"
+recoveries = ["rudder_forward"]
+"""
+RECOVERY = "rudder_forward"
+
+
+class Sample(NamedTuple):
+    files: StudyFiles
+    folder: Path
+    result: StudyResult
+
+    def setup(self, name: str) -> SetUpResult:
+        return next(x for x in self.result.setups if x.name == name)
+
+    def predictor(self) -> Predictor:
+        return Predictor(self.files, self.folder / "flights", workers=2)
+
+    def ladder(self, name: str) -> Ladder:
+        return fly_ladder(self.files, self.result, self.setup(name), RECOVERY, self.predictor())
+
+
+@lru_cache(maxsize=1)
+def sample() -> Sample:
+    """Return the study, read and flown, with a folder that keeps its flights."""
+    folder = Path(tempfile.mkdtemp(prefix="aftlimit_card_"))
+    atexit.register(shutil.rmtree, folder, ignore_errors=True)
+    path = folder / "carded.toml"
+    path.write_text(STUDY, encoding="utf-8")
+    files = load_study_files(path)
+    return Sample(files, folder, run_study(files, folder / "flights", workers=2))
+
+
+def limit(aft_mm: float | None, at_end: bool = False) -> AftLimit:
+    """Return an aft limit of the small pack, found from 170 mm on."""
+    steps = () if aft_mm is None else (
+        AftStep(170.0, 128, 128, 128, 0.97, 1.0, RECOVERY, True),
+        AftStep(aft_mm, 128, 127, 128, 0.957, 0.998, RECOVERY, True),
+    )  # fmt: skip
+    first_failure = None if at_end or aft_mm is None else aft_mm + 2.0
+    return AftLimit(
+        "6s_3300", ("throttle_chop_stall",), RECOVERY, aft_mm, 20.0, 0.957, 0.998, 128, 256,
+        at_end, first_failure, steps,
+    )  # fmt: skip
