@@ -16,9 +16,13 @@ __version__ = "0.1.0"
 
 _HOMES = {
     "FileFault": "sim.describe",
+    "balance_scale": "sim.show.balance_scale",
     "assemble": "sim.fly.assemble",
+    "flight_path": "sim.show.path_figure",
     "fly_many": "sim.fly.flying",
     "fly_one": "sim.fly.flying",
+    "gain_risk": "sim.show.gain_risk",
+    "height_strips": "sim.show.figures",
     "level": "sim.fly.trimming",
     "load_aeroplane": "sim.describe",
     "load_manoeuvre": "sim.describe",
@@ -27,6 +31,11 @@ _HOMES = {
     "neutral_point_pct": "sim.fly.trimming",
     "resolve_setup": "sim.describe",
     "run_study": "sim.study",
+    "share_by_balance": "sim.show.share_figures",
+    "share_matrix": "sim.show.figures",
+    "side_view": "sim.show.side_view",
+    "spin_overview": "sim.show.figures",
+    "time_history": "sim.show.history",
     "weigh_set_up": "sim.weigh",
 }
 

@@ -8,6 +8,8 @@ from sim import __version__
 EPILOG = """A simulation is no proof of airworthiness. Test in steps, with height, away from
 people, with a spotter; local rules, club field rules and licensed practice come first."""
 
+CAMERAS = ("ground", "behind", "above", "side")
+
 
 def _number(low: float, high: float, unit: str) -> Callable[[str], float]:
     """Return a reader of numbers from the command line, between two bounds."""
@@ -46,6 +48,64 @@ def _aeroplane_arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--json", metavar="PATH", help="write the same numbers as JSON")
 
 
+def _flight_arguments(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument("--recovery", default="centre_sticks", metavar="NAME")
+    parser.add_argument("--side", choices=("left", "right"), default="right")
+    parser.add_argument(
+        "--draw", type=_index, metavar="N", help="fly this draw instead of the nominal"
+    )
+    parser.add_argument(
+        "--seed", type=_index, default=1, metavar="N", help="of the draws (default 1)"
+    )
+    parser.add_argument("--entry-m", type=_number(1, 3000, " m"), default=120.0, metavar="M")
+    parser.add_argument("--floor-m", type=_number(0, 2000, " m"), default=40.0, metavar="M")
+
+
+def _spin_arguments(parser: argparse.ArgumentParser) -> None:
+    spin = parser.add_argument_group("steady spins (with --spin)")
+    spin.add_argument(
+        "--spin", action="store_true", help="every steady spin with the sticks held, instead"
+    )
+    spin.add_argument(
+        "--sticks", metavar="WHICH", help="of a manoeuvre or recovery (default: spin_entry), or "
+        "elevator,aileron,rudder in per cent, as --sticks=100,0,100"
+    )  # fmt: skip
+    place = _number(-5000, 5000, " mm")
+    spin.add_argument("--from-mm", type=place, metavar="MM", help="map of balance points, from")
+    spin.add_argument("--to-mm", type=place, metavar="MM", help="to here, mm aft")
+    spin.add_argument(
+        "--step-mm", type=_number(0.1, 100, " mm"), metavar="MM", help="apart (default 2.5)"
+    )
+    spin.add_argument(
+        "--towards", metavar="RECOVERY", help="map of the sticks moved to this recovery's"
+    )
+    spin.add_argument("--out", metavar="FILE", help="draw the map")
+
+
+def _replay_arguments(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument(
+        "aeroplane",
+        metavar="FLIGHT",
+        help="a recording, as a study writes into its replay folder; or an aeroplane, with a "
+        "manoeuvre to fly it through now",
+    )
+    parser.add_argument("manoeuvre", nargs="?", help="flown now, if FLIGHT is an aeroplane")
+    parser.add_argument("--setup", metavar="NAME", help="set-up of the aeroplane")
+    parser.add_argument("--balance-mm", type=float, metavar="MM", help="balance it here instead")
+    _flight_arguments(parser)
+    parser.add_argument("--with", dest="second", metavar="FILE.json", help="a second flight")
+    parser.add_argument("--camera", choices=CAMERAS, default=CAMERAS[0], help="seen from there")
+    parser.add_argument(
+        "--true-size", action="store_true", help="do not draw the aeroplane larger than it is"
+    )
+    parser.add_argument("--still", metavar="FILE.png", help="draw one picture, open no window")
+    parser.add_argument(
+        "--at", type=_number(0, 600, " s"), metavar="S", help="of the still (default: half-way)"
+    )
+    parser.add_argument("--movie", metavar="FILE", help="write .gif or .mp4, open no window")
+    parser.add_argument("--json", metavar="PATH", help="write the recording, open no window")
+
+
 def build_parser() -> argparse.ArgumentParser:
     """Return the parser of the whole command line."""
     parser = argparse.ArgumentParser(
@@ -64,6 +124,16 @@ def build_parser() -> argparse.ArgumentParser:
     study.add_argument("--json", metavar="PATH", help="write results.json there as well")
     study.set_defaults(run="study")
 
+    card = commands.add_parser(
+        "card", help="one page for the field, of a set-up of a study that was flown", epilog=EPILOG
+    )
+    card.add_argument("study", help="name or TOML file of the study, or its folder of results")
+    card.add_argument("--setup", required=True, metavar="NAME", help="set-up of the study")
+    card.add_argument("--out", metavar="FOLDER", help="for the card (default: with the results)")
+    card.add_argument("--workers", type=_count, metavar="N", help="threads (default: one a core)")
+    card.add_argument("--json", metavar="PATH", help="write the same numbers as JSON")
+    card.set_defaults(run="card")
+
     sketch = commands.add_parser("sketch", help="draw the aeroplane as it was understood")
     _aeroplane_arguments(sketch)
     sketch.add_argument("--out", metavar="FILE", help="picture, .png or .svg")
@@ -80,20 +150,21 @@ def build_parser() -> argparse.ArgumentParser:
         "--speed-mps", type=_number(1, 200, " m/s"), metavar="V", help="default: 1.7 x stall speed"
     )
     how.add_argument("--throttle", type=_number(0, 1, ""), metavar="SHARE", help="0 to 1")
+    trim.add_argument("--rotary", metavar="FILE", help="draw coefficients against turn rate")
+    trim.add_argument("--departure", metavar="FILE", help="draw the departure criteria")
+    _spin_arguments(trim)
     trim.set_defaults(run="trim")
 
     fly = commands.add_parser("fly", help="fly one manoeuvre and its recovery", epilog=EPILOG)
     _aeroplane_arguments(fly)
     fly.add_argument("manoeuvre", help="name of a bundled manoeuvre, or a TOML file")
-    fly.add_argument("--recovery", default="centre_sticks", metavar="NAME")
-    fly.add_argument("--side", choices=("left", "right"), default="right")
-    fly.add_argument(
-        "--draw", type=_index, metavar="N", help="fly this draw instead of the nominal"
-    )
-    fly.add_argument("--seed", type=_index, default=1, metavar="N", help="of the draws (default 1)")
-    fly.add_argument("--entry-m", type=_number(1, 3000, " m"), default=120.0, metavar="M")
-    fly.add_argument("--floor-m", type=_number(0, 2000, " m"), default=40.0, metavar="M")
+    _flight_arguments(fly)
     fly.add_argument("--history", metavar="FILE.csv", help="write the flight, 100 lines a second")
     fly.add_argument("--picture", metavar="FILE", help="draw the flight over time")
+    fly.add_argument("--path", metavar="FILE", help="draw the flight's path in space")
     fly.set_defaults(run="fly")
+
+    replay = commands.add_parser("replay", help="watch a flight", epilog=EPILOG)
+    _replay_arguments(replay)
+    replay.set_defaults(run="replay")
     return parser

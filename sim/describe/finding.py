@@ -1,5 +1,6 @@
 """Where files are: bundled ones by bare name, all others by path."""
 
+import re
 from pathlib import Path
 from typing import Literal
 
@@ -7,6 +8,7 @@ from sim.describe.faults import Fault, FileFault
 from sim.describe.words import hint
 
 Kind = Literal["aeroplanes", "manoeuvres", "studies"]
+SCRIPT_PLURALS = {"manoeuvre": "manoeuvres", "recovery": "recoveries"}
 PACKAGE = Path(__file__).resolve().parents[1]
 
 
@@ -29,7 +31,26 @@ def bundled(kind: Kind) -> list[str]:
     return sorted(path.stem for path in (data_folder("scenarios") / kind).glob("*.toml"))
 
 
-def find(name: str | Path, kind: Kind, beside: Path | None = None) -> Path:
+def bundled_scripts(script: str) -> list[str]:
+    """Return the bare names of the bundled manoeuvres, or of the recoveries.
+
+    Parameters
+    ----------
+    script : str
+        ``manoeuvre`` or ``recovery``, as the files' own ``kind`` has it.
+    """
+    folder = data_folder("scenarios") / "manoeuvres"
+    said = re.compile(rf'^kind\s*=\s*"{script}"', re.MULTILINE)
+    return [
+        name
+        for name in bundled("manoeuvres")
+        if said.search((folder / f"{name}.toml").read_text(encoding="utf-8"))
+    ]
+
+
+def find(
+    name: str | Path, kind: Kind, beside: Path | None = None, script: str | None = None
+) -> Path:
     """Return the path of a file given by bare name or by path.
 
     Parameters
@@ -41,6 +62,8 @@ def find(name: str | Path, kind: Kind, beside: Path | None = None) -> Path:
         ``aeroplanes``, ``manoeuvres`` or ``studies``.
     beside : Path, optional
         Folder of the file that names it: looked in first, and paths start there.
+    script : str, optional
+        ``manoeuvre`` or ``recovery``: only such are offered where there is no such file.
 
     Raises
     ------
@@ -53,20 +76,28 @@ def find(name: str | Path, kind: Kind, beside: Path | None = None) -> Path:
         path = Path(name) if beside is None else beside / name
         if path.is_file():
             return path
-        raise FileFault(text, [Fault("", _not_at_path(path, kind))])
+        raise FileFault(text, [Fault("", _not_at_path(path, *_offered(kind, script)))])
     choices = [data_folder("scenarios") / kind / f"{text}.toml"]
     if beside is not None:
         choices.insert(0, beside / f"{text}.toml")
     for path in choices:
         if path.is_file():
             return path
-    said = f"no bundled file of this name; {hint(text, bundled(kind), kind)}"
+    there, plural = _offered(kind, script)
+    said = f"no bundled file of this name; {hint(text, there, plural)}"
     if Path(f"{text}.toml").is_file():
         said += f"; for the file in this folder write {text}.toml"
     raise FileFault(text, [Fault("", said)])
 
 
-def _not_at_path(path: Path, kind: Kind) -> str:
+def _offered(kind: Kind, script: str | None) -> tuple[list[str], str]:
+    """Return the bundled names to offer, and what they are called together."""
+    if script in SCRIPT_PLURALS:
+        return bundled_scripts(script), SCRIPT_PLURALS[script]
+    return bundled(kind), kind
+
+
+def _not_at_path(path: Path, offered: list[str], plural: str) -> str:
     if path.is_dir():
         return "is a folder; give the file"
     said = "there is no such file"
@@ -74,4 +105,4 @@ def _not_at_path(path: Path, kind: Kind) -> str:
         there = sorted(p.name for p in path.parent.glob("*.toml"))
         if there:
             return f"{said}; {hint(path.name, there, 'in that folder')}"
-    return f"{said}; {hint(path.stem, bundled(kind), f'bundled {kind}')}"
+    return f"{said}; {hint(path.stem, offered, f'bundled {plural}')}"

@@ -30,12 +30,15 @@ class StudyFiles:
     aeroplane : Aeroplane
     manoeuvres, recoveries : dict of str to Manoeuvre
         By the name the study uses.
+    paths : tuple of Path
+        The files it was read from, the study's own first.
     """
 
     study: Study
     aeroplane: Aeroplane
     manoeuvres: dict[str, Manoeuvre]
     recoveries: dict[str, Manoeuvre]
+    paths: tuple[Path, ...] = ()
 
 
 def load_aeroplane(name: str | Path, beside: Path | None = None) -> Aeroplane:
@@ -56,9 +59,14 @@ def load_aeroplane(name: str | Path, beside: Path | None = None) -> Aeroplane:
     return read(find(name, "aeroplanes", beside), Aeroplane, aeroplane_faults)
 
 
-def load_manoeuvre(name: str | Path, beside: Path | None = None) -> Manoeuvre:
-    """Read a manoeuvre or recovery file; parameters and errors as ``load_aeroplane``."""
-    return read(find(name, "manoeuvres", beside), Manoeuvre)
+def load_manoeuvre(
+    name: str | Path, beside: Path | None = None, script: str | None = None
+) -> Manoeuvre:
+    """Read a manoeuvre or recovery file; parameters and errors as ``load_aeroplane``.
+
+    ``script``, "manoeuvre" or "recovery", says which names to offer where there is none.
+    """
+    return read(find(name, "manoeuvres", beside, script), Manoeuvre)
 
 
 def load_study(name: str | Path) -> Study:
@@ -95,7 +103,7 @@ def load_study_files(name: str | Path) -> StudyFiles:
     recoveries: dict[str, Manoeuvre] = {}
     for where, wanted, kind in _scripts(study):
         try:
-            script = load_manoeuvre(wanted, path.parent)
+            script = load_manoeuvre(wanted, path.parent, kind)
         except FileFault as fault:
             if fault.file != wanted:
                 raise
@@ -106,7 +114,9 @@ def load_study_files(name: str | Path) -> StudyFiles:
         (manoeuvres if kind == "manoeuvre" else recoveries)[wanted] = script
     if faults:
         raise FileFault(path.name, faults)
-    return StudyFiles(study, aeroplane, manoeuvres, recoveries)
+    named = [find(study.aeroplane, "aeroplanes", path.parent)]
+    named += [find(name, "manoeuvres", path.parent) for name in [*manoeuvres, *recoveries]]
+    return StudyFiles(study, aeroplane, manoeuvres, recoveries, (path, *named))
 
 
 def read(path: Path, model: type[Model], check: Check | None = None) -> Model:

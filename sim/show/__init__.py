@@ -1,1 +1,30 @@
-"""What people read and look at: tables, figures, the report. The only place that draws."""
+"""Everything that draws or prints: console tables, figures, sketch, report.
+
+Every figure of a report is a function that draws on a matplotlib Axes handed to it, and is
+public under ``sim``:
+
+``sim.share_matrix``
+    What came back, set-up by manoeuvre.
+``sim.share_by_balance``
+    Share that came back against balance point, one pack, with its aft limit.
+``sim.height_strips``
+    Entry height every flight of a manoeuvre needed, by set-up.
+``sim.gain_risk``
+    What going aft buys against what it costs.
+``sim.spin_overview``
+    Angle of attack against yaw rate of every flight that spun.
+``sim.side_view``, ``sim.balance_scale``
+    The aeroplane in mm with pack, balance point and neutral point; bands by pack.
+``sim.time_history``
+    One flight over time; fills a Figure and returns its Axes.
+``sim.flight_path``
+    The path of one flight, on Axes with ``projection="3d"``.
+
+They draw under the house style, whatever the user's own settings are.
+
+    >>> import matplotlib.pyplot as plt
+    >>> import sim
+    >>> result = sim.run_study(sim.load_study_files("first_look"))
+    >>> figure, axes = plt.subplots()
+    >>> sim.share_matrix(axes, result.setups, result.required_share_pct)
+"""

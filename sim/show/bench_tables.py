@@ -7,6 +7,7 @@ import numpy as np
 from rich.table import Table
 
 from sim.fly.assemble import Assembled
+from sim.fly.criteria import Criteria
 from sim.fly.modes import Mode
 from sim.fly.trimming import Trim
 from sim.show.console import Tables, add, heading, notes, paragraph, table
@@ -78,7 +79,7 @@ def trim_tables(
     neutral_point_pct: float,
     margin_pct: float,
     modes: Sequence[Mode],
-    criteria: tuple[np.ndarray, np.ndarray, np.ndarray],
+    criteria: Criteria,
 ) -> Tables:
     """Return level trim, stability, modes and departure criteria.
 
@@ -86,8 +87,8 @@ def trim_tables(
     ----------
     neutral_point_pct, margin_pct : float
         Stick-fixed neutral point and static margin [% MAC].
-    criteria : tuple of arrays (n,)
-        Angles of attack [deg], Cn_beta,dyn and LCDP [1/deg] there.
+    criteria : Criteria
+        At the angles of attack to print.
     """
     title = f"{assembled.aeroplane.title}, set-up {assembled.setup.name}"
     out: Tables = [heading(title)]
@@ -96,7 +97,7 @@ def trim_tables(
         out.append(paragraph(text))
     out.append(_level(assembled, trim, neutral_point_pct, margin_pct))
     out.append(_modes(modes))
-    out += _criteria(*criteria)
+    out += _criteria(criteria)
     return out
 
 
@@ -144,15 +145,26 @@ def _modes(modes: Sequence[Mode]) -> Table:
     return out
 
 
-def _criteria(alphas: np.ndarray, dynamic: np.ndarray, aileron: np.ndarray) -> Tables:
+def _criteria(found: Criteria) -> Tables:
     out = table(
         "Departure criteria, per degree",
         "angle of attack, deg", "Cn_beta,dyn", "nose", "LCDP", "ailerons", left=0,
     )  # fmt: skip
-    for alpha, cn, lcdp in zip(alphas, dynamic, aileron, strict=True):
-        nose = "holds" if cn > 0.0 else "swings away"
-        way = "-" if not isfinite(lcdp) else "roll as asked" if lcdp > 0.0 else "roll against"
+    for i, alpha in enumerate(found.alphas_deg):
+        lcdp = found.aileron[i]
+        nose = "swings away" if found.nose_away[i] else "holds"
+        way = "roll against" if found.roll_against[i] else "roll as asked"
+        if found.roll_power[i] < 0.0:
+            way += " *"
         value = f"{lcdp:+.4f}" if isfinite(lcdp) else "-"
-        add(out, f"{alpha:.0f}", f"{cn:+.4f}", nose, value, way)
-    text = "Below 0 a departure is to be expected: of the nose (first), by using ailerons (second)."
-    return [out, *notes([text])]
+        way = way if isfinite(lcdp) else "-"
+        add(out, f"{alpha:.0f}", f"{found.dynamic[i]:+.4f}", nose, value, way)
+    text = [
+        "Below 0 a departure is to be expected: of the nose (first), by using ailerons (second)."
+    ]
+    if (found.roll_power < 0.0).any():
+        text.append(
+            "* ailerons alone, without sideslip, roll the wrong way there: LCDP above 0 is then "
+            "against, below 0 as asked."
+        )
+    return [out, *notes(text)]

@@ -58,10 +58,10 @@ STYLE: Any = {
 NO_METADATA = {"Date": None, "Creator": None, "Format": None, "Type": None}
 
 
-def new_figure(width_in: float, height_in: float) -> Figure:
-    """Return an empty figure that lays itself out, with a canvas of its own."""
+def new_figure(width_in: float, height_in: float, arranged: bool = True) -> Figure:
+    """Return an empty figure with a canvas of its own, that lays itself out if ``arranged``."""
     with mpl.rc_context(STYLE):
-        layout = ConstrainedLayoutEngine(w_pad=0.1, h_pad=0.08)
+        layout = ConstrainedLayoutEngine(w_pad=0.1, h_pad=0.08) if arranged else None
         figure = Figure(figsize=(width_in, height_in), layout=layout, facecolor=SHEET)
         FigureCanvasAgg(figure)
     return figure
@@ -73,6 +73,12 @@ def rows_of_axes(figure: Figure, heights: Sequence[float]) -> list[Axes]:
         return list(
             figure.subplots(len(heights), 1, height_ratios=list(heights), squeeze=False)[:, 0]
         )
+
+
+def grid_of_axes(figure: Figure, rows: int, columns: int) -> list[list[Axes]]:
+    """Return axes in rows and columns in the house style."""
+    with mpl.rc_context(STYLE):
+        return [list(row) for row in figure.subplots(rows, columns, squeeze=False)]
 
 
 def one_axes(width_in: float, height_in: float) -> tuple[Figure, Axes]:

@@ -67,6 +67,12 @@ def bullets(lines: Iterable[str]) -> Tables:
     return out
 
 
+def doubtful(lines: Iterable[str]) -> Tables:
+    """Return what looks like a slip in a file, as cautions; nothing where there is none."""
+    told = bullets(f"Doubtful: {line}." for line in lines)
+    return [paragraph(""), *told] if told else []
+
+
 def notes(lines: Iterable[str]) -> Tables:
     """Return small print, indented."""
     return [Padding(Text(line, style="dim"), (0, 0, 0, 2)) for line in lines]

@@ -1,27 +1,24 @@
-"""Figures of a study: what came back, height needed, the search for the aft limit, spins."""
+"""Figures of a study: what came back, height needed, spins."""
 
 from collections.abc import Sequence
 from textwrap import fill
-from typing import Any
 
 import numpy as np
 from matplotlib.axes import Axes
 from matplotlib.patches import Rectangle
-from matplotlib.ticker import MaxNLocator, PercentFormatter
+from matplotlib.ticker import MaxNLocator
 
 from sim.core import script_layout as s
 from sim.describe.study import ENTRY_M
 from sim.show.canvas import BLUE, FAINT, GREY, INK, MARK, ORANGE, SHEET, WINE, styled
 from sim.show.picking import Outcome, best_case, manoeuvres_of, outcome
-from sim.study.result import AftLimit, AftStep, CaseResult, SetUpResult
+from sim.study.result import CaseResult, SetUpResult
 
 SYMBOLS = {Outcome.MET: "●", Outcome.OPEN: "◐", Outcome.NOT_MET: "✕"}
 MARKERS = {Outcome.MET: "o", Outcome.OPEN: "D", Outcome.NOT_MET: "X"}
 FILLS = {Outcome.MET: BLUE, Outcome.OPEN: ORANGE, Outcome.NOT_MET: WINE}
 ON_FILL = {Outcome.MET: "black", Outcome.OPEN: "black", Outcome.NOT_MET: "white"}
 PACK_MARKERS = "osD^vP*X"
-PACK_LINES = ("-", "--", "-.", ":")
-PACK_COLOURS = (BLUE, ORANGE, MARK, INK)
 LABEL_WIDTH = 18
 LOW, HIGH = 0.1, 0.9  # the bar of a strip plot
 
@@ -111,7 +108,8 @@ def height_strips(
     axes.axhline(floor_m, color=FAINT, lw=1.0, ls=":")
     for i, values in enumerate(found):
         _strip(axes, i, values, top, band)
-    axes.set_xticks(range(len(setups)), [place_text(x) for x in setups])
+    names = [place_text(x).replace(", ", "\n") for x in setups]
+    axes.set_xticks(range(len(setups)), names, fontsize=8.5)
     axes.set_xlim(-0.5, len(setups) - 0.5)
     axes.set_ylim(0.0, top + band)
     right = axes.secondary_yaxis("right")
@@ -144,59 +142,6 @@ def _strip(axes: Axes, i: int, values: np.ndarray, top: float, band: float) -> N
 
 
 @styled
-def limit_search(axes: Axes, limits: Sequence[AftLimit], required_share_pct: float) -> None:
-    """Draw the share that came back against balance point, with 95 % limits, for each pack.
-
-    Only the pack's best recovery is drawn. A point given up early stands as an arrow: the
-    share there is at most that. A vertical line with the pack's name marks its aft limit.
-    """
-    for i, limit in enumerate(limits):
-        look: dict[str, Any] = {
-            "color": PACK_COLOURS[i % len(PACK_COLOURS)],
-            "ls": PACK_LINES[i % len(PACK_LINES)],
-        }
-        tried = sorted(limit.steps, key=lambda step: step.balance_aft_mm)
-        steps = [step for step in tried if step.recovery == limit.recovery]
-        _search(axes, [x for x in steps if x.complete], limit.pack, i, look)
-        for step in (x for x in steps if not x.complete):
-            axes.annotate(
-                "", (step.balance_aft_mm, max(step.back / step.draws - 0.12, 0.0)),
-                (step.balance_aft_mm, step.back / step.draws),
-                arrowprops={"arrowstyle": "->", "color": look["color"], "lw": 1.2},
-            )  # fmt: skip
-            axes.plot([step.balance_aft_mm], [step.back / step.draws], "_", ms=9, **look)
-        if limit.aft_mm is not None:
-            axes.axvline(limit.aft_mm, lw=1.0, **look)
-            beyond = "beyond " if limit.at_end else ""
-            axes.annotate(
-                f"{limit.pack}: {beyond}{limit.aft_mm:.0f} mm", (limit.aft_mm, 0.03 + 0.07 * i),
-                xytext=(-4, 0), textcoords="offset points", fontsize=8, ha="right",
-            )  # fmt: skip
-    axes.axhline(required_share_pct / 100.0, color=INK, lw=1.0, ls=":")
-    axes.set_ylim(0.0, 1.03)
-    axes.margins(x=0.08)
-    axes.yaxis.set_major_formatter(PercentFormatter(1.0))
-    axes.set_xlabel("balance point, mm aft of the datum")
-    axes.set_ylabel(f"came back (dotted: {required_share_pct:g} % asked)")
-    if axes.containers:
-        axes.legend(title="pack", loc="lower left", bbox_to_anchor=(1.0, 0.0))
-    axes.grid()
-
-
-def _search(
-    axes: Axes, steps: Sequence[AftStep], pack: str, number: int, look: dict[str, Any]
-) -> None:
-    if not steps:
-        return
-    share = np.array([step.back / step.draws for step in steps])
-    ends = [share - [x.low for x in steps], np.array([x.high for x in steps]) - share]
-    axes.errorbar(
-        [x.balance_aft_mm for x in steps], share, yerr=np.clip(ends, 0.0, None), capsize=2, lw=1.2,
-        marker=PACK_MARKERS[number % len(PACK_MARKERS)], ms=5, label=pack, **look,
-    )  # fmt: skip
-
-
-@styled
 def spin_overview(axes: Axes, setups: Sequence[SetUpResult]) -> None:
     """Draw angle of attack against turn rate of every flight that spun, a mark per set-up.
 
@@ -215,7 +160,7 @@ def spin_overview(axes: Axes, setups: Sequence[SetUpResult]) -> None:
         axes.plot(
             np.degrees(spun[:, s.R_SPIN_ALPHA]), np.degrees(np.abs(spun[:, s.R_SPIN_YAW])),
             PACK_MARKERS[i % len(PACK_MARKERS)], ms=5, mec=INK, mew=0.3, alpha=0.75,
-            color=(BLUE, ORANGE, WINE, GREY)[i % 4], label=setup.name,
+            color=(BLUE, ORANGE, MARK, GREY)[i % 4], label=setup.name,
         )  # fmt: skip
     axes.set_xlabel("angle of attack in the spin, degrees (below 0: inverted)")
     axes.set_ylabel("yaw rate, degrees/s")

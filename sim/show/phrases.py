@@ -128,6 +128,12 @@ def budget_text(case: CaseResult) -> str:
     return told
 
 
+def time_text(result: StudyResult) -> str:
+    """Return how many flights there are, how many an earlier run had flown, and the time."""
+    kept = f", {result.kept} of them kept from an earlier run" if result.kept else ""
+    return f"{result.flights} flights{kept}; {result.seconds:.0f} s."
+
+
 def spin_text(spin: Spin | None) -> str:
     """Return a spin in one line: mode, angle, yaw rate and sink."""
     if spin is None:

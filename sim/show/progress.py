@@ -5,10 +5,25 @@ from contextlib import AbstractContextManager
 from types import TracebackType
 
 from rich.console import Console
-from rich.progress import BarColumn, MofNCompleteColumn, Progress, TextColumn, TimeRemainingColumn
+from rich.progress import BarColumn, Progress, Task, TextColumn, TimeRemainingColumn
+from rich.text import Text
 
 from sim.fly.warming import is_cold
 from sim.study.study import Watch
+
+
+class _Count(TextColumn):
+    """How many flights have ended, and of how many where that is known."""
+
+    def __init__(self) -> None:
+        super().__init__("")
+
+    def render(self, task: Task) -> Text:
+        """Return "40 of 128 flights", or "40 flights so far"."""
+        done = f"{task.completed:.0f}"
+        if task.total is None:
+            return Text(f"{done} flights so far")
+        return Text(f"{done} of {task.total:.0f} flights")
 
 
 class StudyProgress(AbstractContextManager["StudyProgress"]):
@@ -20,8 +35,7 @@ class StudyProgress(AbstractContextManager["StudyProgress"]):
         self._bar = Progress(
             TextColumn("{task.description}"),
             BarColumn(bar_width=30),
-            MofNCompleteColumn(),
-            TextColumn("flights"),
+            _Count(),
             TimeRemainingColumn(),
             console=console,
             transient=True,
@@ -38,8 +52,10 @@ class StudyProgress(AbstractContextManager["StudyProgress"]):
         self._bar.advance(self._task, flights)
 
     def _said(self, text: str) -> None:
-        # a search cannot know beforehand how many flights it will take
-        self._bar.update(self._task, description=text, total=None)
+        # a search cannot know beforehand how many flights it will take, and a task that has
+        # had a total never loses it: it gets a line of its own
+        self._bar.remove_task(self._task)
+        self._task = self._bar.add_task(text, total=None)
 
     def __enter__(self) -> "StudyProgress":
         """Start the bar."""

@@ -9,6 +9,7 @@ import numpy as np
 
 from sim import __version__
 from sim.core import script_layout as s
+from sim.fly.criteria import Criteria
 from sim.fly.flying import Flight
 from sim.fly.modes import Mode
 from sim.fly.trimming import Trim
@@ -92,7 +93,7 @@ def trim_json(
     margin_pct: float,
     stall_mps: float,
     modes: list[Mode],
-    criteria: tuple[np.ndarray, np.ndarray, np.ndarray],
+    criteria: Criteria,
 ) -> dict[str, Any]:
     """Return level trim, stability and modes of a set-up."""
     return {
@@ -108,11 +109,18 @@ def trim_json(
         "modes": [_mode(mode) for mode in modes],
         "departure": [
             {
-                "alpha_deg": float(a),
-                "cn_beta_dyn_per_deg": round(float(d), 6),
-                "lcdp_per_deg": round(float(ail), 6) if isfinite(ail) else None,
+                "alpha_deg": float(alpha),
+                "cn_beta_dyn_per_deg": round(float(dynamic), 6),
+                "lcdp_per_deg": round(float(lcdp), 6) if isfinite(lcdp) else None,
+                "aileron_roll_power": round(float(power), 6),
             }
-            for a, d, ail in zip(*criteria, strict=True)
+            for alpha, dynamic, lcdp, power in zip(
+                criteria.alphas_deg,
+                criteria.dynamic,
+                criteria.aileron,
+                criteria.roll_power,
+                strict=True,
+            )
         ],
     }
 

@@ -1,4 +1,4 @@
-"""Side view of the aeroplane with packs, balance points, neutral point and aft limits in mm."""
+"""Side view of the aeroplane with pack, balance point, neutral point and band, in mm."""
 
 from collections.abc import Sequence
 from typing import Any
@@ -7,10 +7,12 @@ from matplotlib.axes import Axes
 from matplotlib.patches import Circle, Rectangle, Wedge
 
 from sim.describe import Aeroplane
-from sim.show.canvas import BLUE, FAINT, GREY, INK, MARK, ORANGE, SHEET, styled
+from sim.show.canvas import BLUE, FAINT, INK, MARK, ORANGE, SHEET, styled
 from sim.show.outline import draw_aeroplane
 from sim.study.result import AftLimit, SetUpResult
-from sim.weigh.reference import Reference, reference
+from sim.weigh.reference import reference
+
+LABEL_SHARE = 0.07  # room for one line of label, as a share of the length drawn
 
 
 def balance_symbol(axes: Axes, aft: float, up: float, radius: float) -> None:
@@ -32,97 +34,91 @@ def draw_pack(axes: Axes, aeroplane: Aeroplane, pack: str, aft_mm: float, **look
     axes.add_patch(Rectangle(corner, size.length_mm, size.height_mm, **look))
 
 
+def band_ends(limits: Sequence[AftLimit]) -> tuple[float, float] | None:
+    """Return from where to where [mm aft] any pack met the requirement; None: none did."""
+    found = [x for x in limits if x.aft_mm is not None]
+    fronts = [
+        s.balance_aft_mm for x in found for s in x.steps if s.complete and s.recovery == x.recovery
+    ]
+    ends = [x.aft_mm for x in found if x.aft_mm is not None]
+    return (min([*fronts, *ends]), max(ends)) if ends else None
+
+
 @styled
 def side_view(
     axes: Axes,
     aeroplane: Aeroplane,
     setups: Sequence[SetUpResult],
     limits: Sequence[AftLimit] = (),
+    shown: SetUpResult | None = None,
 ) -> None:
     """Draw the aeroplane from its left side, nose left, in mm aft of the datum.
 
-    Packs of all set-ups are outlined where they lie; balance points stand as quartered
-    discs, the neutral point as a diamond, the aft limits as lines with the pack's name.
+    Parameters
+    ----------
+    setups : sequence of SetUpResult
+        Their packs are outlined where they lie.
+    limits : sequence of AftLimit
+        Their bands that met the requirement are filled.
+    shown : SetUpResult, optional
+        The one whose pack and balance point are drawn and named; the first if left out.
+
+    Notes
+    -----
+    Quartered disc: balance point; diamond: neutral point; filled box: pack; grey bar: tray.
     """
     draw_aeroplane(axes, aeroplane, "side", strips=False)
-    ref = reference(aeroplane)
-    tray = aeroplane.tray
+    ref, tray = reference(aeroplane), aeroplane.tray
     axes.plot([tray.front_aft_mm, tray.rear_aft_mm], [tray.up_mm] * 2, color=FAINT, lw=2.5)
     for place in sorted({(x.pack, round(x.pack_aft_mm, 1)) for x in setups}):
-        draw_pack(axes, aeroplane, *place, fc=ORANGE, ec=INK, lw=0.8, alpha=0.35)
-    radius = 0.007 * 1000.0 * ref.length_m
-    for aft in sorted({round(x.balance_aft_mm, 1) for x in setups}):
-        balance_symbol(axes, aft, 0.0, radius)
-    if setups:
-        neutral_symbol(axes, 1000.0 * ref.aft_m(setups[0].neutral_point_pct_mac), 0.0)
-    low, high = axes.get_ylim()
-    for limit in limits:
-        if limit.aft_mm is not None:
-            axes.axvline(limit.aft_mm, color=MARK, lw=1.2, ls="--")
-    axes.set_ylim(low, high)
-    axes.set_xlabel("mm aft of the datum: " + aeroplane.datum.text)
+        draw_pack(axes, aeroplane, *place, fc="none", ec=FAINT, lw=0.8, ls=":")
+    named: list[tuple[float, float, str]] = []
+    band = band_ends(limits)
+    if band is not None:
+        _band(axes, aeroplane, band)
+        named.append((band[0], 0.0, _band_words(band)))
+    shown = shown or (setups[0] if setups else None)
+    if shown is not None:
+        draw_pack(axes, aeroplane, shown.pack, shown.pack_aft_mm, fc=ORANGE, ec=INK, lw=1.0)
+        balance_symbol(axes, shown.balance_aft_mm, 0.0, 12.0 * ref.length_m)
+        neutral = 1000.0 * ref.aft_m(shown.neutral_point_pct_mac)
+        neutral_symbol(axes, neutral, 0.0, 6.0)
+        named += [
+            (shown.pack_aft_mm, tray.up_mm, f"pack {shown.pack} at {shown.pack_aft_mm:.0f} mm"),
+            (shown.balance_aft_mm, 0.0, f"balance point {shown.balance_aft_mm:.0f} mm"),
+            (neutral, 0.0, f"neutral point {neutral:.0f} mm"),
+        ]
+        axes.set_title(f"set-up {shown.name}, from the left", fontsize=9.5)
+    _labels(axes, named, LABEL_SHARE * 1000.0 * ref.length_m)
+    axes.set_xlabel("mm aft of the datum")
     axes.set_ylabel("mm up")
+    axes.spines["left"].set_visible(False)
 
 
-@styled
-def balance_scale(
-    axes: Axes, aeroplane: Aeroplane, setups: Sequence[SetUpResult], limits: Sequence[AftLimit]
-) -> None:
-    """Draw, on a wide scale in mm, balance points by pack and the band that met the requirement.
+def _band(axes: Axes, aeroplane: Aeroplane, band: tuple[float, float]) -> None:
+    tall = max(s.height_mm for body in aeroplane.bodies for s in body.stations)
+    corner, width = (band[0], -0.75 * tall), max(band[1] - band[0], 1.0)
+    axes.add_patch(
+        Rectangle(corner, width, 1.5 * tall, fc=BLUE, ec=INK, lw=0.6, alpha=0.75, zorder=5)
+    )
 
-    One row for each pack. The filled band runs from the foremost balance point tried to
-    the aft limit; hatched is what lies between it and the first failure.
+
+def _band_words(band: tuple[float, float]) -> str:
+    return f"requirement met, {band[0]:.0f} to {band[1]:.0f} mm"
+
+
+def _labels(axes: Axes, named: Sequence[tuple[float, float, str]], line_mm: float) -> None:
+    """Write labels below the aeroplane, each on a line of its own under its point.
+
+    The rearmost stands highest and every text runs aft, so no leader crosses a text.
     """
-    ref = reference(aeroplane)
-    packs = list(dict.fromkeys([x.pack for x in limits] + [x.pack for x in setups]))
-    for limit in limits:
-        _band(axes, limit, packs.index(limit.pack))
-    for x in setups:
-        row = packs.index(x.pack)
-        axes.plot([x.balance_aft_mm], [row], "o", ms=9, mfc=SHEET, mec=INK, mew=1.4, zorder=5)
+    low, high = axes.get_ylim()
+    ticks = [tick for tick in axes.get_yticks() if low <= tick <= high]
+    for i, (aft, up, text) in enumerate(sorted(named, key=lambda item: -item[0])):
+        level = low - line_mm * (i + 0.3)
+        axes.plot([aft, aft], [up, level], color=INK, lw=0.7, zorder=4)
         axes.annotate(
-            x.name, (x.balance_aft_mm, row), xytext=(0, 9), textcoords="offset points",
-            ha="center", fontsize=8,
-        )  # fmt: skip
-    if setups:
-        neutral = 1000.0 * ref.aft_m(setups[0].neutral_point_pct_mac)
-        axes.axvline(neutral, color=MARK, lw=1.0, ls=":")
-        axes.annotate(
-            f"neutral point {neutral:.0f} mm", (neutral, len(packs) - 0.55), xytext=(4, 0),
-            textcoords="offset points", fontsize=8, va="center",
-        )  # fmt: skip
-    axes.set_yticks(range(len(packs)), packs)
-    axes.set_ylim(len(packs) - 0.4, -0.7)
-    axes.set_xlabel("balance point, mm aft of the datum")
-    _percent_axis(axes, ref)
-    axes.use_sticky_edges = False
-    axes.margins(x=0.1)
-    axes.grid(axis="x")
-
-
-def _band(axes: Axes, limit: AftLimit, row: int) -> None:
-    tried = [step.balance_aft_mm for step in limit.steps]
-    front = min(tried, default=limit.aft_mm or 0.0)
-    if limit.aft_mm is None:
-        axes.plot([front], [row], "X", ms=9, color=MARK, zorder=4)
-        axes.annotate("fails here", (front, row), xytext=(8, -3), textcoords="offset points",
-                      fontsize=8)  # fmt: skip
-        return
-    axes.barh(row, limit.aft_mm - front, left=front, height=0.34, color=BLUE, alpha=0.8)
-    if limit.first_failure_mm is not None:
-        gap = limit.first_failure_mm - limit.aft_mm
-        axes.barh(row, gap, left=limit.aft_mm, height=0.34, color=GREY, hatch="////", ec=MARK)
-    text = f"beyond {limit.aft_mm:.0f} mm" if limit.at_end else f"aft limit {limit.aft_mm:.0f} mm"
-    axes.annotate(text, (limit.aft_mm, row + 0.2), xytext=(0, -3), textcoords="offset points",
-                  ha="right", va="top", fontsize=8, weight="bold")  # fmt: skip
-
-
-def _percent_axis(axes: Axes, ref: Reference) -> None:
-    def percent(mm: Any) -> Any:
-        return ref.pct_mac(mm / 1000.0)
-
-    def millimetres(pct: Any) -> Any:
-        return 1000.0 * ref.aft_m(pct)
-
-    above = axes.secondary_xaxis("top", functions=(percent, millimetres))
-    above.set_xlabel("% MAC")
+            text, (aft, level), xytext=(3, 0), textcoords="offset points", va="center", fontsize=9
+        )
+    axes.set_ylim(low - line_mm * (len(named) + 0.2), high)
+    axes.set_yticks(ticks)

@@ -14,6 +14,7 @@ from sim.show.coefficients import coefficient_page
 from sim.show.drives import draw_drives
 from sim.show.outline import VIEWS, draw_aeroplane
 from sim.show.side_view import balance_symbol, neutral_symbol
+from sim.show.spread_labels import spread_labels
 from sim.weigh import TableRow, weigh_table
 
 MOST_LISTED = 18  # parts numbered and listed, the heaviest first
@@ -48,9 +49,11 @@ def three_views(assembled: Assembled, neutral_point_pct: float) -> Figure:
         draw_aeroplane(axes, aeroplane, view)
         _extents_of_parts(axes, aeroplane, view)
         _pack_and_tray(axes, assembled, view)
-        for number, row in enumerate(numbered, 1):
-            _disc(axes, row, str(number) if number <= MOST_LISTED else "", view)
+        for row in numbered:
+            _discs(axes, row, view)
         _points(axes, assembled, neutral_point_pct, view)
+        if view != "front":
+            _number(axes, assembled, neutral_point_pct, numbered[:MOST_LISTED], view)
     for axes, view in ((top, "top"), (side, "side"), (front, "front")):
         draw_drives(axes, aeroplane, view, 1000.0 * weighed.reference.length_m)
     _label(top, side, front)
@@ -132,18 +135,32 @@ def radius_of(mass_g: float) -> float:
     return sqrt(mass_g / (pi * DISC_G_PER_MM2))
 
 
-def _disc(axes: Axes, row: TableRow, label: str, view: str) -> None:
-    mass = row.mass_g / row.count
-    colour = {"pack": ORANGE, "loose weight": MARK, "added weight": MARK}.get(row.kind, BLUE)
+def _places(row: TableRow, view: str) -> list[tuple[float, float]]:
+    """Return where a part lies in a view, and where its mirror image does if that differs."""
+    i, j = VIEWS[view]
+    found = []
     for mirror in (1.0, -1.0)[: row.count]:
-        place = np.array([row.aft_mm, mirror * row.right_mm, row.up_mm])[list(VIEWS[view])]
-        axes.add_patch(
-            Circle(tuple(place), radius_of(mass), fc=colour, ec=INK, lw=0.5, alpha=0.55, zorder=3)
-        )
-        if label and view != "front":
-            axes.annotate(
-                label, tuple(place), ha="center", va="center", fontsize=7, color="black", zorder=9
-            )
+        place = row.aft_mm, mirror * row.right_mm, row.up_mm
+        found.append((place[i], place[j]))
+    return list(dict.fromkeys(found))
+
+
+def _discs(axes: Axes, row: TableRow, view: str) -> None:
+    radius = radius_of(row.mass_g / row.count)
+    colour = {"pack": ORANGE, "loose weight": MARK, "added weight": MARK}.get(row.kind, BLUE)
+    for place in _places(row, view):
+        axes.add_patch(Circle(place, radius, fc=colour, ec=INK, lw=0.5, alpha=0.55, zorder=3))
+
+
+def _number(
+    axes: Axes, assembled: Assembled, neutral_pct: float, numbered: list[TableRow], view: str
+) -> None:
+    """Write the number of each part on its disc, or beside it where they crowd."""
+    placed = [(p, str(n)) for n, row in enumerate(numbered, 1) for p in _places(row, view)]
+    weighed = assembled.weighed
+    up = (0.0, 1000.0 * weighed.balance_m[1], -1000.0 * weighed.balance_m[2])[VIEWS[view][1]]
+    marks = [(weighed.balance_aft_mm, up), (1000.0 * weighed.reference.aft_m(neutral_pct), up)]
+    spread_labels(axes, [p for p, _ in placed], [text for _, text in placed], marks)
 
 
 def _extents_of_parts(axes: Axes, aeroplane: Aeroplane, view: str) -> None:

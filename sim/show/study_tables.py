@@ -5,6 +5,8 @@ from collections.abc import Sequence
 from rich.table import Table
 
 from sim.describe.study import ENTRY_M
+from sim.show.answer import band_sentences, recovery_sentence, spoken
+from sim.show.chance import noise_level, told_apart
 from sim.show.console import Tables, add, bullets, heading, notes, paragraph, table
 from sim.show.phrases import (
     CAUTION,
@@ -16,6 +18,7 @@ from sim.show.phrases import (
     lost_texts,
     needed_texts,
     strength_word,
+    time_text,
 )
 from sim.show.picking import Outcome, best_case, manoeuvres_of, outcome, recoveries_of
 from sim.study.result import AftLimit, CaseResult, SetUpResult, StudyResult
@@ -31,21 +34,17 @@ def study_tables(result: StudyResult) -> Tables:
     """Return everything that a study prints, in reading order."""
     out: Tables = [heading(f"{result.title} ({result.aeroplane_title})"), paragraph("")]
     out += [paragraph(headline(result))]
-    out += bullets(answer_sentences(result))
+    best = recovery_sentence(result)
+    out += bullets([*band_sentences(result), *([best] if best else []), *answer_sentences(result)])
     if result.aft_limits:
         out.append(limits_table(result.aft_limits))
     if result.setups:
         out += [*_matrices(result), *_recoveries(result.setups), *_heights(result)]
         out += [_weights(result.setups), *_level(result.setups), *_spins(result.setups)]
-    if result.factors:
+    if result.setups:
         out += _factors(result)
     out += [*_key(result), *notes([_small_print(result)]), paragraph("")]
     return [*out, paragraph(f"Caution: {CAUTION}")]
-
-
-def words(name: str) -> str:
-    """Return a file's name as words."""
-    return name.replace("_", " ")
 
 
 def stacked(name: str) -> str:
@@ -57,6 +56,11 @@ def stacked(name: str) -> str:
         else:
             lines.append(word)
     return "\n".join(lines[1:])
+
+
+def signed(value: float) -> str:
+    """Return a number with its sign and one decimal, never a minus before nought."""
+    return f"{round(value, 1) + 0.0:+.1f}"
 
 
 def names_whole(to: Table, setups: Sequence[SetUpResult]) -> None:
@@ -75,8 +79,8 @@ def limits_table(limits: Sequence[AftLimit]) -> Table:
         if limit.at_end:
             aft = f"beyond {aft}"
         add(
-            out, limit.pack, " and ".join(words(m) for m in limit.manoeuvres),
-            words(limit.recovery), aft,
+            out, limit.pack, " and ".join(spoken(m) for m in limit.manoeuvres),
+            spoken(limit.recovery), aft,
             "-" if limit.pct_mac is None else f"{limit.pct_mac:.1f}",
             limits_text(limit.share_low, limit.share_high), f"{limit.draws_used}",
             "-" if limit.first_failure_mm is None else f"{limit.first_failure_mm:.0f}",
@@ -148,7 +152,9 @@ def _heights(result: StudyResult) -> Tables:
             assert case is not None
             cells = [_short(text) for text in (*lost_texts(case), *needed_texts(case))]
             fits = BUDGET_WORDS[budget(case)]
-            add(out, setup.name if i == 0 else "", words(name), words(case.recovery), *cells, fits)
+            add(
+                out, setup.name if i == 0 else "", spoken(name), spoken(case.recovery), *cells, fits
+            )
     text = [
         "Entry height needed: the whole manoeuvre and the floor under it. > is more than: flights "
         "that never came back count as endless.",
@@ -190,7 +196,7 @@ def _level(setups: Sequence[SetUpResult]) -> Tables:
     for x in setups:
         trim = x.trim
         cells = (
-            f"{trim.alpha_deg:.1f}", f"{trim.tail_deg:+.1f}", f"{100.0 * trim.throttle:.0f}",
+            f"{trim.alpha_deg:.1f}", signed(trim.tail_deg), f"{100.0 * trim.throttle:.0f}",
             f"{trim.current_a:.1f}", f"{trim.minutes:.1f}", f"{trim.pitch_response_dps2:.0f}",
         )  # fmt: skip
         add(out, x.name, *(cells if trim.found else ("not found", "-", "-", "-", "-", "-")))
@@ -213,7 +219,7 @@ def _spins(setups: Sequence[SetUpResult]) -> Tables:
             spin = case.spin
             assert spin is not None
             add(
-                out, setup.name if i == 0 else "", words(case.manoeuvre), spin.mode,
+                out, setup.name if i == 0 else "", spoken(case.manoeuvre), spin.mode,
                 f"{100.0 * spin.share:.0f} %", f"{spin.alpha_deg:.0f}",
                 f"{spin.yaw_rate_dps:.0f}", f"{spin.sink_mps:.1f}", f"{spin.rate:.2f}",
             )  # fmt: skip
@@ -230,15 +236,19 @@ def spun_cases(setup: SetUpResult) -> list[CaseResult]:
 
 
 def _factors(result: StudyResult) -> Tables:
-    ranked = sorted(result.factors, key=lambda f: -abs(f.correlation))[:MOST_FACTORS]
+    ranked = told_apart(result.factors, result.draws)[:MOST_FACTORS]
+    title = "What decided it, and what to measure to know better"
+    level = f"With {result.draws} draws chance alone shows up to {noise_level(result.draws):.2f} "
+    level += "(95 % of the time); what is weaker is not distinguishable and not listed."
+    if not ranked:
+        return [paragraph(""), paragraph(title, "bold"), *notes([f"Not distinguishable. {level}"])]
     out = table(
-        "What decided it, and what to measure to know better",
-        "not exactly known", "goes with coming back", "measure", left=3,
+        title, "not exactly known", "goes with coming back", "measure", left=3,
     )  # fmt: skip
     for f in ranked:
         add(out, f.text, f"{f.correlation:+.2f} {strength_word(f.correlation)}", f.measure)
     text = "Rank correlation with coming back: with + more of it brought more back, with - fewer."
-    return [out, *notes([text])]
+    return [out, *notes([text, level])]
 
 
 def _key(result: StudyResult) -> Tables:
@@ -247,13 +257,13 @@ def _key(result: StudyResult) -> Tables:
         return [paragraph("")]
     out = table("Manoeuvres and recoveries", "name", "what is flown", left=2)
     for name, title in pairs.items():
-        add(out, words(name), title)
+        add(out, spoken(name), title)
     return [out, paragraph("")]
 
 
 def _small_print(result: StudyResult) -> str:
     return (
-        f"{result.flights} flights in {result.seconds:.0f} s; {result.draws} draws a case, "
-        f"seed {result.seed}, the same for every set-up; entered at {result.entry_m:.0f} m, floor "
-        f"{result.floor_m:.0f} m; aftlimit {result.version}."
+        f"{time_text(result)} {result.draws} draws a case, seed {result.seed}, the same for every "
+        f"set-up; entered at {result.entry_m:.0f} m, floor {result.floor_m:.0f} m; "
+        f"aftlimit {result.version}."
     )

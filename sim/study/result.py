@@ -154,6 +154,7 @@ class StudyResult:
     flights: int
     seconds: float
     sources: tuple[tuple[str, str], ...]
+    kept: int = 0  # flights of `flights` that an earlier run had flown
 
     @property
     def met(self) -> bool | None:

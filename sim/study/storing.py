@@ -67,8 +67,12 @@ class FlightStore:
     """Batches of flight summaries in a folder, or only in memory if there is none."""
 
     def __init__(self, folder: Path | None) -> None:
-        """Keep batches under ``folder``; it is made when the first batch is put."""
+        """Keep batches under ``folder``; it is made when the first batch is put.
+
+        ``resumed`` becomes True once a batch of an earlier run is found there.
+        """
         self.folder = folder
+        self.resumed = False
         self._memory: dict[str, np.ndarray] = {}
 
     def _path(self, key: str) -> Path | None:
@@ -89,6 +93,7 @@ class FlightStore:
         if rows.shape != (which.size, N_SUMMARY):
             return None
         self._memory[name] = rows
+        self.resumed = True
         return rows
 
     def put(self, key: str, which: np.ndarray, rows: np.ndarray) -> None:

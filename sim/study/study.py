@@ -18,9 +18,10 @@ from sim.study.draws import make_draws
 from sim.study.factors import deciding_factors
 from sim.study.gains import cruise_speed, trim_line
 from sim.study.limits import find_limits
+from sim.study.provenance import sources_of
 from sim.study.result import CaseResult, SetUpResult, StudyResult, TrimLine
 from sim.study.running import Leg, Progress, Runner
-from sim.study.storing import FlightStore, program_hash
+from sim.study.storing import FlightStore
 
 
 @dataclass(frozen=True)
@@ -83,6 +84,7 @@ def run_study(
     )
     limits = find_limits(runner, aeroplane, study, files.manoeuvres, files.recoveries, watch.said)
     everything = [case for row in cases for case in row]
+    flights = sum(c.shares.flights for c in everything) + sum(x.flights_used for x in limits)
     return StudyResult(
         study.name,
         study.title,
@@ -98,9 +100,10 @@ def run_study(
         setups,
         limits,
         deciding_factors(everything, draws, spreads),
-        sum(c.shares.flights for c in everything) + sum(limit.flights_used for limit in limits),
+        flights,
         time.monotonic() - started,
-        (("program and tables", program_hash()),),
+        sources_of(files),
+        flights - runner.flown if runner.store.resumed else 0,
     )
 
 

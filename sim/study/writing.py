@@ -140,7 +140,8 @@ def study_json(result: StudyResult) -> dict[str, Any]:
 
 
 FLIGHT_COLUMNS = (
-    "setup", "manoeuvre", "recovery", "draw", "side", "verdict", "height_lost_m",
+    "setup", "pack", "balance_aft_mm", "manoeuvre", "recovery", "entry_m", "floor_m", "draw",
+    "side", "verdict", "height_lost_m",
     "pull_out_m", "height_used_m", "peak_alpha_deg", "peak_load_factor_g", "turns_entry",
     "turns_recovery", "spun", "spin_alpha_deg", "spin_yaw_rate_dps", "spin_sink_mps",
 )  # fmt: skip
@@ -159,8 +160,12 @@ def flights_csv(result: StudyResult) -> str:
                 writer.writerow(
                     [
                         setup.name,
+                        setup.pack,
+                        f"{setup.balance_aft_mm:.2f}",
                         case.manoeuvre,
                         case.recovery,
+                        f"{case.entry_m:g}",
+                        f"{case.floor_m:g}",
                         int(case.which[i]),
                         "right" if case.sides[i] > 0 else "left",
                         verdicts[i].value,

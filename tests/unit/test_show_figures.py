@@ -3,17 +3,21 @@
 import numpy as np
 import pytest
 from matplotlib.patches import Rectangle
+from matplotlib.text import Text
 from show_sample import result
 
 from sim.aero.panels import panels_of
 from sim.describe import load_aeroplane, load_manoeuvre
 from sim.fly.flying import fly
-from sim.show.canvas import BLUE, WINE, new_figure, one_axes, page_svg, save
+from sim.show.balance_scale import balance_scale
+from sim.show.canvas import BLUE, WINE, new_figure, one_axes, page_svg, rows_of_axes, save
 from sim.show.coefficients import curves
-from sim.show.figures import height_strips, limit_search, share_matrix, spin_overview
+from sim.show.figures import height_strips, share_matrix, spin_overview
+from sim.show.gain_risk import gain_risk
 from sim.show.history import pro_spin_span, time_history
 from sim.show.outline import panel_shape, pivot_line, section
-from sim.show.side_view import balance_scale, side_view
+from sim.show.share_figures import _back, _stretched, share_by_balance
+from sim.show.side_view import side_view
 from sim.show.sketch import radius_of, sketch
 
 RESULT = result()
@@ -51,15 +55,81 @@ def test_heights_show_those_that_never_came_back():
 
 def test_search_draws_wilson_limits_and_the_limit_found():
     _, axes = one_axes(8.0, 4.0)
-    limit_search(axes, RESULT.aft_limits, 95.0)
-    assert "6s_4000: 200 mm" in texts(axes)
-    assert "6s_5000: beyond 204 mm" in texts(axes)
-    assert not any("6s_3300" in text for text in texts(axes))
-    # another recovery's point at 230 mm is not drawn
-    assert len(axes.containers[0].lines[0].get_xdata()) == 3
-    bars = axes.containers[0].lines[2][0].get_segments()
-    step = RESULT.aft_limits[0].steps[1]
-    np.testing.assert_allclose(bars[1], [[200.0, step.low], [200.0, step.high]])
+    first = RESULT.aft_limits[0]
+    share_by_balance(axes, "6s_4000", RESULT.setups, first, 95.0)
+    assert axes.get_title(loc="left") == "pack 6s_4000: aft limit 200 mm"
+    (band,) = [c for c in axes.collections if c.get_label() == "search, with 95 % limits"]
+    corners = band.get_paths()[0].vertices
+    step = first.steps[1]
+    at = np.isclose(corners[:, 0], step.balance_aft_mm)
+    assert sorted({*corners[at, 1]}) == pytest.approx([step.low, step.high])
+    # another recovery's point at 230 mm is not drawn, and first looks are not joined
+    assert 230.0 not in corners[:, 0]
+    assert 170.0 not in corners[:, 0]
+    assert [line.get_xdata()[0] for line in axes.lines if line.get_marker() == "+"] == [170.0]
+    assert [bar.lines[0].get_xdata()[0] for bar in axes.containers] == [165.0, 195.0, 225.0]
+
+
+@pytest.mark.parametrize(
+    ("number", "title"),
+    [(1, "pack 6s_3300: no aft limit found"), (2, "pack 6s_5000: aft limit beyond 204 mm")],
+)
+def test_search_without_an_end(number, title):
+    _, axes = one_axes(8.0, 4.0)
+    found = RESULT.aft_limits[number]
+    share_by_balance(axes, found.pack, RESULT.setups, found, 95.0)
+    assert axes.get_title(loc="left") == title
+
+
+def test_share_scale_is_its_own_inverse_and_opens_towards_all():
+    shares = np.array([0.0, 0.5, 0.95, 1.0])
+    np.testing.assert_allclose(_back(_stretched(shares)), shares, atol=1e-12)
+    steps = np.diff(_stretched(shares))
+    assert steps[2] / 0.05 > steps[1] / 0.45 > steps[0] / 0.5
+
+
+@pytest.mark.parametrize("risk", ["lost", "height"])
+def test_gain_against_risk_marks_every_set_up_that_flies_level(risk):
+    _, axes = one_axes(5.0, 4.0)
+    gain_risk(axes, RESULT.setups, "pitch_response", risk)
+    # the last set-up of the sample has no level flight
+    assert [text for text in texts(axes) if text.isdigit()] == ["165", "195"]
+    assert axes.get_xlabel() == "pitch response, full aft stick, °/s²"
+    assert axes.get_legend() is not None
+
+
+def _boxes(axes):
+    renderer = axes.figure.canvas.get_renderer()
+    return [t.get_window_extent(renderer) for t in axes.texts if t.get_text()]
+
+
+def test_labels_of_the_side_view_do_not_cover_each_other():
+    figure = new_figure(5.6, 3.2)
+    (axes,) = rows_of_axes(figure, (1.0,))
+    side_view(axes, JET, RESULT.setups, RESULT.aft_limits, RESULT.setups[1])
+    figure.canvas.draw()
+    boxes = _boxes(axes)
+    assert len(boxes) == 4
+    assert not any(a.overlaps(b) for i, a in enumerate(boxes) for b in boxes[:i])
+    told = texts(axes)
+    assert "balance point 195 mm" in told
+    assert "requirement met, 170 to 204 mm" in told
+    assert "pack 6s_4000 at -127 mm" in told
+
+
+def test_numbers_of_the_sketch_do_not_cover_each_other(display_jet):
+    views, _ = sketch(display_jet, 28.7)
+    views.canvas.draw()
+    renderer = views.canvas.get_renderer()
+    for axes in (views.axes[0], views.axes[2]):
+        boxes = [
+            t.get_window_extent(renderer) for t in axes.texts if t.get_text().strip().isdigit()
+        ]
+        # the extent of an annotation holds its line; the text alone is what must be clear
+        assert len(boxes) > 8
+    for axes in (views.axes[0], views.axes[2]):
+        alone = [Text.get_window_extent(t, renderer) for t in axes.texts]
+        assert not any(a.overlaps(b) for i, a in enumerate(alone) for b in alone[:i])
 
 
 def test_spins_and_side_view_are_labelled():

@@ -8,8 +8,9 @@ import pytest
 from show_sample import result
 
 from sim.describe import load_aeroplane
+from sim.show.page import section, table
 from sim.show.phrases import CAUTIONS, answer_sentences
-from sim.show.report import report_html, save_report
+from sim.show.report import Inserts, report_html, save_report
 
 RESULT = result()
 JET = load_aeroplane("display_jet")
@@ -61,15 +62,60 @@ def test_says_everything(parsed):
         assert x.name in words
     for line in (*answer_sentences(RESULT), *CAUTIONS):
         assert line in words
-    for section in (
-        "The answer", "Where it balances", "What came back", "Height", "Aft limit by pack",
-        "Trim and flight time", "Spins", "What decided it", "Assumptions", "Cautions",
+    for title in (
+        "The answer", "What came back", "Height", "Aft limit by pack", "What going aft buys",
+        "Trim and flight time", "Spins", "What decided it", "Assumptions", "Limits of the method",
+        "Cautions",
     ):  # fmt: skip
-        assert section in words
+        assert title in words
+    for fact in (
+        "Band that met the requirement: 170 to 200 mm", "Best single recovery: centre all sticks",
+        "NACA Report 273", "force of the wing at a given angle",
+    ):  # fmt: skip
+        assert fact in words
     for fact in ("seed 7", "0.1.0", "0123456789ab", "128 draws", "swing-test it"):
         assert fact in words
     assert "cannot be tested lawfully from 120 m here" in words
     assert "more than" in words
+    assert " kept from an earlier run" not in words
+
+
+def test_a_resumed_study_says_what_was_kept():
+    text = report_html(replace(RESULT, kept=1500), JET)
+    assert "1536 flights, 1500 of them kept from an earlier run; 12 s." in text
+
+
+def test_sections_made_elsewhere_have_their_places():
+    made = Inserts(*(section(f"made {name}") for name in ("replay", "departure", "spins", "card")))
+    text = report_html(RESULT, JET, inserts=made)
+    order = [
+        ">Height<", "made replay", ">What going aft buys", "made departure", ">Spins<",
+        "made spins", "made card", ">What decided it",
+    ]  # fmt: skip
+    places = [text.index(word) for word in order]
+    assert places == sorted(places)
+
+
+def test_every_cell_names_its_column_for_a_phone():
+    text = table("weights", ("name", "mass, <g>"), [("wing", "340")])
+    assert '<td data-head="mass, &lt;g&gt;">340</td>' in text
+
+
+def test_a_slip_of_the_unit_is_told_first():
+    surfaces = tuple(
+        x.model_copy(update={"panel_span_mm": 57.5}) if x.name == "wing" else x
+        for x in JET.surfaces
+    )
+    text = report_html(RESULT, JET.model_copy(update={"surfaces": surfaces}))
+    assert text.index("Doubtful: panel_span_mm") < text.index("Pack 6s_4000")
+    assert "Doubtful" not in report_html(RESULT, JET)
+
+
+def test_weak_correlations_are_not_listed():
+    few = report_html(replace(RESULT, draws=8), JET)
+    assert "Not distinguishable." in few
+    assert "rank correlation</th>" not in few
+    assert "rank correlation</th>" in report_html(RESULT, JET)
 
 
 def test_needs_no_network(text):

@@ -18,8 +18,10 @@ from sim.show.phrases import (
     lost_texts,
     needed_texts,
     share_text,
+    time_text,
 )
 from sim.show.picking import Outcome, best_case, best_recovery, outcome, worst_case
+from sim.show.progress import StudyProgress
 from sim.show.study_tables import study_tables
 from sim.study.result import meets
 from sim.weigh import weigh
@@ -125,6 +127,36 @@ def test_plain_where_unicode_is_lacking():
     assert [len(a) for a in plain.splitlines()] == [len(a) for a in TEXT.splitlines()]
     stream = io.TextIOWrapper(io.BytesIO(), encoding="ascii")
     show(study_tables(RESULT), stream)
+
+
+def test_a_resumed_study_says_what_was_kept():
+    assert time_text(RESULT) == "1536 flights; 12 s."
+    kept = replace(RESULT, kept=1536)
+    assert time_text(kept) == "1536 flights, 1536 of them kept from an earlier run; 12 s."
+
+
+def test_progress_says_nothing_where_there_is_no_terminal(capsys, monkeypatch):
+    with StudyProgress() as progress:
+        progress.watch.planned(100)
+        progress.watch.ended(40)
+        progress.watch.said("aft limit of 6s_3300")
+    captured = capsys.readouterr()
+    assert captured.out == captured.err == ""
+
+
+def test_progress_counts_the_search_by_itself():
+    progress = StudyProgress()
+    count = next(c for c in progress._bar.columns if type(c).__name__ == "_Count")
+
+    def line():
+        return count.render(progress._bar.tasks[0]).plain
+
+    progress.watch.planned(100)
+    progress.watch.ended(40)
+    assert line() == "40 of 100 flights"
+    progress.watch.said("aft limit of 6s_3300")
+    progress.watch.ended(16)
+    assert line() == "16 flights so far"
 
 
 class _Terminal(io.StringIO):

@@ -1,0 +1,121 @@
+"""Balance points by pack on a wide scale, with the band that met the requirement."""
+
+from collections.abc import Sequence
+from textwrap import fill
+from typing import Any
+
+from matplotlib.axes import Axes
+from matplotlib.patches import ConnectionPatch
+
+from sim.describe import Aeroplane
+from sim.show.canvas import BLUE, FAINT, GREY, INK, MARK, SHEET, styled
+from sim.show.figures import FILLS, MARKERS
+from sim.show.phrases import setup_outcome
+from sim.study.result import AftLimit, SetUpResult
+from sim.weigh.reference import Reference, reference
+
+NEAR_SHARE = 0.16  # names closer than this share of the scale stand above each other
+ROW_ROOM = 0.8
+ON_LINES: Any = {"fc": SHEET, "ec": "none", "pad": 0.8}
+
+
+@styled
+def balance_scale(
+    axes: Axes,
+    aeroplane: Aeroplane,
+    setups: Sequence[SetUpResult],
+    limits: Sequence[AftLimit],
+    required_share_pct: float = 95.0,
+) -> None:
+    """Draw, on a wide scale in mm, balance points by pack and the band that met the requirement.
+
+    One row for each pack. The filled band runs from the foremost balance point tried to
+    the aft limit; hatched is what lies between it and the first failure. Set-ups carry
+    the symbol of their verdict: disc met, diamond undecided, cross not met.
+    """
+    ref = reference(aeroplane)
+    packs = list(dict.fromkeys([x.pack for x in limits] + [x.pack for x in setups]))
+    for limit in limits:
+        _band(axes, limit, packs.index(limit.pack))
+    places = [x.balance_aft_mm for x in setups] + [
+        s.balance_aft_mm for x in limits for s in x.steps
+    ]
+    reach = max(places, default=1.0) - min(places, default=0.0)
+    for row, pack in enumerate(packs):
+        _setups(axes, [x for x in setups if x.pack == pack], row, reach, required_share_pct)
+    if setups:
+        _neutral(axes, 1000.0 * ref.aft_m(setups[0].neutral_point_pct_mac), len(packs))
+    axes.set_yticks(range(len(packs)), packs)
+    axes.tick_params(axis="y", length=0)
+    axes.set_ylim(len(packs) - 0.1 if setups else len(packs) - 0.45, -ROW_ROOM)
+    axes.set_xlabel(fill(f"balance point, mm aft of the datum: {aeroplane.datum.text}", 58))
+    _percent_axis(axes, ref)
+    axes.use_sticky_edges = False
+    axes.margins(x=0.12)
+    axes.grid(axis="x")
+
+
+def _setups(
+    axes: Axes, setups: Sequence[SetUpResult], row: int, reach: float, required: float
+) -> None:
+    last, level = -1e9, 0
+    for x in sorted(setups, key=lambda x: x.balance_aft_mm):
+        found = setup_outcome(x, required)
+        axes.plot([x.balance_aft_mm], [row], MARKERS[found], ms=9, mfc=FILLS[found], mec=INK,
+                  mew=1.0, zorder=5)  # fmt: skip
+        level = 1 - level if x.balance_aft_mm - last < NEAR_SHARE * reach else 0
+        last = x.balance_aft_mm
+        axes.annotate(
+            x.name, (last, row), xytext=(0, 10 + 11 * level), textcoords="offset points",
+            ha="center", fontsize=8.5, bbox=ON_LINES, zorder=4,
+        )  # fmt: skip
+
+
+def _neutral(axes: Axes, neutral: float, rows: int) -> None:
+    axes.axvline(neutral, color=MARK, lw=1.2, ls=":", zorder=1)
+    axes.annotate(
+        f"neutral point {neutral:.0f} mm", (neutral, rows - 0.3), xytext=(4, 0),
+        textcoords="offset points", fontsize=8.5, va="center",
+    )  # fmt: skip
+
+
+def _band(axes: Axes, limit: AftLimit, row: int) -> None:
+    tried = [step.balance_aft_mm for step in limit.steps]
+    front = min(tried, default=limit.aft_mm or 0.0)
+    if limit.aft_mm is None:
+        axes.plot([front], [row], "X", ms=9, color=MARK, zorder=4)
+        axes.annotate("fails here", (front, row), xytext=(8, -3), textcoords="offset points",
+                      fontsize=8.5)  # fmt: skip
+        return
+    axes.barh(row, limit.aft_mm - front, left=front, height=0.3, color=BLUE, alpha=0.85)
+    if limit.first_failure_mm is not None:
+        gap = limit.first_failure_mm - limit.aft_mm
+        axes.barh(row, gap, left=limit.aft_mm, height=0.3, color=GREY, hatch="////", ec=MARK)
+    text = f"beyond {limit.aft_mm:.0f} mm" if limit.at_end else f"aft limit {limit.aft_mm:.0f} mm"
+    axes.annotate(text, (limit.aft_mm, row + 0.15), xytext=(3, -2), textcoords="offset points",
+                  ha="left", va="top", fontsize=8.5, weight="bold", bbox=ON_LINES)  # fmt: skip
+
+
+def _percent_axis(axes: Axes, ref: Reference) -> None:
+    def percent(mm: Any) -> Any:
+        return ref.pct_mac(mm / 1000.0)
+
+    def millimetres(pct: Any) -> Any:
+        return 1000.0 * ref.aft_m(pct)
+
+    above = axes.secondary_xaxis("top", functions=(percent, millimetres))
+    above.set_xlabel("% MAC")
+
+
+@styled
+def join_scales(above: Axes, below: Axes) -> None:
+    """Draw, between a side view and the scale below it, which part of it is enlarged."""
+    low, high = below.get_xlim()
+    for mm, corner in ((low, 0.0), (high, 1.0)):
+        line = ConnectionPatch(
+            (mm, above.get_ylim()[0]), (corner, 1.0), above.transData, below.transAxes,
+            color=FAINT, lw=0.7, ls=":",
+        )  # fmt: skip
+        line.set_in_layout(False)
+        above.figure.add_artist(line)
+    above.axvspan(low, high, ymax=0.02, color=FAINT, alpha=0.6, lw=0)

@@ -1,0 +1,90 @@
+"""Section of a report on heights: strips by set-up, and the table."""
+
+import numpy as np
+
+from sim.describe.study import ENTRY_M
+from sim.show import page
+from sim.show.answer import spoken
+from sim.show.canvas import one_axes
+from sim.show.chance import quantile_limits
+from sim.show.figures import height_strips, needed_heights
+from sim.show.phrases import Budget, budget, lost_texts, needed_texts
+from sim.show.picking import best_case, manoeuvres_of
+from sim.study.result import CaseResult, SetUpResult, StudyResult
+
+FITS = {
+    Budget.FITS: "● yes",
+    Budget.SHORT: "◐ not from so low",
+    Budget.ABOVE: "◐ with leave",
+    Budget.NO: "✕ no",
+}
+HEADS = (
+    "set-up", "manoeuvre", "best recovery", "lost, m: median, 95 %",
+    "entry needed, m: median, 95 %", "limits of that 95 %, m",
+    f"from {ENTRY_M:.0f} m?",
+)  # fmt: skip
+
+
+def heights(result: StudyResult) -> str:
+    """Return the heights that each manoeuvre takes, strips and table."""
+    pictures = [
+        _strips(result.setups, i, name, title)
+        for i, (name, title) in enumerate(manoeuvres_of(result.setups).items())
+    ]
+    rows = [
+        _row(setup, case)
+        for setup in result.setups
+        for name in manoeuvres_of([setup])
+        if (case := best_case(setup, name)) is not None
+    ]
+    lost = (
+        "Lost: from the first recovery input to level. Entry needed: the whole manoeuvre and the "
+    )
+    lost += (
+        "floor under it. Flights that never came back count as endless: > (more than) tells the "
+    )
+    lost += "height they had used up."
+    fits = f"✕: 95 % of flights need more; it cannot be tested lawfully from {ENTRY_M:.0f} m here. "
+    fits += (
+        "◐ with leave: nor from there, but the study's own entry height is enough. Limits: 95 % "
+    )
+    fits += (
+        "limits of the height that 95 % of flights need; from alone: too few flights to bound it."
+    )
+    table = page.table("Heights", HEADS, rows, words=3)
+    notes = page.paragraph(lost, "note"), page.paragraph(fits, "note")
+    return page.section("Height", *pictures, table, *notes)
+
+
+def _row(setup: SetUpResult, case: CaseResult) -> tuple[str, ...]:
+    return (
+        setup.name, spoken(case.manoeuvre), spoken(case.recovery), _both(*lost_texts(case)),
+        _both(*needed_texts(case)), limits_words(case), FITS[budget(case)],
+    )  # fmt: skip
+
+
+def _both(median: str, most: str) -> str:
+    """Return two heights in one cell, "more than" written as >."""
+    return f"{median}, {most}".replace("more than ", "> ")
+
+
+def limits_words(case: CaseResult) -> str:
+    """Return 95 % limits of the entry height that 95 % of flights need, as whole metres."""
+    low, high = quantile_limits(needed_heights(case), 0.95)
+    if not np.isfinite(low):
+        return "no end known"
+    return f"{low:.0f} to {high:.0f}" if np.isfinite(high) else f"from {low:.0f}"
+
+
+def _strips(setups: tuple[SetUpResult, ...], number: int, name: str, title: str) -> str:
+    cases = [c for x in setups if (c := best_case(x, name)) is not None]
+    figure, axes = one_axes(max(6.2, 1.8 + 1.1 * len(setups)), 3.6)
+    height_strips(axes, setups, name, cases[0].entry_m, cases[0].floor_m)
+    words = "; ".join(
+        f"{x.name}: median {needed_texts(c)[0]} m, 95 % {needed_texts(c)[1]} m"
+        for x in setups
+        if (c := best_case(x, name)) is not None
+    )
+    text = f"Entry height needed for {title}: a dot is a flight, the bar holds 10 to 90 %, "
+    text += "the line across it is the median; crosses at the top never came back."
+    return page.picture(figure, f"height{number}", text, f"{words}.")

@@ -1,0 +1,104 @@
+"""Sections of a report on its footing: what decided, assumptions, limits, cautions."""
+
+from sim.describe import Aeroplane
+from sim.fly.spreads import spreads_of
+from sim.show import page
+from sim.show.answer import spoken
+from sim.show.chance import noise_level, told_apart
+from sim.show.phrases import CAUTIONS, strength_word, time_text
+from sim.show.picking import manoeuvres_of, recoveries_of
+from sim.study.result import StudyResult
+
+SHORT_HASH = 12
+METHOD_LIMITS = (
+    "Forces are added up strip by strip. Between maximum lift and about 35° angle of attack this "
+    "agrees least with wind tunnels: autorotation there may come out too strong or too weak "
+    "(NACA Report 273, 1927). Steep spins, and whether a stall turns into one, are therefore less "
+    "certain than flat spins and ordinary flight.",
+    "Section data beyond the stall come from other sections and larger scales; how strongly the "
+    "tail is blanketed at high angle of attack is geometry and judgement. Both are drawn over wide "
+    "bands, see the list of what is not exactly known.",
+    "The aeroplane is rigid, nothing flutters or breaks, and the pilot does what the script says, "
+    "with a drawn delay.",
+    "The limits given are those of chance between draws (Wilson, 95 %). They do not hold what the "
+    "method itself may have wrong, nor what the file says wrongly.",
+)
+
+
+def deciding(result: StudyResult) -> str:
+    """Return which uncertainties decided, where they can be told from chance."""
+    if not result.setups:
+        return ""
+    noise = noise_level(result.draws)
+    known = told_apart(result.factors, result.draws)
+    level = f"With {result.draws} draws, chance alone shows rank correlations up to {noise:.2f} "
+    level += "(95 % of the time); what lies below is not distinguishable and not listed"
+    title = "What decided it, and what to measure to know better"
+    if not known:
+        return page.section(title, page.paragraph(f"Not distinguishable. {level}."))
+    rows = [(f.text, f.measure, strength_word(f.correlation), f"{f.correlation:+.2f}")
+            for f in known]  # fmt: skip
+    heads = ("not exactly known", "what to measure", "strength", "rank correlation")
+    note = "Correlation with coming back: with + more of it brought more back, with - fewer. "
+    note += f"{level}; of many uncertainties one in twenty passes by chance."
+    table = page.table("Uncertainties, the strongest first", heads, rows, words=3)
+    return page.section(title, table, page.paragraph(note, "note"))
+
+
+def assumptions(result: StudyResult, aeroplane: Aeroplane) -> str:
+    """Return what was assumed, flown and with which files."""
+    lines = [
+        f"Each case: {result.draws} draws of everything that is not exactly known, the same for "
+        f"every set-up (scrambled Sobol points, seed {result.seed}).",
+        f"Entered at {result.entry_m:.0f} m, floor {result.floor_m:.0f} m, unless a case says "
+        "otherwise; a flight below the floor counts as lost, also one that never departed.",
+        f"Asked: lower 95 % Wilson limit of held and recovered at {result.required_share_pct:g} % "
+        "or more.",
+        f"{time_text(result)} aftlimit {result.version}.",
+        f"Study {result.study}, aeroplane {result.aeroplane}.",
+    ]
+    if aeroplane.invented:
+        lines.append(f"Not measured: {' '.join(aeroplane.invented.split())}")
+    parts = [page.bullets(lines)]
+    flown = manoeuvres_of(result.setups) | recoveries_of(result.setups)
+    if flown:
+        rows = [(spoken(name), title) for name, title in flown.items()]
+        parts.append(page.table("Manoeuvres and recoveries", ("name", "what"), rows, words=2))
+    parts += [_spreads(aeroplane), _files(result)]
+    return page.section("Assumptions", *parts)
+
+
+def _spreads(aeroplane: Aeroplane) -> str:
+    rows = [(x.text, x.source, x.measure, f"{x.sd:g}", x.unit) for x in spreads_of(aeroplane)]
+    heads = (
+        "what",
+        "where the figure is from",
+        "what to measure",
+        "one standard deviation",
+        "unit",
+    )
+    table = page.table("Drawn, each cut at two standard deviations", heads, rows, words=3)
+    return page.folded("Everything that is not exactly known", table)
+
+
+def _files(result: StudyResult) -> str:
+    if not result.sources:
+        return ""
+    lines = "\n".join(
+        f"<li>{page.escape(name)}: <code>{page.escape(digest[:SHORT_HASH])}</code></li>"
+        for name, digest in result.sources
+    )
+    note = page.paragraph(f"SHA-256, the first {SHORT_HASH} figures.", "note")
+    return page.folded(
+        "Files, tables and program, with their hashes", f'<ul class="files">{lines}</ul>', note
+    )
+
+
+def method_limits() -> str:
+    """Return what the method itself cannot tell."""
+    return page.section("Limits of the method", page.bullets(METHOD_LIMITS))
+
+
+def cautions() -> str:
+    """Return the cautions."""
+    return page.section("Cautions", f'<div class="caution">{page.bullets(CAUTIONS)}</div>')

@@ -1,0 +1,110 @@
+"""Sections of a report on numbers: what going aft buys, weights and trim, spins."""
+
+from sim.show import page
+from sim.show.answer import spoken
+from sim.show.canvas import grid_of_axes, new_figure, one_axes
+from sim.show.figures import spin_overview
+from sim.show.gain_risk import gain_risk
+from sim.show.study_tables import signed, spun_cases
+from sim.study.result import StudyResult
+
+
+def gains_and_risks(result: StudyResult) -> str:
+    """Return what going aft buys against what it costs."""
+    figure = new_figure(6.2, 5.2)
+    (one, two), (three, four) = grid_of_axes(figure, 2, 2)
+    gain_risk(one, result.setups, "pitch_response", "lost")
+    gain_risk(two, result.setups, "pitch_trim", "lost")
+    gain_risk(three, result.setups, "pitch_response", "height")
+    gain_risk(four, result.setups, "pitch_trim", "height")
+    for axes in (one, two):
+        axes.set_xlabel("")
+    for axes in (two, four):
+        axes.set_ylabel("")
+    for axes in (one, three, four):
+        if (legend := axes.get_legend()) is not None:
+            legend.remove()
+    text = "What going aft buys (to the right) against what it costs (upwards), by the best single "
+    text += "recovery in the worst manoeuvre, with 95 % limits. Numbers: balance point in mm. A "
+    text += "triangle: so few flights set no upper limit. Pitch surface: trailing edge down is +."
+    numbers = "; ".join(
+        f"{x.name}: {x.trim.pitch_response_dps2:.0f} °/s², throttle {100.0 * x.trim.throttle:.0f} %"
+        for x in result.setups
+    )
+    picture = page.picture(figure, "gains", text, f"{numbers}.")
+    return page.section(
+        "What going aft buys, and what it costs", picture, page.paragraph(_cruise(result))
+    )
+
+
+def _cruise(result: StudyResult) -> str:
+    """Return what the set-ups cost in level flight, in a sentence."""
+    flying = [x.trim for x in result.setups if x.trim.found]
+    if not flying:
+        return "No set-up has level flight at the cruise speed of the study."
+    throttle, current = [100.0 * t.throttle for t in flying], [t.current_a for t in flying]
+    return (
+        f"In level flight at {flying[0].speed_mps:.0f} m/s the set-ups take {min(throttle):.1f} to "
+        f"{max(throttle):.1f} % throttle and {min(current):.1f} to {max(current):.1f} A."
+    )
+
+
+def trims(result: StudyResult) -> str:
+    """Return weights and level flight of the set-ups, in two tables."""
+    weights, levels = [], []
+    for x in result.setups:
+        t = x.trim
+        level = (
+            f"{t.alpha_deg:.1f}", signed(t.tail_deg), f"{100.0 * t.throttle:.0f}",
+            f"{t.current_a:.1f}", f"{t.minutes:.1f}", f"{t.pitch_response_dps2:.0f}",
+        )  # fmt: skip
+        added = ", ".join(f"{grams:.0f} g at the {place}" for place, grams in x.added_weights)
+        weights.append((
+            x.name, x.title, x.pack, added or "nothing", f"{x.pack_aft_mm:.0f}", f"{x.mass_g:.0f}",
+            f"{10.0 * x.wing_loading_kg_m2:.0f}", f"{x.balance_aft_mm:.0f}",
+            f"{x.balance_pct_mac:.1f}", f"{x.static_margin_pct:.1f}", f"{x.stall_speed_mps:.1f}",
+        ))  # fmt: skip
+        levels.append((x.name, *(level if t.found else ("none found", "-", "-", "-", "-", "-"))))
+    weight_heads = (
+        "set-up", "what", "pack", "added", "pack at, mm", "mass, g", "g/dm²", "balance, mm",
+        "% MAC", "static margin, % MAC", "stall, m/s",
+    )  # fmt: skip
+    level_heads = (
+        "set-up", "angle of attack, °", "pitch surface, °", "throttle, %", "current, A",
+        "flight time, min", "full aft stick, °/s²",
+    )  # fmt: skip
+    title = f"Level flight at {result.setups[0].trim.speed_mps:.0f} m/s"
+    note = "Pitch surface: trailing edge down is +. Flight time: level cruise only, until 80 % of "
+    note += "the pack is used; no timer setting."
+    return page.section(
+        "Trim and flight time",
+        page.table("Weight and balance", weight_heads, weights, words=4),
+        page.table(title, level_heads, levels),
+        page.paragraph(note, "note"),
+    )
+
+
+def spins(result: StudyResult) -> str:
+    """Return the spins of the set-ups: figure and medians."""
+    rows = [
+        (
+            setup.name, spoken(case.manoeuvre), case.spin.mode, f"{100.0 * case.spin.share:.0f} %",
+            f"{case.spin.alpha_deg:.0f}", f"{case.spin.yaw_rate_dps:.0f}",
+            f"{case.spin.sink_mps:.1f}", f"{case.spin.rate:.2f}",
+        )
+        for setup in result.setups
+        for case in spun_cases(setup)
+        if case.spin is not None
+    ]  # fmt: skip
+    if not rows:
+        return page.section("Spins", page.paragraph("No set-up spun."))
+    figure, axes = one_axes(6.2, 3.3)
+    spin_overview(axes, result.setups)
+    text = "Angle of attack against yaw rate of every flight that spun; deep stalls turn too "
+    text += "slowly to count. Medians are in the table."
+    heads = (
+        "set-up", "manoeuvre", "spin", "of flights", "angle of attack, °", "yaw, °/s", "sink, m/s",
+        "turn rate, ωb/2V",
+    )  # fmt: skip
+    table = page.table("Spins: medians of the flights that spun", heads, rows, words=3)
+    return page.section("Spins", page.picture(figure, "spins", text), table)
