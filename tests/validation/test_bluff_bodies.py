@@ -21,7 +21,7 @@ def test_cylinder_across_the_flow():
     ]
     tube = Body(name="tube", strips=12, corner_pct=100.0, stations=ends)
     rows, par = body_arrays(tube, [], 0.3)
-    par[k.BP_SIDE_FACTOR] = 1.0
+    par[k.BP_PUSH_FACTOR] = 1.0
     loads = np.zeros(6)
     body_loads(0.0, SPEED, 0.0, 0.0, 0.0, 0.0, DENSITY, rows, par, loads)
     drag = -loads[1] / (0.5 * DENSITY * SPEED**2 * 0.12 * 2.4)
@@ -35,7 +35,7 @@ def tumbling(body, rate):
     rows = np.zeros((k.N_STRIP_ROWS, 1))
     # turned about its middle, a quarter chord behind the point the tables refer to
     rows[k.S_RX], rows[k.S_CX], rows[k.S_NZ] = 0.25 * CHORD, 1.0, -1.0
-    rows[k.S_CHORD], rows[k.S_AREA], rows[k.S_FORCE], rows[k.S_LAG] = CHORD, AREA, 1.0, 7.0
+    rows[k.S_CHORD], rows[k.S_AREA], rows[k.S_FORCE], rows[k.S_RELAX] = CHORD, AREA, 1.0, 7.0
     index = np.zeros((k.N_STRIP_INDEX, 1), dtype=np.int64)
     index[k.SI_CHANNEL] = -1
     surface = np.zeros((1, k.N_SURFACE_COLS))

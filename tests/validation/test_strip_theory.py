@@ -92,7 +92,7 @@ def straight_wing(body, taper=1.0, table=None):
     rows[k.S_RY], rows[k.S_CX], rows[k.S_NZ] = y, 1.0, -1.0
     rows[k.S_CHORD], rows[k.S_AREA] = chord, chord * SPAN / STRIPS
     rows[k.S_ETA] = y / (0.5 * SPAN)
-    rows[k.S_FORCE], rows[k.S_LAG] = 1.0, 7.0
+    rows[k.S_FORCE], rows[k.S_RELAX] = 1.0, 7.0
     index = np.zeros((k.N_STRIP_INDEX, STRIPS), dtype=np.int64)
     index[k.SI_CHANNEL] = -1
     surface = np.zeros((1, k.N_SURFACE_COLS))

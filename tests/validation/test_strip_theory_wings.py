@@ -17,7 +17,7 @@ from sim.describe import Section, Surface
 
 SPEED, DENSITY = 20.0, 1.225
 FIVE_PERCENT = 0.05  # a strip model against Helmbold's formula
-NO_SPREAD = TableEnds(1.0, 0.05, 1.0, 0.05)
+NO_SPREAD = TableEnds(1.0, 0.05, 1.0, 0.05, 0.05)
 
 
 def surface(role, span, root, tip, sweep_deg=0.0, aft=0.0):
