@@ -78,10 +78,15 @@ def surface_table(surface: Surface, speed: float, parameters: Parameters) -> np.
     parameters : Parameters
         Drawn values; the defaults are nominal.
     """
-    mean = 0.5 * (surface.root_chord_mm + surface.tip_chord_mm) * 1e-3
     # tables are made for a few Reynolds numbers a decade, so that set-ups share them
-    reynolds = 10.0 ** (round(24.0 * log10(speed * mean / AIR_VISCOSITY)) / 24.0)
+    reynolds = 10.0 ** (round(24.0 * log10(mean_reynolds(surface, speed))) / 24.0)
     return _table(surface, reynolds, parameters)
+
+
+def mean_reynolds(surface: Surface, speed: float) -> float:
+    """Return the Reynolds number on the mean chord at a speed [m/s]."""
+    mean = 0.5 * (surface.root_chord_mm + surface.tip_chord_mm) * 1e-3
+    return speed * mean / AIR_VISCOSITY
 
 
 def facing_sweep(surface: Surface) -> float:
