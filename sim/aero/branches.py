@@ -1,10 +1,13 @@
 """Two branches of flow, attached and separated, made into one strip table."""
 
+from math import cos
 from typing import NamedTuple
 
 import numpy as np
 
-from sim.core.lookup import CC, CM, CN, DCC, DCM, DCN, G0, N_COLUMNS, X0
+from sim.core.lookup import CC, CM, CN, DCC, DCM, DCN, G0, N_COLUMNS, X0, alpha_of_coordinate, grid
+
+MOST_KEPT = 1.2  # rad; attached flow has run into separated flow long before
 
 
 class Branch(NamedTuple):
@@ -30,7 +33,7 @@ def assemble(
     separated: Branch,
     share: np.ndarray,
     fade: np.ndarray,
-    moment_share: np.ndarray | None = None,
+    late_share: np.ndarray | None = None,
 ) -> np.ndarray:
     """Return the strip table of two branches.
 
@@ -42,8 +45,8 @@ def assemble(
         Static attached share of the force, 0 to 1.
     fade : array (N_S,)
         1 where attached flow can exist, 0 where it cannot: there both branches are one.
-    moment_share : array (N_S,), optional
-        Static share of the moment, where it does not follow the force.
+    late_share : array (N_S,), optional
+        Static attached share of moment and drag, where they do not follow the force.
 
     Returns
     -------
@@ -61,9 +64,23 @@ def assemble(
     ):
         table[:, change] = fade * (on - off)
         table[:, static] = off + table[:, G0] * table[:, change]
-    if moment_share is not None:
-        table[:, CM] = separated.cm + moment_share * table[:, DCM]
+    if late_share is not None:
+        table[:, CM] = separated.cm + late_share * table[:, DCM]
+        _keep_drag(table, separated, late_share)
     return table
+
+
+def _keep_drag(table: np.ndarray, separated: Branch, late_share: np.ndarray) -> None:
+    """Set the static axial force so that the drag goes with ``late_share``.
+
+    Where the flow begins to let go of the rear, lift is lost while the nose still sucks.
+    """
+    alpha = alpha_of_coordinate(grid())
+    sin_a, cos_a = np.sin(alpha), np.cos(alpha)
+    drag = separated.cn * sin_a - separated.cc * cos_a
+    drag += late_share * (table[:, DCN] * sin_a - table[:, DCC] * cos_a)
+    forward = cos_a > cos(MOST_KEPT)
+    table[forward, CC] = ((table[:, CN] * sin_a - drag) / cos_a)[forward]
 
 
 def mirrored(table: np.ndarray) -> np.ndarray:

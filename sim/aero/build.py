@@ -4,13 +4,13 @@ from typing import NamedTuple
 
 import numpy as np
 
-from sim.aero.choice import TableEnds, kind_of, tables_with_ends
+from sim.aero.choice import TableEnds, facing_sweep, kind_of, tables_with_ends
 from sim.aero.fuselage import body_arrays
 from sim.aero.induced import add_downwash, surface_row
 from sim.aero.panels import Panel, carry_over, panels_of, strip_columns, upright
+from sim.aero.separating import fill_separation, helper_of
 from sim.aero.shielding import sources_and_pairs
 from sim.aero.slipstream import slipstream_shares
-from sim.aero.tables import read_toml
 from sim.core import layout as k
 from sim.core.lookup import CN, N_S, NODES_PER_UNIT
 from sim.core.perturb import ROLE_FIN, ROLE_TAIL, ROLE_WING
@@ -76,7 +76,7 @@ def build_aero(
         for panel in panels_of(surface):
             panels.append(panel)
             rows, servo = _strips_of(panel, surface, channels, throws)
-            lean = panel.quarter_sweep if kind_of(surface) == "section" else 0.0
+            lean = facing_sweep(surface)
             rows[k.S_SLIP] = slipstream_shares(
                 aeroplane, panel, rows[k.S_RX : k.S_RZ + 1],
                 rows[k.S_AREA] * np.cos(lean) / rows[k.S_CHORD],
@@ -87,14 +87,15 @@ def build_aero(
             index.append(block)
     strips = np.ascontiguousarray(np.hstack(columns))
     strip_index = np.ascontiguousarray(np.hstack(index))
-    values = read_toml("strip_model.toml").values
-    strips[k.S_LAG] = values["separation_lag_chords"]
+    fill_separation(surfaces, panels, strips, strip_index[k.SI_SURFACE])
     slopes = np.array([_slope(t) for t in tables])
     per_surface: list[np.ndarray] = []
     for j, surface in enumerate(surfaces):
         mine = strip_index[k.SI_SURFACE] == j
         panel = next(p for p in panels if p.surface is surface)
-        per_surface.append(surface_row(surface, panel, strips[:, mine], slopes[j]))
+        row = surface_row(surface, panel, strips[:, mine], slopes[j])
+        row[k.F_HELPER] = helper_of(surfaces, surface)
+        per_surface.append(row)
         strips[k.S_INDUCED, mine] = 1.0 if kind_of(surface) == "section" else 0.0
         strips[k.S_WASH, mine] = 1.0 if surface.role == "tail" and not upright(surface) else 0.0
     surface_rows = np.array(per_surface)
@@ -104,7 +105,7 @@ def build_aero(
     sources, pairs = sources_and_pairs(
         surfaces, panels, aeroplane.bodies, strips, strip_index[k.SI_SURFACE]
     )
-    bodies, body_par = _bodies(aeroplane, panels, area)
+    bodies, body_par = _bodies(aeroplane, panels, area, speed)
     roles = np.array([_role(s) for s in surfaces], dtype=np.int64)
     return AeroArrays(
         strips, strip_index, tables, table_ends, surface_rows, pairs, sources, bodies, body_par,
@@ -119,10 +120,13 @@ def _strips_of(
     throws: dict[str, Throws],
 ) -> tuple[np.ndarray, np.ndarray]:
     """Return the strips of a panel, with the one that carries it through the body."""
-    swept = kind_of(surface) == "section"
-    rows, servo = strip_columns(panel, swept, channels, throws)
+    lean = facing_sweep(surface)
+    rows, servo = strip_columns(panel, lean, channels, throws)
+    if kind_of(surface) == "vortex":
+        # hinges lie across the stream there, but the tables' angle is in the plane of the lean
+        rows[[k.S_TAU, k.S_FLAP_STALL]] /= np.cos(lean)
     if surface.root_right_mm > 0.0 and not upright(surface) and surface.role != "strake":
-        rows = np.hstack([carry_over(panel, swept), rows])
+        rows = np.hstack([carry_over(panel, lean), rows])
         servo = np.concatenate([[-1], servo])
     return rows, servo
 
@@ -154,10 +158,10 @@ def _role(surface: Surface) -> int:
 
 
 def _bodies(
-    aeroplane: Aeroplane, panels: list[Panel], area: float
+    aeroplane: Aeroplane, panels: list[Panel], area: float, speed: float
 ) -> tuple[np.ndarray, np.ndarray]:
     """Return all bodies' strips side by side, and one set of scalars for them."""
-    parts = [body_arrays(body, panels, area) for body in aeroplane.bodies]
+    parts = [body_arrays(body, panels, area, speed) for body in aeroplane.bodies]
     if not parts:
         return np.zeros((k.N_BODY_ROWS, 0)), np.zeros(k.N_BODY_PAR)
     par = parts[0][1]

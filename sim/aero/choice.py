@@ -11,6 +11,7 @@ from sim.aero.lattice import polhamus, trapezoid
 from sim.aero.panels import aspect_ratio, half_chord_sweep, panels_of, upright
 from sim.aero.plates import plate_table
 from sim.aero.sections import section_table
+from sim.aero.sweeping import across
 from sim.aero.tables import read_toml
 from sim.aero.vortex import burst_alpha, vortex_table
 from sim.describe.geometry import Surface
@@ -25,6 +26,7 @@ class TableEnds(NamedTuple):
     post_stall: float
     burst_deg: float
     vortex: float
+    stall_region: float
 
 
 class Parameters(NamedTuple):
@@ -34,6 +36,7 @@ class Parameters(NamedTuple):
     post_stall: float = 1.0
     burst_deg: float = 0.0
     vortex: float = 1.0
+    stall_region: float = 1.0
 
 
 def kind_of(surface: Surface) -> str:
@@ -75,10 +78,30 @@ def surface_table(surface: Surface, speed: float, parameters: Parameters) -> np.
     parameters : Parameters
         Drawn values; the defaults are nominal.
     """
-    mean = 0.5 * (surface.root_chord_mm + surface.tip_chord_mm) * 1e-3
     # tables are made for a few Reynolds numbers a decade, so that set-ups share them
-    reynolds = 10.0 ** (round(24.0 * log10(speed * mean / AIR_VISCOSITY)) / 24.0)
+    reynolds = 10.0 ** (round(24.0 * log10(mean_reynolds(surface, speed))) / 24.0)
     return _table(surface, reynolds, parameters)
+
+
+def mean_reynolds(surface: Surface, speed: float) -> float:
+    """Return the Reynolds number on the mean chord at a speed [m/s]."""
+    mean = 0.5 * (surface.root_chord_mm + surface.tip_chord_mm) * 1e-3
+    return speed * mean / AIR_VISCOSITY
+
+
+def facing_sweep(surface: Surface) -> float:
+    """Return the sweep of the line [rad] that the surface's strips face across.
+
+    A section's quarter-chord line (simple sweep theory); the half-chord line of a surface
+    under leading-edge vortices, whose rolling moment in sideslip then comes out about as
+    DATCOM's [datcom1978] 5.1.2.1, which goes with half-chord sweep; none of a plate, which
+    has its whole plan form in its table.
+    """
+    panel = panels_of(surface)[0]
+    kind = kind_of(surface)
+    if kind == "section":
+        return panel.quarter_sweep
+    return half_chord_sweep(panel) if kind == "vortex" and not upright(surface) else 0.0
 
 
 @lru_cache(maxsize=64)
@@ -107,6 +130,7 @@ def _table(surface: Surface, reynolds: float, parameters: Parameters) -> np.ndar
             aspect_ratio(surface),
             parameters.stall_deg,
             parameters.post_stall,
+            parameters.stall_region,
         )
     if kind == "plate":
         return plate_table(
@@ -116,9 +140,10 @@ def _table(surface: Surface, reynolds: float, parameters: Parameters) -> np.ndar
             parameters.post_stall,
             section.thickness_pct,
             section.edge,
+            parameters.stall_region,
         )
     kp, kv = _suction_analogy(surface)
-    return vortex_table(
+    table = vortex_table(
         kp,
         kv,
         burst_alpha(surface.sweep_deg),
@@ -126,7 +151,9 @@ def _table(surface: Surface, reynolds: float, parameters: Parameters) -> np.ndar
         parameters.burst_deg,
         parameters.vortex,
         parameters.post_stall,
+        parameters.stall_region,
     )
+    return across(table, facing_sweep(surface))
 
 
 def aspect_ratio_alone(surface: Surface) -> float:
@@ -143,7 +170,7 @@ def elliptic_induced(ratio: float) -> float:
 def tables_with_ends(
     surfaces: tuple[Surface, ...], speed: float, ends: TableEnds
 ) -> tuple[np.ndarray, np.ndarray]:
-    """Return tables (n, N_S, 8) and their ends (8, n, N_S, 8), lower and upper by parameter."""
+    """Return tables (n, N_S, 8) and their ends (10, n, N_S, 8), lower and upper by parameter."""
     nominal = Parameters()
     corners = [
         nominal._replace(stall_deg=-ends.stall_deg),
@@ -154,6 +181,8 @@ def tables_with_ends(
         nominal._replace(burst_deg=ends.burst_deg),
         nominal._replace(vortex=1.0 - ends.vortex),
         nominal._replace(vortex=1.0 + ends.vortex),
+        nominal._replace(stall_region=1.0 - ends.stall_region),
+        nominal._replace(stall_region=1.0 + ends.stall_region),
     ]
     tables = np.stack([surface_table(s, speed, nominal) for s in surfaces])
     return tables, np.stack([np.stack([_corner(s, speed, c) for s in surfaces]) for c in corners])

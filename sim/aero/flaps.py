@@ -34,3 +34,11 @@ def flap_effect(chord_share: float, deflection: float) -> FlapEffect:
     return FlapEffect(
         share * flap_effectiveness(chord_share), moment_share * flap_moment(chord_share)
     )
+
+
+def flap_stall_share() -> float:
+    """Return the share of a flap's effect on lift that its effect on the stall angle is.
+
+    The rest adds to the greatest lift, as plain flaps do; flap_effect.toml.
+    """
+    return float(read_toml("flap_effect.toml").values["stall_share"])

@@ -1,8 +1,6 @@
 """Cut surfaces into strips: where each is, which way it faces, what moves it.
 
-A strip of a section-built surface faces across its quarter-chord line (simple sweep
-theory); a strip of a low-aspect-ratio surface faces along the stream, because its
-tables hold the whole finite surface.
+Which line a strip faces across is `choice.facing_sweep`'s to say.
 """
 
 from math import atan, cos, radians, sin, tan
@@ -10,7 +8,7 @@ from typing import NamedTuple
 
 import numpy as np
 
-from sim.aero.flaps import flap_effect
+from sim.aero.flaps import flap_effect, flap_stall_share
 from sim.core import layout as k
 from sim.describe.controls import Throws
 from sim.describe.geometry import Surface
@@ -111,15 +109,15 @@ def normal_of(panel: Panel) -> np.ndarray:
 
 
 def strip_columns(
-    panel: Panel, swept: bool, channels: dict[tuple[str, float], int], throws: dict[str, Throws]
+    panel: Panel, lean: float, channels: dict[tuple[str, float], int], throws: dict[str, Throws]
 ) -> tuple[np.ndarray, np.ndarray]:
     """Return (N_STRIP_ROWS, n) floats and the channel (n,) of each strip of a panel.
 
     Parameters
     ----------
     panel : Panel
-    swept : bool
-        True: strips face across the quarter-chord line.
+    lean : float
+        Sweep of the line that the strips face across [rad].
     channels : dict
         Row of the servo array for (channel, side); ``side`` 0 stands for a shared servo.
     throws : dict
@@ -128,7 +126,6 @@ def strip_columns(
     n = panel.surface.strips
     rows = np.zeros((k.N_STRIP_ROWS, n))
     index = np.full(n, -1, dtype=np.int64)
-    lean = panel.quarter_sweep if swept else 0.0
     forward = np.array([1.0, 0.0, 0.0])
     normal = normal_of(panel)
     tip = half_span(panel.surface)
@@ -163,6 +160,7 @@ def _controls(
         if control.kind == "all_moving":
             rows[k.S_TAU, i] = 1.0
             rows[k.S_FRAC, i] = 1.0
+            rows[k.S_FLAP_STALL, i] = 1.0
             return servo
         assert control.inner_pct is not None
         assert control.outer_pct is not None
@@ -176,12 +174,13 @@ def _controls(
             tau, moment = flap_effect(control.chord_pct / 100.0, most)
             rows[k.S_TAU, i] = cover * tau
             rows[k.S_FRAC, i] = cover * control.chord_pct / 100.0
+            rows[k.S_FLAP_STALL, i] = cover * tau * flap_stall_share()
             rows[k.S_DCM, i] = cover * moment
             return servo
     return -1
 
 
-def carry_over(panel: Panel, swept: bool) -> np.ndarray:
+def carry_over(panel: Panel, lean: float) -> np.ndarray:
     """Return the one strip (N_STRIP_ROWS, 1) that carries a lying panel through the body.
 
     The gross-wing picture of DATCOM [datcom1978] 4.3.1: a surface and its body lift about
@@ -195,7 +194,6 @@ def carry_over(panel: Panel, swept: bool) -> np.ndarray:
         sweep=0.0,
     )
     rows = np.zeros((k.N_STRIP_ROWS, 1))
-    lean = panel.quarter_sweep if swept else 0.0
     rows[k.S_RX : k.S_RZ + 1, 0] = inner.point(0.5, 0.25)
     along = cos(lean) * np.array([1.0, 0.0, 0.0]) + sin(lean) * panel.outward
     rows[k.S_CX : k.S_CZ + 1, 0] = along

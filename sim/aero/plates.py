@@ -17,6 +17,7 @@ from sim.aero.separated import (
     centre_of_pressure,
     rayleigh_normal_force,
     smooth_step,
+    stall_region_scale,
 )
 from sim.aero.tables import read_csv, read_toml
 from sim.core.lookup import alpha_of_coordinate, grid
@@ -116,6 +117,7 @@ def plate_table(
     post_stall_factor: float = 1.0,
     thickness_pct: float = 6.0,
     edge: Edge = "round",
+    stall_region_factor: float = 1.0,
 ) -> np.ndarray:
     """Return the strip table of a low-aspect-ratio surface.
 
@@ -133,6 +135,8 @@ def plate_table(
         For drag and suction.
     edge : str
         Leading edge, "round" or "sharp".
+    stall_region_factor : float
+        On separated flow up to about 35 degrees.
 
     Returns
     -------
@@ -143,7 +147,8 @@ def plate_table(
     alpha = alpha_of_coordinate(grid())
     size = np.abs(alpha)
     folded = np.minimum(size, np.pi - size)
-    separated = separated_branch(shape.cn90, shape.fullness).scaled(post_stall_factor)
+    scale = post_stall_factor * stall_region_scale(alpha, stall_region_factor)
+    separated = separated_branch(shape.cn90, shape.fullness).scaled(scale)
     attached = _attached_branch(
         slope_aspect_ratio, shape, section_shape(thickness_pct, edge).suction
     )

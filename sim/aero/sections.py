@@ -7,7 +7,13 @@ import numpy as np
 from scipy.interpolate import PchipInterpolator
 
 from sim.aero.branches import Branch, assemble, mirrored
-from sim.aero.separated import StallPoint, aspect_ratio_share, centre_of_pressure, smooth_step
+from sim.aero.separated import (
+    StallPoint,
+    aspect_ratio_share,
+    centre_of_pressure,
+    smooth_step,
+    stall_region_scale,
+)
 from sim.aero.tables import read_csv, read_toml
 from sim.aero.thin_aerofoil import CamberEffect, camber_effect
 from sim.core.lookup import alpha_of_coordinate, grid
@@ -210,6 +216,7 @@ def section_table(
     aspect_ratio: float,
     stall_shift_deg: float = 0.0,
     post_stall_factor: float = 1.0,
+    stall_region_factor: float = 1.0,
 ) -> np.ndarray:
     """Return the strip table of a wing section.
 
@@ -228,8 +235,8 @@ def section_table(
         Of the whole wing; infinity for the section itself.
     stall_shift_deg : float [deg]
         Moves the stall outward on both sides.
-    post_stall_factor : float
-        On all coefficients of separated flow.
+    post_stall_factor, stall_region_factor : float
+        On all coefficients of separated flow; on those up to about 35 degrees.
 
     Returns
     -------
@@ -242,15 +249,17 @@ def section_table(
     curve = base_stall_curve(reynolds)
     shape = section_shape(thickness_pct, edge)
     camber = camber_effect(camber_pct, m["camber_crest"])
-    separated = _separated_branch(aspect_ratio, edge).scaled(post_stall_factor)
+    scale = post_stall_factor * stall_region_scale(alpha, stall_region_factor)
+    separated = _separated_branch(aspect_ratio, edge).scaled(scale)
     attached = _attached_branch(alpha, curve, shape, camber)
     from_stall_centre = np.degrees(alpha - m["camber_stall_share"] * camber.zero_lift)
-    stretch = curve.peak / max(curve.peak * shape.stall_share + stall_shift_deg, 1.0)
+    later = m["later_stall_deg"] + stall_shift_deg
+    stretch = curve.peak / max(curve.peak * shape.stall_share + later, 1.0)
     share = np.interp(np.abs(from_stall_centre) * stretch, curve.alpha_deg, curve.share, right=0.0)
     fade = 1.0 - smooth_step(
         np.degrees(np.abs(alpha)), m["attached_fade_from_deg"], m["attached_fade_to_deg"]
     )
     # the first lift is lost at the rear, with the load still about c/4; then it breaks
-    moment_share = 1.0 - smooth_step(1.0 - share, m["moment_break_from"], m["moment_break_to"])
-    table = assemble(attached, separated, share, fade, moment_share)
+    late_share = 1.0 - smooth_step(1.0 - share, m["moment_break_from"], m["moment_break_to"])
+    table = assemble(attached, separated, share, fade, late_share)
     return mirrored(table) if camber_pct == 0.0 else table

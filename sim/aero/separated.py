@@ -4,6 +4,8 @@ from typing import NamedTuple
 
 import numpy as np
 
+from sim.aero.tables import read_toml
+
 Floats = float | np.ndarray
 
 
@@ -107,3 +109,21 @@ def centre_of_pressure(alpha: Floats) -> Floats:
     plate = 0.5 - 0.75 * np.cos(alpha) / (4.0 + np.pi * np.sin(alpha))
     section = 0.368 + np.degrees(alpha) / 600.0
     return 0.5 * (plate + section)
+
+
+def stall_region_scale(alpha: np.ndarray, factor: float) -> np.ndarray:
+    """Return a drawn factor where strip theory is uncertain, 1 elsewhere.
+
+    Uncertain "between maximum lift and 35 degrees" [knight1927]: whole up to the first
+    angle of strip_model.toml, gone at the second; forwards and backwards alike.
+
+    Parameters
+    ----------
+    alpha : array [rad]
+        -pi to pi.
+    factor : float
+        On the forces of separated flow there.
+    """
+    degrees = np.degrees(np.minimum(np.abs(alpha), np.pi - np.abs(alpha)))
+    whole, gone = read_toml("strip_model.toml").values["stall_region_deg"]
+    return 1.0 + (factor - 1.0) * (1.0 - smooth_step(degrees, whole, gone))

@@ -72,8 +72,8 @@ def sources_and_pairs(
 ) -> tuple[np.ndarray, np.ndarray]:
     """Return sources (s, N_SOURCE_COLS) and pairs (j, 2) of strip and source.
 
-    Lying surfaces and bodies make wakes; upright surfaces, and lying ones that stand
-    off the source's plane by more than a tenth of its half span, can lie in them.
+    Lying surfaces and bodies make wakes; upright surfaces, and tails in those of other
+    surfaces, can lie in them.
     """
     rows: list[np.ndarray] = []
     pairs: list[tuple[int, int]] = []
@@ -84,8 +84,7 @@ def sources_and_pairs(
         row = surface_source(surface, panel, j)
         for i in range(strips.shape[1]):
             other = surfaces[strip_surface[i]]
-            off = abs(strips[k.S_RZ, i] - row[k.W_Z]) > 0.1 * row[k.W_Y1]
-            if other is not surface and (upright(other) or (off and other.role == "tail")):
+            if other is not surface and (upright(other) or other.role == "tail"):
                 pairs.append((i, len(rows)))
         rows.append(row)
     for body in bodies:

@@ -4,7 +4,7 @@ import numpy as np
 
 from sim.aero.branches import Branch, assemble, mirrored
 from sim.aero.plates import friction_drag, plate_shape, separated_branch
-from sim.aero.separated import smooth_step
+from sim.aero.separated import smooth_step, stall_region_scale
 from sim.aero.tables import read_csv, read_toml
 from sim.core.lookup import alpha_of_coordinate, grid
 
@@ -30,6 +30,7 @@ def vortex_table(
     burst_shift_deg: float = 0.0,
     vortex_factor: float = 1.0,
     post_stall_factor: float = 1.0,
+    stall_region_factor: float = 1.0,
     potential_centre: float | None = None,
 ) -> np.ndarray:
     """Return the strip table of a sharp, highly swept surface.
@@ -47,8 +48,8 @@ def vortex_table(
         Of the plan form, for separated flow and the default potential centre.
     burst_shift_deg : float [deg]
         Moves burst outward on both sides.
-    vortex_factor, post_stall_factor : float
-        On the vortex part; on all coefficients of separated flow.
+    vortex_factor, post_stall_factor, stall_region_factor : float
+        On the vortex part; on all coefficients of separated flow; on those up to about 35°.
     potential_centre : float, optional
         Chordwise centre of the attached load of each strip, as a share of its chord;
         a pointed delta's by aspect ratio if not given, potential_centre.csv.
@@ -64,7 +65,9 @@ def vortex_table(
     linear = kp * sin_a * np.maximum(cos_a, 0.0)
     vortex = vortex_factor * kv * sin_a * np.abs(sin_a)
     shape = plate_shape(plate_aspect_ratio)
-    separated = separated_branch(shape.cn90, shape.fullness).scaled(post_stall_factor)
+    separated = separated_branch(shape.cn90, shape.fullness).scaled(
+        post_stall_factor * stall_region_scale(alpha, stall_region_factor)
+    )
     friction = -friction_drag(m["friction_one_side"], 0.0) * cos_a
     attached = Branch(
         linear + vortex,

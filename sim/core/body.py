@@ -2,7 +2,8 @@
 
 Source of the first two: H. J. Allen and E. W. Perkins, NACA Report 1048 [allen1951].
 The potential term is written with the velocity components, rho u v_c dA/dx, which is
-q sin(2 alpha) dA/dx for a round body.
+q sin(2 alpha) dA/dx for a round body. The side force of a box whose flat side lies nearly
+along the cross-flow: body_side_force.csv.
 """
 
 from math import sqrt
@@ -16,6 +17,10 @@ from sim.core.layout import (
     B_DA_FACE,
     B_DA_SIDE,
     B_NOSE,
+    B_PUSH,
+    B_PUSH_FALL,
+    B_PUSH_TAIL,
+    B_PUSH_TOP,
     B_X,
     B_Y,
     B_Z,
@@ -24,7 +29,7 @@ from sim.core.layout import (
     BP_CROSS_FACTOR,
     BP_DRAG_AREA,
     BP_MUNK_FACTOR,
-    BP_SIDE_FACTOR,
+    BP_PUSH_FACTOR,
     BP_Y,
     BP_Z,
 )
@@ -44,7 +49,7 @@ def body_loads(u, v, w, p, q, r, rho, bodies, par, loads):
         Drag area, its place, and the factors drawn for each flight.
     """
     cross = 0.5 * rho * par[BP_CROSS_FACTOR]
-    side_cross = cross * par[BP_SIDE_FACTOR]
+    push_cross = cross * par[BP_PUSH_FACTOR]
     munk = rho * par[BP_MUNK_FACTOR]
     tail = par[BP_BOAT_TAIL]
     lopsided = par[BP_ASYMMETRY] * 0.5 * rho
@@ -71,7 +76,13 @@ def body_loads(u, v, w, p, q, r, rho, bodies, par, loads):
         # lopsided vortices, q sin(2 alpha)^2: none along the flow or across it
         twice = 2.0 * share * vc if vx > 0.0 else 0.0
         fy = lopsided * twice * twice * bodies[B_NOSE, i] - side * vy
-        fy -= side_cross * vc * vy * bodies[B_CD_SIDE, i] * bodies[B_AREA_SIDE, i]
+        fy -= cross * vc * vy * bodies[B_CD_SIDE, i] * bodies[B_AREA_SIDE, i]
+        # flow that lies along a flat side draws it with the motion: rises, falls, stays
+        sine = abs(vy) / (vc + 1e-9)
+        late = bodies[B_PUSH_TOP, i] - bodies[B_PUSH_FALL, i] * sine
+        late = max(late, bodies[B_PUSH_TAIL, i] * (1.0 - sine))
+        push = push_cross * vc2 * min(bodies[B_PUSH, i] * sine, late) * bodies[B_AREA_SIDE, i]
+        fy += push if vy > 0.0 else -push
         fz = -face * vz - cross * vc * vz * bodies[B_CD_FACE, i] * bodies[B_AREA_FACE, i]
         force_y += fy
         force_z += fz

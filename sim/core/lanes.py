@@ -20,18 +20,22 @@ from sim.core.layout import (
     S_CY,
     S_CZ,
     S_DCM,
+    S_DELAY,
     S_ETA,
+    S_FLAP_STALL,
     S_FORCE,
     S_FRAC,
+    S_HELP,
     S_INDUCED,
-    S_LAG,
     S_NX,
     S_NY,
     S_NZ,
+    S_RELAX,
     S_RX,
     S_RY,
     S_RZ,
     S_SLIP,
+    S_SLIP_STALL,
     S_TAU,
     S_TWIST,
     S_WASH,
@@ -65,10 +69,14 @@ LANES = 8  # strips side by side: one or two vector registers of today's process
     K_AREA,
     K_FORCE,  # area x factor on forces
     K_ETA,
-    K_FRAC,  # 0 without a servo, as are the next two
+    K_FRAC,  # 0 without a servo, as are the next three
     K_EXTRA,  # effective angle beyond the turned share of the chord, per radian
     K_DCM,
-    K_PER_LAG,  # 1 / (lag [chords] x chord [m])
+    K_FLAP_STALL,
+    K_PER_RELAX,  # 1 / (tau1 [chords] x chord [m])
+    K_DELAY,  # tau2 [chords] x chord [m]
+    K_SLIP_STALL,
+    K_HELP,
     K_WASH,
     K_SLIP,
     K_TWIST,
@@ -76,6 +84,8 @@ LANES = 8  # strips side by side: one or two vector registers of today's process
     # ... and scratch
     K_STATE,  # attached fraction, as it stands in the state vector
     K_DELTA,  # deflection [rad]
+    K_A0,  # air along c and n, before twist and deflection
+    K_B0,
     K_V2,  # square of the speed in the plane of the section
     K_PLACE,  # where in the table
     K_SHARE,  # attached share of the force
@@ -83,12 +93,11 @@ LANES = 8  # strips side by side: one or two vector registers of today's process
     K_CN,
     K_CC,
     K_CM,
-    K_TARGET,  # static attached fraction
     K_WAKE,  # share of the dynamic pressure that wakes leave
     K_MASK,  # 1 where the wake at hand can lie
     K_RATE,  # rate of the attached fraction
     BLOCK,
-) = range(0, 43 * LANES, LANES)
+) = range(0, 48 * LANES, LANES)
 
 P_LANE, P_CHANNEL, P_TABLE, N_SPOTS = range(4)  # rows of ``spots``
 
@@ -139,7 +148,11 @@ def _fill_lane(strips, servo, i, o, lanes):
         lanes[o + K_FRAC] = strips[S_FRAC, i]
         lanes[o + K_EXTRA] = strips[S_TAU, i] - strips[S_FRAC, i]
         lanes[o + K_DCM] = strips[S_DCM, i]
-    lanes[o + K_PER_LAG] = 1.0 / (strips[S_LAG, i] * chord)
+        lanes[o + K_FLAP_STALL] = strips[S_FLAP_STALL, i]
+    lanes[o + K_PER_RELAX] = 1.0 / (strips[S_RELAX, i] * chord)
+    lanes[o + K_DELAY] = strips[S_DELAY, i] * chord
+    lanes[o + K_SLIP_STALL] = strips[S_SLIP_STALL, i]
+    lanes[o + K_HELP] = strips[S_HELP, i]
     lanes[o + K_WASH] = strips[S_WASH, i]
     lanes[o + K_SLIP] = strips[S_SLIP, i]
     lanes[o + K_TWIST] = strips[S_TWIST, i]

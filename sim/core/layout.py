@@ -34,15 +34,19 @@ X_SERVO = 13
     S_ETA,
     S_TAU,  # change of effective angle per radian of deflection, attached
     S_FRAC,  # share of the chord that turns (1 for an all-moving surface)
+    S_FLAP_STALL,  # change of the angle that separation answers to, per radian of deflection
     S_DCM,  # moment coefficient about the quarter chord per radian, attached
-    S_LAG,  # separation lag [chords]
+    S_RELAX,  # time for the separation to relax, tau1 [chords]
+    S_DELAY,  # by which it comes late, tau2 [chords]
+    S_SLIP_STALL,  # rise of the angle that separation answers to, per sine of sideslip [rad]
+    S_HELP,  # delay of the stall under a helper's whole vortex [rad]
     S_WASH,  # share of the wing's downwash that it sees
     S_FORCE,  # factor on forces
     S_SLIP,  # share of the strip in the slipstream
     S_TWIST,  # angle added to the strip's own [rad]
     S_INDUCED,  # 1 where the surface's induced angle acts on it, else 0
     N_STRIP_ROWS,
-) = range(22)
+) = range(26)
 SI_TABLE, SI_CHANNEL, SI_SURFACE, N_STRIP_INDEX = range(4)
 
 # --------------------------------------------------------------- surface columns
@@ -56,8 +60,9 @@ SI_TABLE, SI_CHANNEL, SI_SURFACE, N_STRIP_INDEX = range(4)
     F_WASH_ARM,  # distance to the tail, for the lag [m]
     F_RATE_MAX,  # bound on the induced-flow rate, for the integrator [1/s]
     F_SPANS,  # induced-flow lag [spans]
+    F_HELPER,  # surface whose vortex delays the stall of this one; -1: none
     N_SURFACE_COLS,
-) = range(10)
+) = range(11)
 
 # what is summed over the strips of a surface, columns of the scratch ``sums``
 (
@@ -97,8 +102,12 @@ SI_TABLE, SI_CHANNEL, SI_SURFACE, N_STRIP_INDEX = range(4)
     B_CD_SIDE,
     B_CD_FACE,
     B_NOSE,  # area on which a lopsided forebody vortex acts
+    B_PUSH,  # side force beyond the drag's, per sine of the cross-flow's angle, at first,
+    B_PUSH_TOP,  # where the line on which it falls again would begin,
+    B_PUSH_FALL,  # how steeply that falls,
+    B_PUSH_TAIL,  # and what stays
     N_BODY_ROWS,
-) = range(11)
+) = range(15)
 # body scalars
 (
     BP_DRAG_AREA,
@@ -106,7 +115,7 @@ SI_TABLE, SI_CHANNEL, SI_SURFACE, N_STRIP_INDEX = range(4)
     BP_Y,
     BP_Z,
     BP_BOAT_TAIL,
-    BP_SIDE_FACTOR,
+    BP_PUSH_FACTOR,
     BP_CROSS_FACTOR,
     BP_MUNK_FACTOR,
     BP_ASYMMETRY,
@@ -168,8 +177,9 @@ N_MASS = 19
     E_STALL_SPEED,
     E_STALL_ALPHA,
     E_AIR,  # 1 with air, 0 without (for checks)
+    E_MOST_LAG,  # bound on the angle by which separation lags [rad]
     N_ENV,
-) = range(15)
+) = range(16)
 
 # ------------------------------------------------------------------------- pilot
 (

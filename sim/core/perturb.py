@@ -14,7 +14,7 @@ from sim.core.layout import (
     BP_ASYMMETRY,
     BP_CROSS_FACTOR,
     BP_MUNK_FACTOR,
-    BP_SIDE_FACTOR,
+    BP_PUSH_FACTOR,
     BP_X,
     BP_Y,
     BP_Z,
@@ -30,11 +30,14 @@ from sim.core.layout import (
     M_INVERSE,
     M_MASS,
     P_DELAY,
+    S_DELAY,
     S_FORCE,
-    S_LAG,
+    S_HELP,
+    S_RELAX,
     S_RX,
     S_RY,
     S_RZ,
+    S_SLIP_STALL,
     S_TWIST,
     SI_SURFACE,
     V_NEGATIVE,
@@ -62,12 +65,16 @@ from sim.core.thrust import U_EXIT_X, U_INLET_X
     D_POST_STALL,
     D_BURST_ANGLE,
     D_VORTEX_LIFT,
+    D_STALL_REGION,
+    D_SLIP_STALL,
+    D_HELP,
     D_WAKE_DEPTH,
     D_WAKE_ANGLE,
     D_DOWNWASH,
     D_LAG,
+    D_RELAX,
     D_CROSS_FLOW,
-    D_SIDE_FORCE,
+    D_PUSH,
     D_MUNK,
     D_FOREBODY,
     D_MASS,
@@ -87,8 +94,8 @@ from sim.core.thrust import U_EXIT_X, U_INLET_X
     D_WIND,
     D_TURBULENCE,
     N_DRAW,
-) = range(32)
-N_TABLE_ENDS = 4  # stall angle, post-stall force, burst angle, vortex lift
+) = range(36)
+N_TABLE_ENDS = 5  # stall angle, post-stall force, burst angle, vortex lift, stall region
 ROLE_WING, ROLE_TAIL, ROLE_FIN = range(3)
 
 
@@ -232,7 +239,10 @@ def perturbed(model, roles, draw):
     for i in range(new.strips.shape[1]):
         role = roles[new.strip_index[SI_SURFACE, i]]
         new.strips[S_FORCE, i] *= 1.0 + draw[D_WING_FORCE + role]
-        new.strips[S_LAG, i] *= 1.0 + draw[D_LAG]
+        new.strips[S_DELAY, i] *= 1.0 + draw[D_LAG]
+        new.strips[S_RELAX, i] *= (1.0 + draw[D_LAG]) * (1.0 + draw[D_RELAX])
+        new.strips[S_SLIP_STALL, i] *= 1.0 + draw[D_SLIP_STALL]
+        new.strips[S_HELP, i] *= 1.0 + draw[D_HELP]
         if role == ROLE_WING:
             # one panel's incidence differs from the other's
             new.strips[S_TWIST, i] += 0.5 * draw[D_WING_RIG] * np.sign(new.strips[S_RY, i])
@@ -248,7 +258,7 @@ def perturbed(model, roles, draw):
         new.sources[i, W_DEPTH] = min(0.97, max(0.0, depth))
         new.sources[i, W_TAN] *= 1.0 + draw[D_WAKE_ANGLE]
     new.body_par[BP_CROSS_FACTOR] *= 1.0 + draw[D_CROSS_FLOW]
-    new.body_par[BP_SIDE_FACTOR] *= 1.0 + draw[D_SIDE_FORCE]
+    new.body_par[BP_PUSH_FACTOR] *= 1.0 + draw[D_PUSH]
     new.body_par[BP_MUNK_FACTOR] *= 1.0 + draw[D_MUNK]
     new.body_par[BP_ASYMMETRY] += draw[D_FOREBODY]
     spread_inertia(

@@ -9,6 +9,7 @@ from sim.core.body import body_loads
 from sim.core.layout import (
     E_AIR,
     E_ELEVATION,
+    E_MOST_LAG,
     E_THRUST_FACTOR,
     E_WARMER,
     V_LAG,
@@ -23,6 +24,7 @@ from sim.core.layout import (
 )
 from sim.core.rigid_body import STANDARD_GRAVITY, motion
 from sim.core.rotation import body_of_ned
+from sim.core.separation import separation_rates
 from sim.core.strips import strip_air, strip_loads
 from sim.core.thrust import L_HX, L_HY, L_HZ, L_SLIPSTREAM, U_SWEEP_TIME, power_loads
 from sim.core.wake import wake_factors
@@ -86,12 +88,16 @@ def rates(
     wake_factors(u, v, w, met, mask, sources, sums, lanes)
     strip_loads(
         x, sqrt(u * u + v * v + w * w), rho, spots, block_surface, tables, surfaces,
-        o_induced, o_wash, o_x, steady, lanes, sums, loads, out,
+        o_induced, o_wash, steady, lanes, sums, loads, out,
     )  # fmt: skip
     body_loads(u, v, w, p, q, r, rho, bodies, body_par, loads)
     motion(
         x, mass, STANDARD_GRAVITY, loads[0], loads[1], loads[2], loads[3], loads[4], loads[5],
         power[L_HX], power[L_HY], power[L_HZ], out,
+    )  # fmt: skip
+    separation_rates(
+        u, v, w, p, q, r, wu, wv, ww, env[E_MOST_LAG], spots, block_surface, tables, surfaces,
+        o_induced, o_wash, o_x, steady, lanes, sums, out,
     )  # fmt: skip
     for i in range(n_servo):
         out[X_SERVO + i] = servo_rate(

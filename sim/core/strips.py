@@ -14,7 +14,9 @@ import numpy as np
 from sim.core import kernel
 from sim.core.lanes import (
     BLOCK,
+    K_A0,
     K_AREA,
+    K_B0,
     K_BEND,
     K_CC,
     K_CM,
@@ -32,12 +34,10 @@ from sim.core.lanes import (
     K_NX,
     K_NY,
     K_NZ,
-    K_PER_LAG,
     K_PLACE,
     K_PX,
     K_PY,
     K_PZ,
-    K_RATE,
     K_RCX,
     K_RCY,
     K_RCZ,
@@ -47,7 +47,6 @@ from sim.core.lanes import (
     K_SHARE,
     K_SLIP,
     K_STATE,
-    K_TARGET,
     K_TWIST,
     K_V2,
     K_WAKE,
@@ -87,14 +86,13 @@ from sim.core.lookup import (
     N_S,
     NODES_PER_UNIT,
     S_FIRST,
-    X0,
 )
 
 SLOWEST = 0.5  # m/s; below it the lags run as at this speed
 
 
 @kernel
-def _turn(a, b, angle):
+def turned(a, b, angle):
     """Return (a, b) turned by a small angle; series good to 1e-5 at 0.7 rad."""
     t2 = angle * angle
     c = 1.0 - t2 * (0.5 - t2 * (1.0 / 24.0 - t2 / 720.0))
@@ -157,10 +155,12 @@ def _block_air(o, u, v, w, p, q, r, slip, wash, mean, slope, lanes):
         b += ahead * (
             lanes[i + K_INDUCED] * (mean + lanes[i + K_ETA] * slope) + wash * lanes[i + K_WASH]
         )
+        lanes[i + K_A0] = a
+        lanes[i + K_B0] = b
         attached = min(1.0, max(0.0, lanes[i + K_STATE]))
         delta = lanes[i + K_DELTA]
-        turned = lanes[i + K_FRAC] * delta
-        a, b = _turn(a, -b, lanes[i + K_TWIST] + turned + attached * lanes[i + K_EXTRA] * delta)
+        share = lanes[i + K_FRAC] * delta
+        a, b = turned(a, -b, lanes[i + K_TWIST] + share + attached * lanes[i + K_EXTRA] * delta)
         s = b / (abs(a) + abs(b) + 1e-9)
         back = (2.0 - s) if b >= 0.0 else (-2.0 - s)
         lanes[i + K_PLACE] = ((back if a < 0.0 else s) - S_FIRST) * NODES_PER_UNIT
@@ -175,7 +175,7 @@ def _block_air(o, u, v, w, p, q, r, slip, wash, mean, slope, lanes):
 
 @kernel(inlined=True)
 def _coefficients(spots, tables, lanes):
-    """Fill each lane's coefficients and static attached fraction from the tables.
+    """Fill each lane's coefficients from the tables.
 
     Read off straight lines between the nodes; unsigned numbers as in `_block_air`.
     """
@@ -188,20 +188,19 @@ def _coefficients(spots, tables, lanes):
         n = t + N_COLUMNS
         cn, cc, cm = tables[t + CN], tables[t + CC], tables[t + CM]
         dcn, dcc, dcm = tables[t + DCN], tables[t + DCC], tables[t + DCM]
-        x0, g0 = tables[t + X0], tables[t + G0]
+        g0 = tables[t + G0]
         excess = lanes[o + K_SHARE] - (g0 + f * (tables[n + G0] - g0))
         dcn += f * (tables[n + DCN] - dcn)
         dcc += f * (tables[n + DCC] - dcc)
         dcm += f * (tables[n + DCM] - dcm)
-        lanes[o + K_TARGET] = x0 + f * (tables[n + X0] - x0)
         lanes[o + K_CN] = cn + f * (tables[n + CN] - cn) + excess * dcn
         lanes[o + K_CC] = cc + f * (tables[n + CC] - cc) + excess * dcc
         lanes[o + K_CM] = cm + f * (tables[n + CM] - cm) + excess * dcm
 
 
 @kernel(inlined=True)
-def _block_forces(o, steady, lanes):
-    """Fill one block's lag rates; return its loads per rho/2, and loading sums.
+def _block_forces(o, lanes):
+    """Return one block's loads per rho/2, and loading sums.
 
     Returns force and moment (6), mean and linear loading times the speed squared.
     """
@@ -211,15 +210,12 @@ def _block_forces(o, steady, lanes):
     for k in range(LANES):
         i = o + k
         v2 = lanes[i + K_V2]
-        state = lanes[i + K_STATE]
-        rate = steady + (1.0 - steady) * max(sqrt(v2), SLOWEST) * lanes[i + K_PER_LAG]
-        lanes[i + K_RATE] = rate * (lanes[i + K_TARGET] - state)
         cn = lanes[i + K_CN]
-        circulating = min(1.0, max(0.0, state)) * cn * v2 * lanes[i + K_AREA]
+        circulating = min(1.0, max(0.0, lanes[i + K_STATE])) * cn * v2 * lanes[i + K_AREA]
         mean += circulating
         linear += circulating * lanes[i + K_ETA]
         push = v2 * lanes[i + K_FORCE] * lanes[i + K_WAKE]
-        along, normal = _turn(lanes[i + K_CC], cn, lanes[i + K_FRAC] * lanes[i + K_DELTA])
+        along, normal = turned(lanes[i + K_CC], cn, lanes[i + K_FRAC] * lanes[i + K_DELTA])
         along *= push
         normal *= push
         pitch = push * (lanes[i + K_CM] + lanes[i + K_BEND])
@@ -234,10 +230,10 @@ def _block_forces(o, steady, lanes):
 
 @kernel(inlined=True, entry=False)
 def strip_loads(
-    x, speed, rho, spots, block_surface, tables, surfaces, o_induced, o_wash, o_x, steady,
-    lanes, sums, loads, out,
+    x, speed, rho, spots, block_surface, tables, surfaces, o_induced, o_wash, steady, lanes, sums,
+    loads, out,
 ):  # fmt: skip
-    """Add the strips' force and moment to ``loads`` and fill their lag rates in ``out``.
+    """Add the strips' force and moment to ``loads`` and fill the induced rates in ``out``.
 
     Parameters
     ----------
@@ -263,9 +259,7 @@ def strip_loads(
     fx, fy, fz, mx, my, mz = 0.0, 0.0, 0.0, 0.0, 0.0, 0.0
     for block in range(block_surface.size):
         j = block_surface[block]
-        dx, dy, dz, ex, ey, ez, mean, linear = _block_forces(
-            np.uint32(block * BLOCK), steady, lanes
-        )
+        dx, dy, dz, ex, ey, ez, mean, linear = _block_forces(np.uint32(block * BLOCK), lanes)
         fx, fy, fz = fx + dx, fy + dy, fz + dz
         mx, my, mz = mx + ex, my + ey, mz + ez
         sums[j, Z_MEAN] += mean * inverse_v2
@@ -277,8 +271,6 @@ def strip_loads(
     loads[3] += half_rho * mx
     loads[4] += half_rho * my
     loads[5] += half_rho * mz
-    for i in range(spots.shape[1]):
-        out[o_x + i] = lanes[spots[P_LANE, i] + K_RATE]
     for j in range(surfaces.shape[0]):
         _lag_rates(x, j, speed, surfaces, sums, o_induced, o_wash, steady, out)
 

@@ -8,7 +8,7 @@ whose bounding lines leave the tailplane 15 degrees either side of a 45-degree f
 for a flatter flow the wedge is taken narrower in proportion (judgement).
 """
 
-from math import sqrt
+from math import pi, sqrt
 
 import numpy as np
 
@@ -34,6 +34,19 @@ SIN_45 = sqrt(0.5)  # sine of the flow angle of the construction
 
 
 @kernel
+def _loss(sine):
+    """Return the loss of a plate's wake at an angle over that at 45 degrees, at most 1.
+
+    A wake as wide as its plate looks loses what the plate's normal-force coefficient says
+    (momentum); its shape against angle is that of `plates.separated_normal_force`:
+    r (1 + c (1 - r)) with Rayleigh's r [rayleigh1876] and c 0.5.
+    """
+    r = sine * (4.0 + pi) / (4.0 + pi * sine)
+    r45 = SIN_45 * (4.0 + pi) / (4.0 + pi * SIN_45)
+    return min(1.0, r * (1.5 - 0.5 * r) / (r45 * (1.5 - 0.5 * r45)))
+
+
+@kernel
 def _inside(distance, soft):
     """Return 0 far outside an edge, 1 far inside, 0.5 on it; ``distance`` inwards [m]."""
     return 0.5 + 0.5 * distance / sqrt(soft * soft + distance * distance)
@@ -41,13 +54,14 @@ def _inside(distance, soft):
 
 @kernel
 def _separated_share(surface, first, full, sine, sums):
-    """Return how far the source of a wake is separated, 0 to 1.
+    """Return how much of its full loss the wake of a source has, 0 to 1.
 
-    ``sine`` of the angle of attack tells it of a body (surface -1), between the sines
-    where its wake begins and where it is complete.
+    A surface's goes with how far it is separated and with its angle; ``sine`` of the angle
+    of attack alone tells it of a body (surface -1), between the sines where its wake
+    begins and where it is complete.
     """
     body = min(1.0, max(0.0, (sine - first) / (full - first)))
-    return sums[int(surface), Z_SEPARATED] if surface >= 0.0 else body
+    return sums[int(surface), Z_SEPARATED] * _loss(sine) if surface >= 0.0 else body
 
 
 @kernel(inlined=True, entry=False)
@@ -120,5 +134,5 @@ def _block_wake(
         reach = 0.5 * (far + near)
         cover *= _inside(y1 + reach * sin_d - away, soft * reach + 1e-3) * lanes[o + k + K_MASK]
         # wakes that overlap do not add: the deepest counts
-        left = 1.0 - depth * (cover if h > 0.0 else 0.0)
+        left = 1.0 - depth * cover
         lanes[o + k + K_WAKE] = min(lanes[o + k + K_WAKE], left)

@@ -62,6 +62,7 @@ def environment(aeroplane: Aeroplane) -> np.ndarray:
     env[k.E_STALL_SPEED] = 10.0
     env[k.E_STALL_ALPHA] = radians(15.0)
     env[k.E_AIR] = 1.0
+    env[k.E_MOST_LAG] = radians(read_toml("strip_model.toml").values["most_delay_deg"])
     return env
 
 

@@ -76,13 +76,14 @@ def table_ends(spreads: tuple[Spread, ...]) -> TableEnds:
         CUT * spreads[d.D_POST_STALL].sd,
         CUT * spreads[d.D_BURST_ANGLE].sd,
         CUT * spreads[d.D_VORTEX_LIFT].sd,
+        CUT * spreads[d.D_STALL_REGION].sd,
     )
 
 
 def physical(spreads: tuple[Spread, ...], normal: np.ndarray) -> np.ndarray:
     """Return draws (n, N_DRAW) in physical units from standard normal ones, cut at two sd.
 
-    The four table parameters come in half-widths of their table ends instead.
+    The five table parameters come in half-widths of their table ends instead.
     """
     out = np.clip(normal, -CUT, CUT) * np.array([s.sd for s in spreads])
     first = d.D_STALL_ANGLE

@@ -32,7 +32,7 @@ class Turns(NamedTuple):
     inertia: np.ndarray
 
 
-@pytest.fixture(scope="module", params=[195.0, 215.0, 225.0], ids=lambda a: f"{a:g}mm")
+@pytest.fixture(scope="module", params=[175.0, 215.0, 225.0], ids=lambda a: f"{a:g}mm")
 def turns(request, spin_at):
     """The last whole turns of a long held spin."""
     spin = spin_at(request.param)
@@ -98,4 +98,6 @@ def test_circle_of_the_spin(turns):
     inward = np.hypot(force[:, 0], force[:, 1]).mean()
     radius = sideways / abs(omega)
     weight = turns.mass * STANDARD_GRAVITY
-    assert inward == pytest.approx(turns.mass * radius * omega**2, abs=SHARE * weight)
+    # a steep spin turns with more than its weight sideways: the larger force is the scale
+    scale = max(weight, inward)
+    assert inward == pytest.approx(turns.mass * radius * omega**2, abs=SHARE * scale)

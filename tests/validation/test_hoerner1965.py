@@ -27,7 +27,7 @@ def drag_across(width_mm, height_mm, corner_pct, speed):
     ]
     tube = Body(name="tube", strips=12, corner_pct=corner_pct, stations=ends)
     rows, par = body_arrays(tube, [], 0.3)
-    par[k.BP_SIDE_FACTOR] = 1.0
+    par[k.BP_PUSH_FACTOR] = 1.0
     loads = np.zeros(6)
     body_loads(0.0, speed, 0.0, 0.0, 0.0, 0.0, DENSITY, rows, par, loads)
     values = read_toml("body_model.toml").values

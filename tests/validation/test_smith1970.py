@@ -28,7 +28,7 @@ def tumbling(rate):
     rows = np.zeros((k.N_STRIP_ROWS, 1))
     # turned about its middle, a quarter chord behind the point the tables refer to
     rows[k.S_RX], rows[k.S_CX], rows[k.S_NZ] = 0.25 * CHORD, 1.0, -1.0
-    rows[k.S_CHORD], rows[k.S_AREA], rows[k.S_FORCE], rows[k.S_LAG] = CHORD, AREA, 1.0, 7.0
+    rows[k.S_CHORD], rows[k.S_AREA], rows[k.S_FORCE], rows[k.S_RELAX] = CHORD, AREA, 1.0, 7.0
     index = np.zeros((k.N_STRIP_INDEX, 1), dtype=np.int64)
     index[k.SI_CHANNEL] = -1
     surface = np.zeros((1, k.N_SURFACE_COLS))

@@ -33,7 +33,7 @@ REYNOLDS = 360000.0
 SPAN, CHORD, STRIPS, SPEED = 2.0, 0.4, 40, 20.0
 BUILT_SPAN = 1.2
 DENSITY = 1.225  # kg/m3, U.S. Standard Atmosphere 1976, sea level
-NO_SPREAD = TableEnds(1.0, 0.05, 1.0, 0.05)
+NO_SPREAD = TableEnds(1.0, 0.05, 1.0, 0.05, 0.05)
 
 
 def section_coefficients(alpha_deg):
@@ -94,7 +94,7 @@ def straight_wing(taper=1.0, table=None):
     rows[k.S_RY], rows[k.S_CX], rows[k.S_NZ] = y, 1.0, -1.0
     rows[k.S_CHORD], rows[k.S_AREA] = chord, chord * SPAN / STRIPS
     rows[k.S_ETA] = y / (0.5 * SPAN)
-    rows[k.S_FORCE], rows[k.S_LAG] = 1.0, 7.0
+    rows[k.S_FORCE], rows[k.S_RELAX] = 1.0, 7.0
     index = np.zeros((k.N_STRIP_INDEX, STRIPS), dtype=np.int64)
     index[k.SI_CHANNEL] = -1
     surface = np.zeros((1, k.N_SURFACE_COLS))

@@ -1,0 +1,69 @@
+"""Where the numbers of a surface's table come from: measured, by formula, or beyond both."""
+
+import numpy as np
+
+from sim.aero.choice import aspect_ratio_alone, kind_of, mean_reynolds, unswept_aspect_ratio
+from sim.aero.panels import aspect_ratio
+from sim.aero.tables import read_csv, read_toml
+from sim.describe.geometry import Surface
+
+
+def origins(surface: Surface, speed: float) -> tuple[str, ...]:
+    """Return sentences on where data end and formula begins in a surface's table.
+
+    Parameters
+    ----------
+    surface : Surface
+    speed : float
+        Reference airspeed of its table [m/s].
+    """
+    return {"section": _section, "plate": _plate, "vortex": _vortex}[kind_of(surface)](
+        surface, speed
+    )
+
+
+def _section(surface: Surface, speed: float) -> tuple[str, ...]:
+    values = read_toml("section_model.toml").values
+    reynolds = mean_reynolds(surface, speed)
+    low, high = values["reynolds_lowest"], values["reynolds_highest"]
+    thickness = surface.section.thickness_pct
+    lines = [
+        f"measured NACA 0015 from {values['measured_from_deg']:g} to 180 degrees; below "
+        f"{values['seam_from_deg']:g} a section code's, which stalls "
+        f"{values['later_stall_deg']:g} degree later here; joined between",
+        f"Reynolds number {reynolds:.0f}; the table has {low:.0f} to {high:.0f}"
+        + ("" if low <= reynolds <= high else ": outside, the nearest end is used"),
+    ]
+    if (thickness, surface.section.camber_pct) != (values["base_thickness_pct"], 0.0):
+        lines.append(
+            f"{thickness:g} % thick, {surface.section.camber_pct:g} % camber: by formula from the "
+            "NACA 0015"
+        )
+    lines.append(f"aspect ratio {aspect_ratio(surface):.1f} past the stall: by formula")
+    return tuple(lines)
+
+
+def _plate(surface: Surface, speed: float) -> tuple[str, ...]:
+    columns = read_csv("eiffel_plates_inclined.csv").columns
+    measured = columns["aspect_ratio"][np.isfinite(columns["at_alpha_deg"])]
+    ratio = unswept_aspect_ratio(surface)
+    inside = measured.min() <= ratio <= measured.max()
+    return (
+        f"lift slope by formula, aspect ratio {ratio:.2f} with its body and sweep",
+        f"shape to the peak from plates measured at aspect ratios {measured.min():g} to "
+        f"{measured.max():g}" + ("" if inside else ": outside, the nearest is used"),
+        "from the peak to 90 degrees by formula between measured values; backwards by formula",
+    )
+
+
+def _vortex(surface: Surface, speed: float) -> tuple[str, ...]:
+    columns = read_csv("vortex_burst.csv").columns
+    recalled = float(read_toml("vortex_model.toml").values["burst_recalled_from_deg"])
+    sweep, most = surface.sweep_deg, float(columns["sweep_deg"].max())
+    inside = recalled <= sweep <= most
+    return (
+        f"suction analogy by an own lattice, aspect ratio {aspect_ratio_alone(surface):.2f}",
+        f"burst of the vortex recalled for {recalled:g} to {most:g} degrees of sweep, here "
+        f"{sweep:g}" + ("" if inside else ": outside, extrapolated"),
+        "after burst a plate's force by formula between measured values",
+    )

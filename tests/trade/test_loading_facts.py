@@ -1,0 +1,81 @@
+"""Which control decides must change with how the mass lies, as published.
+
+U.S. Navy P-1216: an aeroplane of neutral loading with a good tail comes out with rudder
+against the spin; fuselage-loaded fighters have not enough rudder and need aileron with the
+spin, and aileron against keeps them in. One aeroplane, one spin entry, four ways of carrying
+the same mass; the same draws throughout.
+"""
+
+from dataclasses import replace
+from functools import lru_cache
+
+import numpy as np
+import pytest
+
+from sim.core import layout as k
+from sim.core import script_layout as s
+from sim.core.perturb import spread_inertia
+from sim.describe import load_aeroplane, resolve_setup
+from sim.fly.assemble import assemble
+from tests.trade.flown import back, flown, share_limits
+
+# factors on the second moments of mass along the body and along the span
+WING_LOADED, NEUTRAL, FUSELAGE_LOADED = (1.0, 2.0), (1.0, 1.0), (3.0, 1.0)
+
+
+@lru_cache
+def sport(along_body: float, along_span: float):
+    """Return the sport model, balanced back, with its mass spread otherwise."""
+    aeroplane = load_aeroplane("club_sport")
+    plain = assemble(aeroplane, resolve_setup(aeroplane, "aerobatic"))
+    mass = plain.model.mass.copy()
+    spread_inertia(plain.model.mass, 1.0, np.array([along_body, along_span, 1.0]), mass)
+    return replace(plain, model=plain.model._replace(mass=mass))
+
+
+def loading(ready) -> float:
+    """Return (Ix - Iy)/(m b2)."""
+    mass = ready.model.mass
+    span = ready.weighed.reference.span_m
+    return (mass[k.M_INERTIA] - mass[k.M_INERTIA + 4]) / (mass[k.M_MASS] * span**2)
+
+
+def turns(ready, recovery: str) -> float:
+    """Return the median of the turns made from the first input on."""
+    return float(np.median(np.abs(flown(ready, "spin_entry", recovery)[:, s.R_TURNS_RECOVERY])))
+
+
+def test_the_loadings_are_what_they_are_called():
+    assert loading(sport(*WING_LOADED)) > 0.0 > loading(sport(*NEUTRAL)) > -0.010
+    assert loading(sport(*FUSELAGE_LOADED)) < -0.050
+
+
+@pytest.mark.parametrize("mass", [WING_LOADED, NEUTRAL], ids=["wing", "neutral"])
+def test_rudder_decides_unless_fuselage_loaded(mass):
+    """Rudder alone ends it in fewer turns than with aileron with the spin, all come back."""
+    ready = sport(*mass)
+    assert turns(ready, "rudder_alone") < 0.7 * turns(ready, "rudder_aileron_with")
+    assert back(flown(ready, "spin_entry", "rudder_alone")).mean() > 0.95
+
+
+def test_rudder_alone_loses_its_advantage_with_fuselage_loading():
+    gain = [
+        turns(sport(*mass), "rudder_aileron_with") / turns(sport(*mass), "rudder_alone")
+        for mass in (WING_LOADED, NEUTRAL, FUSELAGE_LOADED)
+    ]
+    assert gain[0] > gain[1] > gain[2]
+
+
+def test_aileron_decides_when_fuselage_loaded():
+    """Aileron against keeps it in the spin, with lets it out; rudder alone is no better."""
+    ready = sport(*FUSELAGE_LOADED)
+    ways = ("rudder_alone", "rudder_aileron_with", "rudder_aileron_against")
+    alone, with_it, against = (share_limits(flown(ready, "spin_entry", way)) for way in ways)
+    assert against[1] < with_it[0]
+    assert alone[0] <= with_it[1]
+
+
+def test_aileron_against_does_not_matter_when_wing_loaded():
+    ready = sport(*WING_LOADED)
+    against = share_limits(flown(ready, "spin_entry", "rudder_aileron_against"))
+    assert against[1] >= share_limits(flown(ready, "spin_entry", "rudder_aileron_with"))[0]
