@@ -3,7 +3,8 @@
 Two modes a surface: uniform, driven by the mean loading, and linear in span, driven by
 the antisymmetric one; for an elliptic wing these are Prandtl's first two terms exactly.
 Their strengths are set so that a plain wing's slope comes out as DATCOM's
-[datcom1978] 4.1.3.2, and its antisymmetric slope as that of each half taken alone.
+[datcom1978] 4.1.3.2; the antisymmetric one is twice as strong on an elliptic wing, and what
+the lifting line says of its taper on another.
 """
 
 from math import pi
@@ -11,7 +12,8 @@ from math import pi
 import numpy as np
 
 from sim.aero.choice import elliptic_induced, kind_of
-from sim.aero.finite_wing import datcom_slope, downwash_slope, helmbold_slope
+from sim.aero.finite_wing import datcom_slope, downwash_slope
+from sim.aero.lifting_line import rolling_share
 from sim.aero.panels import Panel, aspect_ratio, half_chord_sweep, half_span, upright
 from sim.aero.tables import read_toml
 from sim.core import layout as k
@@ -48,8 +50,8 @@ def surface_row(surface: Surface, panel: Panel, strips: np.ndarray, slope: float
     own = slope * np.cos(panel.quarter_sweep)  # with the air across the quarter-chord line
     target = datcom_slope(ratio, half_chord_sweep(panel))
     row[k.F_K0] = max(0.0, 1.0 / target - 1.0 / own)
-    half = helmbold_slope(0.5 * ratio) / helmbold_slope(ratio) * target
-    row[k.F_K1] = max(0.0, 1.0 / half - 1.0 / own)
+    taper = panel.tip_chord / panel.root_chord
+    row[k.F_K1] = 2.0 * rolling_share(round(ratio, 3), round(taper, 3)) * row[k.F_K0]
     return row
 
 

@@ -66,7 +66,7 @@ LANES = 8  # strips side by side: one or two vector registers of today's process
     K_PX,  # chord x (c x n): moment of a unit moment coefficient
     K_PY,
     K_PZ,
-    K_AREA,
+    K_AREA,  # of circulation: a swept strip's chord across itself is shorter by the cosine
     K_FORCE,  # area x factor on forces
     K_ETA,
     K_FRAC,  # 0 without a servo, as are the next three
@@ -141,7 +141,7 @@ def _fill_lane(strips, servo, i, o, lanes):
     lanes[o + K_PX] = chord * (cy * nz - cz * ny)
     lanes[o + K_PY] = chord * (cz * nx - cx * nz)
     lanes[o + K_PZ] = chord * (cx * ny - cy * nx)
-    lanes[o + K_AREA] = strips[S_AREA, i]
+    lanes[o + K_AREA] = strips[S_AREA, i] * cx
     lanes[o + K_FORCE] = strips[S_AREA, i] * strips[S_FORCE, i]
     lanes[o + K_ETA] = strips[S_ETA, i]
     if servo:

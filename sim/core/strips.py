@@ -51,8 +51,6 @@ from sim.core.lanes import (
     K_V2,
     K_WAKE,
     K_WASH,
-    K_Y,
-    K_Z,
     LANES,
     P_CHANNEL,
     P_LANE,
@@ -142,10 +140,11 @@ def _block_air(o, u, v, w, p, q, r, slip, wash, mean, slope, lanes):
     ``o`` is unsigned so that the compiler need not think of negative indices.
     """
     gone = 0.0
+    # what is induced is a speed of the air, the same for fast and slow strips
+    ahead = max(u, 0.0)
     for k in range(LANES):
         i = o + k
         extra = slip * lanes[i + K_SLIP]
-        ahead = max(u + q * lanes[i + K_Z] - r * lanes[i + K_Y] + extra, 0.0)
         cx = lanes[i + K_CX]
         nx = lanes[i + K_NX]
         a = (u + extra) * cx + v * lanes[i + K_CY] + w * lanes[i + K_CZ]
@@ -202,7 +201,7 @@ def _coefficients(spots, tables, lanes):
 def _block_forces(o, lanes):
     """Return one block's loads per rho/2, and loading sums.
 
-    Returns force and moment (6), mean and linear loading times the speed squared.
+    Returns force and moment (6), mean and linear circulation.
     """
     fx, fy, fz = 0.0, 0.0, 0.0
     mx, my, mz = 0.0, 0.0, 0.0
@@ -211,7 +210,8 @@ def _block_forces(o, lanes):
         i = o + k
         v2 = lanes[i + K_V2]
         cn = lanes[i + K_CN]
-        circulating = min(1.0, max(0.0, lanes[i + K_STATE])) * cn * v2 * lanes[i + K_AREA]
+        # the induced flow answers to the circulation, which goes with the speed itself
+        circulating = min(1.0, max(0.0, lanes[i + K_STATE])) * cn * sqrt(v2) * lanes[i + K_AREA]
         mean += circulating
         linear += circulating * lanes[i + K_ETA]
         push = v2 * lanes[i + K_FORCE] * lanes[i + K_WAKE]
@@ -252,7 +252,7 @@ def strip_loads(
         Z_MEAN and Z_LINEAR are filled with each surface's loading.
     """
     _coefficients(spots, tables, lanes)
-    inverse_v2 = 1.0 / max(speed * speed, SLOWEST * SLOWEST)
+    inverse_v = 1.0 / max(speed, SLOWEST)
     for j in range(surfaces.shape[0]):
         sums[j, Z_MEAN] = 0.0
         sums[j, Z_LINEAR] = 0.0
@@ -262,8 +262,8 @@ def strip_loads(
         dx, dy, dz, ex, ey, ez, mean, linear = _block_forces(np.uint32(block * BLOCK), lanes)
         fx, fy, fz = fx + dx, fy + dy, fz + dz
         mx, my, mz = mx + ex, my + ey, mz + ez
-        sums[j, Z_MEAN] += mean * inverse_v2
-        sums[j, Z_LINEAR] += linear * inverse_v2
+        sums[j, Z_MEAN] += mean * inverse_v
+        sums[j, Z_LINEAR] += linear * inverse_v
     half_rho = 0.5 * rho
     loads[0] += half_rho * fx
     loads[1] += half_rho * fy

@@ -8,7 +8,6 @@ from math import degrees, log, pi
 import numpy as np
 
 from sim.aero.tables import read_toml
-from sim.core import layout as k
 from sim.core.rates import RATES
 from sim.describe import Manoeuvre
 from sim.fly.assemble import Assembled
@@ -128,10 +127,10 @@ def held_at(
 
 
 def sticks_of(script: Manoeuvre) -> tuple[float, float, float, float]:
-    """Return the sticks that a script holds in a spin to the right.
+    """Return the sticks that a script holds in the end in a spin to the right.
 
-    Of a manoeuvre its last phase of scripted sticks, of a recovery its first; the throttle
-    is idle where the script does not move it.
+    They are those of its last phase of scripted sticks; the throttle is idle where the
+    script does not move it.
 
     Raises
     ------
@@ -141,18 +140,5 @@ def sticks_of(script: Manoeuvre) -> tuple[float, float, float, float]:
     phases = [phase for phase in script.phases if phase.pilot == "sticks"]
     if not phases:
         raise ValueError(f"{script.name}: has no phase with sticks held; name another script")
-    phase = phases[-1] if script.kind == "manoeuvre" else phases[0]
-    return phase.elevator, phase.aileron, phase.rudder, phase.throttle or 0.0
-
-
-def air_of(root: SpinRoot, balance: SpinBalance) -> np.ndarray:
-    """Return the air's and the rotors' force and moment (6,) at a root, body axes [N, N m]."""
-    balance.put(root.unknowns)
-    balance.rates_into(np.empty(balance.x.size))
-    return np.asarray(balance.work.loads[:6]).copy()
-
-
-def masses_of(balance: SpinBalance) -> tuple[float, np.ndarray]:
-    """Return mass [kg] and inertia about the balance point (3, 3) [kg m2]."""
-    mass = balance.model.mass
-    return float(mass[k.M_MASS]), mass[k.M_INERTIA : k.M_INERTIA + 9].reshape(3, 3)
+    last = phases[-1]
+    return last.elevator, last.aileron, last.rudder, last.throttle or 0.0

@@ -11,6 +11,8 @@ from sim.judge.spins import mode_name
 
 SPIN, SPIRAL, GLIDE, MUSH, DEEP_STALL = "spin", "spiral", "glide", "mush", "deep stall"
 
+TAIL_FIRST_DEG = 90.0
+
 
 def kind_of(root: SpinRoot, stall_alpha: float) -> str:
     """Return whether an equilibrium is a spin, by the judge's thresholds.
@@ -29,8 +31,13 @@ def kind_of(root: SpinRoot, stall_alpha: float) -> str:
 
 
 def name_of(root: SpinRoot, stall_alpha: float) -> str:
-    """Return the words for an equilibrium: NASA's mode of a spin, or why it is none."""
+    """Return the words for an equilibrium: NASA's mode of a spin, or why it is none.
+
+    NASA's names end at 90 degrees; a steady spin beyond them falls tail first.
+    """
     kind = kind_of(root, stall_alpha)
+    if kind == SPIN and abs(root.alpha_deg) > TAIL_FIRST_DEG:
+        return "erect, tail first" if root.alpha_deg > 0.0 else "inverted, tail first"
     if kind == SPIN:
         return mode_name(radians(root.alpha_deg), 0.0)
     words = {

@@ -2,7 +2,6 @@
 
 from collections.abc import Sequence
 
-import numpy as np
 from matplotlib.axes import Axes
 from matplotlib.figure import Figure
 from matplotlib.lines import Line2D
@@ -15,6 +14,7 @@ from sim.show.canvas import BLUE, FAINT, INK, ORANGE, SHEET, WINE, one_axes, sty
 
 SHAPES = {SPIN: "o", SPIRAL: "v", DEEP_STALL: "s", MUSH: "D", GLIDE: "D"}
 WITH, AGAINST = BLUE, ORANGE  # turning with the rudder held for the spin, or against it
+ROOM_DEG = 6.0  # above the highest and below the lowest point
 STATE_WIDTH = {True: 1.8, False: 0.9}
 
 
@@ -34,7 +34,8 @@ def draw_spin_map(axes: Axes, mapped: Mapped) -> None:
     """
     found = mapped.found
     angles = [root.alpha_deg for stop in found.stops for root in stop.roots]
-    _bands(axes, min(0.0, 5.0 * np.floor(min(angles, default=0.0) / 5.0 - 1.0)))
+    lowest = min([0.0, *(alpha - ROOM_DEG for alpha in angles)])
+    _bands(axes, lowest, max([90.0, *(alpha + ROOM_DEG for alpha in angles)]))
     for link in found.links:
         one, other = found.stops[link.stop], found.stops[link.stop + 1]
         ends = one.roots[link.here], other.roots[link.there]
@@ -72,23 +73,30 @@ def _mark(axes: Axes, at: float, root: SpinRoot, stall_alpha: float) -> None:
     )  # fmt: skip
 
 
-def _bands(axes: Axes, lowest: float) -> None:
+def _bands(axes: Axes, lowest: float, highest: float) -> None:
     """Draw the bounds of the named spin modes, with the names at the right."""
     modes = read_toml("judge.toml").values["spin_modes"]
     signs = ((1.0, ""), (-1.0, "inverted, ")) if lowest < 0.0 else ((1.0, ""),)
     for sign, prefix in signs:
         low = 0.0
         for upper, name in zip(modes["upper_alpha_deg"], modes["names"], strict=True):
+            middle = sign * 0.5 * (low + upper)
             axes.axhline(sign * low, color=FAINT, lw=0.7, ls=":", zorder=1)
-            middle = 0.5 * (low + upper)
+            if middle > lowest:
+                _beside(axes, middle, prefix + name)
             low = upper
-            if sign * middle < lowest:
-                continue
-            axes.annotate(
-                prefix + name, (1.0, sign * middle), xycoords=("axes fraction", "data"),
-                xytext=(4, 0), textcoords="offset points", va="center", color=FAINT,
-            )  # fmt: skip
-    axes.set_ylim(lowest, 90.0)
+        axes.axhline(sign * low, color=FAINT, lw=0.7, ls=":", zorder=1)
+        if lowest < sign * (low + ROOM_DEG) < highest:
+            _beside(axes, sign * (low + ROOM_DEG), prefix + "tail first")
+    axes.set_ylim(lowest, highest)
+
+
+def _beside(axes: Axes, alpha_deg: float, text: str) -> None:
+    """Write a mode's name at the right of the axes."""
+    axes.annotate(
+        text, (1.0, alpha_deg), xycoords=("axes fraction", "data"), xytext=(4, 0),
+        textcoords="offset points", va="center", color=FAINT,
+    )  # fmt: skip
 
 
 def _births(axes: Axes, begun: Sequence[Birth]) -> None:

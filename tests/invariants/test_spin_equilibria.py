@@ -13,7 +13,7 @@ from sim.core.rigid_body import STANDARD_GRAVITY
 from sim.core.thrust import U_ROTATION
 from sim.describe import SetUpBlock, load_aeroplane, load_manoeuvre, resolve_setup
 from sim.fly.assemble import Assembled, assemble
-from sim.fly.long_spin import Ending, ending, ending_near, sharp
+from sim.fly.long_spin import Ending, ending, sharp
 from sim.fly.spin_balance import DOWN, TURN, VELOCITY, SpinBalance
 from sim.fly.spin_roots import SpinRoot, balance_of, held_at, spin_roots, sticks_of
 from sim.fly.spin_stability import matrix
@@ -21,17 +21,18 @@ from sim.fly.spin_stability import matrix
 SHARE = 0.02  # of the weight, of the largest inertia moment, of the rotation, of the sink
 ALPHA_DEG = 1.0
 STEADY_DEG = 0.5  # a flown spin whose angle of attack swings more does not sit on a root
-MARGINAL_PER_S = 0.15  # slower than this a swing neither settles nor builds up in one flight
 
 # aeroplane, balance point [mm aft], gyro
 CASES = [
     ("display_jet", 180.0, "off"),
     ("display_jet", 195.0, "off"),
+    ("display_jet", 210.0, "off"),
     ("display_jet", 220.0, "off"),
     ("display_jet", 235.0, "off"),
     ("club_sport", 76.0, "off"),
     ("club_sport", 84.0, "off"),
     ("club_sport", 84.0, "on"),
+    ("club_sport", 98.0, "off"),
     ("twin_delta", 345.0, "off"),
     ("twin_delta", 370.0, "off"),
 ]
@@ -88,8 +89,11 @@ def test_there_is_something_to_test(case):
 
 
 def test_flights_end_on_stable_roots(case):
+    # a flight that swings on does so about a root that does not hold itself
     root, end = case.nearest(), case.end
-    assert end.swing_deg < STEADY_DEG
+    if end.swing_deg > STEADY_DEG:
+        assert not root.stable
+        return
     assert root.stable
     assert root.alpha_deg == pytest.approx(end.alpha_deg, abs=ALPHA_DEG)
     rotation = float(np.linalg.norm(end.rates_dps))
@@ -98,18 +102,10 @@ def test_flights_end_on_stable_roots(case):
     assert root.sink_mps == pytest.approx(end.sink_mps, rel=SHARE)
 
 
-@pytest.mark.parametrize("balance_mm", [92.0, 94.0, 96.0, 98.0, 100.0])
-def test_flights_swing_on_where_the_root_does_not_hold(balance_mm):
-    # the sport aeroplane's spin begins to swing as the balance point goes aft
-    ready = ready_at("club_sport", balance_mm)
-    script = load_manoeuvre("spin_entry")
-    end = ending_near(ready, script, 80.0)
-    balance = balance_of(ready, held_at(ready, sticks_of(script)), end.height_m)
-    root = Case(end, balance, spin_roots(balance)).nearest()
-    assert root.alpha_deg == pytest.approx(end.alpha_deg, abs=2.0 * ALPHA_DEG)
-    if abs(root.growth_per_s) > MARGINAL_PER_S:
-        assert (end.swing_deg > STEADY_DEG) == (not root.stable)
-        assert root.stable or root.swings
+def test_the_flights_hold_both_kinds():
+    # some settle and some swing on, or the check above would say little
+    swings = [case_of(*case).end.swing_deg for case in CASES]
+    assert min(swings) < STEADY_DEG < max(swings)
 
 
 def test_forces_carry_the_weight_and_turn_the_path(case):

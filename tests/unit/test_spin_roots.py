@@ -48,6 +48,7 @@ def jet():
         (50.0, 100.0, "spin", "erect, moderately flat"),
         (70.0, 100.0, "spin", "erect, flat"),
         (-40.0, 100.0, "spin", "inverted, moderately steep"),
+        (105.0, 100.0, "spin", "erect, tail first"),
         (14.0, 100.0, "spiral", "no spin: spiral, not stalled"),
         (60.0, 20.0, "deep stall", "no spin: deep stall"),
         (20.0, 20.0, "mush", "no spin: mush"),
@@ -71,7 +72,10 @@ def test_stability_is_that_of_the_least_stable_motion():
 
 def test_sticks_of_scripts():
     assert sticks_of(load_manoeuvre("spin_entry")) == PRO_SPIN
-    assert sticks_of(load_manoeuvre("rudder_alone"))[2] == -1.0
+    # rudder first, then the stick: where it ends counts
+    forward = load_manoeuvre("rudder_forward")
+    assert sticks_of(forward)[0] == forward.phases[1].elevator < 0.0
+    assert sticks_of(forward)[2] == -1.0
 
 
 def test_sticks_in_per_cent():

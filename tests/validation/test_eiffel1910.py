@@ -78,7 +78,7 @@ def built_rows():
     yield from each(SOURCE, where, [
         ("sharp wing of aspect ratio 6: first peak of CN over CN at 90°", 0.70,
          lambda: built_peak(6.0)[0])
-    ], relative(0.13), "published", LET_GO)  # fmt: skip
+    ], relative(0.13), "published")  # fmt: skip
     yield from each(SOURCE, where, [
         ("sharp wing of aspect ratio 6: angle of the first peak, °", 15.0,
          lambda: built_peak(6.0)[1])

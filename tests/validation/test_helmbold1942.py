@@ -2,15 +2,13 @@
 
 from functools import lru_cache
 
-import numpy as np
 import pytest
 
 from sim.aero.finite_wing import datcom_slope, helmbold_slope, lifting_line_slope
 from sim.aero.lattice import solve, trapezoid
-from sim.core.statics import polar
 from tests.validation.rows import absolute, cases, check, each, relative
 from tests.validation.wings import BUILT_SPAN as SPAN
-from tests.validation.wings import DENSITY, SPEED, alone, loads_at, slope_of, surface
+from tests.validation.wings import alone, loads_at, slope_of, surface
 
 SOURCE = "helmbold1942"
 # closed forms evaluated by an independent script, a0 = 2 pi: AR, elliptic lifting line,
@@ -29,16 +27,6 @@ SLOPES = [
 @lru_cache
 def strips_slope(ratio):
     return slope_of(surface("wing", SPAN, SPAN / ratio, SPAN / ratio))
-
-
-@lru_cache
-def roll_damping(ratio):
-    """Return Clp of a straight wing as the build-up makes it."""
-    chord, p_hat = SPAN / ratio, 0.03
-    model, area = alone(surface("wing", SPAN, chord, chord))
-    rates = np.array([[p_hat * 2.0 * SPEED / SPAN, 0.0, 0.0]])
-    loads = polar(model, SPEED, np.zeros(1), np.zeros(1), rates, np.zeros((1, 4)))
-    return loads[0, 3] / (0.5 * DENSITY * SPEED**2 * area * SPAN) / p_hat
 
 
 def neutral_point():
@@ -63,12 +51,6 @@ def rows():
         (f"strips, aspect ratio {ar}: lift slope, 1/rad", slope, lambda ar=ar: strips_slope(ar))
         for ar, _, slope in SLOPES
     ), relative(0.05), "computed")  # fmt: skip
-    # Each half of the wing rolls like a wing of half the aspect ratio: Clp = -a(AR/2)/6 for
-    # a straight wing, a by Helmbold; lifting-line theory of an elliptic wing has its
-    # antisymmetric slope a0/(1 + 4/AR), the same to 3 %
-    yield from each(SOURCE, "Clp = -a(AR/2)/6; 10 % as a truth", [
-        ("strips, aspect ratio 6: Clp", -3.3627 / 6.0, lambda: roll_damping(6.0)),
-    ], relative(0.10), "computed")  # fmt: skip
     yield from each("closed_form", "thin-aerofoil theory: a quarter of the chord", [
         ("strips, straight wing: neutral point, x/c", 0.25, neutral_point),
     ], absolute(0.005), "computed")  # fmt: skip
