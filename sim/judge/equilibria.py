@@ -10,6 +10,7 @@ from sim.fly.spin_roots import SpinRoot, root_of
 from sim.judge.spins import mode_name
 
 SPIN, SPIRAL, GLIDE, MUSH, DEEP_STALL = "spin", "spiral", "glide", "mush", "deep stall"
+TAIL_FIRST = "tail first"  # falls so, without turning
 
 TAIL_FIRST_DEG = 90.0
 
@@ -25,6 +26,8 @@ def kind_of(root: SpinRoot, stall_alpha: float) -> str:
     size, stall = abs(root.alpha_deg), degrees(stall_alpha)
     if abs(root.turn_dps) >= values["spin_yaw_rate_dps"]:
         return SPIN if size > stall + values["stall_margin_deg"] else SPIRAL
+    if size > TAIL_FIRST_DEG:
+        return TAIL_FIRST
     if size > values["spin_modes"]["upper_alpha_deg"][0]:
         return DEEP_STALL
     return MUSH if size > stall else GLIDE
@@ -45,8 +48,10 @@ def name_of(root: SpinRoot, stall_alpha: float) -> str:
         GLIDE: "no spin: glide",
         MUSH: "no spin: mush",
         DEEP_STALL: "no spin: deep stall",
+        TAIL_FIRST: "no spin: falls tail first",
     }
-    return words[kind]
+    inverted = kind == DEEP_STALL and root.alpha_deg < 0.0
+    return words[kind] + (", inverted" if inverted else "")
 
 
 @dataclass(frozen=True)
@@ -75,10 +80,10 @@ def _label(root: SpinRoot, stall_alpha: float) -> tuple[str, str]:
 
 
 def _flat(root: SpinRoot, stall_alpha: float) -> bool:
-    """Return True for a moderately flat or flat spin, or a deep stall."""
+    """Return True for a moderately flat or flat spin, or a deep stall, nose first."""
     bound = read_toml("judge.toml").values["spin_modes"]["upper_alpha_deg"][1]
     kind = kind_of(root, stall_alpha)
-    return kind == DEEP_STALL or (kind == SPIN and abs(root.alpha_deg) > bound)
+    return kind == DEEP_STALL or (kind == SPIN and bound < abs(root.alpha_deg) <= TAIL_FIRST_DEG)
 
 
 def births(make: Maker, found: SpinMap) -> list[Birth]:

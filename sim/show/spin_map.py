@@ -8,11 +8,20 @@ from matplotlib.lines import Line2D
 
 from sim.aero.tables import read_toml
 from sim.fly.spin_roots import SpinRoot
-from sim.judge.equilibria import DEEP_STALL, GLIDE, MUSH, SPIN, SPIRAL, Birth, kind_of
+from sim.judge.equilibria import (
+    DEEP_STALL,
+    GLIDE,
+    MUSH,
+    SPIN,
+    SPIRAL,
+    TAIL_FIRST,
+    Birth,
+    kind_of,
+)
 from sim.judge.mapped import Mapped
 from sim.show.canvas import BLUE, FAINT, INK, ORANGE, SHEET, WINE, one_axes, styled
 
-SHAPES = {SPIN: "o", SPIRAL: "v", DEEP_STALL: "s", MUSH: "D", GLIDE: "D"}
+SHAPES = {SPIN: "o", SPIRAL: "v", DEEP_STALL: "s", TAIL_FIRST: "s", MUSH: "D", GLIDE: "D"}
 WITH, AGAINST = BLUE, ORANGE  # turning with the rudder held for the spin, or against it
 ROOM_DEG = 6.0  # above the highest and below the lowest point
 STATE_WIDTH = {True: 1.8, False: 0.9}
@@ -52,10 +61,11 @@ def draw_spin_map(axes: Axes, mapped: Mapped) -> None:
             flight.at, flight.end.alpha_deg, yerr=flight.end.swing_deg, fmt="x", color=INK,
             ms=8.0, mew=1.6, elinewidth=1.2, zorder=4,
         )  # fmt: skip
-    _births(axes, mapped.births)
+    begun = _marked(mapped)
+    _births(axes, begun)
     axes.set_xlabel(mapped.along)
     axes.set_ylabel("angle of attack, deg")
-    axes.set_title(mapped.title, pad=18.0 + 11.0 * len(mapped.births))
+    axes.set_title(mapped.title, pad=12.0 + 11.0 * len(begun))
     axes.legend(
         handles=_key(bool(mapped.flown)), loc="upper left", bbox_to_anchor=(0.0, -0.11), ncols=3
     )
@@ -99,14 +109,22 @@ def _beside(axes: Axes, alpha_deg: float, text: str) -> None:
     )  # fmt: skip
 
 
+def _marked(mapped: Mapped) -> list[Birth]:
+    """Return the births to mark, in order: of what holds itself, and not at the map's start."""
+    kept = [b for b in mapped.births if b.stable and b.within is not None]
+    return sorted(kept, key=lambda birth: birth.at)
+
+
 def _births(axes: Axes, begun: Sequence[Birth]) -> None:
-    """Mark where flat modes begin, unless they are there from the map's start."""
-    for i, birth in enumerate(b for b in begun if b.within is not None):
+    """Mark where flat modes that hold themselves begin."""
+    for i, birth in enumerate(begun):
         axes.axvline(birth.at, color=WINE, lw=0.9, ls="--", zorder=1)
         name = birth.mode.removeprefix("no spin: ").removeprefix("erect, ")
+        against = ", against the rudder" if birth.side == "left" else ""
         axes.annotate(
-            f"{name} from {birth.at:.1f}", (birth.at, 1.0), xycoords=("data", "axes fraction"),
-            xytext=(0, 3 + 11 * i), textcoords="offset points", ha="center", color=WINE,
+            f"{name} from {birth.at:.1f}{against}", (birth.at, 1.0),
+            xycoords=("data", "axes fraction"), xytext=(0, 3 + 11 * i),
+            textcoords="offset points", ha="center", color=WINE,
         )  # fmt: skip
 
 
@@ -121,7 +139,7 @@ def _key(flown: bool) -> list[Line2D]:
         entry("does not (open)", "o", SHEET, WITH),
         entry("turning against the rudder", "o", AGAINST, INK),
         entry("spin", SHAPES[SPIN], SHEET, INK),
-        entry("deep stall", SHAPES[DEEP_STALL], SHEET, INK),
+        entry("deep stall, or tail first", SHAPES[DEEP_STALL], SHEET, INK),
         entry("spiral, not stalled", SHAPES[SPIRAL], SHEET, INK),
         entry("glide or mush", SHAPES[GLIDE], SHEET, INK),
     ]

@@ -18,8 +18,8 @@ NOMINAL = (
 )
 SIGNS = (
     "Turn and yaw are plus to the right, the side of the rudder held for the spin; minus is "
-    "against it. omega b/2V is the turn over twice the airspeed, in spans. NASA's names by "
-    "angle of attack."
+    "against it. By itself: after a small disturbance, the controls held. omega b/2V is the "
+    "turn over twice the airspeed, in spans. NASA's names by angle of attack."
 )
 FAR_M = 999.0
 

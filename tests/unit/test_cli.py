@@ -47,7 +47,7 @@ def test_fly_writes_history_and_verdict(capsys, tmp_path):
     record, history = tmp_path / "f.json", tmp_path / "f.csv"
     code, _, _ = run(
         capsys, "fly", "display_jet", "throttle_chop_stall", "--json", str(record),
-        "--history", str(history), "--balance-mm", "175",
+        "--history", str(history), "--balance-mm", "150",
     )  # fmt: skip
     content = json.loads(record.read_text())
     lines = history.read_text().splitlines()

@@ -86,7 +86,8 @@ def test_more_against_the_spin_than_was_found_possible_is_suspicious(cn, doubtfu
     assert SpinYaw(cn, -0.1, -0.2, 0.0).suspicious is doubtful
 
 
-@pytest.mark.parametrize("name", ["display_jet", "club_sport", "twin_delta"])
+# his wings were straight; a delta's strips about a far balance point neither drive nor damp
+@pytest.mark.parametrize("name", ["display_jet", "club_sport"])
 @pytest.mark.parametrize("alpha_deg", [60.0, 70.0, 80.0])
 def test_a_wing_alone_cannot_spin_flat(name, alpha_deg):
     # M. Knight, NACA Report 273 (1927), abstract: a monoplane wing alone "is incapable of

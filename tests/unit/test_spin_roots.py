@@ -51,6 +51,8 @@ def jet():
         (105.0, 100.0, "spin", "erect, tail first"),
         (14.0, 100.0, "spiral", "no spin: spiral, not stalled"),
         (60.0, 20.0, "deep stall", "no spin: deep stall"),
+        (-60.0, 20.0, "deep stall", "no spin: deep stall, inverted"),
+        (178.0, 5.0, "tail first", "no spin: falls tail first"),
         (20.0, 20.0, "mush", "no spin: mush"),
         (8.0, -5.0, "glide", "no spin: glide"),
     ],

@@ -2,7 +2,7 @@
 
 CL over that of attached flow is ((1 + sqrt f)/2)², Kirchhoff's, f the attached share of the
 chord; tau1 df/dt + f = f0(alpha - tau2 dalpha/dt). The lag is measured on a strip that
-turns without forces at 400 m/s, so that dalpha/dt is the pitch rate.
+turns without forces, so fast that gravity does not bend its path and dalpha/dt is the pitch rate.
 """
 
 import numpy as np
@@ -45,7 +45,7 @@ def lift_ratio(attached):
     return table[CN] + (attached_share(attached) - table[G0]) * table[DCN]
 
 
-CHORD, FAST, STEP = 4.0, 400.0, 1e-4
+CHORD, FAST, STEP = 400.0, 4e4, 1e-4
 TAU1, TAU2 = 0.5, 4.5  # chords
 
 
