@@ -8,6 +8,7 @@ from pathlib import Path
 from typing import NamedTuple
 
 from sim.describe import StudyFiles, load_study_files
+from sim.describe.finding import find
 from sim.study import StudyResult, run_study
 from sim.study.ladder import Ladder, fly_ladder
 from sim.study.predictions import Predictor
@@ -37,14 +38,15 @@ balance_aft_mm = 235.0
 
 [[cases]]
 manoeuvre = "incipient_spin"
-recoveries = ["rudder_forward"]
+recoveries = ["centre_sticks"]
 entry_m = 200.0
 
 [[cases]]
 manoeuvre = "throttle_chop_stall"
-recoveries = ["rudder_forward"]
+recoveries = ["centre_sticks"]
 """
-RECOVERY = "rudder_forward"
+RECOVERY = "centre_sticks"
+CLUB_BALANCE = "balance_aft_mm = 178.0"
 
 
 class Sample(NamedTuple):
@@ -69,6 +71,11 @@ def sample() -> Sample:
     atexit.register(shutil.rmtree, folder, ignore_errors=True)
     path = folder / "carded.toml"
     path.write_text(STUDY, encoding="utf-8")
+    # the jet as a bolder club would balance it: the tests do not hang on the demo's set-up
+    jet = find("display_jet", "aeroplanes").read_text(encoding="utf-8")
+    assert jet.count(CLUB_BALANCE) == 1
+    bolder = jet.replace(CLUB_BALANCE, "balance_aft_mm = 187.0")
+    (folder / "display_jet.toml").write_text(bolder, encoding="utf-8")
     files = load_study_files(path)
     return Sample(files, folder, run_study(files, folder / "flights", workers=2))
 

@@ -56,19 +56,19 @@ def with_limits(study, *limits):
 def test_begins_where_the_aeroplane_is_flown_if_that_is_forward_enough(study):
     places, origin, end = plan(study.files, study.result, study.setup("aft"))
     assert origin is Origin.FLOWN
-    assert places[0] == pytest.approx(195.0)  # the club's own set-up in the aeroplane's file
+    assert places[0] == pytest.approx(187.0)  # the club's own set-up in the aeroplane's file
     assert (places[-1], end) == (study.setup("aft").balance_aft_mm, End.REACHED)
 
 
 def test_never_goes_beyond_the_aft_limit_shown(study):
-    result = with_limits(study, limit(178.0))
+    result = with_limits(study, limit(186.0))
     places, origin, end = plan(study.files, result, study.setup("aft"))
     assert (places[0], places[-1]) == (170.0, 186.0)
     assert (origin, end) == (Origin.SHOWN, End.LIMIT)
 
 
 def test_another_packs_limit_does_not_count(study):
-    other = replace(limit(178.0), pack="6s_5000")
+    other = replace(limit(186.0), pack="6s_5000")
     _, _, end = plan(study.files, with_limits(study, other), study.setup("aft"))
     assert end is End.REACHED
 
@@ -87,10 +87,10 @@ def test_forward_of_all_that_is_known_good_is_one_step(study):
 
 
 def test_the_pack_alone_moves_the_balance(study):
-    result = with_limits(study, limit(178.0))
+    result = with_limits(study, limit(186.0))
     made = fly_ladder(study.files, result, study.setup("aft"), RECOVERY, study.predictor())
     pack_g = study.files.aeroplane.packs["6s_3300"].mass_g
-    assert len(made.steps) == 3
+    assert len(made.steps) == 4
     for before, after in zip(made.steps, made.steps[1:], strict=False):
         # statics: what the pack's moment gains is what the whole's does
         whole = after.mass_g * (after.balance_aft_mm - before.balance_aft_mm)
@@ -100,11 +100,11 @@ def test_the_pack_alone_moves_the_balance(study):
 
 def test_further_aft_the_tail_is_trimmed_further_down(study):
     # [etkin1996] 2.4: elevator to trim goes with the static margin, less of it, less up
-    result = with_limits(study, limit(178.0))
+    result = with_limits(study, limit(186.0))
     made = fly_ladder(study.files, result, study.setup("aft"), RECOVERY, study.predictor())
     tails = [step.seen.tail_deg.middle for step in made.steps]
     assert tails == sorted(tails)
-    assert tails[-1] - tails[0] > 0.15
+    assert tails[-1] - tails[0] > 0.3
 
 
 def test_bands_hold_what_was_drawn(study, ladder):
@@ -165,4 +165,4 @@ def test_the_wanted_balance_repeats_the_studys_own_flights(study, ladder):
 
 
 def test_the_start_is_where_the_aeroplane_says(study):
-    assert weigh(study.files.aeroplane).balance_aft_mm == pytest.approx(195.0)
+    assert weigh(study.files.aeroplane).balance_aft_mm == pytest.approx(187.0)

@@ -188,7 +188,7 @@ def test_sketch_lists_parts_and_points(display_jet):
     words = "\n".join(t.get_text() for axes in views.axes for t in axes.texts)
     for row in display_jet.weighed.rows:
         assert row.name in words
-    assert "balance point 195 mm" in words
+    assert "balance point 178 mm" in words
     assert "28.7 % MAC" in words
     assert views.axes[0].get_title(loc="left") == "from above"
     assert len(page.axes) == 6
