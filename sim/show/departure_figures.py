@@ -14,6 +14,7 @@ COLOURS = (BLUE, ORANGE, MARK, INK)
 MARKERS = "osD^"
 ALPHAS_DEG = np.arange(0.0, 60.25, 0.5)
 EVERY_DEG = 5.0  # angle of attack between two marks
+SPARSE_DEG = 30.0  # between two numbers of the set-ups after the first
 ROOM = 1.25  # the plane reaches this much further than the bulk of the points
 BULK = 85.0  # percentile
 KEY = (
@@ -101,6 +102,8 @@ def _path(axes: Axes, i: int, name: str, one: Criteria, stall_deg: float, reach:
         shown = marker if abs(x) <= reach else (">" if x > 0.0 else "<")
         x = float(np.clip(x, -0.985 * reach, 0.985 * reach))
         axes.plot(x, y, shown, ms=5, mfc=SHEET if hollow else colour, mec=INK, mew=0.6, zorder=3)
+        if i > 0 and one.alphas_deg[j] % SPARSE_DEG > 0.1:
+            continue  # the first set-up's numbers do for its neighbours
         axes.annotate(
             f"{one.alphas_deg[j]:.0f}", (x, y), xytext=(4, 4), textcoords="offset points",
             fontsize=7, color=INK,

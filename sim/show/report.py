@@ -22,14 +22,13 @@ from sim.study.storing import write_atomically
 class Inserts:
     """Sections made elsewhere, as HTML from `page.section`, in the order of the report.
 
-    ``replay`` stands after the heights, ``departure`` and ``spin_map`` beside the spins,
-    ``card`` last before what decided.
+    ``replay`` stands after the heights, ``departure`` before the spins, ``scaled`` after
+    them.
     """
 
     replay: str = ""
     departure: str = ""
-    spin_map: str = ""
-    card: str = ""
+    scaled: str = ""
 
 
 NO_INSERTS = Inserts()
@@ -67,10 +66,10 @@ def report_html(
     parts.append(inserts.departure)
     if result.setups:
         parts.append(spins(result))
-    parts.append(inserts.spin_map)
+    parts.append(inserts.scaled)
     if flights:
         parts.append(_histories(flights))
-    parts += [inserts.card, deciding(result), assumptions(result, aeroplane), method_limits()]
+    parts += [deciding(result), assumptions(result, aeroplane), method_limits()]
     parts.append(cautions())
     title = f"{result.title}: {result.aeroplane_title}"
     return page.page(title, [part for part in parts if part])

@@ -73,11 +73,13 @@ def side_view(
     for place in sorted({(x.pack, round(x.pack_aft_mm, 1)) for x in setups}):
         draw_pack(axes, aeroplane, *place, fc="none", ec=FAINT, lw=0.8, ls=":")
     named: list[tuple[float, float, str]] = []
-    band = band_ends(limits)
+    shown = shown or (setups[0] if setups else None)
+    # the band of the pack that is drawn, where one was searched
+    own = [x for x in limits if shown is not None and x.pack == shown.pack]
+    band = band_ends(own or limits)
     if band is not None:
         _band(axes, aeroplane, band)
         named.append((band[0], 0.0, _band_words(band)))
-    shown = shown or (setups[0] if setups else None)
     if shown is not None:
         draw_pack(axes, aeroplane, shown.pack, shown.pack_aft_mm, fc=ORANGE, ec=INK, lw=1.0)
         balance_symbol(axes, shown.balance_aft_mm, 0.0, 12.0 * ref.length_m)

@@ -190,7 +190,7 @@ def write_json(path: Path, content: dict[str, Any]) -> None:
     write_atomically(path, (json.dumps(content, indent=2) + "\n").encode())
 
 
-def write_study(result: StudyResult, folder: Path) -> None:
-    """Write results.json and flights.csv of a study into its folder."""
-    write_json(folder / "results.json", study_json(result))
+def write_study(result: StudyResult, folder: Path, more: dict[str, Any] | None = None) -> None:
+    """Write results.json, with ``more`` added, and flights.csv into a study's folder."""
+    write_json(folder / "results.json", {**study_json(result), **(more or {})})
     write_atomically(folder / "flights.csv", flights_csv(result).encode())

@@ -86,11 +86,11 @@ def test_a_resumed_study_says_what_was_kept():
 
 
 def test_sections_made_elsewhere_have_their_places():
-    made = Inserts(*(section(f"made {name}") for name in ("replay", "departure", "spins", "card")))
+    made = Inserts(*(section(f"made {name}") for name in ("replay", "departure", "spins")))
     text = report_html(RESULT, JET, inserts=made)
     order = [
         ">Height<", "made replay", ">What going aft buys", "made departure", ">Spins<",
-        "made spins", "made card", ">What decided it",
+        "made spins", ">What decided it",
     ]  # fmt: skip
     places = [text.index(word) for word in order]
     assert places == sorted(places)

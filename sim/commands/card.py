@@ -1,0 +1,45 @@
+"""``aftlimit card``: one page for the field, of a set-up of a study that was flown."""
+
+import argparse
+from pathlib import Path
+
+from sim.commands.exit_codes import DONE
+from sim.commands.outputs import check_folder, check_outputs, write_asked_json
+from sim.show.card import make_card, recovery_of
+from sim.show.card_page import card_page
+from sim.show.card_pdf import card_pdf, front
+from sim.show.card_record import card_json
+from sim.show.console import paragraph, show
+from sim.show.progress import StudyProgress
+from sim.study import run_study
+from sim.study.ladder import fly_ladder
+from sim.study.predictions import Predictor
+from sim.study.saved import check_setup, find_flown
+from sim.study.storing import write_atomically
+
+
+def run(args: argparse.Namespace) -> int:
+    """Run the command; return its exit code."""
+    check_outputs(args, "json")
+    flown = find_flown(args.study, None if args.out is None else Path(args.out))
+    files = flown.files
+    check_setup(files.study, args.setup)
+    folder = flown.folder if args.out is None else Path(args.out)
+    check_folder(folder)
+    if flown.stale:
+        print("The program or its tables have changed since the study; it is flown again.")
+    with StudyProgress() as progress:
+        result = run_study(files, flown.flights, args.workers, progress.watch)
+        found = next(x for x in result.setups if x.name == args.setup)
+        predictor = Predictor(files, flown.flights, args.workers, progress.watch)
+        ladder = fly_ladder(files, result, found, recovery_of(found), predictor, progress.watch)
+    card = make_card(files, result, found, ladder)
+    first = front(card, files.aeroplane)
+    page, sheet = (folder / f"card_{found.name}.{kind}" for kind in ("html", "pdf"))
+    write_atomically(page, card_page(card, files.aeroplane, first.size).encode())
+    write_atomically(sheet, card_pdf(card, first))
+    write_asked_json(args, card_json(card, result, found, ladder))
+    told = (card.verdict, card.order, *card.answer, card.ladder.ending)
+    show([paragraph(line) for line in told])
+    print(f"Card: {page} and {sheet}")
+    return DONE

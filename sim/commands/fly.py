@@ -1,0 +1,32 @@
+"""``aftlimit fly``: one manoeuvre and its recovery."""
+
+import argparse
+from pathlib import Path
+
+from sim.commands.exit_codes import DONE
+from sim.commands.flown import flown
+from sim.commands.outputs import check_outputs, write_asked_json
+from sim.commands.pictures import draw_history, draw_path
+from sim.judge import events_of, verdict_of
+from sim.show.console import show
+from sim.show.flight_tables import flight_tables
+from sim.show.records import fly_json, history_csv
+from sim.study.storing import write_atomically
+
+
+def run(args: argparse.Namespace) -> int:
+    """Run the command; return its exit code."""
+    check_outputs(args, "json", "history", "picture", "path")
+    flight = flown(args)
+    verdict = verdict_of(flight.summary, args.entry_m, args.floor_m)
+    events = events_of(flight.history, flight.summary)
+    show(flight_tables(flight, verdict, events, args.entry_m, args.floor_m))
+    if args.history is not None:
+        write_atomically(Path(args.history), history_csv(flight).encode())
+    if args.picture is not None:
+        draw_history(flight, args.picture)
+    if args.path is not None:
+        draw_path(flight, args.entry_m, args.floor_m, args.path)
+    asked = {name: getattr(args, name) for name in ("entry_m", "floor_m", "draw", "seed")}
+    write_asked_json(args, fly_json(flight, verdict, events, asked))
+    return DONE

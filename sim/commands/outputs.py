@@ -1,0 +1,34 @@
+"""Files that the arguments ask for: refused before any work, or written after it."""
+
+import argparse
+from pathlib import Path
+from typing import Any
+
+from sim.study.writing import write_json
+
+PICTURES = ("picture", "path", "rotary", "departure", "out")  # arguments that name one
+
+
+def check_outputs(args: argparse.Namespace, *names: str) -> None:
+    """Refuse, before any work, an output file that could not be written."""
+    for name in names:
+        text = getattr(args, name)
+        if text is None:
+            continue
+        path = Path(text)
+        if path.is_dir() or (path.parent.exists() and not path.parent.is_dir()):
+            raise ValueError(f"--{name} {text}: must be a file in a folder")
+        if name in PICTURES and path.suffix.lower() not in (".png", ".svg", ".pdf"):
+            raise ValueError(f"--{name} {text}: a picture ends in .png, .svg or .pdf")
+
+
+def check_folder(folder: Path) -> None:
+    """Refuse, before any work, a file as the folder of results."""
+    if folder.exists() and not folder.is_dir():
+        raise ValueError(f"--out {folder}: is a file; name a folder")
+
+
+def write_asked_json(args: argparse.Namespace, content: dict[str, Any]) -> None:
+    """Write the JSON file, if one was asked for."""
+    if args.json is not None:
+        write_json(Path(args.json), content)

@@ -1,0 +1,59 @@
+"""Pictures that a command draws only if asked; no other run waits for the drawing library.
+
+Hence the imports inside the functions.
+"""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from sim.fly.assemble import Assembled
+    from sim.fly.flying import Flight
+    from sim.judge.mapped import Mapped
+
+
+def draw_rotary(ready: Assembled, file: str) -> Path:
+    """Draw coefficients against turn rate; return the path written."""
+    from sim.show.canvas import save
+    from sim.show.rotary_figures import rotary_page
+
+    return save(rotary_page(ready), file)
+
+
+def draw_departure(ready: Assembled, file: str) -> Path:
+    """Draw the departure criteria; return the path written."""
+    from sim.show.canvas import save
+    from sim.show.departure_figures import departure_page
+
+    return save(departure_page(ready), file)
+
+
+def draw_spin_map(mapped: Mapped, file: str) -> Path:
+    """Draw a map of steady spins; return the path written."""
+    from sim.show.canvas import save
+    from sim.show.spin_map import spin_map_page
+
+    return save(spin_map_page(mapped), file)
+
+
+def draw_history(flight: Flight, file: str) -> Path:
+    """Draw a flight over time; return the path written."""
+    from matplotlib.figure import Figure
+
+    from sim.show.canvas import save
+    from sim.show.history import time_history
+
+    figure = Figure(figsize=(9.0, 11.0), layout="constrained")
+    time_history(figure, flight)
+    return save(figure, file)
+
+
+def draw_path(flight: Flight, entry_m: float, floor_m: float, file: str) -> Path:
+    """Draw a flight's path in space; return the path written."""
+    from sim.show.canvas import save
+    from sim.show.path_figure import path_figure
+
+    title = f"{flight.assembled.aeroplane.title}: {flight.manoeuvre.title}"
+    return save(path_figure(flight, entry_m, floor_m, title), file)

@@ -1,0 +1,60 @@
+"""``aftlimit replay``: watch a flight, or write it as a still, a movie or a recording."""
+
+import argparse
+from pathlib import Path
+from typing import Any
+
+from sim.commands.exit_codes import DONE
+from sim.commands.flown import flown
+from sim.commands.outputs import check_outputs
+from sim.show import replay_gl
+from sim.show.recording import recording, write_recording
+from sim.show.replay_cameras import CHASE, GROUND, SIDE, TOP
+from sim.show.replay_track import Track, read_track
+
+VIEW_OF = {"ground": GROUND, "behind": CHASE, "above": TOP, "side": SIDE}
+
+
+def run(args: argparse.Namespace) -> int:
+    """Run the command; return its exit code."""
+    replay_gl.check_outputs(args.still, args.movie)
+    check_outputs(args, "still", "movie", "json")
+    tracks = [Track(_recording(args))]
+    if args.second is not None:
+        tracks.append(read_track(args.second))
+    if args.json is not None:
+        print(write_recording(tracks[0].told, Path(args.json)))
+    files = args.still is not None or args.movie is not None
+    if files or args.json is None:
+        _draw(args, tracks, files)
+    return DONE
+
+
+def _draw(args: argparse.Namespace, tracks: list[Track], files: bool) -> None:
+    """Write the still and the movie, or open a window."""
+    replay_gl.demand_drawing(window=not files)
+    # imported only now: without OpenGL this library takes the process down
+    from sim.show.replay_showing import open_window, write_replay
+
+    view = VIEW_OF[args.camera]
+    scale = 1.0 if args.true_size else None
+    if files:
+        for path in write_replay(tracks, view, scale, args.still, args.at, args.movie):
+            print(path)
+    else:
+        open_window(tracks, view, scale)
+
+
+def _recording(args: argparse.Namespace) -> dict[str, Any]:
+    """Return the recording that the arguments name, read from its file or flown on the spot."""
+    if args.manoeuvre is None:
+        if not Path(args.aeroplane).is_file():
+            text = "is no file; name a recording, or an aeroplane and a manoeuvre"
+            raise ValueError(f"{args.aeroplane}: {text}")
+        return read_track(args.aeroplane).told
+    flight = flown(args)
+    title = f"{flight.assembled.setup.title}: {flight.manoeuvre.title}; {flight.recovery.title}"
+    return recording(
+        flight, title, args.entry_m, args.floor_m, args.draw,
+        seed=None if args.draw is None else args.seed,
+    )  # fmt: skip

@@ -1,0 +1,45 @@
+"""``aftlimit study``: fly a study and say what comes back."""
+
+import argparse
+from pathlib import Path
+
+from sim.commands.exit_codes import DONE, NOT_MET
+from sim.commands.outputs import check_folder, check_outputs, write_asked_json
+from sim.describe import load_study_files
+from sim.judge.plausible import doubts
+from sim.show.console import doubtful, show
+from sim.show.phrases import time_text
+from sim.show.progress import StudyProgress
+from sim.show.replay_kept import kept_recordings, write_kept
+from sim.show.replay_page import replay_section
+from sim.show.report import Inserts, save_report
+from sim.show.report_beyond import departures, scaled
+from sim.show.study_tables import study_tables
+from sim.study import run_study
+from sim.study.beyond import assembled_setups, beyond_json
+from sim.study.writing import study_json, write_study
+
+
+def run(args: argparse.Namespace) -> int:
+    """Run the command; return its exit code."""
+    files = load_study_files(args.study)
+    folder = Path(args.out or f"{files.study.name}_results")
+    check_outputs(args, "json")
+    check_folder(folder)
+    with StudyProgress() as progress:
+        result = run_study(files, folder / "flights", args.workers, progress.watch)
+    show([*study_tables(result), *doubtful(doubts(files.aeroplane))])
+    ready = assembled_setups(files)
+    beyond = beyond_json(result, ready)
+    write_study(result, folder, beyond)
+    kept = kept_recordings(result, files)
+    write_kept(kept, folder / "replay")
+    inserts = Inserts(
+        replay=replay_section(kept),
+        departure=departures(result, ready),
+        scaled=scaled(result, ready),
+    )
+    report = save_report(result, files.aeroplane, folder / "report.html", inserts=inserts)
+    write_asked_json(args, {**study_json(result), **beyond})
+    print(f"\n{time_text(result)} Report: {report}")
+    return NOT_MET if result.met is False else DONE

@@ -1,0 +1,51 @@
+"""``aftlimit trim``: level trim, margins, modes, departure criteria; or steady spins."""
+
+import argparse
+
+import numpy as np
+
+from sim.commands import spin
+from sim.commands.exit_codes import DONE
+from sim.commands.outputs import check_outputs, write_asked_json
+from sim.commands.pictures import draw_departure, draw_rotary
+from sim.commands.setting_up import assembled
+from sim.fly.criteria import criteria
+from sim.fly.scale import scale_of
+from sim.fly.tail_damping import tail_damping
+from sim.fly.trimming import level, level_at_throttle, modes, neutral_point_pct
+from sim.show.bench_tables import trim_tables
+from sim.show.console import show
+from sim.show.records import trim_json
+from sim.show.tail_tables import tail_json, tail_tables
+from sim.study.gains import cruise_speed
+
+SPIN_ONLY = ("sticks", "from_mm", "to_mm", "step_mm", "towards", "out")
+
+
+def run(args: argparse.Namespace) -> int:
+    """Run the command; return its exit code."""
+    return spin.run(args) if args.spin else _level(args)
+
+
+def _level(args: argparse.Namespace) -> int:
+    given = [name for name in SPIN_ONLY if getattr(args, name) is not None]
+    if given:
+        raise ValueError(f"--{given[0].replace('_', '-')}: goes with --spin; add it")
+    check_outputs(args, "json", "rotary", "departure")
+    ready = assembled(args)
+    if args.throttle is not None:
+        trim = level_at_throttle(ready, args.throttle)
+    else:
+        trim = level(ready, cruise_speed([ready]) if args.speed_mps is None else args.speed_mps)
+    neutral, margin = neutral_point_pct(ready, trim)
+    told = criteria(ready, np.arange(0.0, 65.0, 5.0), trim.speed_mps)
+    found = modes(ready, trim)
+    tail, scale = tail_damping(ready), scale_of(ready)
+    show([*trim_tables(ready, trim, neutral, margin, found, told), *tail_tables(tail, scale)])
+    if args.rotary is not None:
+        print(draw_rotary(ready, args.rotary))
+    if args.departure is not None:
+        print(draw_departure(ready, args.departure))
+    record = trim_json(trim, neutral, margin, ready.stall.speed_mps, found, told)
+    write_asked_json(args, {**record, **tail_json(tail, scale)})
+    return DONE

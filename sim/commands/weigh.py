@@ -1,0 +1,22 @@
+"""``aftlimit weigh``: mass, balance point and inertia."""
+
+import argparse
+
+from sim.commands.exit_codes import DONE
+from sim.commands.outputs import write_asked_json
+from sim.commands.setting_up import setup_of
+from sim.describe import load_aeroplane
+from sim.judge.plausible import doubts
+from sim.show.bench_tables import weigh_tables
+from sim.show.console import doubtful, show
+from sim.show.records import weigh_json
+from sim.weigh import weigh
+
+
+def run(args: argparse.Namespace) -> int:
+    """Run the command; return its exit code."""
+    aeroplane = load_aeroplane(args.aeroplane)
+    weighed = weigh(aeroplane, setup_of(aeroplane, args))
+    show([*weigh_tables(weighed), *doubtful(doubts(aeroplane, weighed))])
+    write_asked_json(args, weigh_json(weighed))
+    return DONE
