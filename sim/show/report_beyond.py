@@ -21,7 +21,12 @@ MOST_LINES = 4  # set-ups that the departure plane can tell apart
 
 
 def departures(result: StudyResult, ready: Sequence[Assembled]) -> str:
-    """Return the section on departure criteria: the plane, and the table of agreement."""
+    """Return the section on departure criteria: the plane, and the table of agreement.
+
+    Empty for a study of an aft limit alone.
+    """
+    if not ready:
+        return ""
     shown = ready[:MOST_LINES]
     figure, axes = one_axes(8.0, 5.2)
     names = [setup.name for setup in result.setups[:MOST_LINES]]

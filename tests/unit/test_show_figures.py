@@ -113,7 +113,7 @@ def test_labels_of_the_side_view_do_not_cover_each_other():
     assert not any(a.overlaps(b) for i, a in enumerate(boxes) for b in boxes[:i])
     told = texts(axes)
     assert "balance point 195 mm" in told
-    assert "requirement met, 170 to 204 mm" in told
+    assert "requirement met, 170 to 200 mm" in told
     assert "pack 6s_4000 at -127 mm" in told
 
 
