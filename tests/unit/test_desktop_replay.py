@@ -305,3 +305,18 @@ def test_a_movie_has_its_pictures_and_its_length(desktop, track, tmp_path):
             image.seek(i)
             total += image.info["duration"]
     assert total == pytest.approx(1000.0 * (short.end + movie.LAST_S), abs=170.0)
+
+
+@pytest.mark.gl
+def test_an_mp4_is_written_whole(desktop, track, tmp_path):
+    encoder = pytest.importorskip("imageio_ffmpeg", reason="no encoder for .mp4")
+    columns = {k: v[:12] for k, v in track.told["columns"].items() if k != "surfaces"}
+    columns["surfaces"] = {k: v[:12] for k, v in track.told["columns"]["surfaces"].items()}
+    scene = desktop.Scene([Track({**track.told, "columns": columns})], size=(320, 240))
+    movie = import_module("sim.show.replay_movie")
+    path = movie.write_mp4(scene, tmp_path / "short.mp4")
+    scene.plotter.close()
+    frames, seconds = encoder.count_frames_and_secs(str(path))
+    assert frames == int(scene.end * movie.MP4_HZ) + 1 + int(movie.LAST_S * movie.MP4_HZ)
+    assert seconds == pytest.approx(frames / movie.MP4_HZ, abs=0.1)
+    assert [x.name for x in tmp_path.iterdir()] == ["short.mp4"]
