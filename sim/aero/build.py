@@ -6,7 +6,7 @@ import numpy as np
 
 from sim.aero.choice import TableEnds, facing_sweep, kind_of, tables_with_ends
 from sim.aero.fuselage import body_arrays
-from sim.aero.induced import add_downwash, surface_row
+from sim.aero.induced import add_downwash, induced_shape, surface_row
 from sim.aero.panels import Panel, carry_over, panels_of, strip_columns, upright
 from sim.aero.separating import fill_separation, helper_of
 from sim.aero.shielding import sources_and_pairs
@@ -93,10 +93,11 @@ def build_aero(
     for j, surface in enumerate(surfaces):
         mine = strip_index[k.SI_SURFACE] == j
         panel = next(p for p in panels if p.surface is surface)
+        own = kind_of(surface) == "section"
+        strips[k.S_INDUCED, mine] = induced_shape(panel, strips[:, mine]) if own else 0.0
         row = surface_row(surface, panel, strips[:, mine], slopes[j])
         row[k.F_HELPER] = helper_of(surfaces, surface)
         per_surface.append(row)
-        strips[k.S_INDUCED, mine] = 1.0 if kind_of(surface) == "section" else 0.0
         strips[k.S_WASH, mine] = 1.0 if surface.role == "tail" and not upright(surface) else 0.0
     surface_rows = np.array(per_surface)
     add_downwash(

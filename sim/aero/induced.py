@@ -7,17 +7,60 @@ Their strengths are set so that a plain wing's slope comes out as DATCOM's
 the lifting line says of its taper on another.
 """
 
+from functools import lru_cache
 from math import pi
 
 import numpy as np
 
 from sim.aero.choice import elliptic_induced, kind_of
 from sim.aero.finite_wing import datcom_slope, downwash_slope
+from sim.aero.lattice import solve, trapezoid
 from sim.aero.lifting_line import rolling_share
 from sim.aero.panels import Panel, aspect_ratio, half_chord_sweep, half_span, upright
 from sim.aero.tables import read_toml
 from sim.core import layout as k
 from sim.describe.geometry import Surface
+
+CHORDWISE, SPANWISE = 6, 20  # of the lattice; twice as many change the shape by 0.01
+MOST_AND_LEAST = (-1.0, 3.0)
+
+
+@lru_cache(maxsize=64)
+def _plan_form_shape(
+    span: float, root_chord: float, tip_chord: float, sweep: float, quarter_sweep: float
+) -> tuple[np.ndarray, np.ndarray]:
+    """Return places from root to tip (n,) and the induced angle there over its mean (n,)."""
+    shape = trapezoid(span, root_chord, tip_chord, sweep)
+    found = solve(shape, CHORDWISE, SPANWISE)
+    chord = root_chord + found.y / span * (tip_chord - root_chord)
+    mean_chord = 0.5 * (root_chord + tip_chord)
+    section = found.load * mean_chord * found.slope / chord
+    turned = 1.0 - section / (2.0 * pi * np.cos(quarter_sweep))
+    return found.y / span, turned / float(np.sum(turned * chord) / np.sum(chord))
+
+
+def induced_shape(panel: Panel, strips: np.ndarray) -> np.ndarray:
+    """Return the induced angle of each strip over the surface's mean (n,).
+
+    From the flat lattice of the plan form, sweep and taper in it: what is left of the angle
+    of attack once each section carries the lattice's lift. Sharp taper and sweep leave more
+    at the tips, which then stall first. Area-weighted mean 1, so the lift slope stays.
+
+    Parameters
+    ----------
+    panel : Panel
+        The right, or only, panel.
+    strips : float array (N_STRIP_ROWS, n)
+        All strips of the surface.
+    """
+    at, shape = _plan_form_shape(
+        round(panel.span, 4), round(panel.root_chord, 4), round(panel.tip_chord, 4),
+        round(panel.sweep, 4), round(panel.quarter_sweep, 4),
+    )  # fmt: skip
+    place = (np.abs(strips[k.S_RY]) - abs(panel.root[1])) / panel.span
+    out = np.clip(np.interp(place, at, shape), *MOST_AND_LEAST)
+    area = strips[k.S_AREA]
+    return out * area.sum() / float((out * area).sum())
 
 
 def surface_row(surface: Surface, panel: Panel, strips: np.ndarray, slope: float) -> np.ndarray:
@@ -51,7 +94,10 @@ def surface_row(surface: Surface, panel: Panel, strips: np.ndarray, slope: float
     target = datcom_slope(ratio, half_chord_sweep(panel))
     row[k.F_K0] = max(0.0, 1.0 / target - 1.0 / own)
     taper = panel.tip_chord / panel.root_chord
-    row[k.F_K1] = 2.0 * rolling_share(round(ratio, 3), round(taper, 3)) * row[k.F_K0]
+    # the shape across the span acts on the antisymmetric angle too
+    eta2 = area * strips[k.S_ETA] ** 2
+    acts = float((eta2 * strips[k.S_INDUCED]).sum()) / max(float(eta2.sum()), 1e-12)
+    row[k.F_K1] = 2.0 * rolling_share(round(ratio, 3), round(taper, 3)) * row[k.F_K0] / acts
     return row
 
 

@@ -44,7 +44,7 @@ X_SERVO = 13
     S_FORCE,  # factor on forces
     S_SLIP,  # share of the strip in the slipstream
     S_TWIST,  # angle added to the strip's own [rad]
-    S_INDUCED,  # 1 where the surface's induced angle acts on it, else 0
+    S_INDUCED,  # induced angle here over the surface's mean; 0 where none acts
     N_STRIP_ROWS,
 ) = range(26)
 SI_TABLE, SI_CHANNEL, SI_SURFACE, N_STRIP_INDEX = range(4)
