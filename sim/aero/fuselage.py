@@ -4,13 +4,13 @@ from math import pi, radians, sin
 
 import numpy as np
 
+from sim.aero.choice import AIR_VISCOSITY
 from sim.aero.panels import Panel, upright
 from sim.aero.tables import read_csv, read_toml
 from sim.core import layout as k
 from sim.describe.geometry import Body
 
 MM = 1e-3
-AIR_VISCOSITY = 1.46e-5  # m2/s kinematic, 15 C at sea level [ussa1976]
 PUSH_ROWS = (k.B_PUSH, k.B_PUSH_TOP, k.B_PUSH_FALL, k.B_PUSH_TAIL)
 
 

@@ -6,11 +6,10 @@ from math import degrees
 
 import numpy as np
 
+from sim.aero.tables import read_toml
 from sim.fly.assemble import Assembled
 from sim.fly.trimming import criteria_of, lateral_slopes
 
-REACH_DEG = 35.0  # a stall is read from its own angle to here,
-LEAST_BEYOND_DEG = 5.0  # and at least this far where it comes later
 STEP_DEG = 1.0
 
 
@@ -61,9 +60,10 @@ def criteria(assembled: Assembled, alphas_deg: np.ndarray, speed_mps: float) -> 
 
 
 def criteria_beyond_stall(assembled: Assembled) -> Criteria:
-    """Return the criteria from the stall, first, to 35 degrees or 5 beyond the stall."""
+    """Return the criteria from the stall, first, to the reach that judge.toml gives."""
     stall = degrees(assembled.stall.alpha)
-    last = max(REACH_DEG, stall + LEAST_BEYOND_DEG)
+    judge = read_toml("judge.toml").values
+    last = max(judge["criteria_to_deg"], stall + judge["criteria_least_beyond_deg"])
     alphas = np.linspace(stall, last, 1 + round((last - stall) / STEP_DEG))
     return criteria(assembled, alphas, assembled.stall.speed_mps)
 

@@ -5,6 +5,7 @@ from math import radians, sqrt
 
 import numpy as np
 
+from sim.aero.tables import read_toml
 from sim.core import layout as k
 from sim.core.atmosphere import air_density
 from sim.core.layout import Model
@@ -14,7 +15,6 @@ from sim.core.statics import polar
 STICKS = np.linspace(-1.0, 1.0, 9)
 ALPHAS_DEG = np.arange(0.0, 46.0, 1.0)
 PROBE_SPEED = 15.0  # m/s; coefficients do not depend on it
-FAIREST_DROP = 0.03  # a peak counts once lift has fallen by this share after it
 
 
 @dataclass(frozen=True)
@@ -50,12 +50,12 @@ def lift_of(loads: np.ndarray, alphas: np.ndarray) -> np.ndarray:
 
 
 def first_peak(lift: np.ndarray) -> int:
-    """Return the index of the first peak after which lift falls by a few percent."""
-    best = 0
+    """Return the index of the first peak after which lift falls by judge.toml's share."""
+    best, drop = 0, read_toml("judge.toml").values["stall_drop_share"]
     for i in range(1, lift.size):
         if lift[i] > lift[best]:
             best = i
-        elif lift[i] < (1.0 - FAIREST_DROP) * lift[best]:
+        elif lift[i] < (1.0 - drop) * lift[best]:
             return best
     return best
 

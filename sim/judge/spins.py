@@ -49,16 +49,17 @@ def mode_name(alpha: float, swing: float) -> str:
 def typical_spin(summaries: np.ndarray, span_m: float) -> Spin | None:
     """Return the commoner of spin and deep stall among the rows (n, N_SUMMARY), if any.
 
-    A case has one to speak of where at least an eighth of its flights did it. A deep
+    A case has one to speak of where at least a share of its flights did it, judge.toml. A deep
     stall is a departed flight beyond NASA's bound of the steep spin that does not turn
     as fast as a spin.
     """
-    least = read_toml("judge.toml").values["spin_modes"]["upper_alpha_deg"][0]
+    values = read_toml("judge.toml").values
+    least, from_share = values["spin_modes"]["upper_alpha_deg"][0], values["spin_named_from_share"]
     spinning = summaries[:, s.R_SPUN] > 0.0
     high = np.abs(summaries[:, s.R_SPIN_ALPHA]) > radians(least)
     mushing = ~spinning & high & (summaries[:, s.R_DEPARTED] > 0.0)
     chosen = spinning if spinning.sum() >= mushing.sum() else mushing
-    if chosen.sum() == 0 or 8 * chosen.sum() < len(summaries):
+    if chosen.sum() == 0 or chosen.sum() < from_share * len(summaries):
         return None
     rows = summaries[chosen]
     alpha = float(np.median(rows[:, s.R_SPIN_ALPHA]))
