@@ -18,6 +18,8 @@ _HOMES = {
     "FileFault": "sim.describe",
     "balance_scale": "sim.show.balance_scale",
     "assemble": "sim.fly.assemble",
+    "criteria": "sim.fly.criteria",
+    "departure_plane": "sim.show.departure_figures",
     "flight_path": "sim.show.path_figure",
     "fly_many": "sim.fly.flying",
     "fly_one": "sim.fly.flying",
@@ -30,17 +32,20 @@ _HOMES = {
     "modes": "sim.fly.trimming",
     "neutral_point_pct": "sim.fly.trimming",
     "resolve_setup": "sim.describe",
+    "rotary": "sim.fly.rotary",
+    "rotary_curves": "sim.show.rotary_figures",
     "run_study": "sim.study",
     "share_by_balance": "sim.show.share_figures",
     "share_matrix": "sim.show.figures",
     "side_view": "sim.show.side_view",
+    "spin_map": "sim.show.spin_map",
     "spin_overview": "sim.show.figures",
     "time_history": "sim.show.history",
     "weigh_set_up": "sim.weigh",
 }
 
-# two have a name of their own here, because a folder already has the short one
-_INSIDE = {"fly_one": "fly", "weigh_set_up": "weigh"}
+# some have a name of their own here, because a folder already has the short one
+_INSIDE = {"fly_one": "fly", "spin_map": "draw_spin_map", "weigh_set_up": "weigh"}
 
 __all__ = ["__version__", *sorted(_HOMES)]
 

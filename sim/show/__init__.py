@@ -13,6 +13,12 @@ public under ``sim``:
     What going aft buys against what it costs.
 ``sim.spin_overview``
     Angle of attack against yaw rate of every flight that spun.
+``sim.departure_plane``
+    The departure criteria against each other, from ``sim.criteria``.
+``sim.rotary_curves``
+    A coefficient against turn rate, from ``sim.rotary``.
+``sim.spin_map``
+    Every steady spin along the balance point, from `sim.judge.mapped`.
 ``sim.side_view``, ``sim.balance_scale``
     The aeroplane in mm with pack, balance point and neutral point; bands by pack.
 ``sim.time_history``
