@@ -2,6 +2,7 @@
 
 import argparse
 from pathlib import Path
+from tempfile import TemporaryFile
 from typing import Any
 
 from sim.study.writing import write_json
@@ -20,12 +21,25 @@ def check_outputs(args: argparse.Namespace, *names: str) -> None:
             raise ValueError(f"--{name} {text}: must be a file in a folder")
         if name in PICTURES and path.suffix.lower() not in (".png", ".svg", ".pdf"):
             raise ValueError(f"--{name} {text}: a picture ends in .png, .svg or .pdf")
+        _demand_room(f"--{name} {text}", path.parent)
 
 
 def check_folder(folder: Path) -> None:
     """Refuse, before any work, a file as the folder of results."""
     if folder.exists() and not folder.is_dir():
         raise ValueError(f"--out {folder}: is a file; name a folder")
+    _demand_room(f"--out {folder}", folder)
+
+
+def _demand_room(asked: str, folder: Path) -> None:
+    """Refuse a folder, maybe still to be made, in which nothing can be written."""
+    there = next(x for x in (folder, *folder.absolute().parents) if x.exists())
+    try:
+        with TemporaryFile(dir=there):
+            pass
+    except OSError:
+        text = f"{asked}: nothing can be written in {there}; name another place"
+        raise ValueError(text) from None
 
 
 def write_asked_json(args: argparse.Namespace, content: dict[str, Any]) -> None:

@@ -24,6 +24,9 @@ def run(args: argparse.Namespace) -> int:
         tracks.append(read_track(args.second))
     if args.json is not None:
         print(write_recording(tracks[0].told, Path(args.json)))
+    end = max(track.end for track in tracks)
+    if args.at is not None and args.at > end:
+        raise ValueError(f"--at {args.at:g}: the flight ends at {end:.2f} s")
     files = args.still is not None or args.movie is not None
     if files or args.json is None:
         _draw(args, tracks, files)

@@ -259,7 +259,7 @@ def _aborts(pitch: Throw | None, found: SetUpResult) -> tuple[str, ...]:
     """Return the limits at which a test ends, written before take-off."""
     values = read_toml("card.toml").values
     drop = read_toml("judge.toml").values["bank_drop_deg"]
-    rules = [f"a wing drops more than {drop:.0f}°"]
+    rules = [f"a wing drops more than {drop:.0f}° other than in the stall or spin you asked for"]
     share = values["trim_share_of_travel"]
     if pitch is not None:
         ends = " or ".join(

@@ -9,7 +9,7 @@ from typing import Any
 import numpy as np
 import pyvista as pv
 
-from sim.show.canvas import BLUE, INK, ORANGE, WINE
+from sim.show.canvas import BLUE, INK, ORANGE, SHEET, WINE
 from sim.show.replay_cameras import TOP, VIEWS, Look, look_from
 from sim.show.replay_track import Track, part_matrix
 
@@ -84,6 +84,7 @@ class Scene:
         self._ribbons()
         self._event_flags()
         self.text = self.plotter.add_text("", position="upper_left", font_size=FONT, color=INK)
+        self.text.prop.background_color, self.text.prop.background_opacity = SHEET, 0.75
         self.move(0.0)
 
     # ------------------------------------------------------------------ what stands still
@@ -231,7 +232,8 @@ class Scene:
     # ----------------------------------------------------------------------------- words
     def caption(self) -> str:
         """Return what is written over the scene at its time."""
-        lines = [f"{self.time:5.2f} s   seen {self.view}   {self._size_words()}, squares of 20 m"]
+        size = f"{self._size_words()}, squares of 20 m"
+        lines = [f"{self.time:.2f} s   seen {self.view}", size]
         for i, track in enumerate(self.tracks):
             lines += [
                 "",
@@ -255,7 +257,7 @@ class Scene:
         which = "below" if below > 0.0 else "above"
         return [
             *wrap(f"{number}{told['title']}{ended}", TITLE_WIDTH),
-            f"height {height:.0f} m, {abs(below):.0f} m {which} the start",
+            f"height {round(height)} m, {abs(below):.0f} m {which} the start",
             f"angle of attack {track.value('alpha_deg', t):.0f}, "
             f"sideslip {track.value('beta_deg', t):.0f} degrees",
             f"airspeed {track.value('speed_mps', t):.0f} m/s, "

@@ -70,10 +70,10 @@ def needed_heights(case: CaseResult) -> np.ndarray:
 
 
 def quantile(values: np.ndarray, share: float) -> float:
-    """Return a quantile [same unit] that may be infinite, without interpolation."""
+    """Return a quantile [same unit] that may be infinite, as the study's own tables take it."""
     if len(values) == 0:
         return np.inf
-    return float(np.quantile(values, share, method="inverted_cdf"))
+    return float(np.quantile(values, share, method="higher"))
 
 
 @styled
@@ -163,7 +163,7 @@ def spin_overview(axes: Axes, setups: Sequence[SetUpResult]) -> None:
             color=(BLUE, ORANGE, MARK, GREY)[i % 4], label=setup.name,
         )  # fmt: skip
     axes.set_xlabel("angle of attack in the spin, degrees (below 0: inverted)")
-    axes.set_ylabel("yaw rate, degrees/s")
+    axes.set_ylabel("turn about the vertical, degrees/s")
     axes.yaxis.set_major_locator(MaxNLocator(6))
     axes.grid()
     if drawn:

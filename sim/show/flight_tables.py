@@ -70,7 +70,7 @@ def _numbers(flight: Flight) -> Table:
         rows += [
             ("spin", mode_name(r[s.R_SPIN_ALPHA], r[s.R_SPIN_SWING])),
             ("its angle of attack", f"{degrees(r[s.R_SPIN_ALPHA]):.0f} deg"),
-            ("its yaw rate", f"{abs(degrees(r[s.R_SPIN_YAW])):.0f} deg/s"),
+            ("its turn about the vertical", f"{abs(degrees(r[s.R_SPIN_YAW])):.0f} deg/s"),
             ("its sink", f"{r[s.R_SPIN_SINK]:.1f} m/s"),
         ]
     out = table("Numbers", "what", "value")

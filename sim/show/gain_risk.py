@@ -92,12 +92,12 @@ def gain_risk(
     top = _top([v for values in found.values() for v in values]) if risk == "height" else 1.0
     for i, pack in enumerate(dict.fromkeys(x.pack for x in flying)):
         of_pack = sorted((x for x in flying if x.pack == pack), key=lambda x: x.balance_aft_mm)
-        aside = ASIDE[(i + 2 * (risk == "height")) % len(ASIDE)]
+        aside = ASIDE[(i if risk == "lost" else -1 - i) % len(ASIDE)]
         _joined(axes, i, pack, of_pack, gain, [found[x.name] for x in of_pack], top, aside)
     axes.set_xlabel(GAINS[gain])
     axes.set_ylabel(RISKS[risk])
     axes.xaxis.set_major_locator(MaxNLocator(5))
-    axes.margins(x=0.16)
+    axes.margins(x=0.24)
     if risk == "lost":
         axes.yaxis.set_major_formatter(PercentFormatter(1.0))
         axes.set_ylim(-0.04, 1.04)

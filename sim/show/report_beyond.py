@@ -69,10 +69,10 @@ def scaled(result: StudyResult, ready: Sequence[Assembled]) -> str:
     numbers = page.table(
         "Spins by what compares across sizes", heads, [_numbers(one) for one in spins], words=3
     )
-    notes = (page.paragraph(text, "note") for text in (COMPARED, SCALED))
+    known, ours = _against(spins)
     return page.section(
-        "Spins across sizes", numbers, *notes,
-        page.folded("Against published spins", *_against(spins)),
+        "Spins across sizes", numbers, page.paragraph(COMPARED, "note"),
+        page.folded("Against published spins", known, page.paragraph(SCALED, "note"), ours),
         page.folded("What yaws it", _moments(spins), page.paragraph(YAW, "note")),
     )  # fmt: skip
 

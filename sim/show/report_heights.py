@@ -86,5 +86,6 @@ def _strips(setups: tuple[SetUpResult, ...], number: int, name: str, title: str)
         if (c := best_case(x, name)) is not None
     )
     text = f"Entry height needed for {title}: a dot is a flight, the bar holds 10 to 90 %, "
-    text += "the line across it is the median; crosses at the top never came back."
+    text += "the line across it is the median. Crosses at the top never came back, from any "
+    text += "height; dots above the height there is came back too low and count as lost."
     return page.picture(figure, f"height{number}", text, f"{words}.")

@@ -100,8 +100,8 @@ def spins(result: StudyResult) -> str:
         return page.section("Spins", page.paragraph("No set-up spun."))
     figure, axes = one_axes(6.2, 3.3)
     spin_overview(axes, result.setups)
-    text = "Angle of attack against yaw rate of every flight that spun; deep stalls turn too "
-    text += "slowly to count. Medians are in the table."
+    text = "Angle of attack against turn about the vertical of every flight that spun; deep "
+    text += "stalls turn too slowly to count. Medians are in the table."
     heads = (
         "set-up", "manoeuvre", "spin", "of flights", "angle of attack, °", "yaw, °/s", "sink, m/s",
         "turn rate, ωb/2V",

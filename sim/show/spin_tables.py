@@ -117,6 +117,9 @@ def map_tables(mapped: Mapped) -> Tables:
     out.append(paragraph(f"Sticks held: {sticks_text(mapped.sticks)}; trim added."))
     if mapped.goal is not None:
         out.append(paragraph(f"Moved towards: {sticks_text(mapped.goal)}."))
+    out.append(heading("Where flat modes and deep stalls begin, in the order of the map"))
+    lines = [birth_text(birth, mapped.unit) for birth in mapped.births]
+    out += [*bullets(lines or ["Nowhere on this map."]), paragraph("")]
     rows = table(
         "Equilibria along the map",
         mapped.unit, "what", "alpha\ndeg", "turn\ndeg/s", "omega\nb/2V", "sink\nm/s",
@@ -131,11 +134,7 @@ def map_tables(mapped: Mapped) -> Tables:
             )  # fmt: skip
         if not stop.roots:
             add(rows, f"{stop.at:.1f}", "none found", "", "", "", "", "")
-    out += [rows, *_flown(mapped), paragraph("")]
-    out.append(heading("Where flat modes and deep stalls begin, in the order of the map"))
-    lines = [birth_text(birth, mapped.unit) for birth in mapped.births]
-    out += bullets(lines or ["Nowhere on this map."])
-    return [*out, *notes([SIGNS, NOMINAL])]
+    return [*out, rows, *_flown(mapped), *notes([SIGNS, NOMINAL])]
 
 
 def _flown(mapped: Mapped) -> Tables:
