@@ -13,7 +13,7 @@ HEIGHT_M = 0.01  # and height within this
 
 # balance point [mm aft], time into the held controls at which the ten seconds begin: an
 # entry from trimmed flight with its departure; a developed steep spin; a flatter one
-STARTS = [(185.0, 0.0), (215.0, 2.0), (225.0, 4.0)]
+STARTS = [(195.0, 0.0), (215.0, 2.0), (225.0, 4.0)]
 
 
 def alpha_deg(states):
