@@ -10,9 +10,7 @@ import subprocess
 import sys
 from functools import lru_cache
 
-NO_LIBRARY = (
-    'replay needs the drawing library pyvista; install it with: pip install "aftlimit[view]"'
-)
+NO_LIBRARY = "replay needs the drawing library pyvista; install it with: pip install pyvista"
 NO_ENCODER = (
     "needs imageio-ffmpeg; install it with: pip install imageio-ffmpeg, or name a file in .gif"
 )

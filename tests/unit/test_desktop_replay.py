@@ -168,7 +168,7 @@ def test_without_the_library_the_message_says_how_to_get_it(monkeypatch, track, 
     without_drawing(monkeypatch, "")
     monkeypatch.setattr(importlib.util, "find_spec", lambda _: None)
     assert main(["replay", str(path)]) == 2
-    assert 'pip install "aftlimit[view]"' in capsys.readouterr().err
+    assert "pip install pyvista" in capsys.readouterr().err
 
 
 def test_without_a_display_the_message_names_still_and_movie(monkeypatch, track, tmp_path, capsys):
