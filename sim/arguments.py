@@ -106,6 +106,21 @@ def _replay_arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--json", metavar="PATH", help="write the recording, open no window")
 
 
+def _study_arguments(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument("study", help="name of a bundled study, or a TOML file")
+    parser.add_argument("--out", metavar="FOLDER", help="results (default: NAME_results)")
+    parser.add_argument("--workers", type=_count, metavar="N", help="threads (default: one a core)")
+    parser.add_argument("--json", metavar="PATH", help="write results.json there as well")
+
+
+def _card_arguments(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument("study", help="name or TOML file of the study, or its folder of results")
+    parser.add_argument("--setup", required=True, metavar="NAME", help="set-up of the study")
+    parser.add_argument("--out", metavar="FOLDER", help="for the card (default: with the results)")
+    parser.add_argument("--workers", type=_count, metavar="N", help="threads (default: one a core)")
+    parser.add_argument("--json", metavar="PATH", help="write the same numbers as JSON")
+
+
 def build_parser() -> argparse.ArgumentParser:
     """Return the parser of the whole command line."""
     parser = argparse.ArgumentParser(
@@ -118,20 +133,13 @@ def build_parser() -> argparse.ArgumentParser:
     commands = parser.add_subparsers(dest="command", metavar="COMMAND", required=True)
 
     study = commands.add_parser("study", help="fly a study and say what comes back", epilog=EPILOG)
-    study.add_argument("study", help="name of a bundled study, or a TOML file")
-    study.add_argument("--out", metavar="FOLDER", help="results (default: NAME_results)")
-    study.add_argument("--workers", type=_count, metavar="N", help="threads (default: one a core)")
-    study.add_argument("--json", metavar="PATH", help="write results.json there as well")
+    _study_arguments(study)
     study.set_defaults(run="study")
 
     card = commands.add_parser(
         "card", help="one page for the field, of a set-up of a study that was flown", epilog=EPILOG
     )
-    card.add_argument("study", help="name or TOML file of the study, or its folder of results")
-    card.add_argument("--setup", required=True, metavar="NAME", help="set-up of the study")
-    card.add_argument("--out", metavar="FOLDER", help="for the card (default: with the results)")
-    card.add_argument("--workers", type=_count, metavar="N", help="threads (default: one a core)")
-    card.add_argument("--json", metavar="PATH", help="write the same numbers as JSON")
+    _card_arguments(card)
     card.set_defaults(run="card")
 
     sketch = commands.add_parser("sketch", help="draw the aeroplane as it was understood")

@@ -2,13 +2,13 @@
 
 from collections.abc import Sequence
 from html import escape
-from string import Template
 
 from sim.describe import Aeroplane
 from sim.show.canvas import one_axes, page_svg
 from sim.show.card import GYRO_HEADS, HEIGHT_HEADS, THROW_HEADS, Card
 from sim.show.finger_view import finger_view
 from sim.show.ladder_words import StepText
+from sim.show.page import PAGE
 from sim.show.sheet import glued
 
 LETTERS = 11.0  # pt
@@ -42,19 +42,6 @@ td { border-top: 0.4pt solid #000; }
 @page { size: A4 portrait; margin: 12mm; }
 @media print { body { padding: 0; max-width: none; } .ladder { break-before: page; } }
 """
-PAGE = Template("""<!doctype html>
-<html lang="en">
-<head>
-<meta charset="utf-8">
-<meta name="viewport" content="width=device-width, initial-scale=1">
-<title>$title</title>
-<style>$style</style>
-</head>
-<body>
-$body
-</body>
-</html>
-""")
 
 
 def card_page(card: Card, aeroplane: Aeroplane, letters: float = LETTERS) -> str:

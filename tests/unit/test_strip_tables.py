@@ -129,3 +129,14 @@ def test_factors_act_where_they_should():
     base, more = (vortex_table(1.3, 3.1, 35.0, 1.0, vortex_factor=f) for f in (1.0, 1.1))
     gain = at(more, 20.0) - at(base, 20.0)
     assert gain == pytest.approx(0.31 * np.sin(np.radians(20.0)) ** 2, rel=0.01)
+
+
+@pytest.mark.parametrize("reynolds", [4e4, 8e4, 1.6e5, 3.6e5, 7e5, 1e6])
+@pytest.mark.parametrize("ratio", [6.0, np.inf])
+def test_no_kink_where_the_measured_curve_takes_over(reynolds, ratio):
+    # a node off the straight line between its neighbours by less than 2 % of CN there
+    table = section_table(15.0, 0.0, "round", reynolds, ratio)
+    degrees = np.degrees(alpha_of_coordinate(grid()))
+    seam = np.flatnonzero((degrees > 20.0) & (degrees < 34.0))
+    before, here, after = (table[seam + step, CN] for step in (-1, 0, 1))
+    assert (np.abs(here - 0.5 * (before + after)) / here).max() < 0.02
