@@ -2,7 +2,6 @@
 
 import sys
 from collections.abc import Iterable
-from copy import copy
 from io import StringIO
 from typing import Literal, TextIO
 
@@ -11,6 +10,8 @@ from rich.console import Console, RenderableType
 from rich.padding import Padding
 from rich.table import Table
 from rich.text import Text
+
+from sim.show.fitting import fitted
 
 WIDTH = 100
 # one character for one, so that columns stay in line
@@ -24,7 +25,8 @@ Tables = list[RenderableType]
 def table(title: str, *columns: str, left: int = 1) -> Table:
     """Return an empty table; the first ``left`` columns hold words, the others numbers.
 
-    Words wrap; numbers do not, and a number's heading only where it holds a line break.
+    Words wrap; numbers do not. A number's heading does at its own line breaks, and
+    elsewhere only where the table would be too wide, see `fitted`.
     """
     out = Table(
         title=Text(title),
@@ -34,9 +36,8 @@ def table(title: str, *columns: str, left: int = 1) -> Table:
         header_style="",
     )
     for i, name in enumerate(columns):
-        words = i < left
-        justify: Literal["left", "right"] = "left" if words else "right"
-        out.add_column(name, justify=justify, overflow="fold", no_wrap=not words)
+        justify: Literal["left", "right"] = "left" if i < left else "right"
+        out.add_column(name, justify=justify)
     return out
 
 
@@ -80,15 +81,18 @@ def notes(lines: Iterable[str]) -> Tables:
 
 def _print(console: Console, tables: Iterable[RenderableType]) -> None:
     for i, item in enumerate(tables):
-        shown = item
-        if isinstance(item, Table) and item.title:
+        if not isinstance(item, Table) or item.box is None:
+            console.print(item)
+            continue
+        if item.title:
             if i:
                 console.print()
-            console.print(item.title, style="bold")
             # a table would wrap its title at its own, maybe narrow, width
-            shown = copy(item)
-            shown.title = None
-        console.print(shown)
+            console.print(item.title, style="bold")
+        for k, part in enumerate(fitted(item, console.width)):
+            if k:
+                console.print()
+            console.print(part)
 
 
 def render(tables: Iterable[RenderableType], width: int = WIDTH, unicode: bool = True) -> str:
