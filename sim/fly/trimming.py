@@ -1,11 +1,11 @@
 """Level trim and what belongs to it: neutral point, margin, modes, departure criteria."""
 
 from dataclasses import dataclass
-from math import degrees
+from math import ceil, degrees, inf, log
 from typing import NamedTuple
 
 import numpy as np
-from scipy.optimize import brentq
+from scipy.optimize import minimize_scalar
 
 from sim.core import layout as k
 from sim.core.linear import accelerations, servo_angles, trimmed_state
@@ -15,6 +15,9 @@ from sim.fly.assemble import Assembled
 from sim.fly.modes import Mode, lateral_modes, longitudinal_modes
 
 GOOD = 1e-3  # m/s2; a trim with more than this left over was not found
+SPEED_STEP = 1.06  # from one speed tried to the next, when looking for the fastest
+SPEED_TOLERANCE = 1e-3  # m/s
+FASTEST = 200.0  # m/s; no speed above is looked at, as nowhere in the program
 LONGITUDINAL = (0, 2, 4, 7)  # u, w, q, theta among the eight perturbations
 LATERAL = (1, 3, 5, 6)  # v, p, r, phi
 STEPS = np.array([0.05, 0.05, 0.05, 0.02, 0.02, 0.02, 0.005, 0.005])
@@ -60,24 +63,67 @@ def level(assembled: Assembled, speed_mps: float) -> Trim:
 
 
 def level_at_throttle(assembled: Assembled, throttle: float) -> Trim:
-    """Return level flight at a throttle, on the fast side of the power curve.
+    """Return level flight at a throttle (0 to 1), on the fast side of the power curve.
+
+    The fastest level flight that needs no more than this throttle. At full throttle that is
+    the top speed, wherever it lies: the search goes on beyond the speed never to exceed.
 
     Raises
     ------
     ValueError
-        No speed between the slowest flight and four times that needs this throttle.
+        At no speed does this throttle hold level flight; the text says how much would.
     """
     slowest = assembled.stall.speed_mps
-    speeds = np.linspace(1.1 * slowest, 4.0 * slowest, 16)
-    excess = [level(assembled, v).throttle - throttle for v in speeds]
-    for i in range(len(speeds) - 1, 0, -1):
-        if excess[i - 1] <= 0.0 < excess[i]:
-            speed = brentq(
-                lambda v: level(assembled, v).throttle - throttle, speeds[i - 1], speeds[i],
-                xtol=1e-3,
-            )  # fmt: skip
-            return level(assembled, float(speed))
-    raise ValueError(f"no level flight between {speeds[0]:.0f} and {speeds[-1]:.0f} m/s")
+    count = int(log(FASTEST / slowest) / log(SPEED_STEP))
+    flown = [level(assembled, slowest * SPEED_STEP**i) for i in range(count)]
+    held = [trim for trim in flown if trim.found and trim.throttle <= throttle]
+    return _fastest(assembled, held[-1] if held else _thriftiest(assembled, flown, throttle),
+                    throttle)  # fmt: skip
+
+
+def _thriftiest(assembled: Assembled, flown: list[Trim], throttle: float) -> Trim:
+    """Return the level flight of least throttle, between the speeds tried; refuse if too much."""
+    found = [trim for trim in flown if trim.found]
+    if not found:
+        text = f"{flown[0].speed_mps:.0f} and {flown[-1].speed_mps:.0f} m/s"
+        raise ValueError(
+            f"no level flight at any speed between {text}: full throttle does not hold the "
+            "aeroplane up, or the elevator stick does not reach; look at thrust, mass and throws"
+        )
+    near = min(found, key=_needed).speed_mps
+    best = minimize_scalar(
+        lambda v: _needed(level(assembled, v)),
+        bounds=(near / SPEED_STEP, near * SPEED_STEP), method="bounded", options={"xatol": 0.01},
+    )  # fmt: skip
+    least = min(level(assembled, float(best.x)), level(assembled, near), key=_needed)
+    if _needed(least) <= throttle:
+        return least
+    raise ValueError(
+        f"throttle {100.0 * throttle:.0f} % does not hold level flight at any speed; the least "
+        f"that does is {ceil(100.0 * least.throttle)} %, at {least.speed_mps:.1f} m/s"
+    )
+
+
+def _needed(trim: Trim) -> float:
+    return trim.throttle if trim.found else inf
+
+
+def _fastest(assembled: Assembled, held: Trim, throttle: float) -> Trim:
+    """Return the fastest level flight that a throttle holds, from a slower one, to a mm/s.
+
+    Newton's method now and then finds no trim where a neighbour has one; its throttle tells
+    even there on which side of the asked one the speed lies.
+    """
+    step = held.speed_mps * (SPEED_STEP - 1.0)
+    speed = held.speed_mps
+    while step > SPEED_TOLERANCE:
+        tried = level(assembled, speed + step)
+        if _needed(tried) <= throttle or tried.throttle < throttle:
+            speed += step
+            held = tried if tried.found else held
+        else:
+            step *= 0.5
+    return held
 
 
 def neutral_point_pct(assembled: Assembled, trim: Trim) -> tuple[float, float]:

@@ -95,6 +95,10 @@ def trim_tables(
     if not trim.found:
         text = f"There is no level flight at {trim.speed_mps:.1f} m/s; what follows is the nearest."
         out.append(paragraph(text))
+    never = assembled.aeroplane.structure.never_exceed_mps
+    if trim.speed_mps > never:
+        text = f"This is faster than the {never:.0f} m/s that the aeroplane must never exceed."
+        out.append(paragraph(text))
     out.append(_level(assembled, trim, neutral_point_pct, margin_pct))
     out.append(_modes(modes))
     out += _criteria(criteria)
