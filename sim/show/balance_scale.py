@@ -15,6 +15,7 @@ from sim.study.result import AftLimit, SetUpResult
 from sim.weigh.reference import Reference, reference
 
 NEAR_SHARE = 0.16  # names closer than this share of the scale stand above each other
+LONGEST_NAME = 16  # letters; where one of a row is longer, its set-ups are told by their mm
 ROW_ROOM = 0.8
 ON_LINES: Any = {"fc": SHEET, "ec": "none", "pad": 0.8}
 
@@ -59,6 +60,7 @@ def _setups(
     axes: Axes, setups: Sequence[SetUpResult], row: int, reach: float, required: float
 ) -> None:
     last, level = -1e9, 0
+    by_name = all(len(x.name) <= LONGEST_NAME for x in setups)
     for x in sorted(setups, key=lambda x: x.balance_aft_mm):
         found = setup_outcome(x, required)
         axes.plot([x.balance_aft_mm], [row], MARKERS[found], ms=9, mfc=FILLS[found], mec=INK,
@@ -66,8 +68,8 @@ def _setups(
         level = 1 - level if x.balance_aft_mm - last < NEAR_SHARE * reach else 0
         last = x.balance_aft_mm
         axes.annotate(
-            x.name, (last, row), xytext=(0, 10 + 11 * level), textcoords="offset points",
-            ha="center", fontsize=8.5, bbox=ON_LINES, zorder=4,
+            x.name if by_name else f"{last:.0f}", (last, row), xytext=(0, 10 + 11 * level),
+            textcoords="offset points", ha="center", fontsize=8.5, bbox=ON_LINES, zorder=4,
         )  # fmt: skip
 
 

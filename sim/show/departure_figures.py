@@ -9,6 +9,7 @@ from matplotlib.figure import Figure
 from sim.fly.assemble import Assembled
 from sim.fly.criteria import Criteria, criteria
 from sim.show.canvas import BLUE, FAINT, INK, MARK, ORANGE, SHEET, one_axes, styled
+from sim.show.figures import name_text
 
 COLOURS = (BLUE, ORANGE, MARK, INK)
 MARKERS = "osD^"
@@ -92,7 +93,7 @@ def _path(axes: Axes, i: int, name: str, one: Criteria, stall_deg: float, reach:
         for part, width in ((one.alphas_deg <= stall_deg, 0.8), (one.alphas_deg >= stall_deg, 1.8)):
             kept = run[part[run]]
             axes.plot(inside[kept], one.dynamic[kept], color=colour, lw=width)
-    axes.plot([], [], color=colour, marker=marker, mec=INK, mew=0.5, ms=5, label=name)
+    axes.plot([], [], color=colour, marker=marker, mec=INK, mew=0.5, ms=5, label=name_text(name))
     marked = np.flatnonzero(np.isclose(np.mod(one.alphas_deg + 1e-6, EVERY_DEG), 0.0, atol=1e-3))
     for j in marked:
         x, y = one.aileron[j], one.dynamic[j]

@@ -11,6 +11,7 @@ from matplotlib.ticker import MaxNLocator
 from sim.core import script_layout as s
 from sim.describe.study import ENTRY_M
 from sim.show.canvas import BLUE, FAINT, GREY, INK, MARK, ORANGE, SHEET, WINE, styled
+from sim.show.fitting import wrapped
 from sim.show.picking import Outcome, best_case, manoeuvres_of, outcome
 from sim.study.result import CaseResult, SetUpResult
 
@@ -20,12 +21,18 @@ FILLS = {Outcome.MET: BLUE, Outcome.OPEN: ORANGE, Outcome.NOT_MET: WINE}
 ON_FILL = {Outcome.MET: "black", Outcome.OPEN: "black", Outcome.NOT_MET: "white"}
 PACK_MARKERS = "osD^vP*X"
 LABEL_WIDTH = 18
+NAME_WIDTH, STRIP_WIDTH = 26, 15  # letters a line of a set-up's name, beside and below a figure
 LOW, HIGH = 0.1, 0.9  # the bar of a strip plot
 
 
 def place_text(setup: SetUpResult) -> str:
     """Return a set-up's name, and below it its balance point and pack."""
-    return f"{setup.name}\n{setup.balance_aft_mm:.0f} mm, {setup.pack}"
+    return f"{name_text(setup.name)}\n{setup.balance_aft_mm:.0f} mm, {setup.pack}"
+
+
+def name_text(name: str, width: int = NAME_WIDTH) -> str:
+    """Return a set-up's name for a figure, broken behind underscores where it is long."""
+    return wrapped(name, width)
 
 
 @styled
@@ -108,7 +115,9 @@ def height_strips(
     axes.axhline(floor_m, color=FAINT, lw=1.0, ls=":")
     for i, values in enumerate(found):
         _strip(axes, i, values, top, band)
-    names = [place_text(x).replace(", ", "\n") for x in setups]
+    names = [
+        f"{name_text(x.name, STRIP_WIDTH)}\n{x.balance_aft_mm:.0f} mm\n{x.pack}" for x in setups
+    ]
     axes.set_xticks(range(len(setups)), names, fontsize=8.5)
     axes.set_xlim(-0.5, len(setups) - 0.5)
     axes.set_ylim(0.0, top + band)
@@ -160,7 +169,7 @@ def spin_overview(axes: Axes, setups: Sequence[SetUpResult]) -> None:
         axes.plot(
             np.degrees(spun[:, s.R_SPIN_ALPHA]), np.degrees(np.abs(spun[:, s.R_SPIN_YAW])),
             PACK_MARKERS[i % len(PACK_MARKERS)], ms=5, mec=INK, mew=0.3, alpha=0.75,
-            color=(BLUE, ORANGE, MARK, GREY)[i % 4], label=setup.name,
+            color=(BLUE, ORANGE, MARK, GREY)[i % 4], label=name_text(setup.name),
         )  # fmt: skip
     axes.set_xlabel("angle of attack in the spin, degrees (below 0: inverted)")
     axes.set_ylabel("turn about the vertical, degrees/s")

@@ -9,6 +9,7 @@ from matplotlib.figure import Figure
 from sim.show.canvas import page_svg
 from sim.show.page_style import STYLE
 
+SWIPE = "the chart goes on to the right: swipe or scroll →"
 SHORT_TABLE = 20  # rows that a printed page holds, so that the table is not cut
 
 PAGE = Template("""<!doctype html>
@@ -80,6 +81,9 @@ def table(caption: str, heads: Sequence[str], rows: Iterable[Sequence[str]], wor
 def picture(figure: Figure, name: str, caption: str, numbers: str = "") -> str:
     """Return a figure inline, with its caption.
 
+    Where it does not fit it keeps a size that can be read and is scrolled sideways: the
+    style then shows a line that says so, and a shadow at the edge that hides the rest.
+
     Parameters
     ----------
     name : str
@@ -90,7 +94,8 @@ def picture(figure: Figure, name: str, caption: str, numbers: str = "") -> str:
     text = escape(f"{caption} {numbers}".strip())
     points = f"--points: {72.0 * figure.get_figwidth():.0f}"
     return (
-        f'<figure style="{points}"><div class="wide" role="img" aria-label="{text}">'
+        f'<figure style="{points}"><p class="swipe" aria-hidden="true">{SWIPE}</p>\n'
+        f'<div class="wide" role="img" aria-label="{text}">'
         f"{page_svg(figure, name)}</div>\n"
         f"<figcaption>{escape(caption)}</figcaption></figure>"
     )
