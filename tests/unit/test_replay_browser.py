@@ -91,6 +91,44 @@ def paint_green(window):
     settle(window)
 
 
+def share_of_model(picture):
+    """Return the share of green pixels, and the longer side of what is green over the picture's."""
+    red, green, blue = np.moveaxis(picture, 2, 0)
+    found = green > 60 + np.maximum(red, blue)
+    rows, columns = np.nonzero(found)
+    assert len(rows) > 10
+    return found.mean(), max(np.ptp(rows), np.ptp(columns)) / min(picture.shape[:2])
+
+
+@pytest.mark.parametrize("wide", [1280, 390])
+@pytest.mark.parametrize("camera", ["pilot", "chase", "top", "side"])
+def test_aeroplane_is_seen_by_every_camera_at_every_time(viewer, camera, wide):
+    """At least a tenth of the picture long and 0.15 % of its pixels, at seven times of each flight.
+
+    What is seen at a glance on a phone: judgement. Drawn eight times
+    as large: 3 to 6 % and 0.02 to 0.04 %.
+    """
+    paint_green(viewer)
+    viewer.size(wide, 900, touch=wide < 600)
+    viewer.run("aftlimitReplay.look(arguments[0])", camera)
+    for i in range(3):
+        viewer.run("aftlimitReplay.choose(arguments[0])", i)
+        for seconds in np.linspace(0.0, state(viewer)["end_s"], 7):
+            seek(viewer, seconds)
+            share, length = share_of_model(pixels(viewer))
+            assert length > 0.10, (i, seconds)
+            assert share > 0.0015, (i, seconds)
+
+
+def test_says_how_much_larger_it_is_drawn(viewer):
+    for camera in ("pilot", "chase", "top", "side"):
+        viewer.run("aftlimitReplay.look(arguments[0])", camera)
+        settle(viewer)
+        told = viewer.run("return document.querySelector('[data-part=larger]').textContent")
+        assert told == f"{state(viewer)['scale']:.0f}"
+        assert int(told) >= 4
+
+
 def middle_of_green(picture):
     """Return the middle (x, y) of the green pixels, as shares."""
     red, green, blue = np.moveaxis(picture, 2, 0)

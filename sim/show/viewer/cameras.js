@@ -4,6 +4,10 @@ const CAMERAS = ["pilot", "chase", "top", "side"];
 const PILOT_AWAY_M = 90; // from the middle of the flight, square to its first direction
 const EYE_M = 1.7;
 const WIDEST_M = 40; // two flights further apart than twice this: the first is kept in view
+// How many times as large as they are aeroplanes are drawn at least, and beyond that so much
+// that the span is this share of the picture's shorter side.
+const LEAST_LARGER = { pilot: 4, chase: 4, top: 8, side: 8 };
+const SPAN_SHARE = { pilot: 0.25, top: 0.18, side: 0.18 };
 const FIELD = { pilot: radians(16), chase: radians(42), top: radians(35), side: radians(30) };
 
 // The room that flights take: middle on the ground, half its size, greatest height.
@@ -71,6 +75,20 @@ class Camera {
     return { middle: plus(a, half, share), spread: spread * share };
   }
 
+  // How many times as large as it is an aeroplane is drawn, to be seen. Not nearer when zoomed.
+  larger(flight, states, room, aspect) {
+    const least = LEAST_LARGER[this.kind];
+    if (this.kind === "chase") return least;
+    const away = heading(flight, 0, 1) - Math.PI / 2;
+    const pilot = this.kind === "pilot";
+    const distance = pilot
+      ? this.pilotAway(room, away)
+      : this.fitting(room, this.kind === "top" ? 0 : away, aspect);
+    const field = pilot ? this.pilotField(this.focus(states).spread, distance) : FIELD[this.kind];
+    const shorter = 2 * distance * Math.tan(field / 2) * Math.min(1, aspect);
+    return Math.max(least, (SPAN_SHARE[this.kind] * shorter) / flight.span);
+  }
+
   // Eye and target for a view of flights; `scale` is how large the first of them is drawn.
   place(flight, states, room, scale, aspect) {
     const { middle, spread } = this.focus(states);
@@ -105,12 +123,20 @@ class Camera {
 
   fromGround(target, spread, room, away) {
     const round = away + this.round;
-    const square = Math.abs(Math.cos(away)) * room.half[0] + Math.abs(Math.sin(away)) * room.half[1];
-    const distance = PILOT_AWAY_M + square;
+    const distance = this.pilotAway(room, away);
     const eye = plus(room.middle, [Math.cos(round), Math.sin(round), 0], distance);
     eye[2] = -EYE_M;
-    const field = Math.max(FIELD.pilot, 2 * Math.atan((1.5 * spread) / distance));
-    return { eye, target, field: field / this.zoom };
+    return { eye, target, field: this.pilotField(spread, distance) / this.zoom };
+  }
+
+  pilotAway(room, away) {
+    return (
+      PILOT_AWAY_M + Math.abs(Math.cos(away)) * room.half[0] + Math.abs(Math.sin(away)) * room.half[1]
+    );
+  }
+
+  pilotField(spread, distance) {
+    return Math.max(FIELD.pilot, 2 * Math.atan((1.5 * spread) / distance));
   }
 
   around(target, round, over, distance) {

@@ -4,11 +4,13 @@ const SOLID_VERTEX = `#version 300 es
 in vec3 a_point;
 uniform mat4 u_view, u_model;
 uniform vec3 u_middle;
+uniform vec2 u_shift;  // share of half the picture
 out vec3 v_near;
 void main() {
   vec4 there = u_model * vec4(a_point, 1.0);
   v_near = there.xyz - u_middle;
   gl_Position = u_view * there;
+  gl_Position.xy += u_shift * gl_Position.w;
 }`;
 
 // Flat shading: the face's normal is taken from how its points change across the picture.
@@ -168,6 +170,7 @@ class Painter {
       if (typeof value === "number") gl.uniform1f(place, value);
       else if (value.length === 16) gl.uniformMatrix4fv(place, false, value);
       else if (value.length === 4) gl.uniform4fv(place, value);
+      else if (value.length === 2) gl.uniform2fv(place, value);
       else gl.uniform3fv(place, value);
     }
   }

@@ -1,6 +1,9 @@
 // What there is to see: ground, posts, floor, paths and aeroplanes.
 
 const RIBBON_SHARE = 0.22; // half the ribbon's width as a share of the drawn half span
+const RIBBON_WIDEST = 8; // times the true size: beyond, the aeroplane grows and its ribbon does not
+const OUTLINE_PX = 1.5;
+const ROUND = [0, 1, 2, 3, 4, 5, 6, 7].map((i) => [Math.cos((i * Math.PI) / 4), Math.sin((i * Math.PI) / 4)]);
 const POST_STEP_M = 20;
 const CUBE = Float32Array.from(
   [0, 1, 2].flatMap((axis) =>
@@ -62,6 +65,7 @@ class Scene {
   draw(view) {
     const { gl, painter, colours } = this;
     const { matrix, eye, rectangle, numbers, times, scale, faded } = view;
+    this.pixel = [2 * view.ratio / rectangle[2], 2 * view.ratio / rectangle[3]];
     this.matrix = matrix;
     this.eye = eye;
     gl.viewport(...rectangle);
@@ -78,6 +82,9 @@ class Scene {
     gl.enable(gl.DEPTH_TEST);
     this.drawPosts();
     for (const one of shown) this.drawDrop(one);
+    gl.depthMask(false); // an outline hides nothing of the body that is drawn over it
+    for (const one of shown) this.drawAeroplane(one, scale, "outline");
+    gl.depthMask(true);
     for (const one of shown) this.drawAeroplane(one, scale, "body");
     gl.depthMask(false);
     for (const one of shown) this.drawRibbon(one, scale, faded);
@@ -89,7 +96,8 @@ class Scene {
   solid(shape, model, colour, strength = 1, more = {}, how = this.gl.TRIANGLES) {
     this.painter.use(this.painter.solid, {
       u_view: this.matrix, u_model: model, u_colour: [...colour, strength], u_under: colour,
-      u_eye: this.eye, u_middle: [0, 0, 0], u_down: [0, 0, 1], u_shaded: 0, ...more,
+      u_eye: this.eye, u_middle: [0, 0, 0], u_down: [0, 0, 1], u_shaded: 0, u_shift: [0, 0],
+      ...more,
     });
     this.painter.draw(shape, how);
   }
@@ -143,11 +151,19 @@ class Scene {
 
   drawRibbon({ flight, ribbon, number, now }, scale, faded) {
     this.painter.use(this.painter.ribbon, {
-      u_view: this.matrix, u_half: RIBBON_SHARE * 0.5 * flight.span * scale,
+      u_view: this.matrix, u_half: RIBBON_SHARE * 0.5 * flight.span * Math.min(scale, RIBBON_WIDEST),
       u_ramp: this.colours.ramp, u_edge: this.colours.edge, u_now: now.t_s,
       u_past: faded ? 0.5 : 0.9, u_future: faded ? 0.12 : 0.3, u_broken: number,
     });
     this.painter.draw(ribbon, this.gl.TRIANGLE_STRIP);
+  }
+
+  // A dark edge around a shape, so that a pale one is seen against a pale sky, and one edge on.
+  outline(shape, model) {
+    for (const [right, up] of ROUND) {
+      const [x, y] = this.pixel.map((one) => OUTLINE_PX * one);
+      this.solid(shape, model, this.colours.edge, 1, { u_shift: [right * x, up * y] });
+    }
   }
 
   drawAeroplane({ flight, parts, number, now }, scale, what) {
@@ -167,6 +183,7 @@ class Scene {
         : seen;
       const colour = hinge ? this.colours.moving : body;
       if (shadow) this.solid(part.shape, model, this.colours.shadow);
+      else if (what === "outline") this.outline(part.shape, model);
       else {
         this.solid(part.shape, model, colour, 1, {
           u_under: hinge ? colour : this.colours.under, u_middle: now.position, u_down: down, u_shaded: 1,

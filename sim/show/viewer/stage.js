@@ -1,6 +1,5 @@
 // The picture: the canvas, its views (one, or one a flight), colours, drag and pinch.
 
-const DRAWN_LARGER = { pilot: 4, chase: 4, top: 8, side: 8 };
 const RAMP_TOPS = [30, 45, 60, 90]; // degrees at the end of the ramp
 
 // The end of the ramp for some flights: the first that all but their last peaks keep under.
@@ -33,6 +32,7 @@ class Stage {
     this.labels = new Labels(part("labels"));
     this.changed = changed;
     this.trueSize = false;
+    this.scale = 1;
     this.split = false;
     this.cameras = new Camera();
     this.start();
@@ -61,10 +61,6 @@ class Stage {
     this.flights = flights;
     this.top = rampTop(flights);
     if (this.scene) this.scene.show(flights, this.top);
-  }
-
-  get scale() {
-    return this.trueSize ? 1 : DRAWN_LARGER[this.cameras.kind];
   }
 
   // Rectangles in pixels from the bottom left: the whole, or a half for each flight.
@@ -100,10 +96,11 @@ class Stage {
       const aspect = rectangle[2] / rectangle[3];
       const numbers = alone ? [i] : this.flights.map((_, k) => k);
       const seen = numbers.map((k) => states[k]);
+      this.scale = this.trueSize ? 1 : this.cameras.larger(flight, seen, this.scene.room, aspect);
       const placed = this.cameras.place(flight, seen, this.scene.room, this.scale, aspect);
       const lettered = this.flights.length > 1;
       const view = {
-        matrix: this.cameras.matrix(placed, aspect), eye: placed.eye, rectangle, numbers,
+        matrix: this.cameras.matrix(placed, aspect), eye: placed.eye, rectangle, numbers, ratio: this.ratio,
         times: states, scale: this.scale, faded: this.cameras.kind === "chase",
         lift: 0.45 * flight.span * this.scale,
         letters: lettered ? numbers.map((k) => ({ letter: "AB"[k], now: states[k] })) : [],

@@ -120,6 +120,7 @@ class Replay {
   draw() {
     const states = this.shown.map((flight) => flight.at(this.time));
     this.stage.draw(states);
+    this.part("larger").textContent = this.stage.trueSize ? "1" : figure(this.stage.scale);
     this.sticks.move(states);
     this.strips.move(this.time, new Map(this.shown.map((flight, i) => [flight, states[i]])));
     this.timeline.move(this.time);
