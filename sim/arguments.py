@@ -1,13 +1,16 @@
 """What the command line takes: commands, options, and the bounds of their numbers."""
 
 import argparse
+import shutil
 from collections.abc import Callable
+from typing import Any
 
 from sim import __version__
 
 EPILOG = """A simulation is no proof of airworthiness. Test in steps, with height, away from
 people, with a spotter; local rules, club field rules and licensed practice come first."""
 
+WIDTH = 100  # columns, as of everything printed
 CAMERAS = ("ground", "behind", "above", "side")
 
 
@@ -31,6 +34,14 @@ def _index(text: str) -> int:
     return value
 
 
+def _pixels(text: str) -> int:
+    """Return the width of a picture from the command line."""
+    value = int(text)
+    if not 320 <= value <= 3840:
+        raise argparse.ArgumentTypeError(f"must be 320 to 3840 pixels; got {value}")
+    return value
+
+
 def _count(text: str) -> int:
     """Return a whole number above zero from the command line."""
     value = int(text)
@@ -49,16 +60,28 @@ def _aeroplane_arguments(parser: argparse.ArgumentParser) -> None:
 
 
 def _flight_arguments(parser: argparse.ArgumentParser) -> None:
-    parser.add_argument("--recovery", default="centre_sticks", metavar="NAME")
-    parser.add_argument("--side", choices=("left", "right"), default="right")
+    parser.add_argument(
+        "--recovery", default="centre_sticks", metavar="NAME",
+        help="name of a bundled recovery, or a TOML file (default: centre_sticks)",
+    )  # fmt: skip
+    parser.add_argument(
+        "--side", choices=("left", "right"), default="right",
+        help="to which a spin is entered (default: right)",
+    )  # fmt: skip
     parser.add_argument(
         "--draw", type=_index, metavar="N", help="fly this draw instead of the nominal"
     )
     parser.add_argument(
         "--seed", type=_index, default=1, metavar="N", help="of the draws (default 1)"
     )
-    parser.add_argument("--entry-m", type=_number(1, 3000, " m"), default=120.0, metavar="M")
-    parser.add_argument("--floor-m", type=_number(0, 2000, " m"), default=40.0, metavar="M")
+    parser.add_argument(
+        "--entry-m", type=_number(1, 3000, " m"), default=120.0, metavar="M",
+        help="height at which the manoeuvre begins (default 120)",
+    )  # fmt: skip
+    parser.add_argument(
+        "--floor-m", type=_number(0, 2000, " m"), default=40.0, metavar="M",
+        help="height below which the flight counts as lost (default 40)",
+    )  # fmt: skip
 
 
 def _spin_arguments(parser: argparse.ArgumentParser) -> None:
@@ -103,12 +126,19 @@ def _replay_arguments(parser: argparse.ArgumentParser) -> None:
         "--at", type=_number(0, 600, " s"), metavar="S", help="of the still (default: half-way)"
     )
     parser.add_argument("--movie", metavar="FILE", help="write .gif or .mp4, open no window")
+    parser.add_argument(
+        "--width", type=_pixels, metavar="PX", help="of the still (default 1280) or movie (768)"
+    )
     parser.add_argument("--json", metavar="PATH", help="write the recording, open no window")
 
 
 def _study_arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("study", help="name of a bundled study, or a TOML file")
-    parser.add_argument("--out", metavar="FOLDER", help="results (default: NAME_results)")
+    parser.add_argument(
+        "--out",
+        metavar="FOLDER",
+        help="for the results, made if its parent is there (default: NAME_results)",
+    )
     parser.add_argument("--workers", type=_count, metavar="N", help="threads (default: one a core)")
     parser.add_argument("--json", metavar="PATH", help="write results.json there as well")
 
@@ -121,6 +151,22 @@ def _card_arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--json", metavar="PATH", help="write the same numbers as JSON")
 
 
+class _Help(argparse.HelpFormatter):
+    """Help as wide as the terminal, and never wider than what commands print."""
+
+    def __init__(self, prog: str) -> None:
+        super().__init__(prog, width=min(WIDTH, shutil.get_terminal_size().columns - 2))
+
+
+def _command(commands: Any, name: str, text: str) -> argparse.ArgumentParser:
+    """Return the parser of one command, which tells what it does."""
+    told = f"{text[0].upper()}{text[1:]}."
+    parser: argparse.ArgumentParser = commands.add_parser(
+        name, help=text, description=told, epilog=EPILOG, formatter_class=_Help
+    )
+    return parser
+
+
 def build_parser() -> argparse.ArgumentParser:
     """Return the parser of the whole command line."""
     parser = argparse.ArgumentParser(
@@ -128,30 +174,31 @@ def build_parser() -> argparse.ArgumentParser:
         description="Says, before anyone flies, whether a modified radio-control aeroplane "
         "will depart or spin, and whether it comes back.",
         epilog=EPILOG,
+        formatter_class=_Help,
     )
     parser.add_argument("--version", action="version", version=f"aftlimit {__version__}")
     commands = parser.add_subparsers(dest="command", metavar="COMMAND", required=True)
 
-    study = commands.add_parser("study", help="fly a study and say what comes back", epilog=EPILOG)
+    study = _command(commands, "study", "fly a study and say what comes back")
     _study_arguments(study)
     study.set_defaults(run="study")
 
-    card = commands.add_parser(
-        "card", help="one page for the field, of a set-up of a study that was flown", epilog=EPILOG
+    card = _command(
+        commands, "card", "one page for the field, of a set-up of a study that was flown"
     )
     _card_arguments(card)
     card.set_defaults(run="card")
 
-    sketch = commands.add_parser("sketch", help="draw the aeroplane as it was understood")
+    sketch = _command(commands, "sketch", "draw the aeroplane as it was understood")
     _aeroplane_arguments(sketch)
     sketch.add_argument("--out", metavar="FILE", help="picture, .png or .svg")
     sketch.set_defaults(run="sketch")
 
-    weigh = commands.add_parser("weigh", help="mass, balance point and inertia")
+    weigh = _command(commands, "weigh", "mass, balance point and inertia")
     _aeroplane_arguments(weigh)
     weigh.set_defaults(run="weigh")
 
-    trim = commands.add_parser("trim", help="level trim, margins, modes, departure criteria")
+    trim = _command(commands, "trim", "level trim, margins, modes, departure criteria")
     _aeroplane_arguments(trim)
     how = trim.add_mutually_exclusive_group()
     how.add_argument(
@@ -163,7 +210,7 @@ def build_parser() -> argparse.ArgumentParser:
     _spin_arguments(trim)
     trim.set_defaults(run="trim")
 
-    fly = commands.add_parser("fly", help="fly one manoeuvre and its recovery", epilog=EPILOG)
+    fly = _command(commands, "fly", "fly one manoeuvre and its recovery")
     _aeroplane_arguments(fly)
     fly.add_argument("manoeuvre", help="name of a bundled manoeuvre, or a TOML file")
     _flight_arguments(fly)
@@ -172,7 +219,7 @@ def build_parser() -> argparse.ArgumentParser:
     fly.add_argument("--path", metavar="FILE", help="draw the flight's path in space")
     fly.set_defaults(run="fly")
 
-    replay = commands.add_parser("replay", help="watch a flight", epilog=EPILOG)
+    replay = _command(commands, "replay", "watch a flight")
     _replay_arguments(replay)
     replay.set_defaults(run="replay")
     return parser

@@ -7,10 +7,13 @@ from typing import Any
 from sim.commands.exit_codes import DONE
 from sim.commands.flown import flown
 from sim.commands.outputs import check_outputs
+from sim.fly import warming
 from sim.show import replay_gl
+from sim.show.progress import Compiling
 from sim.show.recording import recording, write_recording
 from sim.show.replay_cameras import CHASE, GROUND, SIDE, TOP
 from sim.show.replay_track import Track, read_track
+from sim.show.stop_progress import StopProgress
 
 VIEW_OF = {"ground": GROUND, "behind": CHASE, "above": TOP, "side": SIDE}
 
@@ -42,7 +45,10 @@ def _draw(args: argparse.Namespace, tracks: list[Track], files: bool) -> None:
     view = VIEW_OF[args.camera]
     scale = 1.0 if args.true_size else None
     if files:
-        for path in write_replay(tracks, view, scale, args.still, args.at, args.movie):
+        with StopProgress("drawing the movie") as progress:
+            asked = (args.still, args.at, args.movie, args.width, progress.watch)
+            paths = write_replay(tracks, view, scale, *asked)
+        for path in paths:
             print(path)
     else:
         open_window(tracks, view, scale)
@@ -55,7 +61,8 @@ def _recording(args: argparse.Namespace) -> dict[str, Any]:
             text = "is no file; name a recording, or an aeroplane and a manoeuvre"
             raise ValueError(f"{args.aeroplane}: {text}")
         return read_track(args.aeroplane).told
-    flight = flown(args)
+    with Compiling(warming.ONE_FLIGHT):
+        flight = flown(args)
     title = f"{flight.assembled.setup.title}: {flight.manoeuvre.title}; {flight.recovery.title}"
     return recording(
         flight, title, args.entry_m, args.floor_m, args.draw,

@@ -10,11 +10,10 @@ import numpy as np
 import pyvista as pv
 
 from sim.show.canvas import BLUE, INK, ORANGE, SHEET, WINE
-from sim.show.replay_cameras import TOP, VIEWS, Look, look_from
+from sim.show.replay_cameras import LEAST_LARGER, TOP, VIEWS, Look, larger_from, look_from
 from sim.show.replay_track import Track, part_matrix
 
 FREE = "freely"
-MAGNIFIED = 4.0
 RIBBON_SHARE = 0.15  # of the span, half the ribbon's width
 COLOURS = "cividis"
 POLE_STEP_M = 20
@@ -24,9 +23,10 @@ LIGHT, GROUND, SKY = "#F4F4F2", "#DDE0D7", "#F7F9FB"
 GRID = "#B9BEB0"
 PAINT = (BLUE, ORANGE)  # of the first and the second aeroplane
 PAINT_WORDS = ("blue", "orange")
-MOVING = "#F6F4EE"
+MOVING = WINE
 DARK_PARTS = ("inlet", "nozzle", "canopy", "spinner")
-FONT = 10
+FONT, SMALL_FONT = 10, 8  # the small one in pictures narrower than
+NARROW = 1000  # pixels
 TITLE_WIDTH = 48
 
 
@@ -41,12 +41,15 @@ class _Model:
     shadow: pv.Actor | None = None
 
 
-def new_plotter(window: bool, size: tuple[int, int]) -> Any:
+def new_plotter(window: bool, size: tuple[int, int], smooth: bool = True) -> Any:
     """Return an empty scene, in a window or off-screen."""
     plotter: Any = pv.Plotter
     plotter = plotter(off_screen=not window, window_size=list(size))
     plotter.set_background(LIGHT, top=SKY)
-    plotter.enable_anti_aliasing("msaa", multi_samples=4)
+    if smooth:
+        plotter.enable_anti_aliasing("msaa", multi_samples=4)
+    else:
+        plotter.disable_anti_aliasing()
     return plotter
 
 
@@ -68,14 +71,25 @@ class Scene:
         size: tuple[int, int] = (1280, 800),
         view: str = VIEWS[0],
         scale: float | None = None,
+        smooth: bool = True,
     ) -> None:
-        """Build the scene of one or two tracks, in a window or off-screen."""
+        """Build the scene of one or two tracks, in a window or off-screen.
+
+        Parameters
+        ----------
+        scale : float, optional
+            How many times as large as they are aeroplanes are drawn; as large as each view
+            needs them to be seen if left out.
+        smooth : bool
+            Edges without steps, which takes twice the time where the processor draws.
+        """
         self.tracks = list(tracks)
         self.end = max(track.end for track in tracks)
         self.time = 0.0
         self.view = view
-        self.scale = MAGNIFIED if scale is None else scale
-        self.plotter = new_plotter(window, size)
+        self.asked = scale
+        self.scale = LEAST_LARGER if scale is None else scale
+        self.plotter = new_plotter(window, size, smooth)
         reach = np.vstack([track.places for track in tracks])
         self.low, self.high = reach.min(axis=0), reach.max(axis=0)
         self._ground()
@@ -83,7 +97,8 @@ class Scene:
         self.models = [self._model(i, track) for i, track in enumerate(self.tracks)]
         self._ribbons()
         self._event_flags()
-        self.text = self.plotter.add_text("", position="upper_left", font_size=FONT, color=INK)
+        font = FONT if size[0] >= NARROW else SMALL_FONT
+        self.text = self.plotter.add_text("", position="upper_left", font_size=font, color=INK)
         self.text.prop.background_color, self.text.prop.background_opacity = SHEET, 0.75
         self.move(0.0)
 
@@ -175,7 +190,7 @@ class Scene:
         for i, model in enumerate(self.models):
             track = model.track
             span = track.told["mesh"]["span_m"]
-            edges = track.ribbon(RIBBON_SHARE * span * self.scale)
+            edges = track.ribbon(RIBBON_SHARE * span * min(self.scale, LEAST_LARGER))
             band = pv.StructuredGrid(*(edges[:, :, k][:, :, None] for k in range(3)))
             band["alpha"] = np.tile(track.alpha, (2, 1)).ravel(order="F")
             thread = pv.lines_from_points(track.places)
@@ -193,6 +208,8 @@ class Scene:
     def move(self, t: float) -> None:
         """Move everything to a time [s]; nothing is drawn yet."""
         self.time = float(np.clip(t, 0.0, self.end))
+        if self.asked is None and self.view != FREE:
+            self.scale = larger_from(self.view, self.tracks, self.time, self.low, self.high)
         for model in self.models:
             track = model.track
             for actor, hinge in model.parts:
@@ -223,9 +240,10 @@ class Scene:
         camera.view_angle = look.angle_deg
         self.plotter.renderer.reset_camera_clipping_range()
 
-    def to_scale(self, scale: float) -> None:
-        """Draw the aeroplanes this many times as large as they are."""
-        self.scale = scale
+    def to_scale(self, scale: float | None) -> None:
+        """Draw the aeroplanes this many times as large as they are; None: so that they are seen."""
+        self.asked = scale
+        self.scale = LEAST_LARGER if scale is None else scale
         self._ribbons()
         self.move(self.time)
 
@@ -246,7 +264,7 @@ class Scene:
     def _size_words(self) -> str:
         if self.scale == 1.0:
             return "aeroplane to true scale"
-        return f"aeroplane drawn {self.scale:g} times as large"
+        return f"aeroplane drawn {self.scale:.0f} times as large"
 
     def _told_of(self, track: Track, number: str) -> list[str]:
         t, told = self.time, track.told

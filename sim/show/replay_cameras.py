@@ -12,6 +12,10 @@ GROUND, CHASE, TOP, SIDE = VIEWS = ("from the ground", "from behind", "from abov
 EYE_M = 1.7
 GROUND_ANGLE_DEG, WIDEST_DEG = 28.0, 80.0
 STAND_OFF_M = 45.0  # from the nearest part of the path, as a club's rules might have it
+# How many times as large as they are aeroplanes are drawn at least, and beyond that so much
+# that the span is this share of the picture's height.
+LEAST_LARGER = 4.0
+SPAN_SHARE = {GROUND: 0.25, TOP: 0.18, SIDE: 0.18}
 UP = np.array([0.0, 0.0, 1.0])
 
 
@@ -53,6 +57,25 @@ def look_from(
     at = np.array([middle[0], middle[1], 0.5 * high[2]])
     half = max(0.5 * high[2], 0.6 * reach[1]) + 24.0
     return Look(at - np.array([high[0] - low[0] + 200.0, 0.0, 0.0]), at, UP, 30.0, half)
+
+
+def larger_from(
+    view: str, tracks: Sequence[Track], t: float, low: np.ndarray, high: np.ndarray
+) -> float:
+    """Return how many times as large the aeroplanes are drawn, to be seen in a view.
+
+    ``low`` and ``high`` (3,) are the box around all paths [m]. From the ground it is told for
+    the middle of the box, so that an aeroplane still looks larger the nearer it comes.
+    """
+    if view not in SPAN_SHARE:
+        return LEAST_LARGER
+    look = look_from(view, tracks, t, low, high, LEAST_LARGER)
+    half = look.half_height_m
+    if half is None:
+        away = float(np.linalg.norm(0.5 * (low + high) - look.eye))
+        half = away * tan(radians(0.5 * look.angle_deg))
+    span = max(track.told["mesh"]["span_m"] for track in tracks)
+    return max(LEAST_LARGER, SPAN_SHARE[view] * 2.0 * half / span)
 
 
 def _from_the_ground(places: np.ndarray, low: np.ndarray, middle: np.ndarray) -> Look:

@@ -4,7 +4,7 @@ import time
 from collections.abc import Callable
 
 from sim.show.canvas import INK
-from sim.show.desktop import FREE, MAGNIFIED, Scene
+from sim.show.desktop import FREE, Scene
 from sim.show.replay_cameras import VIEWS
 
 TICK_MS = 30
@@ -121,7 +121,7 @@ class Player:
 
     def other_size(self) -> None:
         """Draw the aeroplanes to true scale, or large again."""
-        self.scene.to_scale(1.0 if self.scene.scale != 1.0 else MAGNIFIED)
+        self.scene.to_scale(None if self.scene.asked == 1.0 else 1.0)
         self.scene.plotter.render()
 
     def close(self) -> None:

@@ -1,4 +1,4 @@
-"""How far a map of spin equilibria is, on a terminal, and nothing anywhere else."""
+"""How much of a known number is done: a bar on a terminal, and nothing anywhere else."""
 
 import sys
 from contextlib import AbstractContextManager
@@ -9,9 +9,9 @@ from rich.progress import BarColumn, MofNCompleteColumn, Progress, TextColumn, T
 
 
 class StopProgress(AbstractContextManager["StopProgress"]):
-    """Shows how many stops of a map are done; ``watch`` is what the map is given."""
+    """Shows how many steps of a long job are done; ``watch`` is what the job is given."""
 
-    def __init__(self) -> None:
+    def __init__(self, text: str = "looking for steady spins") -> None:
         """Prepare a bar on standard error, hidden unless that is a terminal."""
         self._bar = Progress(
             TextColumn("{task.description}"),
@@ -22,10 +22,10 @@ class StopProgress(AbstractContextManager["StopProgress"]):
             transient=True,
             disable=not sys.stderr.isatty(),
         )
-        self._task = self._bar.add_task("looking for steady spins", total=None)
+        self._task = self._bar.add_task(text, total=None)
 
     def watch(self, done: int, total: int) -> None:
-        """Show the stops done, of all."""
+        """Show the steps done, of all."""
         self._bar.update(self._task, completed=done, total=total)
 
     def __enter__(self) -> "StopProgress":
