@@ -7,9 +7,11 @@ from sim.commands.exit_codes import DONE
 from sim.commands.flown import flown
 from sim.commands.outputs import check_outputs, write_asked_json
 from sim.commands.pictures import draw_history, draw_path
+from sim.fly import warming
 from sim.judge import events_of, verdict_of
 from sim.show.console import show
 from sim.show.flight_tables import flight_tables
+from sim.show.progress import Compiling
 from sim.show.records import fly_json, history_csv
 from sim.study.storing import write_atomically
 
@@ -17,7 +19,8 @@ from sim.study.storing import write_atomically
 def run(args: argparse.Namespace) -> int:
     """Run the command; return its exit code."""
     check_outputs(args, "json", "history", "picture", "path")
-    flight = flown(args)
+    with Compiling(warming.ONE_FLIGHT):
+        flight = flown(args)
     verdict = verdict_of(flight.summary, args.entry_m, args.floor_m)
     events = events_of(flight.history, flight.summary)
     show(flight_tables(flight, verdict, events, args.entry_m, args.floor_m))

@@ -6,11 +6,13 @@ from pathlib import Path
 from sim.commands.exit_codes import DONE
 from sim.commands.outputs import check_outputs, write_asked_json
 from sim.commands.setting_up import assembled
+from sim.fly import warming
 from sim.fly.trimming import level, neutral_point_pct
 from sim.judge.plausible import doubts
 from sim.show.canvas import save
 from sim.show.console import doubtful, show
 from sim.show.origin_tables import origin_tables, sketch_json
+from sim.show.progress import Compiling
 from sim.show.sketch import sketch
 from sim.study.gains import cruise_speed
 
@@ -18,8 +20,9 @@ from sim.study.gains import cruise_speed
 def run(args: argparse.Namespace) -> int:
     """Run the command; return its exit code."""
     check_outputs(args, "json", "out")
-    ready = assembled(args)
-    neutral, _ = neutral_point_pct(ready, level(ready, cruise_speed([ready])))
+    with Compiling(warming.LEVEL_TRIM):
+        ready = assembled(args)
+        neutral, _ = neutral_point_pct(ready, level(ready, cruise_speed([ready])))
     views, curves = sketch(ready, neutral)
     name = args.out or f"{ready.aeroplane.name}_{ready.setup.name}.png"
     path = Path(name)

@@ -7,10 +7,12 @@ from sim.commands.outputs import check_outputs, write_asked_json
 from sim.commands.pictures import draw_spin_map
 from sim.commands.setting_up import assembled, setup_of
 from sim.describe import Manoeuvre, load_aeroplane, load_manoeuvre
+from sim.fly import warming
 from sim.fly.spin_paths import read_sticks
 from sim.fly.spin_roots import balance_of, held_at, spin_roots, sticks_of
 from sim.judge.mapped import map_along_balance, map_towards
 from sim.show.console import show
+from sim.show.progress import Compiling
 from sim.show.spin_records import map_json, spin_json
 from sim.show.spin_tables import map_tables, spin_tables
 from sim.show.stop_progress import StopProgress
@@ -28,9 +30,10 @@ def run(args: argparse.Namespace) -> int:
         return _map(args)
     if args.out is not None or args.step_mm is not None:
         raise ValueError("--out and --step-mm: only for a map; add --from-mm and --to-mm")
-    ready = assembled(args)
-    held = held_at(ready, sticks)
-    roots = spin_roots(balance_of(ready, held))
+    with Compiling(warming.LEVEL_TRIM):
+        ready = assembled(args)
+        held = held_at(ready, sticks)
+        roots = spin_roots(balance_of(ready, held))
     show(spin_tables(ready, held, roots))
     write_asked_json(args, spin_json(held, roots, ready.stall.alpha))
     return DONE

@@ -9,12 +9,15 @@ from sim.commands.exit_codes import DONE
 from sim.commands.outputs import check_outputs, write_asked_json
 from sim.commands.pictures import draw_departure, draw_rotary
 from sim.commands.setting_up import assembled
+from sim.fly import warming
+from sim.fly.assemble import Assembled
 from sim.fly.criteria import criteria
 from sim.fly.scale import scale_of
 from sim.fly.tail_damping import tail_damping
-from sim.fly.trimming import level, level_at_throttle, modes, neutral_point_pct
+from sim.fly.trimming import Trim, level, level_at_throttle, modes, neutral_point_pct
 from sim.show.bench_tables import trim_tables
 from sim.show.console import show
+from sim.show.progress import Compiling
 from sim.show.records import trim_json
 from sim.show.tail_tables import tail_json, tail_tables
 from sim.study.gains import cruise_speed
@@ -32,15 +35,13 @@ def _level(args: argparse.Namespace) -> int:
     if given:
         raise ValueError(f"--{given[0].replace('_', '-')}: goes with --spin; add it")
     check_outputs(args, "json", "rotary", "departure")
-    ready = assembled(args)
-    if args.throttle is not None:
-        trim = level_at_throttle(ready, args.throttle)
-    else:
-        trim = level(ready, cruise_speed([ready]) if args.speed_mps is None else args.speed_mps)
-    neutral, margin = neutral_point_pct(ready, trim)
-    told = criteria(ready, np.arange(0.0, 65.0, 5.0), trim.speed_mps)
-    found = modes(ready, trim)
-    tail, scale = tail_damping(ready), scale_of(ready)
+    with Compiling(warming.MODES):
+        ready = assembled(args)
+        trim = _trim(ready, args)
+        neutral, margin = neutral_point_pct(ready, trim)
+        told = criteria(ready, np.arange(0.0, 65.0, 5.0), trim.speed_mps)
+        found = modes(ready, trim)
+        tail, scale = tail_damping(ready), scale_of(ready)
     show([*trim_tables(ready, trim, neutral, margin, found, told), *tail_tables(tail, scale)])
     if args.rotary is not None:
         print(draw_rotary(ready, args.rotary))
@@ -49,3 +50,10 @@ def _level(args: argparse.Namespace) -> int:
     record = trim_json(trim, neutral, margin, ready.stall.speed_mps, found, told)
     write_asked_json(args, {**record, **tail_json(tail, scale)})
     return DONE
+
+
+def _trim(ready: Assembled, args: argparse.Namespace) -> Trim:
+    """Return level flight at the throttle or the speed asked for."""
+    if args.throttle is not None:
+        return level_at_throttle(ready, args.throttle)
+    return level(ready, cruise_speed([ready]) if args.speed_mps is None else args.speed_mps)

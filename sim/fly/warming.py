@@ -19,12 +19,15 @@ from sim.core.batch import many_flights
 from sim.core.layout import Model
 from sim.core.perturb import N_DRAW
 
-FILES = "batch.many_flights-*.nbi"  # numba's index of the compiled flight kernel
+# kernels that a command calls from Python, and that bring all they call with them
+MANY_FLIGHTS, ONE_FLIGHT = "batch.many_flights", "batch.one_flight"
+LEVEL_TRIM, MODES = "linear.trimmed_state", "linear.accelerations"
 
 
-def is_cold() -> bool:
-    """Return True where no flight kernel of these sources has been compiled yet."""
-    return next(cache_folder().rglob(FILES), None) is None
+def is_cold(kernel: str = MANY_FLIGHTS) -> bool:
+    """Return True where a kernel of these sources has not been compiled yet."""
+    # numba's index of a compiled function
+    return next(cache_folder().rglob(f"{kernel}-*.nbi"), None) is None
 
 
 def start() -> subprocess.Popen[bytes] | None:

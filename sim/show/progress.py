@@ -1,4 +1,7 @@
-"""A progress bar on a terminal, and nothing anywhere else."""
+"""What a long job is doing: a moving line on a terminal, one plain line anywhere else.
+
+The plain line is only for compiling, which comes once and takes longest.
+"""
 
 import sys
 from contextlib import AbstractContextManager
@@ -11,6 +14,51 @@ from rich.text import Text
 from sim.fly.warming import is_cold
 from sim.study.study import Watch
 
+COMPILING = "compiling the flight kernel, once on this machine, 30 to 120 s"
+
+
+class _Elapsed(TextColumn):
+    """Whole seconds since the start."""
+
+    def __init__(self) -> None:
+        super().__init__("")
+
+    def render(self, task: Task) -> Text:
+        """Return "12 s"."""
+        return Text(f"{task.elapsed or 0.0:.0f} s")
+
+
+class Compiling(AbstractContextManager["Compiling"]):
+    """Says so where what is done inside must first be compiled; else nothing is seen."""
+
+    def __init__(self, kernel: str) -> None:
+        """Look whether ``kernel``, one of those in `sim.fly.warming`, has been compiled."""
+        self._bar = None
+        if not is_cold(kernel):
+            return
+        if not sys.stderr.isatty():
+            print(COMPILING, file=sys.stderr, flush=True)
+            return
+        columns = (TextColumn("{task.description}:"), _Elapsed())
+        self._bar = Progress(*columns, console=Console(stderr=True), transient=True)
+        self._bar.add_task(COMPILING, total=None)
+
+    def __enter__(self) -> "Compiling":
+        """Start counting the seconds."""
+        if self._bar is not None:
+            self._bar.start()
+        return self
+
+    def __exit__(
+        self,
+        kind: type[BaseException] | None,
+        error: BaseException | None,
+        trace: TracebackType | None,
+    ) -> None:
+        """Take the line away."""
+        if self._bar is not None:
+            self._bar.stop()
+
 
 class _Count(TextColumn):
     """How many flights have ended, and of how many where that is known."""
@@ -20,6 +68,8 @@ class _Count(TextColumn):
 
     def render(self, task: Task) -> Text:
         """Return "40 of 128 flights", or "40 flights so far"."""
+        if task.description == COMPILING:
+            return Text(f"{task.elapsed or 0.0:.0f} s")
         done = f"{task.completed:.0f}"
         if task.total is None:
             return Text(f"{done} flights so far")
@@ -41,8 +91,8 @@ class StudyProgress(AbstractContextManager["StudyProgress"]):
             transient=True,
             disable=not sys.stderr.isatty(),
         )
-        first = "compiling, the first time only" if is_cold() else "flying"
-        self._task = self._bar.add_task(first, total=None)
+        self._cold = is_cold()
+        self._task = self._bar.add_task(COMPILING if self._cold else "flying", total=None)
         self.watch = Watch(self._planned, self._ended, self._said)
 
     def _planned(self, flights: int) -> None:
@@ -59,6 +109,8 @@ class StudyProgress(AbstractContextManager["StudyProgress"]):
 
     def __enter__(self) -> "StudyProgress":
         """Start the bar."""
+        if self._cold and not sys.stderr.isatty():
+            print(COMPILING, file=sys.stderr, flush=True)
         self._bar.start()
         return self
 

@@ -136,6 +136,7 @@ def test_a_resumed_study_says_what_was_kept():
 
 
 def test_progress_says_nothing_where_there_is_no_terminal(capsys, monkeypatch):
+    monkeypatch.setattr("sim.show.progress.is_cold", lambda: False)
     with StudyProgress() as progress:
         progress.watch.planned(100)
         progress.watch.ended(40)
@@ -144,7 +145,8 @@ def test_progress_says_nothing_where_there_is_no_terminal(capsys, monkeypatch):
     assert captured.out == captured.err == ""
 
 
-def test_progress_counts_the_search_by_itself():
+def test_progress_counts_the_search_by_itself(monkeypatch):
+    monkeypatch.setattr("sim.show.progress.is_cold", lambda: False)
     progress = StudyProgress()
     count = next(c for c in progress._bar.columns if type(c).__name__ == "_Count")
 
