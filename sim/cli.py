@@ -8,8 +8,9 @@ import argparse
 import sys
 from collections.abc import Callable, Sequence
 from importlib import import_module
+from textwrap import fill
 
-from sim.arguments import build_parser
+from sim.arguments import WIDTH, build_parser
 from sim.commands.exit_codes import BAD_INPUT, DONE, INTERRUPTED
 
 
@@ -19,24 +20,35 @@ def _command(name: str) -> Callable[[argparse.Namespace], int]:
     return run
 
 
+def _tell(text: str) -> None:
+    """Say what went wrong, at most 100 columns wide on a terminal, a line each when piped."""
+    if sys.stderr.isatty():
+        text = "\n".join(
+            fill(line, WIDTH, subsequent_indent="  ", break_long_words=False,
+                 break_on_hyphens=False)
+            for line in text.splitlines()
+        )  # fmt: skip
+    print(text, file=sys.stderr)
+
+
 def main(arguments: Sequence[str] | None = None) -> int:
     """Run the command line; return its exit code."""
     args = build_parser().parse_args(arguments)
     try:
         return _command(args.run)(args)
     except KeyboardInterrupt:
-        print("interrupted; what has been flown is kept, run it again to go on", file=sys.stderr)
+        _tell("interrupted; what has been flown is kept, run it again to go on")
         return INTERRUPTED
     except BrokenPipeError:
         return DONE
     except (OSError, ValueError) as error:
-        print(f"aftlimit: {error}", file=sys.stderr)
+        _tell(f"aftlimit: {error}")
         return BAD_INPUT
     except Exception as error:
         from sim.describe import FileFault
 
         if isinstance(error, FileFault):
-            print(error, file=sys.stderr)
+            _tell(str(error))
             return BAD_INPUT
         raise
 

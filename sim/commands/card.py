@@ -20,7 +20,7 @@ from sim.study.storing import write_atomically
 
 def run(args: argparse.Namespace) -> int:
     """Run the command; return its exit code."""
-    check_outputs(args, "json")
+    check_outputs(args, "json", made=None if args.out is None else Path(args.out))
     flown = find_flown(args.study, None if args.out is None else Path(args.out))
     files = flown.files
     check_setup(files.study, args.setup)

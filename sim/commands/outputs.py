@@ -1,6 +1,7 @@
 """Files that the arguments ask for: refused before any work, or written after it."""
 
 import argparse
+from difflib import get_close_matches
 from pathlib import Path
 from tempfile import TemporaryFile
 from typing import Any
@@ -10,8 +11,11 @@ from sim.study.writing import write_json
 PICTURES = ("picture", "path", "rotary", "departure", "out")  # arguments that name one
 
 
-def check_outputs(args: argparse.Namespace, *names: str) -> None:
-    """Refuse, before any work, an output file that could not be written."""
+def check_outputs(args: argparse.Namespace, *names: str, made: Path | None = None) -> None:
+    """Refuse, before any work, an output file that could not be written.
+
+    ``made`` is a folder that the command makes itself, if it is not there.
+    """
     for name in names:
         text = getattr(args, name)
         if text is None:
@@ -21,6 +25,8 @@ def check_outputs(args: argparse.Namespace, *names: str) -> None:
             raise ValueError(f"--{name} {text}: must be a file in a folder")
         if name in PICTURES and path.suffix.lower() not in (".png", ".svg", ".pdf"):
             raise ValueError(f"--{name} {text}: a picture ends in .png, .svg or .pdf")
+        if made is None or path.parent.absolute() != made.absolute():
+            _demand_folder(f"--{name} {text}", path.parent)
         _demand_room(f"--{name} {text}", path.parent)
 
 
@@ -28,11 +34,25 @@ def check_folder(folder: Path) -> None:
     """Refuse, before any work, a file as the folder of results."""
     if folder.exists() and not folder.is_dir():
         raise ValueError(f"--out {folder}: is a file; name a folder")
+    _demand_folder(f"--out {folder}", folder.parent)
     _demand_room(f"--out {folder}", folder)
 
 
+def _demand_folder(asked: str, folder: Path) -> None:
+    """Refuse a place in a folder that is not there: as likely as not its name is misspelt."""
+    if folder.is_dir():
+        return
+    absolute = folder.absolute()
+    there = next(x for x in absolute.parents if x.exists())
+    lacking = absolute.relative_to(there).parts[0]
+    near = get_close_matches(lacking, [x.name for x in there.iterdir() if x.is_dir()], n=1)
+    meant = f' (did you mean "{near[0]}"?)' if near else ""
+    text = f'there is no folder "{lacking}" in {there}{meant}; make it first, or name another'
+    raise ValueError(f"{asked}: {text}")
+
+
 def _demand_room(asked: str, folder: Path) -> None:
-    """Refuse a folder, maybe still to be made, in which nothing can be written."""
+    """Refuse a folder, the last of it maybe still to be made, in which nothing can be written."""
     there = next(x for x in (folder, *folder.absolute().parents) if x.exists())
     try:
         with TemporaryFile(dir=there):

@@ -24,7 +24,7 @@ def run(args: argparse.Namespace) -> int:
     """Run the command; return its exit code."""
     files = load_study_files(args.study)
     folder = Path(args.out or f"{files.study.name}_results")
-    check_outputs(args, "json")
+    check_outputs(args, "json", made=folder)
     check_folder(folder)
     with StudyProgress() as progress:
         result = run_study(files, folder / "flights", args.workers, progress.watch)

@@ -3,7 +3,7 @@
 import argparse
 
 from sim.commands.exit_codes import DONE
-from sim.commands.outputs import write_asked_json
+from sim.commands.outputs import check_outputs, write_asked_json
 from sim.commands.setting_up import setup_of
 from sim.describe import load_aeroplane
 from sim.judge.plausible import doubts
@@ -15,6 +15,7 @@ from sim.weigh import weigh
 
 def run(args: argparse.Namespace) -> int:
     """Run the command; return its exit code."""
+    check_outputs(args, "json")
     aeroplane = load_aeroplane(args.aeroplane)
     weighed = weigh(aeroplane, setup_of(aeroplane, args))
     show([*weigh_tables(weighed), *doubtful(doubts(aeroplane, weighed))])

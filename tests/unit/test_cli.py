@@ -67,7 +67,7 @@ def test_fly_writes_history_and_verdict(capsys, tmp_path):
         (("study", "first_lok"), "did you mean 'first_look'"),
         (("fly", "display_jet", "centre_sticks"), 'must be "manoeuvre" here'),
         (("fly", "display_jet", "spin_entry", "--recovery", "spin_entry"), 'must be "recovery"'),
-        (("trim", "display_jet", "--throttle", "0.01"), "no level flight"),
+        (("trim", "display_jet", "--throttle", "0.01"), "does not hold level flight"),
         (("weigh", "STUDY"), "is a study, by its schema"),
         (("fly", "display_jet", "spin_entry", "--entry-m", "30"), "must be above --floor-m"),
         (("fly", "display_jet", "spin_entry", "--picture", "a.xyz"), "a picture ends in"),
@@ -153,3 +153,53 @@ def test_a_study_whose_requirement_is_not_met_exits_with_three(capsys, tmp_path)
     assert content["aft_limits"][0]["aft_mm"] is None
     assert "none found for 6s_4000" in " ".join(out.split())
     assert (tmp_path / "out" / "report.html").is_file()
+
+
+COMMANDS = ((), ("study",), ("card",), ("sketch",), ("weigh",), ("trim",), ("fly",), ("replay",))
+
+
+@pytest.mark.parametrize("columns", ["60", "200"])
+@pytest.mark.parametrize("command", COMMANDS)
+def test_help_tells_what_it_does_within_100_columns(command, columns, capsys, monkeypatch):
+    monkeypatch.setenv("COLUMNS", columns)
+    with pytest.raises(SystemExit) as ended:
+        main([*command, "--help"])
+    text = capsys.readouterr().out
+    assert ended.value.code == 0
+    assert max(len(line) for line in text.splitlines()) <= min(100, int(columns))
+    assert "no proof of airworthiness" in " ".join(text.split())
+    described = text.split("\n\n")[1]
+    assert described[0].isupper()
+    assert described.rstrip().endswith((".", "back."))
+
+
+@pytest.mark.parametrize(
+    "arguments",
+    [
+        ("weigh", "display_jet", "--json", "reslts/deep/w.json"),
+        ("study", "first_look", "--out", "reslts/deep"),
+        ("sketch", "display_jet", "--out", "reslts/a.png"),
+        ("fly", "display_jet", "spin_entry", "--history", "reslts/h.csv"),
+        ("replay", "display_jet", "spin_entry", "--still", "reslts/s.png"),
+    ],
+)
+def test_a_misspelt_folder_is_refused_and_not_made(arguments, capsys, tmp_path, monkeypatch):
+    monkeypatch.chdir(tmp_path)
+    (tmp_path / "results").mkdir()
+    code, out, err = run(capsys, *arguments)
+    assert (code, out) == (2, "")
+    assert f'there is no folder "reslts" in {tmp_path} (did you mean "results"?)' in err
+    assert err.count("\n") == 1
+    assert [x.name for x in tmp_path.iterdir()] == ["results"]
+
+
+def test_errors_wrap_on_a_terminal_only(capsys, monkeypatch):
+    main(["weigh", "no_such_aeroplane_" + "x" * 20])
+    piped = capsys.readouterr().err
+    assert piped.count("\n") == 1
+    assert len(piped) > 100
+    monkeypatch.setattr("sys.stderr.isatty", lambda: True)
+    main(["weigh", "no_such_aeroplane_" + "x" * 20])
+    told = capsys.readouterr().err
+    assert max(len(line) for line in told.splitlines()) <= 100
+    assert " ".join(told.split()) == " ".join(piped.split())
