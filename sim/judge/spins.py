@@ -14,8 +14,8 @@ class Spin:
     """What an entry ends in before the first recovery input: medians over such flights.
 
     ``mode`` names a spin, or "deep stall" where they stay at high angle without turning
-    fast; ``rate`` is the non-dimensional turn rate, omega b / 2 V; ``share`` the part of
-    all flights that did so.
+    fast; ``rate`` is the non-dimensional turn rate about the flight path, omega b / 2 V;
+    ``share`` the part of all flights that did so.
     """
 
     mode: str
@@ -64,6 +64,7 @@ def typical_spin(summaries: np.ndarray, span_m: float) -> Spin | None:
     rows = summaries[chosen]
     alpha = float(np.median(rows[:, s.R_SPIN_ALPHA]))
     yaw = float(np.median(np.abs(rows[:, s.R_SPIN_YAW])))
+    turn = float(np.median(np.abs(rows[:, s.R_SPIN_RATE])))
     speed = float(np.median(rows[:, s.R_SPIN_SPEED]))
     mode = "deep stall"
     if chosen is spinning:
@@ -73,6 +74,6 @@ def typical_spin(summaries: np.ndarray, span_m: float) -> Spin | None:
         degrees(alpha),
         degrees(yaw),
         float(np.median(rows[:, s.R_SPIN_SINK])),
-        yaw * span_m / (2.0 * max(speed, 1.0)),
+        turn * span_m / (2.0 * max(speed, 1.0)),
         len(rows) / len(summaries),
     )
