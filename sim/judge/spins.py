@@ -55,9 +55,10 @@ def typical_spin(summaries: np.ndarray, span_m: float) -> Spin | None:
     """
     values = read_toml("judge.toml").values
     least, from_share = values["spin_modes"]["upper_alpha_deg"][0], values["spin_named_from_share"]
-    spinning = summaries[:, s.R_SPUN] > 0.0
+    sound = np.isfinite(summaries).all(axis=1)
+    spinning = sound & (summaries[:, s.R_SPUN] > 0.0)
     high = np.abs(summaries[:, s.R_SPIN_ALPHA]) > radians(least)
-    mushing = ~spinning & high & (summaries[:, s.R_DEPARTED] > 0.0)
+    mushing = sound & ~spinning & high & (summaries[:, s.R_DEPARTED] > 0.0)
     chosen = spinning if spinning.sum() >= mushing.sum() else mushing
     if chosen.sum() == 0 or chosen.sum() < from_share * len(summaries):
         return None

@@ -140,6 +140,11 @@ def verdict_of(summary: np.ndarray, entry_m: float, floor_m: float) -> Verdict:
     return verdicts_of(summary[None, :], entry_m, floor_m)[0]
 
 
+def is_resolved(summaries: np.ndarray) -> np.ndarray:
+    """Return for each row (n, N_SUMMARY) whether the flight could be resolved at all."""
+    return reason_codes(summaries, np.inf, 0.0) < REASONS.index(Reason.NO_TRIM)
+
+
 def is_back(summaries: np.ndarray, entry_m: float, floor_m: float) -> np.ndarray:
     """Return for each row (n, N_SUMMARY) whether it held or came back above the floor."""
     return reason_codes(summaries, entry_m, floor_m) == 0

@@ -4,7 +4,7 @@ from collections.abc import Sequence
 
 from sim.core import script_layout as s
 from sim.show.phrases import height_text, limits_text
-from sim.show.windows import (
+from sim.study.bands import (
     Percent,
     Window,
     best_single_recovery,

@@ -14,7 +14,7 @@ from sim.show.phrases import (
     setup_outcome,
     share_text,
 )
-from sim.show.picking import Outcome, best_case, best_recovery, outcome, worst_case
+from sim.study.standing import Outcome, best_case, best_recovery, outcome, worst_case
 from sim.show.placing import added_text, loose_text, tray_text
 from sim.show.sticks import recovery_steps
 from sim.show.throws import Throw, edge_mm, pitch_throw, throws_of

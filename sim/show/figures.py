@@ -11,7 +11,7 @@ from matplotlib.ticker import MaxNLocator
 from sim.core import script_layout as s
 from sim.describe.study import ENTRY_M
 from sim.show.canvas import BLUE, FAINT, GREY, INK, MARK, ORANGE, SHEET, WINE, styled
-from sim.show.picking import Outcome, best_case, manoeuvres_of, outcome
+from sim.study.standing import Outcome, best_case, manoeuvres_of, outcome
 from sim.study.result import CaseResult, SetUpResult
 
 SYMBOLS = {Outcome.MET: "●", Outcome.OPEN: "◐", Outcome.NOT_MET: "✕"}

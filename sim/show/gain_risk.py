@@ -8,9 +8,9 @@ from matplotlib.axes import Axes
 from matplotlib.ticker import MaxNLocator, PercentFormatter
 
 from sim.show.canvas import BLUE, FAINT, INK, MARK, ORANGE, SHEET, styled
-from sim.show.chance import quantile_limits
+from sim.study.chance import quantile_limits
 from sim.show.figures import needed_heights, quantile
-from sim.show.picking import best_recovery, worst_case
+from sim.study.standing import best_recovery, worst_case
 from sim.study.result import CaseResult, SetUpResult
 
 Gain = Literal["pitch_response", "throttle", "pitch_trim"]

@@ -8,7 +8,7 @@ import numpy as np
 from sim.core import script_layout as s
 from sim.describe.study import ENTRY_M, LEAST_DRAWS_FOR_A_LIMIT
 from sim.judge import Shares, Spin
-from sim.show.picking import Outcome, best_recovery, outcome, worst, worst_case
+from sim.study.standing import Outcome, best_recovery, outcome, worst, worst_case
 from sim.study.result import AftLimit, CaseResult, SetUpResult, StudyResult
 
 # The order of a check list; shown with every result.

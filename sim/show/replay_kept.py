@@ -10,7 +10,7 @@ import numpy as np
 from sim.core import script_layout as s
 from sim.describe import StudyFiles
 from sim.judge import Verdict, verdicts_of
-from sim.show.picking import best_recovery, worst_case
+from sim.study.standing import best_recovery, worst_case
 from sim.show.recording import recording, write_recording
 from sim.study.kept import Again, FlightOfCase
 from sim.study.result import CaseResult, SetUpResult, StudyResult

@@ -8,9 +8,9 @@ from sim.show.balance_scale import balance_scale, join_scales
 from sim.show.canvas import new_figure, rows_of_axes
 from sim.show.figures import SYMBOLS
 from sim.show.phrases import CAUTIONS, answer_sentences, headline, setup_outcome, share_text
-from sim.show.picking import best_recovery, worst_case
+from sim.study.standing import best_recovery, worst_case
 from sim.show.side_view import side_view
-from sim.show.windows import Percent, Window, shown_setup, windows
+from sim.study.bands import Percent, Window, shown_setup, windows
 from sim.study.result import SetUpResult, StudyResult
 from sim.weigh.reference import reference
 

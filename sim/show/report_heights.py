@@ -6,10 +6,10 @@ from sim.describe.study import ENTRY_M
 from sim.show import page
 from sim.show.answer import spoken
 from sim.show.canvas import one_axes
-from sim.show.chance import quantile_limits
+from sim.study.chance import quantile_limits
 from sim.show.figures import height_strips, needed_heights
 from sim.show.phrases import Budget, budget, lost_texts, needed_texts
-from sim.show.picking import best_case, manoeuvres_of
+from sim.study.standing import best_case, manoeuvres_of
 from sim.study.result import CaseResult, SetUpResult, StudyResult
 
 FITS = {

@@ -4,9 +4,9 @@ from sim.describe import Aeroplane
 from sim.fly.spreads import spreads_of
 from sim.show import page
 from sim.show.answer import spoken
-from sim.show.chance import noise_level, told_apart
+from sim.study.chance import noise_level, told_apart
 from sim.show.phrases import CAUTIONS, strength_word, time_text
-from sim.show.picking import manoeuvres_of, recoveries_of
+from sim.study.standing import manoeuvres_of, recoveries_of
 from sim.study.result import StudyResult
 
 SHORT_HASH = 12

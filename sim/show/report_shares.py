@@ -5,7 +5,7 @@ from sim.show.answer import spoken
 from sim.show.canvas import new_figure, one_axes, rows_of_axes
 from sim.show.figures import share_matrix
 from sim.show.phrases import limits_text, share_text
-from sim.show.picking import manoeuvres_of, outcome
+from sim.study.standing import manoeuvres_of, outcome
 from sim.show.share_figures import share_by_balance
 from sim.study.result import StudyResult
 

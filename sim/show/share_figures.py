@@ -9,7 +9,7 @@ from matplotlib.ticker import PercentFormatter
 from sim.show.canvas import BLUE, INK, MARK, SHEET, styled
 from sim.show.figures import FILLS, MARKERS
 from sim.show.phrases import setup_outcome
-from sim.show.picking import best_recovery, worst_case
+from sim.study.standing import best_recovery, worst_case
 from sim.study.result import AftLimit, AftStep, SetUpResult
 
 

@@ -6,7 +6,7 @@ from rich.table import Table
 
 from sim.describe.study import ENTRY_M
 from sim.show.answer import band_sentences, recovery_sentence, spoken
-from sim.show.chance import noise_level, told_apart
+from sim.study.chance import noise_level, told_apart
 from sim.show.console import Tables, add, bullets, heading, notes, paragraph, table
 from sim.show.phrases import (
     CAUTION,
@@ -20,7 +20,7 @@ from sim.show.phrases import (
     strength_word,
     time_text,
 )
-from sim.show.picking import Outcome, best_case, manoeuvres_of, outcome, recoveries_of
+from sim.study.standing import Outcome, best_case, manoeuvres_of, outcome, recoveries_of
 from sim.study.result import AftLimit, CaseResult, SetUpResult, StudyResult
 
 MOST_COLUMNS = 5  # manoeuvres or recoveries side by side that 100 characters hold

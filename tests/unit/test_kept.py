@@ -8,7 +8,7 @@ import pytest
 from sim.core import script_layout as s
 from sim.describe import load_study_files
 from sim.judge import verdicts_of
-from sim.show.picking import best_recovery, worst_case
+from sim.study.standing import best_recovery, worst_case
 from sim.show.replay_kept import (
     TYPICAL,
     WORST,

@@ -8,11 +8,11 @@ from scipy.stats import spearmanr
 from show_sample import case, limit, result, setup, summaries
 
 from sim.show.answer import band_sentences, band_text, limit_in_short, recovery_sentence
-from sim.show.chance import noise_level, quantile_limits, told_apart
+from sim.study.chance import noise_level, quantile_limits, told_apart
 from sim.show.console import render
 from sim.show.gain_risk import gain_of, height_needed, lost_share
 from sim.show.study_tables import study_tables
-from sim.show.windows import best_single_recovery, percent_line, shown_setup, windows
+from sim.study.bands import best_single_recovery, percent_line, shown_setup, windows
 from sim.study.result import Factor
 
 RESULT = result()

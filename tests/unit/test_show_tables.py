@@ -20,7 +20,7 @@ from sim.show.phrases import (
     share_text,
     time_text,
 )
-from sim.show.picking import Outcome, best_case, best_recovery, outcome, worst_case
+from sim.study.standing import Outcome, best_case, best_recovery, outcome, worst_case
 from sim.show.progress import StudyProgress
 from sim.show.study_tables import study_tables
 from sim.study.result import meets

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from statistics import fmean
 
 from sim.describe.study import LEAST_DRAWS_FOR_A_LIMIT
-from sim.show.picking import Outcome, manoeuvres_of, outcome, worst
+from sim.study.standing import Outcome, manoeuvres_of, outcome, worst
 from sim.study.result import AftLimit, CaseResult, SetUpResult, StudyResult
 
 Percent = Callable[[float], float]
