@@ -81,7 +81,7 @@ def _wrapped(angle):
 
 @kernel
 def _peaks(history, n, tick, out):
-    """Fill the peaks, and the turns about the vertical before and after the first recovery input."""
+    """Fill the peaks, and turns about the vertical before and after the first recovery input."""
     for k in (R_PEAK_LOAD, R_PEAK_YAW, R_TURNS_ENTRY, R_TURNS_RECOVERY, R_PEAK_Q, R_PEAK_SPEED):
         out[k] = 0.0
     out[R_PEAK_ALPHA] = history[0, H_ALPHA]

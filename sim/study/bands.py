@@ -1,128 +1,127 @@
-"""The band of balance points that met the requirement, and the best single recovery."""
+"""The band of balance points that met the requirement, and what stands against it."""
 
-from collections.abc import Callable
-from dataclasses import dataclass
-from statistics import fmean
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, replace
 
 from sim.describe.study import LEAST_DRAWS_FOR_A_LIMIT
-from sim.study.standing import Outcome, manoeuvres_of, outcome, worst
+from sim.judge import Outcome, outcome
 from sim.study.result import AftLimit, CaseResult, SetUpResult, StudyResult
+from sim.study.standing import best_recovery, manoeuvres_of, setup_outcome
 
 Percent = Callable[[float], float]
 WORST_LAST = list(Outcome)
+NEAR_MM = 0.5  # two balance points closer than this are one
 
 
 @dataclass(frozen=True)
-class Window:
-    """From where to where [mm aft] a pack met what the study asks; None: nowhere.
+class Band:
+    """From where to where [mm aft] a pack and combination met what the study asks.
 
-    ``searched``: found by the search for the aft limit, in its manoeuvres; otherwise the
-    set-ups flown stand for it, and nothing is known between them. ``at_end``: it was met
-    as far aft as anything was tried. ``open``: nothing failed, but the draws are too few.
+    ``limit`` is the search that found it; None: the set-ups flown stand for it, ``setups``
+    by name, and nothing is known between them. ``open``: nothing failed, but the draws are
+    too few. ``against`` holds what speaks against it: cases inside it that do not meet the
+    requirement. ``unsearched`` are manoeuvres of the study that the search left out.
     """
 
     pack: str
     front_mm: float | None
     aft_mm: float | None
     manoeuvres: tuple[str, ...]
-    recovery: str
-    searched: bool
+    recoveries: tuple[str, ...]
+    limit: AftLimit | None
+    setups: tuple[str, ...]
     at_end: bool
     open: bool = False
+    against: tuple[tuple[SetUpResult, CaseResult], ...] = ()
+    unsearched: tuple[str, ...] = ()
 
 
-def windows(result: StudyResult) -> list[Window]:
-    """Return the band of each pack: from its search, else from its set-ups."""
-    out = [_searched(limit) for limit in result.aft_limits]
-    known = {window.pack for window in out}
-    recovery = best_single_recovery(result)
-    for pack in dict.fromkeys(x.pack for x in result.setups):
-        if pack not in known and recovery is not None:
-            flown = [x for x in result.setups if x.pack == pack]
-            out.append(_flown(pack, flown, recovery, result.required_share_pct))
-    return out
+def combination_of(setup: SetUpResult) -> tuple[str, ...]:
+    """Return what is the same in set-ups that differ in pack and balance at most."""
+    return setup.weights, setup.throws, setup.nozzle, setup.gyro
 
 
-def _searched(limit: AftLimit) -> Window:
+def bands(result: StudyResult) -> list[Band]:
+    """Return the band of each pack and combination: from its search, else from its set-ups."""
+    out = [_searched(result, limit) for limit in result.aft_limits]
+    searched = {(limit.pack, name) for limit in result.aft_limits for name in limit.setups}
+    groups: dict[tuple[str, ...], list[SetUpResult]] = {}
+    for x in result.setups:
+        if (x.pack, x.name) not in searched:
+            groups.setdefault((x.pack, *combination_of(x)), []).append(x)
+    return out + [_flown(flown, result.required_share_pct) for flown in groups.values()]
+
+
+def own_limit(limits: Sequence[AftLimit], setup: SetUpResult) -> AftLimit | None:
+    """Return the aft limit searched for a set-up's own pack and combination, None if none was."""
+    return next((x for x in limits if x.pack == setup.pack and setup.name in x.setups), None)
+
+
+def front_of(limit: AftLimit) -> float | None:
+    """Return the foremost balance point shown to meet the requirement [mm], None if none does."""
+    if limit.aft_mm is None:
+        return None
     passed = [s.balance_aft_mm for s in limit.steps if s.complete and s.recovery == limit.recovery]
-    front = min([*passed, limit.aft_mm]) if limit.aft_mm is not None else None
-    return Window(
-        limit.pack, front, limit.aft_mm, limit.manoeuvres, limit.recovery, True, limit.at_end
+    return min([*passed, limit.aft_mm])
+
+
+def _searched(result: StudyResult, limit: AftLimit) -> Band:
+    front, names = front_of(limit), manoeuvres_of(result.setups)
+    band = Band(
+        limit.pack, front, limit.aft_mm, limit.manoeuvres, (limit.recovery,), limit, limit.setups,
+        limit.at_end, unsearched=tuple(name for name in names if name not in limit.manoeuvres),
+    )  # fmt: skip
+    own = [x for x in result.setups if own_limit(result.aft_limits, x) is limit]
+    against = tuple(
+        (x, c)
+        for x in own
+        for c in best_recovery(x, result.required_share_pct)
+        if _inside(band, x) and outcome(c.shares, result.required_share_pct) is Outcome.NOT_MET
     )
+    return replace(band, against=against)
 
 
-def _flown(pack: str, setups: list[SetUpResult], recovery: str, required: float) -> Window:
+def _flown(setups: list[SetUpResult], required: float) -> Band:
     """Return the band from the foremost set-up to the last before one that is not met."""
     ordered = sorted(setups, key=lambda x: x.balance_aft_mm)
-    found = [recovery_outcome(x, recovery, required) for x in ordered]
+    found = [setup_outcome(x, required) for x in ordered]
     met = next((i for i, o in enumerate(found) if o is not Outcome.MET), len(found))
-    names = tuple(manoeuvres_of(ordered))
+    names, every = tuple(manoeuvres_of(ordered)), tuple(x.name for x in ordered)
+    pack = ordered[0].pack
     if met == 0:
         undecided = found[0] is Outcome.OPEN
-        return Window(pack, None, None, names, recovery, False, False, undecided)
+        return Band(pack, None, None, names, (), None, every, False, undecided)
     ends = ordered[0].balance_aft_mm, ordered[met - 1].balance_aft_mm
-    return Window(pack, *ends, names, recovery, False, met == len(ordered))
+    by = {c.recovery: None for x in ordered[:met] for c in best_recovery(x, required)}
+    return Band(pack, *ends, names, tuple(by), None, every, met == len(ordered))
 
 
-def recovery_outcome(setup: SetUpResult, recovery: str, required_share_pct: float) -> Outcome:
-    """Return how a set-up stands with one recovery, by its worst manoeuvre."""
-    cases = [c for c in setup.cases if c.recovery == recovery]
-    return worst(outcome(c.shares, required_share_pct) for c in cases)
+def _inside(band: Band, setup: SetUpResult) -> bool:
+    if band.front_mm is None or band.aft_mm is None:
+        return False
+    return band.front_mm - NEAR_MM <= setup.balance_aft_mm <= band.aft_mm + NEAR_MM
 
 
-def best_single_recovery(result: StudyResult) -> str | None:
-    """Return the recovery that brings most back over all set-ups, each by its worst manoeuvre.
-
-    Only recoveries flown after every manoeuvre compete, where there is one; equal ones are
-    told apart by the height they cost. None where nothing was flown.
-    """
-    cases = [c for x in result.setups for c in x.cases]
-    after: dict[str, set[str]] = {}
-    for c in cases:
-        after.setdefault(c.recovery, set()).add(c.manoeuvre)
-    most = max((len(names) for names in after.values()), default=0)
-
-    def rank(recovery: str) -> tuple[float, float]:
-        flown = [[c for c in x.cases if c.recovery == recovery] for x in result.setups]
-        low = fmean(min(c.shares.back_low for c in group) for group in flown if group)
-        heights = [c.height_lost_m.median for group in flown for c in group]
-        known = [h for h in heights if h is not None]
-        return low, -fmean(known) if known else -1e9
-
-    competing = [name for name, names in after.items() if len(names) == most]
-    return max(competing, key=rank, default=None)
-
-
-def standing(result: StudyResult, recovery: str) -> list[SetUpResult]:
-    """Return the set-ups that meet the requirement with a recovery, or may."""
+def standing(result: StudyResult) -> list[SetUpResult]:
+    """Return the set-ups that meet the requirement, or may."""
     required = result.required_share_pct
-    return [
-        x for x in result.setups if recovery_outcome(x, recovery, required) is not Outcome.NOT_MET
-    ]
+    return [x for x in result.setups if setup_outcome(x, required) is not Outcome.NOT_MET]
 
 
 def shown_setup(result: StudyResult) -> SetUpResult | None:
     """Return the set-up that a picture shows.
 
-    One inside its pack's band before any other, then the one that stands best, then the
-    one furthest aft.
+    One inside its band before any other, then the one that stands best, then the one
+    furthest aft.
     """
-    recovery = best_single_recovery(result)
-    if recovery is None:
-        return None
-    required, bands = result.required_share_pct, {w.pack: w for w in windows(result)}
+    found = {name: band for band in bands(result) for name in band.setups}
 
     def rank(x: SetUpResult) -> tuple[bool, int, float]:
-        found = recovery_outcome(x, recovery, required)
-        return _inside(bands[x.pack], x), -WORST_LAST.index(found), x.balance_aft_mm
+        inside = x.name in found and found[x.name].pack == x.pack and _inside(found[x.name], x)
+        grade = -WORST_LAST.index(setup_outcome(x, result.required_share_pct))
+        return inside, grade, x.balance_aft_mm
 
-    return max(result.setups, key=rank)
-
-
-def _inside(window: Window, setup: SetUpResult) -> bool:
-    if window.front_mm is None or window.aft_mm is None:
-        return False
-    return window.front_mm - 0.5 <= setup.balance_aft_mm <= window.aft_mm + 0.5
+    return max(result.setups, key=rank, default=None)
 
 
 def percent_line(result: StudyResult) -> Percent | None:
@@ -138,16 +137,6 @@ def percent_line(result: StudyResult) -> Percent | None:
     return lambda mm: pairs[low] + slope * (mm - low)
 
 
-def manoeuvre_cases(setups: list[SetUpResult], recovery: str) -> dict[str, list[CaseResult]]:
-    """Return the cases flown with a recovery, by manoeuvre."""
-    out: dict[str, list[CaseResult]] = {}
-    for x in setups:
-        for c in x.cases:
-            if c.recovery == recovery:
-                out.setdefault(c.manoeuvre, []).append(c)
-    return out
-
-
 def few_draws(result: StudyResult) -> bool:
-    """Return True where too few draws were flown to state a 95 % limit."""
+    """Return True where too few draws may be flown to state a 95 % limit."""
     return result.draws < LEAST_DRAWS_FOR_A_LIMIT

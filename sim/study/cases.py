@@ -60,7 +60,9 @@ def titles_apart(scripts: Mapping[str, Manoeuvre]) -> dict[str, str]:
     }
 
 
-def flown_case(files: StudyFiles, manoeuvre: str, recovery: str, entry: float, floor: float) -> Flown:
+def flown_case(
+    files: StudyFiles, manoeuvre: str, recovery: str, entry: float, floor: float
+) -> Flown:
     """Return what a case of a study is about."""
     return Flown(
         manoeuvre, titles_apart(files.manoeuvres)[manoeuvre],

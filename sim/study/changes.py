@@ -83,7 +83,6 @@ def _pack_in_place(aeroplane: Aeroplane, setup: SetUp) -> SetUp:
     )
 
 
-
 def before_and_after(
     files: StudyFiles,
     setups: Sequence[SetUpResult],
@@ -97,7 +96,8 @@ def before_and_after(
         return ()
     aeroplane, study = files.aeroplane, files.study
     first = named_setup(aeroplane, study, today)
-    start = _change(assemble(aeroplane, first), "as flown today", cruise_mps, limits, first)
+    told = "as flown today" if study.today else "the study's first set-up"
+    start = _change(assemble(aeroplane, first), told, cruise_mps, limits, first)
     flown = {x.name: x for x in setups}
     if today in flown:
         start = _with_height(start, flown[today], study.required_share_pct)

@@ -28,9 +28,7 @@ class Trial:
         """Return the leg from the draws flown so far up to ``count`` of them."""
         leg, self.count = self.leg, count
         done = sum(len(rows) for rows in self.rows)
-        return Leg(
-            leg.assembled, leg.manoeuvre, leg.recovery, leg.entry_m, np.arange(done, count)
-        )
+        return Leg(leg.assembled, leg.manoeuvre, leg.recovery, leg.entry_m, np.arange(done, count))
 
     def decided(self, looks: Looks, required_share_pct: float) -> bool:
         """Return True once the share that came back is known to meet the requirement, or not."""

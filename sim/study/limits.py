@@ -44,7 +44,7 @@ def _limit(search: Search, cruise_mps: float | None) -> AftLimit:
     """Return the limit of a pack and combination by its best recovery."""
     names = search.study.limit_manoeuvres
     ends = {r: search.limit(r, names) for r in search.study.limit_recoveries}
-    recovery = max(ends, key=lambda r: FORWARD if ends[r][0] is None else ends[r][0])
+    recovery = max(ends, key=lambda r: _or_forward(ends[r][0]))
     each = tuple(_of_manoeuvre(search, recovery, name, ends[recovery], names) for name in names)
     aft, bad = _together(ends[recovery], each)
     share, draws = _there(search, recovery, search.wish.from_aft_mm if aft is None else aft)
@@ -121,12 +121,16 @@ def _narrowest(each: Sequence[ManoeuvreLimit]) -> Interval:
 
     Wider than 95 % below: the foremost of several limits lies forward of each.
     """
-    first = min(each, key=lambda x: FORWARD if x.aft_mm is None else x.aft_mm)
+    first = min(each, key=lambda x: _or_forward(x.aft_mm))
     lows = [x.low_mm for x in each if x.aft_mm is not None]
     low = None if None in lows else min((x for x in lows if x is not None), default=None)
     if first.low_mm is None:
         low = None
     return Interval(low, first.high_mm)
+
+
+def _or_forward(aft_mm: float | None) -> float:
+    return FORWARD if aft_mm is None else aft_mm
 
 
 def _there(search: Search, recovery: str, at: float) -> tuple[tuple[float, float], int]:
@@ -137,7 +141,9 @@ def _there(search: Search, recovery: str, at: float) -> tuple[tuple[float, float
     return ((step.low, step.high), step.draws) if step else ((0.0, 1.0), 0)
 
 
-def _neutral(ready: Assembled | None, cruise_mps: float | None) -> tuple[float | None, float | None]:
+def _neutral(
+    ready: Assembled | None, cruise_mps: float | None
+) -> tuple[float | None, float | None]:
     """Return the stick-fixed neutral point [mm, % MAC] of a set-up, None without one."""
     if ready is None:
         return None, None

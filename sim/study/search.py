@@ -128,9 +128,7 @@ class Search:
             back = is_back(rows, entry, floor)
             place.update((int(n), not ok) for n, ok in zip(leg.which, back, strict=True))
 
-    def limit(
-        self, recovery: str, manoeuvres: Sequence[str]
-    ) -> tuple[float | None, float | None]:
+    def limit(self, recovery: str, manoeuvres: Sequence[str]) -> tuple[float | None, float | None]:
         """Return (last balance point that passes, first that fails) [mm] with one recovery.
 
         A first look with few draws goes aft in steps until one fails; then the interval

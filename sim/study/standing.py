@@ -2,7 +2,11 @@
 
 from collections.abc import Iterable
 
-from sim.judge import Outcome, outcome, worst
+import numpy as np
+
+from sim.core import script_layout as s
+from sim.judge import Outcome, looks_for, outcome, worst
+from sim.study.cases import infinite_unless_back
 from sim.study.result import CaseResult, SetUpResult, StudyResult
 
 
@@ -16,7 +20,7 @@ def recoveries_of(setups: Iterable[SetUpResult]) -> dict[str, str]:
     return {c.recovery: c.recovery_title for s in setups for c in s.cases}
 
 
-def _rank(case: CaseResult, required_share_pct: float) -> tuple[float, ...]:
+def _rank(case: CaseResult, required_share_pct: float) -> tuple[float, float, float]:
     """Return how good a case is: decided first, then by the share, then by the height it costs."""
     height = case.height_lost_m.median
     grade = -list(Outcome).index(outcome(case.shares, required_share_pct))
@@ -36,12 +40,9 @@ def best_recovery(setup: SetUpResult, required_share_pct: float) -> tuple[CaseRe
         by_recovery.setdefault(case.recovery, []).append(case)
     most = max((len(cases) for cases in by_recovery.values()), default=0)
     complete = [cases for cases in by_recovery.values() if len(cases) == most]
-
-    def rank(cases: list[CaseResult]) -> tuple[tuple[float, ...], float]:
-        ranks = [_rank(c, required_share_pct) for c in cases]
-        return min(ranks), sum(share for _, share, _ in ranks)
-
-    return tuple(max(complete, key=rank, default=[]))
+    ranks = [[_rank(c, required_share_pct) for c in cases] for cases in complete]
+    order = [(min(one), sum(share for _, share, _ in one)) for one in ranks]
+    return tuple(complete[order.index(max(order))]) if complete else ()
 
 
 def best_case(setup: SetUpResult, manoeuvre: str, required_share_pct: float) -> CaseResult | None:
@@ -78,3 +79,38 @@ def study_met(result: StudyResult) -> bool | None:
     if Outcome.MET in found:
         return True
     return None if Outcome.OPEN in found else False
+
+
+def height_to_meet(case: CaseResult, required_share_pct: float, draws: int) -> float | None:
+    """Return the entry height [m] from which a case's flights would meet the requirement.
+
+    None where no height is enough: too many never came back, or too few were flown.
+
+    Parameters
+    ----------
+    draws : int
+        The most that the study flies; its limits are those of the case.
+    """
+    looks = looks_for(required_share_pct / 100.0, draws)
+    n = case.shares.flights
+    bearable = -1
+    while bearable < n and looks.limits(n - bearable - 1, n)[0] >= required_share_pct / 100.0:
+        bearable += 1
+    if bearable < 0:
+        return None
+    needed = np.sort(infinite_unless_back(case.rows, s.R_DROP) + case.floor_m)
+    height = float(needed[n - 1 - bearable]) if bearable < n else case.floor_m
+    return height if np.isfinite(height) else None
+
+
+def only_height(setup: SetUpResult, required_share_pct: float, draws: int) -> float | None:
+    """Return the entry height [m] a set-up needs, where that is all that is wrong with it.
+
+    The most that any manoeuvre needs, by the set-up's best recovery; None where it meets
+    the requirement anyway, or where height would not help.
+    """
+    cases = best_recovery(setup, required_share_pct)
+    short = [c for c in cases if outcome(c.shares, required_share_pct) is not Outcome.MET]
+    needs = [height_to_meet(c, required_share_pct, draws) for c in short]
+    known = [need for need in needs if need is not None]
+    return max(known) if known and len(known) == len(needs) else None
