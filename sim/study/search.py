@@ -132,9 +132,10 @@ class Search:
         """Return (last balance point that passes, first that fails) [mm] with one recovery.
 
         A first look with few draws goes aft in steps until one fails; then the interval
-        from the front to there is halved with the full number of draws. Steps that stood
-        the first look are not flown out in full: a failure narrower than a step, seen by
-        neither, would be missed.
+        from the front to there is halved with the draws that were lost so far, and what
+        stands is flown with all of them, or the halving goes on in front of it. Steps that
+        stood the first look are not flown out in full: a failure narrower than a step, seen
+        by neither, would be missed.
         """
         front, rear, full = self.wish.from_aft_mm, self.wish.to_aft_mm, self.wish.draws
         if not self.passes(front, recovery, manoeuvres, full):
@@ -146,12 +147,42 @@ class Search:
             bad = rear
         good = front
         while bad - good > self.tolerance + 1e-9:
+            candidate, bad = self._halve(good, bad, recovery, manoeuvres)
+            if candidate == good:
+                break
+            if self.passes(candidate, recovery, manoeuvres, full):
+                good = candidate
+            else:
+                bad = candidate
+        return good, bad
+
+    def _halve(
+        self, good: float, bad: float, recovery: str, manoeuvres: Sequence[str]
+    ) -> tuple[float, float]:
+        """Return the last point that stands and the first that fails, by the weak draws alone.
+
+        Those are the draws lost anywhere aft so far: going forward others are hardly lost
+        first, and what stands is flown with all draws afterwards.
+        """
+        while bad - good > self.tolerance + 1e-9:
             middle = float(round(0.5 * (good + bad)))
-            if self.passes(middle, recovery, manoeuvres, full):
+            if self._stands(middle, recovery, manoeuvres):
                 good = middle
             else:
                 bad = middle
         return good, bad
+
+    def _stands(self, balance_mm: float, recovery: str, manoeuvres: Sequence[str]) -> bool:
+        """Return whether a point bears the draws that were lost at other points."""
+        if self.at(balance_mm) is None:
+            return False
+        places = [self.there(balance_mm, recovery, m) for m in manoeuvres]
+        weak = self._suspects(recovery, manoeuvres)
+        todo = [n for n in weak if any(n not in place for place in places)]
+        while todo and self._worst(places) <= self.bearable:
+            self._fly_more(balance_mm, recovery, manoeuvres, todo[: self.chunk])
+            todo = todo[self.chunk :]
+        return self._worst(places) <= self.bearable
 
     def _first_failure(
         self, front: float, rear: float, recovery: str, manoeuvres: Sequence[str]
