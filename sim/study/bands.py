@@ -114,10 +114,11 @@ def shown_setup(result: StudyResult) -> SetUpResult | None:
     One inside its band before any other, then the one that stands best, then the one
     furthest aft.
     """
-    found = {name: band for band in bands(result) for name in band.setups}
+    every = bands(result)
 
     def rank(x: SetUpResult) -> tuple[bool, int, float]:
-        inside = x.name in found and found[x.name].pack == x.pack and _inside(found[x.name], x)
+        own = (band for band in every if band.pack == x.pack and x.name in band.setups)
+        inside = any(_inside(band, x) for band in own)
         grade = -WORST_LAST.index(setup_outcome(x, result.required_share_pct))
         return inside, grade, x.balance_aft_mm
 

@@ -53,7 +53,7 @@ def test_typical_is_near_the_median_and_worst_is_the_worst(result):
         verdicts = verdicts_of(case.rows, case.entry_m, case.floor_m)
         if kind == WORST:
             setup = next(x for x in result.setups if x.name == flight.setup)
-            assert case is worst_case(best_recovery(setup))
+            assert case is worst_case(best_recovery(setup, 95.0), 95.0)
             assert (verdicts[flight.row] == "lost") == ("lost" in verdicts)
         elif case.height_lost_m.median is not None:
             lost = case.rows[flight.row, s.R_HEIGHT_LOST]
