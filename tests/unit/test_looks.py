@@ -60,9 +60,7 @@ def test_simulated_errors_are_the_exact_ones():
     found = [o for o, _ in trials(0.95, 0.95, 256, 1000, 5)]
     met, not_met = found.count(Outcome.MET) / 1000, found.count(Outcome.NOT_MET) / 1000
     looks = looks_for(0.95, 256)
-    assert met == pytest.approx(
-        crossing(0.95, looks.counts, looks.z_low, True, 0.95), abs=0.015
-    )
+    assert met == pytest.approx(crossing(0.95, looks.counts, looks.z_low, True, 0.95), abs=0.015)
     assert not_met == pytest.approx(
         crossing(0.95, looks.counts, looks.z_high, False, 0.95), abs=0.015
     )

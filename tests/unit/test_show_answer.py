@@ -143,9 +143,7 @@ def test_behind_the_neutral_point_is_told_with_the_gyro():
 def test_a_band_of_some_manoeuvres_is_not_the_answer_while_another_fails_inside_it():
     one = replace(RESULT.aft_limits[0], manoeuvres=("chop",), each=RESULT.aft_limits[0].each[:1])
     failing = setup("inside", 180.0, 60)
-    study = replace(
-        RESULT, setups=(failing,), aft_limits=(replace(one, setups=("inside",)),)
-    )
+    study = replace(RESULT, setups=(failing,), aft_limits=(replace(one, setups=("inside",)),))
     (band,) = bands(study)
     told = against_text(band)
     assert told.startswith("NOT THE WHOLE ANSWER: inside at 180 mm does not meet")

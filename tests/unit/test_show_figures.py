@@ -73,7 +73,10 @@ def test_search_draws_wilson_limits_and_the_limit_found():
 
 @pytest.mark.parametrize(
     ("number", "title"),
-    [(1, "pack 6s_3300: no aft limit found"), (2, f"pack 6s_5000: aft limit beyond 204 mm, {OPEN_END}")],
+    [
+        (1, "pack 6s_3300: no aft limit found"),
+        (2, f"pack 6s_5000: aft limit beyond 204 mm, {OPEN_END}"),
+    ],
 )
 def test_search_without_an_end(number, title):
     _, axes = one_axes(8.0, 4.0)
