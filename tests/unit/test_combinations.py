@@ -91,7 +91,7 @@ def test_like_names_the_one_searched_of_study_or_aeroplane(tmp_path):
     files = study(tmp_path, HEAD, SETUPS, CASES, LIMIT + 'like = "gyro_on"\n')
     assert {like for _, like, _ in told(files)} == {"gyro_on"}
     files = study(tmp_path, HEAD, SETUPS, CASES, LIMIT + 'like = "club"\n')
-    (pack, found), *_ = searches(files.aeroplane, files.study)
+    (_, found), *_ = searches(files.aeroplane, files.study)
     club = named_setup(files.aeroplane, files.study, "club")
     assert combination_key(found.setup) == combination_key(club)
     # told of whom it is, be it none of the study's set-ups

@@ -8,7 +8,6 @@ import pytest
 from sim.core import script_layout as s
 from sim.describe import load_study_files
 from sim.judge import verdicts_of
-from sim.study.standing import best_recovery, worst_case
 from sim.show.replay_kept import (
     TYPICAL,
     WORST,
@@ -20,6 +19,7 @@ from sim.show.replay_kept import (
 )
 from sim.study import run_study
 from sim.study.kept import Again
+from sim.study.standing import best_recovery, worst_case
 from tests.unit import show_sample
 
 

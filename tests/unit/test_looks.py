@@ -10,7 +10,7 @@ from sim.judge.looks import crossing, look_counts
 
 
 def decide(back: np.ndarray, required: float, most: int) -> tuple[Outcome, int]:
-    """Return how a case is decided from which of its draws come back (most,), and after how many."""
+    """Return how a case is decided from which draws come back (most,), and after how many."""
     looks = looks_for(required, most)
     for n in looks.counts:
         rows = np.zeros((n, s.N_SUMMARY))

@@ -8,8 +8,8 @@ import pytest
 from show_sample import result
 
 from sim.describe import load_aeroplane
-from sim.show.page import section, table
 from sim.show.answer import answer_sentences
+from sim.show.page import section, table
 from sim.show.phrases import CAUTIONS
 from sim.show.report import Inserts, report_html, save_report
 
@@ -65,12 +65,13 @@ def test_says_everything(parsed):
         assert line in words
     for title in (
         "The answer", "What came back", "Height", "Aft limit by pack", "What going aft buys",
-        "What each set-up is, and its trim", "Spins", "What decided it", "Assumptions", "Limits of the method",
-        "Cautions",
+        "What each set-up is, and its trim", "Spins", "What decided it", "Assumptions",
+        "Limits of the method", "Cautions",
     ):  # fmt: skip
         assert title in words
     for fact in (
-        "Aft limit 200 mm (95 % limits 194 to 204)", "Met from 170 to 200 mm", "Best single recovery: centre all sticks",
+        "Aft limit 200 mm (95 % limits 194 to 204)", "Met from 170 to 200 mm",
+        "Best single recovery: centre all sticks",
         "NACA Report 273", "force of the wing at a given angle",
     ):  # fmt: skip
         assert fact in words

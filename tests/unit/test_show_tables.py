@@ -7,9 +7,10 @@ import pytest
 from show_sample import case, result, setup, summaries
 
 from sim.describe import load_aeroplane
+from sim.judge import Outcome, outcome
+from sim.show.answer import answer_sentences, headline
 from sim.show.bench_tables import weigh_tables
 from sim.show.console import WIDTH, render, show
-from sim.show.answer import answer_sentences, headline
 from sim.show.phrases import (
     CAUTION,
     budget_text,
@@ -19,7 +20,6 @@ from sim.show.phrases import (
     share_text,
     time_text,
 )
-from sim.judge import Outcome, outcome
 from sim.show.progress import StudyProgress
 from sim.show.study_tables import study_tables
 from sim.study.standing import (
