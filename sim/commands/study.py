@@ -17,6 +17,7 @@ from sim.show.report_beyond import departures, scaled
 from sim.show.study_tables import study_tables
 from sim.study import run_study
 from sim.study.beyond import assembled_setups, beyond_json
+from sim.study.standing import study_met
 from sim.study.writing import study_json, write_study
 
 
@@ -42,4 +43,4 @@ def run(args: argparse.Namespace) -> int:
     report = save_report(result, files.aeroplane, folder / "report.html", inserts=inserts)
     write_asked_json(args, {**study_json(result), **beyond})
     print(f"\n{time_text(result)} Report: {report}")
-    return NOT_MET if result.met is False else DONE
+    return NOT_MET if study_met(result) is False else DONE

@@ -51,6 +51,7 @@ from sim.core.script_layout import (
     H_PSI,
     H_Q,
     H_R,
+    H_ROTATION,
     H_ROTOR,
     H_RUDDER,
     H_SERVO,
@@ -77,6 +78,7 @@ from sim.core.script_layout import (
     STATUS_BROKEN,
     STATUS_DEPTH,
     STATUS_DONE,
+    STATUS_NAN,
     STATUS_TIME,
 )
 from sim.core.wind import air_motion
@@ -111,6 +113,7 @@ def _record(row, t, x, wind, loads, power, mass, units, servos, memory, stage, o
     row[H_CLIMB] = -vd
     row[H_LOAD] = -loads[2] / (mass[M_MASS] * STANDARD_GRAVITY)
     _, _, row[H_YAW] = ned_of_body(q0, q1, q2, q3, x[X_RATE], x[X_RATE + 1], x[X_RATE + 2])
+    row[H_ROTATION] = (x[X_RATE] * u + x[X_RATE + 1] * v + x[X_RATE + 2] * w) / speed
     row[H_ELEVATOR] = memory[Q_ELEVATOR]
     row[H_AILERON] = memory[Q_ELEVATOR + 1]
     row[H_RUDDER] = memory[Q_ELEVATOR + 2]
@@ -183,7 +186,8 @@ def fly(x, model, inputs, work, phases, judge, side, throttle, dt, ticks_per_sec
             loads[2] = -mass[M_MASS] * STANDARD_GRAVITY
         _record(row, t, x, wind, loads, power, mass, units, servos, memory, stage, o_rotor)
         if not (abs(row[H_ALPHA]) < 4.0 and row[H_SPEED] < 400.0 and abs(row[H_P]) < 300.0):
-            return n + 1, STATUS_BROKEN
+            finite = row[H_SPEED] == row[H_SPEED] and row[H_P] == row[H_P]
+            return n + 1, STATUS_BROKEN if finite else STATUS_NAN
         if highest - row[H_UP] > most_drop:
             return n + 1, STATUS_DEPTH
         q0, q1, q2, q3 = x[X_QUAT], x[X_QUAT + 1], x[X_QUAT + 2], x[X_QUAT + 3]

@@ -86,6 +86,7 @@ STAGE_ENTRY, STAGE_RECOVERY, STAGE_PULL_OUT = range(3)
     H_CLIMB,
     H_LOAD,
     H_YAW,  # rate of turn about the vertical
+    H_ROTATION,  # rate of turn about the flight path through the air
     H_ELEVATOR,
     H_AILERON,
     H_RUDDER,
@@ -95,7 +96,7 @@ STAGE_ENTRY, STAGE_RECOVERY, STAGE_PULL_OUT = range(3)
     H_ROTOR,
     H_CURRENT,
     H_SERVO,  # first of eight surface deflections
-) = range(29)
+) = range(30)
 N_HISTORY = H_SERVO + 8
 
 # ------------------------------------------------------------------- summary columns
@@ -129,9 +130,12 @@ N_HISTORY = H_SERVO + 8
     R_PEAK_Q,
     R_TRIM_ERROR,
     R_PEAK_SPEED,
+    R_SPIN_RATE,  # turn about the flight path, mean over the window of the spin
+    R_STALLED_TURNS,  # most turns about any one axis while stalled without a break
+    R_HIGH_FOR,  # longest time beyond the judge's high angle of attack
     N_SUMMARY,
-) = range(30)
-STATUS_DONE, STATUS_TIME, STATUS_BROKEN, STATUS_NO_TRIM, STATUS_DEPTH = range(5)
+) = range(33)
+STATUS_DONE, STATUS_TIME, STATUS_BROKEN, STATUS_NO_TRIM, STATUS_DEPTH, STATUS_NAN = range(6)
 
 # ------------------------------------------------------------------ judge's thresholds
 (
@@ -141,11 +145,14 @@ STATUS_DONE, STATUS_TIME, STATUS_BROKEN, STATUS_NO_TRIM, STATUS_DEPTH = range(5)
     J_ALPHA,
     J_ALPHA_FOR,
     J_BANK,
-    J_SPIN_YAW,
+    J_SPIN_RATE,
     J_WINDOW,
     J_LEVEL_PATH,
     J_LEVEL_FOR,
     J_STOPPED,
     J_SPIN_TURNS,
+    J_STALLED_TURNS,
+    J_STALLED_GAP,
+    J_TURNS_MARGIN,
     N_JUDGE,
-) = range(13)
+) = range(16)

@@ -9,9 +9,12 @@ from sim.core.script_layout import (
     H_BETA,
     H_CLIMB,
     H_LOAD,
+    H_P,
     H_PATH,
     H_PHI,
     H_Q,
+    H_R,
+    H_ROTATION,
     H_SPEED,
     H_STAGE,
     H_T,
@@ -22,10 +25,13 @@ from sim.core.script_layout import (
     J_BANK,
     J_LEVEL_FOR,
     J_LEVEL_PATH,
+    J_SPIN_RATE,
     J_SPIN_TURNS,
-    J_SPIN_YAW,
     J_STALL_MARGIN,
+    J_STALLED_GAP,
+    J_STALLED_TURNS,
     J_STOPPED,
+    J_TURNS_MARGIN,
     J_WINDOW,
     J_YAW,
     J_YAW_FOR,
@@ -34,6 +40,7 @@ from sim.core.script_layout import (
     R_DROP,
     R_DROP_ENTRY,
     R_HEIGHT_LOST,
+    R_HIGH_FOR,
     R_LEAST_ALPHA,
     R_PEAK_ALPHA,
     R_PEAK_LOAD,
@@ -43,11 +50,13 @@ from sim.core.script_layout import (
     R_PULL_OUT,
     R_SPIN_ALPHA,
     R_SPIN_BETA,
+    R_SPIN_RATE,
     R_SPIN_SINK,
     R_SPIN_SPEED,
     R_SPIN_SWING,
     R_SPIN_YAW,
     R_SPUN,
+    R_STALLED_TURNS,
     R_STATUS,
     R_T_DEPART,
     R_T_LEVEL,
@@ -72,7 +81,7 @@ def _wrapped(angle):
 
 @kernel
 def _peaks(history, n, tick, out):
-    """Fill the peaks, and the turns before and after the first recovery input."""
+    """Fill the peaks, and turns about the vertical before and after the first recovery input."""
     for k in (R_PEAK_LOAD, R_PEAK_YAW, R_TURNS_ENTRY, R_TURNS_RECOVERY, R_PEAK_Q, R_PEAK_SPEED):
         out[k] = 0.0
     out[R_PEAK_ALPHA] = history[0, H_ALPHA]
@@ -94,12 +103,20 @@ def _peaks(history, n, tick, out):
 
 @kernel
 def _departure(history, n, tick, stall, judge, out):
-    """Fill when it stalled and departed: yaw while stalled, alpha held high, or a wing drop."""
+    """Fill when it stalled and departed: turns while stalled, alpha held high, or a wing drop.
+
+    Returns the last row of the stall that turned most, about any axis.
+    """
     out[R_T_STALL] = ABSENT
     out[R_T_DEPART] = ABSENT
+    out[R_STALLED_TURNS] = 0.0
+    out[R_HIGH_FOR] = 0.0
     turning = 0.0
     high = 0.0
     bank = 0.0
+    gap = 0.0
+    path, roll, pitch, yaw = 0.0, 0.0, 0.0, 0.0
+    last = 0
     was_stalled = False
     for i in range(n):
         row = history[i]
@@ -110,15 +127,31 @@ def _departure(history, n, tick, stall, judge, out):
         if stalled and not was_stalled:
             bank = row[H_PHI]
         was_stalled = stalled
+        near = alpha > stall + judge[J_TURNS_MARGIN]
+        gap = 0.0 if near else gap + tick
+        if gap > judge[J_STALLED_GAP]:
+            path, roll, pitch, yaw = 0.0, 0.0, 0.0, 0.0
+        if near:
+            path += row[H_ROTATION] * tick / TWO_PI
+            roll += row[H_P] * tick / TWO_PI
+            pitch += row[H_Q] * tick / TWO_PI
+            yaw += row[H_R] * tick / TWO_PI
+            turns = max(max(abs(path), abs(roll)), max(abs(pitch), abs(yaw)))
+            if turns > out[R_STALLED_TURNS]:
+                out[R_STALLED_TURNS] = turns
+                last = i
         turning = turning + tick if stalled and abs(row[H_YAW]) > judge[J_YAW] else 0.0
         high = high + tick if alpha > judge[J_ALPHA] else 0.0
+        out[R_HIGH_FOR] = max(out[R_HIGH_FOR], high)
         dropped = stalled and abs(_wrapped(row[H_PHI] - bank)) > judge[J_BANK]
         # a bank angle near a vertical nose says nothing
         dropped = dropped and abs(row[H_PATH]) < 1.2
-        if turning > judge[J_YAW_FOR] or high > judge[J_ALPHA_FOR] or dropped:
+        gone = turning > judge[J_YAW_FOR] or high > judge[J_ALPHA_FOR] or dropped
+        gone = gone or out[R_STALLED_TURNS] > judge[J_STALLED_TURNS]
+        if gone and out[R_T_DEPART] < 0.0:
             out[R_T_DEPART] = row[H_T]
-            break
     out[R_DEPARTED] = 1.0 if out[R_T_DEPART] >= 0.0 else 0.0
+    return last
 
 
 @kernel
@@ -164,38 +197,57 @@ def _heights(history, n, tick, stall, judge, status, out):
 
 
 @kernel
-def _spin(history, first, tick, stall, judge, out):
-    """Fill the means over the window before the first recovery input."""
-    start = max(0, first - int(judge[J_WINDOW] / tick))
+def _window(history, last, tick, judge, out):
+    """Fill the means over the window that ends at the row ``last``."""
+    start = max(0, last - int(judge[J_WINDOW] / tick))
     count = 0.0
     sums = 0.0
     squares = 0.0
     yaw = 0.0
+    rate = 0.0
     sink = 0.0
     speed = 0.0
     beta = 0.0
-    for i in range(start, first + 1):
+    for i in range(start, last + 1):
         row = history[i]
         count += 1.0
         sums += row[H_ALPHA]
         squares += row[H_ALPHA] * row[H_ALPHA]
         yaw += row[H_YAW]
+        rate += row[H_ROTATION]
         sink -= row[H_CLIMB]
         speed += row[H_SPEED]
         beta += row[H_BETA]
     out[R_SPIN_ALPHA] = sums / count
     out[R_SPIN_SWING] = sqrt(max(0.0, squares / count - (sums / count) ** 2))
     out[R_SPIN_YAW] = yaw / count
+    out[R_SPIN_RATE] = rate / count
     out[R_SPIN_SINK] = sink / count
     out[R_SPIN_SPEED] = speed / count
     out[R_SPIN_BETA] = beta / count
-    spun = (
+
+
+@kernel
+def _spin(history, first, turned, tick, stall, judge, out):
+    """Fill whether it spun, and the means over the window of the spin.
+
+    That window ends at the first recovery input (row ``first``) where the entry ends in a
+    spin; else, where it turned too far while stalled, at the end of that (row ``turned``).
+    """
+    _window(history, first, tick, judge, out)
+    turns = 0.0
+    for i in range(first + 1):
+        turns += history[i, H_ROTATION] * tick / TWO_PI
+    at_entry = (
         out[R_DEPARTED] > 0.0
         and abs(out[R_SPIN_ALPHA]) > stall
-        and abs(out[R_SPIN_YAW]) > judge[J_SPIN_YAW]
-        and abs(out[R_TURNS_ENTRY]) > judge[J_SPIN_TURNS]
+        and abs(out[R_SPIN_RATE]) > judge[J_SPIN_RATE]
+        and abs(turns) > judge[J_SPIN_TURNS]
     )
-    out[R_SPUN] = 1.0 if spun else 0.0
+    out[R_SPUN] = 1.0 if at_entry else 0.0
+    if not at_entry and out[R_STALLED_TURNS] > judge[J_STALLED_TURNS]:
+        out[R_SPUN] = 1.0
+        _window(history, turned, tick, judge, out)
 
 
 @kernel(entry=False)
@@ -215,6 +267,6 @@ def summarise(history, n, tick, env, judge, status, out):
     out[R_STATUS] = status
     out[R_TIME] = history[n - 1, H_T]
     _peaks(history, n, tick, out)
-    _departure(history, n, tick, stall, judge, out)
+    turned = _departure(history, n, tick, stall, judge, out)
     first = _heights(history, n, tick, stall, judge, status, out)
-    _spin(history, first, tick, stall, judge, out)
+    _spin(history, first, turned, tick, stall, judge, out)

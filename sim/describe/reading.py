@@ -112,6 +112,7 @@ def load_study_files(name: str | Path) -> StudyFiles:
         if script.kind != kind:
             faults.append(Fault(where, f"needs a {kind}; {wanted!r} is a {script.kind}"))
         (manoeuvres if kind == "manoeuvre" else recoveries)[wanted] = script
+    faults += _named_twice(path.parent, [*manoeuvres, *recoveries])
     if faults:
         raise FileFault(path.name, faults)
     named = [find(study.aeroplane, "aeroplanes", path.parent)]
@@ -205,13 +206,30 @@ def _scripts(study: Study) -> Iterable[tuple[str, str, str]]:
             yield "aft_limit.recoveries", name, "recovery"
 
 
+def _named_twice(folder: Path, names: Iterable[str]) -> Iterable[Fault]:
+    """Yield a fault for each file that a study names in two ways: its flights would be two's."""
+    seen: dict[Path, str] = {}
+    for name in dict.fromkeys(names):
+        path = find(name, "manoeuvres", folder).resolve()
+        if path in seen:
+            text = f"{seen[path]!r} and {name!r} name the same file, {path.name}; use one name"
+            yield Fault("cases", text)
+        seen.setdefault(path, name)
+
+
 def _against_the_aeroplane(study: Study, aeroplane: Aeroplane) -> Iterable[Fault]:
     raw = aeroplane.model_dump(exclude_none=True)
     for block in study.setups:
         plain = block.model_dump(exclude_none=True)
         yield from setup_faults(plain, f"setups.{block.name}", raw, aeroplane.setups)
+    known = [*(block.name for block in study.setups), *aeroplane.setups]
+    yield from unknown({"today": study.today}, "today", "", known, "set-ups")
     limit = study.aft_limit
-    if limit is not None:
-        for pack in limit.packs:
-            yield from unknown({"packs": pack}, "packs", "aft_limit", aeroplane.packs, "packs")
-        yield from unknown({"like": limit.like}, "like", "aft_limit", aeroplane.setups, "set-ups")
+    if limit is None:
+        return
+    for pack in limit.packs:
+        yield from unknown({"packs": pack}, "packs", "aft_limit", aeroplane.packs, "packs")
+    yield from unknown({"like": limit.like}, "like", "aft_limit", known, "set-ups")
+    if limit.like is None and not study.setups and len(aeroplane.setups) > 1:
+        text = "is missing; name the set-up whose throws, nozzle, gyro and weights are searched: "
+        yield Fault("aft_limit.like", text + ", ".join(aeroplane.setups))

@@ -14,6 +14,8 @@ ENTRY_M = 120.0
 FLOOR_M = 40.0
 # No 95 % limit is stated from fewer draws than this.
 LEAST_DRAWS_FOR_A_LIMIT = 128
+# What a case flies at most if the study does not say.
+DRAWS = 256
 
 
 def _power_of_two(value: Any) -> Any:
@@ -40,11 +42,17 @@ class Case(Described):
 
 
 class AftLimit(Described):
-    """The search for how far aft each pack may balance, between two balance points."""
+    """The search for how far aft each pack may balance, between two balance points.
 
-    packs: Filled[Name]
-    manoeuvres: Filled[Name]
-    recoveries: Filled[Name]
+    ``packs``, ``manoeuvres`` and ``recoveries`` left out are the study's own: the packs of
+    its set-ups, all its manoeuvres, and the recoveries flown after every one of them.
+    ``like`` names the one set-up, of the study or the aeroplane, whose throws, nozzle,
+    gyro and loose weights are searched; left out, those of each set-up of the study are.
+    """
+
+    packs: Listed[Name] = ()
+    manoeuvres: Listed[Name] = ()
+    recoveries: Listed[Name] = ()
     from_aft_mm: Place
     to_aft_mm: Place
     draws: LimitDraws = 256
@@ -59,14 +67,19 @@ class AftLimit(Described):
 
 
 class Study(Described):
-    """Set-ups × cases, flown with the same draws, and the aft limits to look for."""
+    """Set-ups × cases, flown with the same draws, and the aft limits to look for.
+
+    ``draws`` is the most that a case flies; it stops as soon as it is decided. ``today``
+    names the set-up that is flown now, of the study or the aeroplane: what changes are
+    told against it, and a ladder of test flights begins with it.
+    """
 
     format: Literal["aftlimit.study/1"] = Field(alias="schema")
     name: FileName
     title: Text
     story: Text
     aeroplane: Name
-    draws: Draws
+    draws: Draws = DRAWS
     seed: Annotated[int, between(0, 2**31 - 1)]
     entry_m: Height = ENTRY_M
     floor_m: Floor = FLOOR_M
@@ -74,6 +87,7 @@ class Study(Described):
     setups: Listed[StudySetUp] = ()
     cases: Listed[Case] = ()
     aft_limit: AftLimit | None = None
+    today: Name | None = None
 
     @model_validator(mode="after")
     def _asks_for_something(self) -> "Study":
@@ -84,10 +98,55 @@ class Study(Described):
         elif not self.setups and self.aft_limit is None:
             faults.append(("", "asks for nothing; give setups and cases, or aft_limit"))
         faults += self._floors()
+        faults += self._searches_something()
         faults += _twice([s.name for s in self.setups], "setups")
         faults += _twice([c.manoeuvre for c in self.cases], "cases")
+        for case in self.cases:
+            faults += _twice(list(case.recoveries), f"cases.{case.manoeuvre}.recoveries")
+        if self.aft_limit is not None:
+            for key in ("packs", "manoeuvres", "recoveries"):
+                faults += _twice(list(getattr(self.aft_limit, key)), f"aft_limit.{key}")
         refuse(faults)
         return self
+
+    def _searches_something(self) -> list[tuple[str, str]]:
+        if self.aft_limit is None:
+            return []
+        told = {
+            "packs": ("pack", self.limit_packs or self.setups),  # a set-up may take one by like
+            "manoeuvres": ("manoeuvre", self.limit_manoeuvres),
+            "recoveries": ("recovery", self.limit_recoveries),
+        }
+        return [
+            (f"aft_limit.{key}", f"is missing; name at least one {what} to search with")
+            for key, (what, found) in told.items()
+            if not found
+        ]
+
+    @property
+    def limit_packs(self) -> tuple[str, ...]:
+        """Packs of the aft-limit search that are named; none: those of the set-ups."""
+        return () if self.aft_limit is None else self.aft_limit.packs
+
+    @property
+    def limit_manoeuvres(self) -> tuple[str, ...]:
+        """Manoeuvres of the aft-limit search: its own, else all that the study flies."""
+        own = () if self.aft_limit is None else self.aft_limit.manoeuvres
+        return own or tuple(case.manoeuvre for case in self.cases)
+
+    @property
+    def limit_recoveries(self) -> tuple[str, ...]:
+        """Recoveries of the aft-limit search: its own, else those flown after every manoeuvre."""
+        own = () if self.aft_limit is None else self.aft_limit.recoveries
+        if own or not self.cases:
+            return own
+        rest = [set(case.recoveries) for case in self.cases[1:]]
+        return tuple(r for r in self.cases[0].recoveries if all(r in names for names in rest))
+
+    def limit_heights(self, manoeuvre: str) -> tuple[float, float]:
+        """Return the entry height and the floor [m] at which the search flies a manoeuvre."""
+        case = next((c for c in self.cases if c.manoeuvre == manoeuvre), None)
+        return (self.entry_m, self.floor_m) if case is None else self.heights_of(case)
 
     def _floors(self) -> list[tuple[str, str]]:
         faults = []

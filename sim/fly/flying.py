@@ -58,12 +58,15 @@ def judge_array() -> np.ndarray:
         (s.J_ALPHA, "alpha_deg"),
         (s.J_ALPHA_FOR, "alpha_for_s"),
         (s.J_BANK, "bank_drop_deg"),
-        (s.J_SPIN_YAW, "spin_yaw_rate_dps"),
+        (s.J_SPIN_RATE, "spin_rate_dps"),
         (s.J_WINDOW, "spin_window_s"),
         (s.J_LEVEL_PATH, "level_path_deg"),
         (s.J_LEVEL_FOR, "level_for_s"),
         (s.J_STOPPED, "stopped_dps"),
         (s.J_SPIN_TURNS, "spin_turns"),
+        (s.J_STALLED_TURNS, "stalled_turns"),
+        (s.J_STALLED_GAP, "stalled_gap_s"),
+        (s.J_TURNS_MARGIN, "turns_margin_deg"),
     ):
         value = float(values[key])
         out[column] = radians(value) if key.endswith(("_deg", "_dps")) else value

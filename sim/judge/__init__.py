@@ -2,19 +2,40 @@
 
 from sim.judge.confidence import wilson
 from sim.judge.events import Event, events_of
+from sim.judge.looks import Looks, looks_for
+from sim.judge.outcomes import Outcome, outcome, worst
 from sim.judge.spins import Spin, mode_name, typical_spin
-from sim.judge.verdicts import Shares, Verdict, shares_of, verdict_of, verdicts_of
+from sim.judge.verdicts import (
+    Reason,
+    Shares,
+    Verdict,
+    is_back,
+    is_resolved,
+    reasons_of,
+    shares_of,
+    verdict_of,
+    verdicts_of,
+)
 
 __all__ = [
     "Event",
+    "Looks",
+    "Outcome",
+    "Reason",
     "Shares",
     "Spin",
     "Verdict",
     "events_of",
+    "is_back",
+    "is_resolved",
+    "looks_for",
     "mode_name",
+    "outcome",
+    "reasons_of",
     "shares_of",
     "typical_spin",
     "verdict_of",
     "verdicts_of",
     "wilson",
+    "worst",
 ]

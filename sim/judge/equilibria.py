@@ -24,7 +24,7 @@ def kind_of(root: SpinRoot, stall_alpha: float) -> str:
     """
     values = read_toml("judge.toml").values
     size, stall = abs(root.alpha_deg), degrees(stall_alpha)
-    if abs(root.turn_dps) >= values["spin_yaw_rate_dps"]:
+    if abs(root.turn_dps) >= values["spin_rate_dps"]:
         return SPIN if size > stall + values["stall_margin_deg"] else SPIRAL
     if size > TAIL_FIRST_DEG:
         return TAIL_FIRST

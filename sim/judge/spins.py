@@ -14,8 +14,8 @@ class Spin:
     """What an entry ends in before the first recovery input: medians over such flights.
 
     ``mode`` names a spin, or "deep stall" where they stay at high angle without turning
-    fast; ``rate`` is the non-dimensional turn rate, omega b / 2 V; ``share`` the part of
-    all flights that did so.
+    fast; ``rate`` is the non-dimensional turn rate about the flight path, omega b / 2 V;
+    ``share`` the part of all flights that did so.
     """
 
     mode: str
@@ -55,15 +55,17 @@ def typical_spin(summaries: np.ndarray, span_m: float) -> Spin | None:
     """
     values = read_toml("judge.toml").values
     least, from_share = values["spin_modes"]["upper_alpha_deg"][0], values["spin_named_from_share"]
-    spinning = summaries[:, s.R_SPUN] > 0.0
+    sound = np.isfinite(summaries).all(axis=1)
+    spinning = sound & (summaries[:, s.R_SPUN] > 0.0)
     high = np.abs(summaries[:, s.R_SPIN_ALPHA]) > radians(least)
-    mushing = ~spinning & high & (summaries[:, s.R_DEPARTED] > 0.0)
+    mushing = sound & ~spinning & high & (summaries[:, s.R_DEPARTED] > 0.0)
     chosen = spinning if spinning.sum() >= mushing.sum() else mushing
     if chosen.sum() == 0 or chosen.sum() < from_share * len(summaries):
         return None
     rows = summaries[chosen]
     alpha = float(np.median(rows[:, s.R_SPIN_ALPHA]))
     yaw = float(np.median(np.abs(rows[:, s.R_SPIN_YAW])))
+    turn = float(np.median(np.abs(rows[:, s.R_SPIN_RATE])))
     speed = float(np.median(rows[:, s.R_SPIN_SPEED]))
     mode = "deep stall"
     if chosen is spinning:
@@ -73,6 +75,6 @@ def typical_spin(summaries: np.ndarray, span_m: float) -> Spin | None:
         degrees(alpha),
         degrees(yaw),
         float(np.median(rows[:, s.R_SPIN_SINK])),
-        yaw * span_m / (2.0 * max(speed, 1.0)),
+        turn * span_m / (2.0 * max(speed, 1.0)),
         len(rows) / len(summaries),
     )

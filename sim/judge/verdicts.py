@@ -1,8 +1,9 @@
-"""Verdicts: held, recovered, lost or unresolved, for any entry height and floor.
+"""Verdicts: held, recovered, lost or unresolved, for any entry height and floor, and why.
 
 The heights are stored with each flight, so another height or floor needs no new flight.
 """
 
+from collections.abc import Callable
 from dataclasses import dataclass
 from enum import StrEnum
 
@@ -10,6 +11,8 @@ import numpy as np
 
 from sim.core import script_layout as s
 from sim.judge.confidence import wilson
+
+Limits = Callable[[int, int], tuple[float, float]]
 
 
 class Verdict(StrEnum):
@@ -21,18 +24,37 @@ class Verdict(StrEnum):
     UNRESOLVED = "unresolved"
 
 
-# small codes for arrays, in the order of the enum
+class Reason(StrEnum):
+    """Why a flight is lost, or could not be resolved.
+
+    ``ENTRY``: it came back, but the manoeuvre had used up the height before the first
+    recovery input. ``GUARD``: it left the angles, speeds and rates that can be computed;
+    ``STEP``: its numbers ceased to be numbers.
+    """
+
+    NONE = ""
+    NEVER = "never came back"
+    BELOW_FLOOR = "came back below the floor"
+    ENTRY = "the manoeuvre itself used the height"
+    NO_TRIM = "no trimmed flight to start from"
+    GUARD = "left what can be computed"
+    STEP = "the integration broke off"
+
+
+# small codes for arrays, in the order of the enums
 HELD, RECOVERED, LOST, UNRESOLVED = range(4)
 NAMES = tuple(Verdict)
+REASONS = tuple(Reason)
 
 
 @dataclass(frozen=True)
 class Shares:
-    """How many flights of a case ended how.
+    """How many flights of a case ended how, and why.
 
-    ``lost`` is ``never`` (did not come back at all) plus ``below_floor`` (came back, or
-    never departed, but too low). ``back_low`` and ``back_high`` are the 95 % Wilson
-    limits of held plus recovered among the resolved flights.
+    ``lost`` is ``never`` plus ``below_floor`` plus ``entry_used``; ``unresolved`` is
+    ``no_trim`` plus ``guard`` plus ``step``, and counts against. ``touched`` held, but
+    went beyond the judge's high angle of attack for a moment. ``back_low`` and
+    ``back_high`` are the 95 % limits of held plus recovered among all ``flights``.
     """
 
     flights: int
@@ -41,7 +63,12 @@ class Shares:
     lost: int
     never: int
     below_floor: int
+    entry_used: int
     unresolved: int
+    no_trim: int
+    guard: int
+    step: int
+    touched: int
     back_low: float
     back_high: float
 
@@ -50,6 +77,41 @@ class Shares:
         """Flights that held or came back above the floor."""
         return self.held + self.recovered
 
+    @property
+    def reasons(self) -> dict[Reason, int]:
+        """Why flights did not come back, the commonest first; reasons of none left out."""
+        counts = {
+            Reason.NEVER: self.never,
+            Reason.BELOW_FLOOR: self.below_floor,
+            Reason.ENTRY: self.entry_used,
+            Reason.NO_TRIM: self.no_trim,
+            Reason.GUARD: self.guard,
+            Reason.STEP: self.step,
+        }
+        return {r: n for r, n in sorted(counts.items(), key=lambda item: -item[1]) if n}
+
+
+def reason_codes(summaries: np.ndarray, entry_m: float, floor_m: float) -> np.ndarray:
+    """Return for each row (n, N_SUMMARY) where in `REASONS` (n,) its reason stands.
+
+    A flight whose summary holds a number that is none is unresolved, whatever it says.
+    """
+    status = summaries[:, s.R_STATUS]
+    odd = ~np.isfinite(summaries).all(axis=1)
+    with np.errstate(invalid="ignore"):
+        budget = entry_m - floor_m
+        conditions = (
+            (odd | (status == s.STATUS_NAN), Reason.STEP),
+            (status == s.STATUS_NO_TRIM, Reason.NO_TRIM),
+            (status == s.STATUS_BROKEN, Reason.GUARD),
+            (~(summaries[:, s.R_BACK] > 0.0), Reason.NEVER),
+            (~(summaries[:, s.R_DROP_ENTRY] <= budget), Reason.ENTRY),
+            (~(summaries[:, s.R_DROP] <= budget), Reason.BELOW_FLOOR),
+        )
+    return np.select(
+        [holds for holds, _ in conditions], [REASONS.index(r) for _, r in conditions], 0
+    )
+
 
 def verdict_codes(summaries: np.ndarray, entry_m: float, floor_m: float) -> np.ndarray:
     """Return the verdict code (n,) of each summary row (n, N_SUMMARY).
@@ -57,13 +119,10 @@ def verdict_codes(summaries: np.ndarray, entry_m: float, floor_m: float) -> np.n
     A flight is lost if it did not come back to level, or if it used more height than
     lies between entry and floor, also where it never departed: the floor wins.
     """
-    status = summaries[:, s.R_STATUS].astype(int)
-    broken = (status == s.STATUS_BROKEN) | (status == s.STATUS_NO_TRIM)
-    back = summaries[:, s.R_BACK] > 0.0
-    high = summaries[:, s.R_DROP] <= entry_m - floor_m
-    departed = summaries[:, s.R_DEPARTED] > 0.0
-    good = np.where(departed, RECOVERED, HELD)
-    return np.where(broken, UNRESOLVED, np.where(back & high, good, LOST))
+    why = reason_codes(summaries, entry_m, floor_m)
+    good = np.where(summaries[:, s.R_DEPARTED] > 0.0, RECOVERED, HELD)
+    unresolved = why >= REASONS.index(Reason.NO_TRIM)
+    return np.where(unresolved, UNRESOLVED, np.where(why > 0, LOST, good))
 
 
 def verdicts_of(summaries: np.ndarray, entry_m: float, floor_m: float) -> list[Verdict]:
@@ -71,15 +130,46 @@ def verdicts_of(summaries: np.ndarray, entry_m: float, floor_m: float) -> list[V
     return [NAMES[code] for code in verdict_codes(summaries, entry_m, floor_m)]
 
 
+def reasons_of(summaries: np.ndarray, entry_m: float, floor_m: float) -> list[Reason]:
+    """Return why each summary row (n, N_SUMMARY) did not come back."""
+    return [REASONS[code] for code in reason_codes(summaries, entry_m, floor_m)]
+
+
 def verdict_of(summary: np.ndarray, entry_m: float, floor_m: float) -> Verdict:
     """Return the verdict of one summary (N_SUMMARY,)."""
     return verdicts_of(summary[None, :], entry_m, floor_m)[0]
 
 
-def shares_of(summaries: np.ndarray, entry_m: float, floor_m: float) -> Shares:
-    """Return how the flights of a case ended, with limits on the share that came back."""
+def is_resolved(summaries: np.ndarray) -> np.ndarray:
+    """Return for each row (n, N_SUMMARY) whether the flight could be resolved at all."""
+    return reason_codes(summaries, np.inf, 0.0) < REASONS.index(Reason.NO_TRIM)
+
+
+def is_back(summaries: np.ndarray, entry_m: float, floor_m: float) -> np.ndarray:
+    """Return for each row (n, N_SUMMARY) whether it held or came back above the floor."""
+    return reason_codes(summaries, entry_m, floor_m) == 0
+
+
+def shares_of(
+    summaries: np.ndarray, entry_m: float, floor_m: float, limits: Limits = wilson
+) -> Shares:
+    """Return how the flights of a case ended, with limits on the share that came back.
+
+    Parameters
+    ----------
+    limits : callable
+        From flights back and flights in all to the limits of the share; that of a
+        `looks.Looks` where the flights were looked at more than once.
+    """
     codes = verdict_codes(summaries, entry_m, floor_m)
+    why = reason_codes(summaries, entry_m, floor_m)
     held, recovered, lost, unresolved = (int((codes == k).sum()) for k in range(4))
-    never = int(((codes == LOST) & (summaries[:, s.R_BACK] <= 0.0)).sum())
-    low, high = wilson(held + recovered, held + recovered + lost)
-    return Shares(len(codes), held, recovered, lost, never, lost - never, unresolved, low, high)
+    never, below, entry, no_trim, guard, step = (
+        int((why == k).sum()) for k in range(1, len(REASONS))
+    )
+    touched = int(((codes == HELD) & (summaries[:, s.R_HIGH_FOR] > 0.0)).sum())
+    low, high = limits(held + recovered, len(codes))
+    return Shares(
+        len(codes), held, recovered, lost, never, below, entry, unresolved, no_trim, guard, step,
+        touched, low, high,
+    )  # fmt: skip

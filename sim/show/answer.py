@@ -1,101 +1,97 @@
-"""The answer in a few short sentences: band by pack, best recovery and its height."""
+"""The answer in a few sentences: aft limits, set-ups, the best recovery and its height."""
 
 from collections.abc import Sequence
 
 from sim.core import script_layout as s
-from sim.show.phrases import height_text, limits_text
-from sim.show.windows import (
-    Percent,
-    Window,
-    best_single_recovery,
-    few_draws,
-    manoeuvre_cases,
-    percent_line,
-    standing,
-    windows,
+from sim.judge import Outcome
+from sim.show.limit_words import limit_sentences, limits_in_short, set_up_neutral_text
+from sim.show.phrases import (
+    OUTCOME_WORDS,
+    height_text,
+    listed,
+    reasons_text,
+    share_text,
+    spoken,
+    touched_text,
 )
-from sim.study.result import AftLimit, CaseResult, StudyResult
+from sim.study.bands import Band, Percent, bands, percent_line, standing
+from sim.study.result import CaseResult, SetUpResult, StudyResult
+from sim.study.standing import (
+    best_case,
+    best_recovery,
+    manoeuvres_of,
+    only_height,
+    recoveries_of,
+    setup_outcome,
+    worst_case,
+)
+
+ROUND_UP_M = 5.0  # heights to be asked for are rounded up to this
 
 
-def spoken(name: str) -> str:
-    """Return a file's name as words."""
-    return name.replace("_", " ")
-
-
-def listed(items: Sequence[str]) -> str:
-    """Return "a", "a and b" or "a, b and c"."""
-    return " and ".join([", ".join(items[:-1]), items[-1]] if len(items) > 1 else items)
-
-
-def band_text(window: Window, percent: Percent | None) -> str:
+def band_text(band: Band, percent: Percent | None) -> str:
     """Return a band's ends in mm and % MAC, or that there is none."""
-    if window.front_mm is None or window.aft_mm is None:
-        return "not shown: too few draws" if window.open else "none found"
-    front, aft = f"{window.front_mm:.0f}", f"{window.aft_mm:.0f}"
-    beyond = "at least " if window.at_end and window.searched else ""
+    if band.front_mm is None or band.aft_mm is None:
+        return "not shown: undecided" if band.open else "none found"
+    front, aft = f"{band.front_mm:.0f}", f"{band.aft_mm:.0f}"
+    beyond = "at least " if band.at_end and band.limit is not None else ""
     place = f"{front} to {beyond}{aft} mm" if front != aft else f"{aft} mm only"
     if percent is None:
         return place
-    ends = f"{percent(window.front_mm):.1f}", f"{percent(window.aft_mm):.1f}"
+    ends = f"{percent(band.front_mm):.1f}", f"{percent(band.aft_mm):.1f}"
     return f"{place} ({' to '.join(dict.fromkeys(ends))} % MAC)"
 
 
-def band_sentence(window: Window, percent: Percent | None) -> str:
-    """Return the band of a pack in one sentence, with what it holds for."""
-    flown = f"in {listed([spoken(m) for m in window.manoeuvres])}, by {spoken(window.recovery)}"
-    told = (
-        f"Pack {window.pack}: band that met the requirement {band_text(window, percent)}, {flown}"
-    )
-    if window.aft_mm is None:
-        return f"{told}."
-    known = "from the foremost balance point tried" if window.searched else "at the set-ups flown"
-    return f"{told}, {known}."
-
-
 def band_sentences(result: StudyResult) -> list[str]:
-    """Return the band of each pack."""
+    """Return the bands that the set-ups flown stand for, where no limit was searched."""
     percent = percent_line(result)
-    return [band_sentence(window, percent) for window in windows(result)]
+    return [_band_sentence(band, percent) for band in bands(result) if band.limit is None]
 
 
-def limit_in_short(limit: AftLimit) -> str:
-    """Return an aft limit with its uncertainty, in a line."""
-    if limit.aft_mm is None:
-        return "aft limit: none found, it already fails at the foremost balance point tried"
-    place = f"{limit.aft_mm:.0f} mm"
-    place += f" ({limit.pct_mac:.1f} % MAC)" if limit.pct_mac is not None else ""
-    there = f"there {limits_text(limit.share_low, limit.share_high)} come back (95 % limits, "
-    there += f"{limit.draws_used} draws)"
-    if limit.at_end:
-        return f"aft limit beyond {place}, the rearmost tried; {there}"
-    fails = ""
-    if limit.first_failure_mm is not None:
-        fails = f"; no longer shown at {limit.first_failure_mm:.0f} mm"
-    return f"aft limit {place}; {there}{fails}"
+def _band_sentence(band: Band, percent: Percent | None) -> str:
+    who = f"Pack {band.pack} ({listed(band.setups)})"
+    told = f"{who}: band that met the requirement {band_text(band, percent)}"
+    if band.aft_mm is None:
+        return f"{told}."
+    names = listed([spoken(m) for m in band.manoeuvres])
+    by = " or ".join(spoken(name) for name in band.recoveries)
+    return f"{told}, over all of {names}, by {by}; only at the set-ups flown, no limit searched."
 
 
 def recovery_sentence(result: StudyResult) -> str | None:
-    """Return the best single recovery and the height it takes; None if nothing was flown."""
-    recovery = best_single_recovery(result)
-    if recovery is None:
+    """Return each set-up's best single recovery and the height it takes; None without set-ups."""
+    if not result.setups:
         return None
-    stand = standing(result, recovery)
-    titles = {c.recovery: c.recovery_title for x in result.setups for c in x.cases}
-    told = f"Best single recovery: {titles[recovery]}."
+    required = result.required_share_pct
+    titles = recoveries_of(result.setups)
+    by: dict[str, list[str]] = {}
+    for x in result.setups:
+        for case in best_recovery(x, required)[:1]:
+            by.setdefault(case.recovery, []).append(x.name)
+    every = [f"{titles[r]} ({listed(names)})" for r, names in by.items()]
+    if len(by) == 1:
+        every = [titles[r] for r in by]
+    told = f"Best single recovery: {'; '.join(every)}."
+    stand = standing(result)
     if not stand:
         return f"{told} With it no set-up meets the requirement."
-    parts = [
-        f"{spoken(name)}: {_range([lost_95(c) for c in cases])} m after its first input, "
+    parts = [_range_of(result, stand, name) for name in manoeuvres_of(stand)]
+    who = "the set-up that meets" if len(stand) == 1 else f"the {len(stand)} set-ups that meet"
+    return (
+        f"{told} Height that 95 % of flights need in {who} the requirement or may, each by its "
+        f"best single recovery: {'; '.join(p for p in parts if p)}."
+    )
+
+
+def _range_of(result: StudyResult, stand: Sequence[SetUpResult], manoeuvre: str) -> str:
+    found = [best_case(x, manoeuvre, result.required_share_pct) for x in stand]
+    cases = [c for c in found if c is not None]
+    if not cases:
+        return ""
+    return (
+        f"{spoken(manoeuvre)}: {_range([lost_95(c) for c in cases])} m after its first input, "
         f"{_range([needed_95(c) for c in cases])} m of entry height with the floor of "
         f"{cases[0].floor_m:.0f} m"
-        for name, cases in manoeuvre_cases(stand, recovery).items()
-    ]
-    who = "the set-up" if len(stand) == 1 else f"the {len(stand)} set-ups"
-    may = "meets the requirement or may" if len(stand) == 1 else "meet the requirement or may"
-    few = ", too few for firm figures" if few_draws(result) else ""
-    return (
-        f"{told} Height that 95 % of flights need in {who} that {may} ({result.draws} flights "
-        f"each{few}): {'; '.join(parts)}."
     )
 
 
@@ -119,3 +115,90 @@ def _size(text: str) -> float:
     if text == "never":
         return 1e9
     return float(text.removeprefix("more than ")) + (1e6 if text.startswith("more") else 0.0)
+
+
+def height_need_text(setup: SetUpResult, result: StudyResult) -> str:
+    """Return "needs 190 m of entry height" where that is all that is wrong; else empty."""
+    need = only_height(setup, result.required_share_pct, result.draws)
+    if need is None:
+        return ""
+    asked = -(-need // ROUND_UP_M) * ROUND_UP_M
+    return f"needs {asked:.0f} m of entry height, and nothing else is wrong"
+
+
+def setup_sentence(setup: SetUpResult, result: StudyResult) -> str:
+    """Return what became of a set-up, with its uncertainty and why flights were lost."""
+    required = result.required_share_pct
+    cases = best_recovery(setup, required)
+    case = worst_case(cases, required)
+    if case is None:
+        return f"{setup.name}: nothing was flown."
+    told = OUTCOME_WORDS[setup_outcome(setup, required)]
+    if setup_outcome(setup, required) is Outcome.OPEN:
+        told += f" after {max(c.shares.flights for c in cases)} draws"
+    need = height_need_text(setup, result)
+    place = f"{setup.balance_aft_mm:.0f} mm, {setup.balance_pct_mac:.0f} % MAC, {setup.pack}"
+    where = "Worst of its manoeuvres" if len(cases) > 1 else "Flown"
+    lines = [f"{setup.name} ({place}) {told}{'; it ' + need if need else ''}."]
+    lines.append(
+        f"{where}: {case.manoeuvre_title}; {share_text(case.shares)}; recovering by: "
+        f"{case.recovery_title}."
+    )
+    for more in (set_up_neutral_text(setup), touched_text(case.shares)):
+        if more:
+            lines.append(f"{more[0].upper()}{more[1:]}.")
+    return " ".join(lines)
+
+
+def answer_sentences(result: StudyResult) -> list[str]:
+    """Return the answer of a study: aft limits first, then bands, recovery, each set-up."""
+    best = recovery_sentence(result)
+    out = [*limit_sentences(result), *band_sentences(result), *([best] if best else [])]
+    return out + [setup_sentence(setup, result) for setup in result.setups]
+
+
+def headline(result: StudyResult) -> str:
+    """Return the first sentences of all: what was asked, the aft limits, and the set-ups."""
+    asked = result.required_share_pct
+    told = [
+        f"Asked: at least {asked:g} % of flights back above the floor of {result.floor_m:.0f} m "
+        f"(lower 95 % limit), by one single recovery."
+    ]
+    if result.aft_limits:
+        told.append(limits_in_short(result.aft_limits))
+    if result.setups:
+        told += [_setups_in_short(result), *_unresolved(result)]
+    return " ".join(told)
+
+
+def _setups_in_short(result: StudyResult) -> str:
+    """Return which set-ups meet it, cannot be told, and do not, in one sentence."""
+    by: dict[Outcome, list[str]] = {o: [] for o in Outcome}
+    for x in result.setups:
+        need = height_need_text(x, result).removesuffix(", and nothing else is wrong")
+        found = setup_outcome(x, result.required_share_pct)
+        by[found].append(f"{x.name} ({need})" if need and found is not Outcome.MET else x.name)
+    words = {
+        Outcome.MET: "met it in every manoeuvre",
+        Outcome.OPEN: "undecided",
+        Outcome.NOT_MET: "did not meet it",
+    }
+    parts = [f"{len(names)} {words[o]} ({', '.join(names)})" for o, names in by.items() if names]
+    return f"Of {len(result.setups)} set-ups, {'; '.join(parts)}."
+
+
+def _unresolved(result: StudyResult) -> list[str]:
+    """Return which flights could not be resolved, and why, where there are any."""
+    worst: list[tuple[SetUpResult, CaseResult]] = []
+    for x in result.setups:
+        case = max(x.cases, key=lambda c: c.shares.unresolved, default=None)
+        if case is not None and case.shares.unresolved:
+            worst.append((x, case))
+    if not worst:
+        return []
+    told = "; ".join(
+        f"{c.shares.unresolved} of {c.shares.flights} of {x.name} in {spoken(c.manoeuvre)} "
+        f"({reasons_text(c.shares)})"
+        for x, c in worst
+    )
+    return [f"UNRESOLVED flights count against: {told}."]

@@ -1,6 +1,7 @@
 """Balance points by pack on a wide scale, with the band that met the requirement."""
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 from textwrap import fill
 from typing import Any
 
@@ -10,13 +11,17 @@ from matplotlib.patches import ConnectionPatch
 from sim.describe import Aeroplane
 from sim.show.canvas import BLUE, FAINT, GREY, INK, MARK, SHEET, styled
 from sim.show.figures import FILLS, MARKERS
-from sim.show.phrases import setup_outcome
+from sim.show.limit_words import several_combinations
+from sim.show.phrases import listed
+from sim.study.bands import combination_of, own_limit
 from sim.study.result import AftLimit, SetUpResult
+from sim.study.standing import setup_outcome
 from sim.weigh.reference import Reference, reference
 
 NEAR_SHARE = 0.16  # names closer than this share of the scale stand above each other
 LONGEST_NAME = 16  # letters; where one of a row is longer, its set-ups are told by their mm
 ROW_ROOM = 0.8
+LABEL_WIDTH = 16
 ON_LINES: Any = {"fc": SHEET, "ec": "none", "pad": 0.8}
 
 
@@ -30,30 +35,65 @@ def balance_scale(
 ) -> None:
     """Draw, on a wide scale in mm, balance points by pack and the band that met the requirement.
 
-    One row for each pack. The filled band runs from the foremost balance point tried to
-    the aft limit; hatched is what lies between it and the first failure. Set-ups carry
-    the symbol of their verdict: disc met, diamond undecided, cross not met.
+    One row for each pack and combination of throws, nozzle, gyro and loose weights. The
+    filled band runs from the foremost balance point tried to the aft limit, and is striped
+    where it lies behind the neutral point; the thin line under it is the 95 % limits of the
+    aft limit; hatched is what lies between it and the first failure. Set-ups carry the
+    symbol of their verdict: disc met, diamond undecided, cross not met.
     """
     ref = reference(aeroplane)
-    packs = list(dict.fromkeys([x.pack for x in limits] + [x.pack for x in setups]))
-    for limit in limits:
-        _band(axes, limit, packs.index(limit.pack))
+    rows = _rows(setups, limits)
     places = [x.balance_aft_mm for x in setups] + [
         s.balance_aft_mm for x in limits for s in x.steps
     ]
     reach = max(places, default=1.0) - min(places, default=0.0)
-    for row, pack in enumerate(packs):
-        _setups(axes, [x for x in setups if x.pack == pack], row, reach, required_share_pct)
-    if setups:
-        _neutral(axes, 1000.0 * ref.aft_m(setups[0].neutral_point_pct_mac), len(packs))
-    axes.set_yticks(range(len(packs)), packs)
+    for i, row in enumerate(rows):
+        if row.limit is not None:
+            _band(axes, row.limit, i)
+        _setups(axes, row.setups, i, reach, required_share_pct)
+    neutrals = [1000.0 * ref.aft_m(x.neutral_point_pct_mac) for x in setups]
+    neutrals += [x.neutral_mm for x in limits if x.neutral_mm is not None]
+    if neutrals:
+        _neutral(axes, min(neutrals), len(rows))
+    axes.set_yticks(range(len(rows)), [fill(row.label, LABEL_WIDTH) for row in rows])
     axes.tick_params(axis="y", length=0)
-    axes.set_ylim(len(packs) - 0.1 if setups else len(packs) - 0.45, -ROW_ROOM)
+    axes.set_ylim(len(rows) - 0.1 if neutrals else len(rows) - 0.45, -ROW_ROOM)
     axes.set_xlabel(fill(f"balance point, mm aft of the datum: {aeroplane.datum.text}", 58))
     _percent_axis(axes, ref)
     axes.use_sticky_edges = False
     axes.margins(x=0.12)
     axes.grid(axis="x")
+
+
+@dataclass(frozen=True)
+class _Row:
+    label: str
+    limit: AftLimit | None
+    setups: Sequence[SetUpResult]
+
+
+def count_rows(setups: Sequence[SetUpResult], limits: Sequence[AftLimit]) -> int:
+    """Return how many rows the scale has."""
+    return len(_rows(setups, limits))
+
+
+def _rows(setups: Sequence[SetUpResult], limits: Sequence[AftLimit]) -> list[_Row]:
+    """Return a row for each limit, and for set-ups whose combination was not searched."""
+    several = several_combinations(limits)
+    out = []
+    for x in limits:
+        own = [s for s in setups if own_limit(limits, s) is x]
+        like = f", as in {listed(x.setups or (x.like,))}" if several else ""
+        out.append(_Row(f"{x.pack}{like}", x, own))
+    rest: dict[tuple[str, ...], list[SetUpResult]] = {}
+    for s in setups:
+        if own_limit(limits, s) is None:
+            rest.setdefault((s.pack, *combination_of(s)), []).append(s)
+    searched = bool(limits)
+    for group in rest.values():
+        label = f"{group[0].pack}, not searched" if searched else group[0].pack
+        out.append(_Row(label, None, group))
+    return out
 
 
 def _setups(
@@ -76,7 +116,7 @@ def _setups(
 def _neutral(axes: Axes, neutral: float, rows: int) -> None:
     axes.axvline(neutral, color=MARK, lw=1.2, ls=":", zorder=1)
     axes.annotate(
-        f"neutral point {neutral:.0f} mm", (neutral, rows - 0.3), xytext=(4, 0),
+        f"neutral point, foremost {neutral:.0f} mm", (neutral, rows - 0.3), xytext=(4, 0),
         textcoords="offset points", fontsize=8.5, va="center",
     )  # fmt: skip
 
@@ -90,11 +130,20 @@ def _band(axes: Axes, limit: AftLimit, row: int) -> None:
                       fontsize=8.5)  # fmt: skip
         return
     axes.barh(row, limit.aft_mm - front, left=front, height=0.3, color=BLUE, alpha=0.85)
+    if limit.behind_neutral_mm > 0.0 and limit.neutral_mm is not None:
+        start = max(front, limit.neutral_mm)
+        axes.barh(row, limit.aft_mm - start, left=start, height=0.3, fc="none", ec=MARK,
+                  hatch="\\\\\\\\", lw=0.0)  # fmt: skip
+    low = limit.aft_mm if limit.low_mm is None else limit.low_mm
+    high = limit.aft_mm if limit.high_mm is None else limit.high_mm
+    axes.plot([low, high], [row + 0.2, row + 0.2], color=MARK, lw=1.6, marker="|", ms=5)
     if limit.first_failure_mm is not None:
         gap = limit.first_failure_mm - limit.aft_mm
         axes.barh(row, gap, left=limit.aft_mm, height=0.3, color=GREY, hatch="////", ec=MARK)
     text = f"beyond {limit.aft_mm:.0f} mm" if limit.at_end else f"aft limit {limit.aft_mm:.0f} mm"
-    axes.annotate(text, (limit.aft_mm, row + 0.15), xytext=(3, -2), textcoords="offset points",
+    if limit.behind_neutral_mm > 0.0:
+        text += ", BEHIND the neutral point"
+    axes.annotate(text, (limit.aft_mm, row + 0.22), xytext=(3, -2), textcoords="offset points",
                   ha="left", va="top", fontsize=8.5, weight="bold", bbox=ON_LINES)  # fmt: skip
 
 

@@ -14,13 +14,13 @@ from sim.show.phrases import (
     setup_outcome,
     share_text,
 )
-from sim.show.picking import Outcome, best_case, best_recovery, outcome, worst_case
 from sim.show.placing import added_text, loose_text, tray_text
 from sim.show.sticks import recovery_steps
 from sim.show.throws import Throw, edge_mm, pitch_throw, throws_of
 from sim.study.ladder import Ladder, limit_of
 from sim.study.predictions import End
 from sim.study.result import CaseResult, SetUpResult, StudyResult
+from sim.study.standing import Outcome, best_case, best_recovery, outcome, worst_case
 
 MOST_MANOEUVRES = 3  # on the first page; the others stand overleaf
 PROGRAM = "program and tables"  # among the study's sources

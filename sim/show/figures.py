@@ -10,10 +10,12 @@ from matplotlib.ticker import MaxNLocator
 
 from sim.core import script_layout as s
 from sim.describe.study import ENTRY_M
+from sim.judge import Outcome, outcome
 from sim.show.canvas import BLUE, FAINT, GREY, INK, MARK, ORANGE, SHEET, WINE, styled
 from sim.show.fitting import wrapped
-from sim.show.picking import Outcome, best_case, manoeuvres_of, outcome
+from sim.study.cases import infinite_unless_back
 from sim.study.result import CaseResult, SetUpResult
+from sim.study.standing import best_case, manoeuvres_of
 
 SYMBOLS = {Outcome.MET: "●", Outcome.OPEN: "◐", Outcome.NOT_MET: "✕"}
 MARKERS = {Outcome.MET: "o", Outcome.OPEN: "D", Outcome.NOT_MET: "X"}
@@ -39,13 +41,13 @@ def name_text(name: str, width: int = NAME_WIDTH) -> str:
 def share_matrix(axes: Axes, setups: Sequence[SetUpResult], required_share_pct: float) -> None:
     """Draw set-ups against manoeuvres: in each cell a symbol, the count and its limits.
 
-    Each cell is flown with its own best recovery. The symbol says whether the share asked
+    Each set-up stands with its best single recovery. The symbol says whether the share asked
     for is met, not met, or cannot be told from the draws.
     """
     names = manoeuvres_of(setups)
     for i, setup in enumerate(setups):
         for j, name in enumerate(names):
-            case = best_case(setup, name)
+            case = best_case(setup, name, required_share_pct)
             if case is not None:
                 _cell(axes, j, i, case, required_share_pct)
     titles = [fill(title, LABEL_WIDTH) for title in names.values()]
@@ -62,18 +64,17 @@ def share_matrix(axes: Axes, setups: Sequence[SetUpResult], required_share_pct: 
 
 def _cell(axes: Axes, x: int, y: int, case: CaseResult, required: float) -> None:
     found = outcome(case.shares, required)
-    total = case.shares.flights - case.shares.unresolved
     box = Rectangle((x - 0.48, y - 0.46), 0.96, 0.92, fc=FILLS[found], ec=SHEET, lw=1.0)
     axes.add_patch(box)
     low, high = 100.0 * case.shares.back_low, 100.0 * case.shares.back_high
-    text = f"{SYMBOLS[found]} {case.shares.back}/{total}\n{np.floor(low):.0f}-{high:.0f} %"
+    text = f"{SYMBOLS[found]} {case.shares.back}/{case.shares.flights}"
+    text += f"\n{np.floor(low):.0f}-{high:.0f} %"
     axes.text(x, y, text, ha="center", va="center", color=ON_FILL[found], fontsize=9.5)
 
 
 def needed_heights(case: CaseResult) -> np.ndarray:
     """Return each flight's entry height needed (n,) [m], infinite where it never came back."""
-    drop = case.rows[:, s.R_DROP] + case.floor_m
-    return np.where(case.rows[:, s.R_BACK] > 0.0, drop, np.inf)
+    return infinite_unless_back(case.rows, s.R_DROP) + case.floor_m
 
 
 def quantile(values: np.ndarray, share: float) -> float:
@@ -90,13 +91,14 @@ def height_strips(
     manoeuvre: str,
     entry_m: float,
     floor_m: float,
+    required_share_pct: float = 95.0,
 ) -> None:
     """Draw the entry height every flight of a manoeuvre needed, a strip for each set-up.
 
     Parameters
     ----------
     manoeuvre : str
-        Name; each set-up's best recovery of it is drawn.
+        Name; it is drawn by each set-up's best single recovery.
     entry_m, floor_m : float
         The height there is, and the floor that the needed height includes [m].
 
@@ -105,7 +107,7 @@ def height_strips(
     A dot is a flight, the bar runs from 10 to 90 %, the line across it is the median.
     Flights that never came back stand in the band at the top.
     """
-    cases = [best_case(x, manoeuvre) for x in setups]
+    cases = [best_case(x, manoeuvre, required_share_pct) for x in setups]
     found = [np.array([]) if c is None else needed_heights(c) for c in cases]
     finite = np.concatenate([v[np.isfinite(v)] for v in found] + [np.array([entry_m])])
     top = 1.12 * float(finite.max())

@@ -7,12 +7,12 @@ from rich.table import Table
 
 from sim.core import script_layout as s
 from sim.fly.flying import Flight
-from sim.judge import Event, Verdict, mode_name
+from sim.judge import Event, Reason, Verdict, mode_name, reasons_of
 from sim.show.console import Tables, add, heading, paragraph, table
 from sim.show.phrases import CAUTION
 
 VERDICT_WORDS = {
-    Verdict.HELD: "held: it never departed",
+    Verdict.HELD: "held: it did not depart",
     Verdict.RECOVERED: "recovered: it departed and flew away above the floor",
     Verdict.UNRESOLVED: "unresolved: the flight could not be calculated to its end",
 }
@@ -20,13 +20,19 @@ VERDICT_WORDS = {
 
 def _told(flight: Flight, verdict: Verdict, entry_m: float, floor_m: float) -> str:
     """Return the verdict in words, with the heights it was given for."""
+    why = reasons_of(flight.summary[None, :], entry_m, floor_m)[0]
+    if verdict is Verdict.UNRESOLVED:
+        return f"{VERDICT_WORDS[verdict]}: {why.value}"
     if verdict is not Verdict.LOST:
         return f"{VERDICT_WORDS[verdict]} (entered at {entry_m:.0f} m, floor {floor_m:.0f} m)"
-    if flight.summary[s.R_BACK] <= 0.0:
+    if why is Reason.NEVER:
         return "lost: it never came back"
     used = flight.summary[s.R_DROP]
+    how = "it came back, but too low"
+    if why is Reason.ENTRY:
+        how = "it came back, but the manoeuvre itself had used the height"
     return (
-        f"lost: it came back too low; it needs {used + floor_m:.0f} m ({used:.0f} m and the floor "
+        f"lost: {how}; it needs {used + floor_m:.0f} m ({used:.0f} m and the floor "
         f"of {floor_m:.0f} m) and was entered at {entry_m:.0f} m"
     )
 
@@ -63,6 +69,8 @@ def _numbers(flight: Flight) -> Table:
         ("fastest turn about the vertical", f"{degrees(r[s.R_PEAK_YAW]):.0f} deg/s"),
         ("highest load factor", f"{r[s.R_PEAK_LOAD]:+.1f} g"),
         ("highest airspeed", f"{r[s.R_PEAK_SPEED]:.0f} m/s"),
+        ("longest beyond 50 deg", f"{r[s.R_HIGH_FOR]:.1f} s"),
+        ("most turns about any axis while stalled", f"{r[s.R_STALLED_TURNS]:.1f}"),
         ("turns before the recovery", f"{abs(r[s.R_TURNS_ENTRY]):.1f}"),
         ("turns after its first input", f"{abs(r[s.R_TURNS_RECOVERY]):.1f}"),
     ]

@@ -8,10 +8,10 @@ from matplotlib.axes import Axes
 from matplotlib.ticker import MaxNLocator, PercentFormatter
 
 from sim.show.canvas import BLUE, FAINT, INK, MARK, ORANGE, SHEET, styled
-from sim.show.chance import quantile_limits
 from sim.show.figures import needed_heights, quantile
-from sim.show.picking import best_recovery, worst_case
+from sim.study.chance import quantile_limits
 from sim.study.result import CaseResult, SetUpResult
+from sim.study.standing import best_recovery, worst_case
 
 Gain = Literal["pitch_response", "throttle", "pitch_trim"]
 Risk = Literal["lost", "height"]
@@ -40,25 +40,25 @@ def gain_of(setup: SetUpResult, gain: Gain) -> float:
     return 100.0 * trim.throttle if gain == "throttle" else trim.tail_deg
 
 
-def lost_share(setup: SetUpResult) -> tuple[float, float, float]:
+def lost_share(setup: SetUpResult, required_share_pct: float) -> tuple[float, float, float]:
     """Return the share lost in the worst manoeuvre by the best recovery, with 95 % limits."""
-    case = worst_case(best_recovery(setup))
+    case = worst_case(best_recovery(setup, required_share_pct), required_share_pct)
     if case is None:
         return 0.0, 0.0, 1.0
     shares = case.shares
-    lost = 1.0 - shares.back / max(shares.flights - shares.unresolved, 1)
+    lost = 1.0 - shares.back / max(shares.flights, 1)
     return lost, 1.0 - shares.back_high, 1.0 - shares.back_low
 
 
-def highest_case(setup: SetUpResult) -> CaseResult | None:
+def highest_case(setup: SetUpResult, required_share_pct: float) -> CaseResult | None:
     """Return the case of the best recovery that needs most height for 95 % of flights."""
-    cases = best_recovery(setup)
+    cases = best_recovery(setup, required_share_pct)
     return max(cases, key=lambda c: quantile(needed_heights(c), P95), default=None)
 
 
-def height_needed(setup: SetUpResult) -> tuple[float, float, float]:
+def height_needed(setup: SetUpResult, required_share_pct: float) -> tuple[float, float, float]:
     """Return the entry height 95 % of flights need [m], with 95 % limits; maybe infinite."""
-    case = highest_case(setup)
+    case = highest_case(setup, required_share_pct)
     if case is None:
         return np.inf, 0.0, np.inf
     values = needed_heights(case)
@@ -71,6 +71,7 @@ def gain_risk(
     setups: Sequence[SetUpResult],
     gain: Gain = "pitch_response",
     risk: Risk = "lost",
+    required_share_pct: float = 95.0,
 ) -> None:
     """Draw what set-ups give against what they cost, each with its 95 % limits.
 
@@ -88,7 +89,8 @@ def gain_risk(
     aft. Marks in the band at the top need more height than was flown.
     """
     flying = [x for x in setups if x.trim.found]
-    found = {x.name: lost_share(x) if risk == "lost" else height_needed(x) for x in flying}
+    of = lost_share if risk == "lost" else height_needed
+    found = {x.name: of(x, required_share_pct) for x in flying}
     top = _top([v for values in found.values() for v in values]) if risk == "height" else 1.0
     for i, pack in enumerate(dict.fromkeys(x.pack for x in flying)):
         of_pack = sorted((x for x in flying if x.pack == pack), key=lambda x: x.balance_aft_mm)

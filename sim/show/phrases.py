@@ -5,11 +5,11 @@ from enum import StrEnum
 
 import numpy as np
 
+from sim.aero.tables import read_toml
 from sim.core import script_layout as s
-from sim.describe.study import ENTRY_M, LEAST_DRAWS_FOR_A_LIMIT
-from sim.judge import Shares, Spin
-from sim.show.picking import Outcome, best_recovery, outcome, worst, worst_case
-from sim.study.result import AftLimit, CaseResult, SetUpResult, StudyResult
+from sim.describe.study import ENTRY_M
+from sim.judge import Outcome, Reason, Shares, Spin
+from sim.study.result import CaseResult, StudyResult
 
 # The order of a check list; shown with every result.
 CAUTIONS = (
@@ -25,9 +25,10 @@ CAUTION = (
 )
 OUTCOME_WORDS = {
     Outcome.MET: "meets the requirement",
-    Outcome.OPEN: "undecided: too few draws to tell",
+    Outcome.OPEN: "is undecided",
     Outcome.NOT_MET: "does not meet the requirement",
 }
+UNRESOLVED = (Reason.NO_TRIM, Reason.GUARD, Reason.STEP)
 MEDIAN, P95 = 0.5, 0.95
 STRONG, MODERATE, WEAK = 0.5, 0.3, 0.15  # words for a rank correlation (common practice)
 
@@ -37,14 +38,48 @@ def limits_text(low: float, high: float) -> str:
     return f"{np.floor(100.0 * low + 1e-9):.0f}-{100.0 * high:.0f} %"
 
 
+def spoken(name: str) -> str:
+    """Return a file's name as words, without its folder and its ending."""
+    return name.replace("\\", "/").rsplit("/", 1)[-1].removesuffix(".toml").replace("_", " ")
+
+
+def listed(items: Sequence[str]) -> str:
+    """Return "a", "a and b" or "a, b and c"."""
+    return " and ".join([", ".join(items[:-1]), items[-1]] if len(items) > 1 else items)
+
+
 def share_text(shares: Shares) -> str:
-    """Return "61 of 64 came back (95 % limits 87-98 %)", and what was not resolved."""
-    resolved = shares.flights - shares.unresolved
-    text = f"{shares.back} of {resolved} came back (95 % limits "
+    """Return "61 of 64 came back (95 % limits 87-98 %)", and why the others did not.
+
+    All flights count: what could not be resolved did not come back.
+    """
+    text = f"{shares.back} of {shares.flights} came back (95 % limits "
     text += limits_text(shares.back_low, shares.back_high) + ")"
-    if shares.unresolved:
-        text += f", {shares.unresolved} more could not be resolved"
-    return text
+    why = reasons_text(shares)
+    return f"{text}: {why}" if why else text
+
+
+def reasons_text(shares: Shares) -> str:
+    """Return "3 never came back, 1 came back below the floor"; empty where all came back.
+
+    Unresolved flights are named as such, with what stopped them.
+    """
+    told = [
+        f"{count} {'unresolved, ' if reason in UNRESOLVED else ''}{reason.value}"
+        for reason, count in shares.reasons.items()
+    ]
+    return ", ".join(told)
+
+
+def touched_text(shares: Shares) -> str:
+    """Return how many of the flights that held went to high angles for a moment; maybe empty."""
+    if not shares.touched:
+        return ""
+    values = read_toml("judge.toml").values
+    return (
+        f"of the {shares.held} that held, {shares.touched} went beyond {values['alpha_deg']:.0f} "
+        f"deg for less than {values['alpha_for_s']:g} s"
+    )
 
 
 def at_least_m(rows: np.ndarray, column: int, quantile: float) -> float | None:
@@ -55,7 +90,8 @@ def at_least_m(rows: np.ndarray, column: int, quantile: float) -> float | None:
     """
     if len(rows) == 0:
         return None
-    return float(np.quantile(rows[:, column], quantile, method="inverted_cdf"))
+    known = np.nan_to_num(rows[:, column], posinf=0.0, neginf=0.0)
+    return float(np.quantile(known, quantile, method="inverted_cdf"))
 
 
 def height_text(
@@ -67,7 +103,7 @@ def height_text(
     """
     if value is not None:
         return f"{value:.0f}"
-    if case.shares.never >= case.shares.flights - case.shares.unresolved:
+    if case.shares.never + case.shares.unresolved >= case.shares.flights:
         return "never"
     known = at_least_m(case.rows, column, quantile)
     return "never" if known is None else f"more than {known + plus_m:.0f}"
@@ -153,110 +189,6 @@ def strength_word(correlation: float) -> str:
     return "hardly any"
 
 
-def setup_outcome(setup: SetUpResult, required_share_pct: float) -> Outcome:
-    """Return how a set-up stands, by its best single recovery in every manoeuvre."""
-    return worst(outcome(c.shares, required_share_pct) for c in best_recovery(setup))
-
-
-def setup_sentence(setup: SetUpResult, required_share_pct: float) -> str:
-    """Return what became of a set-up, in one sentence with its uncertainty."""
-    cases = best_recovery(setup)
-    case = worst_case(cases)
-    if case is None:
-        return f"{setup.name}: nothing was flown."
-    result = setup_outcome(setup, required_share_pct)
-    told = OUTCOME_WORDS[result]
-    if result is Outcome.OPEN and case.shares.lost == 0:
-        told = "lost nothing, but flew too few draws to show that it meets the requirement"
-    place = f"{setup.balance_aft_mm:.0f} mm, {setup.balance_pct_mac:.0f} % MAC, {setup.pack}"
-    where = "Worst of its manoeuvres" if len(cases) > 1 else "Flown"
-    return (
-        f"{setup.name} ({place}) {told}. {where}: {case.manoeuvre_title}; "
-        f"{share_text(case.shares)}, recovering by: {case.recovery_title}."
-    )
-
-
-def limit_sentence(limit: AftLimit, required_share_pct: float) -> str:
-    """Return the aft limit of a pack, in one or two sentences with its uncertainty."""
-    asked = f"at least {required_share_pct:g} % of flights back"
-    tried = [step.balance_aft_mm for step in limit.steps]
-    if limit.aft_mm is None:
-        front = f"{min(tried):.0f} mm, the foremost balance point tried" if tried else "any place"
-        return (
-            f"Pack {limit.pack}: no balance point found that meets the requirement ({asked}); "
-            f"it already fails at {front}."
-        )
-    flown = " and ".join(name.replace("_", " ") for name in limit.manoeuvres)
-    place = f"{limit.aft_mm:.0f} mm"
-    place += f" ({limit.pct_mac:.1f} % MAC)" if limit.pct_mac is not None else ""
-    there = f"At the limit {_counted(limit)}"
-    if limit.at_end:
-        return (
-            f"Pack {limit.pack}: the requirement ({asked}) was met all the way back to {place}, "
-            f"the rearmost balance point tried; the limit lies further aft. {there}."
-        )
-    fails = ""
-    if limit.first_failure_mm:
-        fails = f"; it can no longer be shown at {limit.first_failure_mm:.0f} mm"
-    return (
-        f"Pack {limit.pack}: aft limit {place} for {flown}, by: "
-        f"{limit.recovery.replace('_', ' ')}; other manoeuvres were not searched. Going aft, "
-        f"the requirement ({asked}) is met up to there{fails}. {there}."
-    )
-
-
-def _counted(limit: AftLimit) -> str:
-    """Return how many came back at the limit itself, with limits on the share."""
-    told = limits_text(limit.share_low, limit.share_high)
-    for step in limit.steps:
-        if (step.balance_aft_mm, step.recovery) == (limit.aft_mm, limit.recovery):
-            return f"{step.back} of {step.draws} came back (95 % limits {told})"
-    return f"95 % limits of the share that came back are {told}, from {limit.draws_used} draws"
-
-
-def answer_sentences(result: StudyResult) -> list[str]:
-    """Return the answer of a study: aft limits first, then each set-up."""
-    out = [limit_sentence(limit, result.required_share_pct) for limit in result.aft_limits]
-    out += [setup_sentence(setup, result.required_share_pct) for setup in result.setups]
-    return out
-
-
-def headline(result: StudyResult) -> str:
-    """Return the first sentences of all: what was asked, the aft limits, and the set-ups."""
-    asked = result.required_share_pct
-    told = [
-        f"Asked: at least {asked:g} % of flights back above the floor of {result.floor_m:.0f} m "
-        f"(lower 95 % limit), by one single recovery."
-    ]
-    if result.aft_limits:
-        told.append(_limits_in_short(result.aft_limits))
-    if result.setups:
-        told.append(_setups_in_short(result))
-    return " ".join(told)
-
-
-def _limits_in_short(limits: Sequence[AftLimit]) -> str:
-    """Return all aft limits in one sentence."""
-    parts = []
-    for limit in limits:
-        if limit.aft_mm is None:
-            parts.append(f"none found for {limit.pack}")
-        else:
-            beyond = "at least " if limit.at_end else ""
-            parts.append(f"{beyond}{limit.aft_mm:.0f} mm with {limit.pack}")
-    flown = " and ".join(name.replace("_", " ") for name in limits[0].manoeuvres)
-    return f"Aft limit in {flown}: {', '.join(parts)}."
-
-
-def _setups_in_short(result: StudyResult) -> str:
-    """Return how many set-ups meet, cannot be told, and do not, in one sentence."""
-    outcomes = [setup_outcome(setup, result.required_share_pct) for setup in result.setups]
-    few = result.draws < LEAST_DRAWS_FOR_A_LIMIT
-    parts = [
-        (outcomes.count(Outcome.MET), "met it in every manoeuvre"),
-        (outcomes.count(Outcome.OPEN), "may meet it"),
-        (outcomes.count(Outcome.NOT_MET), "did not"),
-    ]
-    counted = ", ".join(f"{count} {words}" for count, words in parts if count)
-    look = f" ({result.draws} draws a case: a first look)" if few else ""
-    return f"Of {len(outcomes)} set-ups{look}, {counted}."
+def signed(value: float) -> str:
+    """Return a number with its sign and one decimal, never a minus before nought."""
+    return f"{round(value, 1) + 0.0:+.1f}"

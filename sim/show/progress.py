@@ -93,10 +93,17 @@ class StudyProgress(AbstractContextManager["StudyProgress"]):
         )
         self._cold = is_cold()
         self._task = self._bar.add_task(COMPILING if self._cold else "flying", total=None)
-        self.watch = Watch(self._planned, self._ended, self._said)
+        self.watch = Watch(
+            planned=self._planned, left_out=self._left_out, ended=self._ended, said=self._said
+        )
 
     def _planned(self, flights: int) -> None:
         self._bar.update(self._task, total=flights, description="flying")
+
+    def _left_out(self, flights: int) -> None:
+        task = next(x for x in self._bar.tasks if x.id == self._task)
+        if task.total is not None:
+            self._bar.update(self._task, total=task.total - flights)
 
     def _ended(self, flights: int) -> None:
         self._bar.advance(self._task, flights)

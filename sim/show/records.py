@@ -13,7 +13,7 @@ from sim.fly.criteria import Criteria
 from sim.fly.flying import Flight
 from sim.fly.modes import Mode
 from sim.fly.trimming import Trim
-from sim.judge import Event, Verdict
+from sim.judge import Event, Verdict, reasons_of
 from sim.weigh import Weighed
 
 HISTORY_COLUMNS = (
@@ -143,6 +143,7 @@ def fly_json(
         "side": "right" if flight.side > 0 else "left",
         **flown,
         "verdict": verdict.value,
+        "reason": reasons_of(row[None, :], flown["entry_m"], flown["floor_m"])[0].value,
         "height_lost_m": round(float(row[s.R_HEIGHT_LOST]), 3) if back else None,
         "pull_out_m": round(float(row[s.R_PULL_OUT]), 3) if back else None,
         "height_used_m": round(float(row[s.R_DROP]), 3) if back else None,
@@ -150,6 +151,7 @@ def fly_json(
         "peak_load_factor_g": round(float(row[s.R_PEAK_LOAD]), 3),
         "turns_before_recovery": round(abs(float(row[s.R_TURNS_ENTRY])), 3),
         "turns_in_recovery": round(abs(float(row[s.R_TURNS_RECOVERY])), 3),
+        "turns_while_stalled": round(float(row[s.R_STALLED_TURNS]), 3),
         "events": [
             {
                 "name": e.name,

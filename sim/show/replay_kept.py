@@ -10,10 +10,10 @@ import numpy as np
 from sim.core import script_layout as s
 from sim.describe import StudyFiles
 from sim.judge import Verdict, verdicts_of
-from sim.show.picking import best_recovery, worst_case
 from sim.show.recording import recording, write_recording
 from sim.study.kept import Again, FlightOfCase
 from sim.study.result import CaseResult, SetUpResult, StudyResult
+from sim.study.standing import best_recovery, worst_case
 
 TYPICAL, WORST = "typical", "worst"
 
@@ -72,15 +72,16 @@ def kept_flights(result: StudyResult) -> list[Kept]:
     The typical ones are all of one manoeuvre, the hardest of the study, so that set-ups can
     be laid over each other; the worst is of the hardest manoeuvre of its own set-up.
     """
-    hardest = worst_case(c for setup in result.setups for c in best_recovery(setup))
+    asked = result.required_share_pct
+    hardest = worst_case((c for x in result.setups for c in best_recovery(x, asked)), asked)
     if hardest is None:
         return []
-    return [k for setup in result.setups for k in _of_setup(setup, hardest.manoeuvre)]
+    return [k for setup in result.setups for k in _of_setup(setup, hardest.manoeuvre, asked)]
 
 
-def _of_setup(setup: SetUpResult, manoeuvre: str) -> Iterator[Kept]:
-    cases = best_recovery(setup)
-    own = worst_case(cases)
+def _of_setup(setup: SetUpResult, manoeuvre: str, asked: float) -> Iterator[Kept]:
+    cases = best_recovery(setup, asked)
+    own = worst_case(cases, asked)
     if own is None:
         return
     shared = next((c for c in cases if c.manoeuvre == manoeuvre), own)
@@ -116,7 +117,8 @@ def kept_recordings(result: StudyResult, files: StudyFiles) -> list[dict[str, An
             again.fly(flight), _title(result, kept), case.entry_m, case.floor_m, flight.draw,
             seed=result.seed,
         )  # fmt: skip
-        out.append({**told, "setup": flight.setup, "kept": kept.kind})
+        named = {"manoeuvre": case.manoeuvre, "recovery": case.recovery}
+        out.append({**told, **named, "setup": flight.setup, "kept": kept.kind})
     return out
 
 

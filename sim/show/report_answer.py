@@ -3,15 +3,30 @@
 from sim.describe import Aeroplane
 from sim.judge.plausible import doubts
 from sim.show import page
-from sim.show.answer import band_text, limit_in_short, listed, recovery_sentence, spoken
-from sim.show.balance_scale import balance_scale, join_scales
+from sim.show.answer import (
+    answer_sentences,
+    band_text,
+    headline,
+    height_need_text,
+    recovery_sentence,
+)
+from sim.show.balance_scale import balance_scale, count_rows, join_scales
 from sim.show.canvas import new_figure, rows_of_axes
 from sim.show.figures import SYMBOLS
-from sim.show.phrases import CAUTIONS, answer_sentences, headline, setup_outcome, share_text
-from sim.show.picking import best_recovery, worst_case
+from sim.show.limit_words import (
+    against_text,
+    each_text,
+    figure_text,
+    flown_text,
+    for_whom,
+    neutral_text,
+    set_up_neutral_text,
+)
+from sim.show.phrases import CAUTIONS, listed, share_text, spoken
 from sim.show.side_view import side_view
-from sim.show.windows import Percent, Window, shown_setup, windows
+from sim.study.bands import Band, Percent, bands, shown_setup
 from sim.study.result import SetUpResult, StudyResult
+from sim.study.standing import best_recovery, setup_outcome, worst_case
 from sim.weigh.reference import reference
 
 WIDE_IN, SIDE_IN, ROW_IN = 5.6, 3.2, 0.52
@@ -24,10 +39,9 @@ def answer(result: StudyResult, aeroplane: Aeroplane) -> str:
     def percent(mm: float) -> float:
         return ref.pct_mac(mm / 1000.0)
 
-    found = windows(result)
-    told = [w for w in found if w.aft_mm is not None or w.searched]
-    parts = [_window(window, band_text(window, percent), result) for window in told]
-    parts += _without_band([w for w in found if w not in told], percent)
+    found = bands(result)
+    parts = [_searched(band, result, percent) for band in found if band.limit is not None]
+    parts += [_flown(band, percent) for band in found if band.limit is None]
     best = recovery_sentence(result)
     if best is not None:
         name, _, rest = best.partition(". ")
@@ -35,56 +49,70 @@ def answer(result: StudyResult, aeroplane: Aeroplane) -> str:
         parts.append(page.paragraph(rest, "note"))
     if result.setups:
         parts.append("<h3>Set-ups</h3>")
-        parts.append(page.bullets(_setup(x, result.required_share_pct) for x in result.setups))
+        parts.append(page.bullets(_setup(x, result) for x in result.setups))
     inside = f'<div class="answer">{"".join(parts)}</div>'
     caution = page.paragraph(f"Caution: {CAUTIONS[0]} {CAUTIONS[1]}", "caution")
     first = f'<div class="first"><div>{inside}{caution}</div>{_picture(result, aeroplane)}</div>'
     doubtful = [page.paragraph(f"Doubtful: {text}", "caution") for text in doubts(aeroplane)]
-    full = page.folded(
-        "The same in full sentences",
-        page.paragraph(headline(result)),
-        page.bullets(answer_sentences(result)),
-    )
-    return page.section("The answer", *doubtful, first, full)
+    full = page.folded("The same in full sentences", page.bullets(answer_sentences(result)))
+    top = page.paragraph(headline(result), "note")
+    return page.section("The answer", *doubtful, top, first, full)
 
 
-def _window(window: Window, band: str, result: StudyResult) -> str:
-    limit = next((x for x in result.aft_limits if x.pack == window.pack), None)
-    flown = " and ".join(spoken(m) for m in window.manoeuvres)
-    big = f"Band that met the requirement: {band}"
-    lines = [f"For {flown}, recovering by {spoken(window.recovery)}"]
-    if limit is not None:
-        lines = [f"{limit_in_short(limit)[0].upper()}{limit_in_short(limit)[1:]}.", *lines]
-    text = f"{' '.join(lines)}; other manoeuvres were not searched." if limit else f"{lines[0]}."
+def _searched(band: Band, result: StudyResult, percent: Percent) -> str:
+    """Return an aft limit: the figure, then what it holds for, and what speaks against it."""
+    limit = band.limit
+    assert limit is not None
+    who = for_whom(limit, result.aft_limits)
+    big = f"Aft limit {figure_text(limit)}"
+    if limit.aft_mm is None:
+        big = "Aft limit: none found, it already fails at the foremost balance point tried"
+    lines = [f"{flown_text(limit)[0].upper()}{flown_text(limit)[1:]}."]
+    if limit.aft_mm is not None:
+        lines.append(f"Met from {band_text(band, percent)}.")
+    if each_text(limit):
+        lines.append(f"Each alone: {each_text(limit)}.")
+    lines.append(f"Searched with {limit.combination}.")
+    told = neutral_text(limit)
+    warnings = [f"{told[0].upper()}{told[1:]}."] if told else []
+    if limit.behind_neutral_mm == 0.0:
+        lines += warnings
+        warnings = []
+    if against_text(band):
+        warnings.append(f"{against_text(band)}.")
     return (
-        f"<h3>Pack {page.escape(window.pack)}</h3>"
+        f"<h3>{page.escape(who[0].upper() + who[1:])}</h3>"
         + page.paragraph(big, "big")
-        + page.paragraph(text, "note")
+        + "".join(page.paragraph(text, "caution") for text in warnings)
+        + page.paragraph(" ".join(lines), "note")
     )
 
 
-def _without_band(none: list[Window], percent: Percent) -> list[str]:
-    """Return the packs whose set-ups show no band, those of a kind together."""
-    groups: dict[str, list[str]] = {}
-    for window in none:
-        groups.setdefault(band_text(window, percent), []).append(window.pack)
-    return [
-        f"<h3>Pack {page.escape(listed(packs))}</h3>"
-        + page.paragraph(f"Band that met the requirement: {text}", "big")
-        for text, packs in groups.items()
-    ]
+def _flown(band: Band, percent: Percent) -> str:
+    """Return the band that set-ups flown stand for."""
+    names = listed([spoken(m) for m in band.manoeuvres])
+    note = f"Over all of {names}, at the set-ups flown ({listed(band.setups)}); no limit searched."
+    return (
+        f"<h3>Pack {page.escape(band.pack)}</h3>"
+        + page.paragraph(f"Band that met the requirement: {band_text(band, percent)}", "big")
+        + page.paragraph(note, "note")
+    )
 
 
-def _setup(setup: SetUpResult, required: float) -> str:
+def _setup(setup: SetUpResult, result: StudyResult) -> str:
+    required = result.required_share_pct
     found = setup_outcome(setup, required)
-    case = worst_case(best_recovery(setup))
+    case = worst_case(best_recovery(setup, required), required)
     told = f"; at worst ({spoken(case.manoeuvre)}) {share_text(case.shares)}" if case else ""
-    return f"{SYMBOLS[found]} {setup.name}, {setup.balance_aft_mm:.0f} mm: {found.value}{told}"
+    more = [x for x in (height_need_text(setup, result), set_up_neutral_text(setup)) if x]
+    rest = f". It {more[0].removeprefix('it ')}" if more else ""
+    rest += f"; {more[1]}" if len(more) > 1 else ""
+    place = f"{setup.balance_aft_mm:.0f} mm"
+    return f"{SYMBOLS[found]} {setup.name}, {place}: {found.value}{told}{rest}"
 
 
 def _picture(result: StudyResult, aeroplane: Aeroplane) -> str:
-    packs = {x.pack for x in result.setups} | {x.pack for x in result.aft_limits}
-    rows = 0.95 + ROW_IN * (len(packs) + 0.5)
+    rows = 0.95 + ROW_IN * (count_rows(result.setups, result.aft_limits) + 0.5)
     figure = new_figure(WIDE_IN, SIDE_IN + rows)
     above, below = rows_of_axes(figure, (SIDE_IN, rows))
     shown = shown_setup(result)
@@ -95,8 +123,12 @@ def _picture(result: StudyResult, aeroplane: Aeroplane) -> str:
         "Side view in mm, nose left: pack (filled box) in place, balance point (quartered disc), "
     )
     text += "neutral point (diamond). Enlarged below, by pack: the band that met the requirement "
-    text += "(filled), what was not shown (hatched), and the set-ups: disc met, diamond undecided, "
+    text += "(filled, striped behind the neutral point), the aft limit's 95 % limits (line under "
+    text += "it), what was not shown (hatched), and the set-ups: disc met, diamond undecided, "
     text += "cross not met."
     places = [f"{x.name} balances at {x.balance_aft_mm:.0f} mm" for x in result.setups]
-    places += [f"aft limit of {x.pack}: {x.aft_mm:.0f} mm" for x in result.aft_limits if x.aft_mm]
+    places += [
+        f"aft limit of {for_whom(x, result.aft_limits)}: {figure_text(x)}"
+        for x in result.aft_limits
+    ]
     return page.picture(figure, "where", text, f"{'; '.join(places)}.")

@@ -4,13 +4,12 @@ import numpy as np
 
 from sim.describe.study import ENTRY_M
 from sim.show import page
-from sim.show.answer import spoken
 from sim.show.canvas import one_axes
-from sim.show.chance import quantile_limits
 from sim.show.figures import height_strips, needed_heights
-from sim.show.phrases import Budget, budget, lost_texts, needed_texts
-from sim.show.picking import best_case, manoeuvres_of
+from sim.show.phrases import Budget, budget, lost_texts, needed_texts, spoken
+from sim.study.chance import quantile_limits
 from sim.study.result import CaseResult, SetUpResult, StudyResult
+from sim.study.standing import best_case, manoeuvres_of
 
 FITS = {
     Budget.FITS: "● yes",
@@ -19,7 +18,7 @@ FITS = {
     Budget.NO: "✕ no",
 }
 HEADS = (
-    "set-up", "manoeuvre", "best recovery", "lost, m: median, 95 %",
+    "set-up", "manoeuvre", "its best single recovery", "lost, m: median, 95 %",
     "entry needed, m: median, 95 %", "limits of that 95 %, m",
     f"from {ENTRY_M:.0f} m?",
 )  # fmt: skip
@@ -28,14 +27,14 @@ HEADS = (
 def heights(result: StudyResult) -> str:
     """Return the heights that each manoeuvre takes, strips and table."""
     pictures = [
-        _strips(result.setups, i, name, title)
+        _strips(result, i, name, title)
         for i, (name, title) in enumerate(manoeuvres_of(result.setups).items())
     ]
     rows = [
         _row(setup, case)
         for setup in result.setups
         for name in manoeuvres_of([setup])
-        if (case := best_case(setup, name)) is not None
+        if (case := best_case(setup, name, result.required_share_pct)) is not None
     ]
     lost = (
         "Lost: from the first recovery input to level. Entry needed: the whole manoeuvre and the "
@@ -76,14 +75,18 @@ def limits_words(case: CaseResult) -> str:
     return f"{low:.0f} to {high:.0f}" if np.isfinite(high) else f"from {low:.0f}"
 
 
-def _strips(setups: tuple[SetUpResult, ...], number: int, name: str, title: str) -> str:
-    cases = [c for x in setups if (c := best_case(x, name)) is not None]
+def _strips(result: StudyResult, number: int, name: str, title: str) -> str:
+    setups, asked = result.setups, result.required_share_pct
+    found = {x.name: best_case(x, name, asked) for x in setups}
+    cases = {key: c for key, c in found.items() if c is not None}
+    if not cases:
+        return ""
+    first = next(iter(cases.values()))
     figure, axes = one_axes(max(6.2, 1.8 + 1.1 * len(setups)), 3.6)
-    height_strips(axes, setups, name, cases[0].entry_m, cases[0].floor_m)
+    height_strips(axes, setups, name, first.entry_m, first.floor_m, asked)
     words = "; ".join(
-        f"{x.name}: median {needed_texts(c)[0]} m, 95 % {needed_texts(c)[1]} m"
-        for x in setups
-        if (c := best_case(x, name)) is not None
+        f"{key}: median {needed_texts(c)[0]} m, 95 % {needed_texts(c)[1]} m"
+        for key, c in cases.items()
     )
     text = f"Entry height needed for {title}: a dot is a flight, the bar holds 10 to 90 %, "
     text += "the line across it is the median. Crosses at the top never came back, from any "

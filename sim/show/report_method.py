@@ -2,12 +2,12 @@
 
 from sim.describe import Aeroplane
 from sim.fly.spreads import spreads_of
+from sim.judge import looks_for
 from sim.show import page
-from sim.show.answer import spoken
-from sim.show.chance import noise_level, told_apart
-from sim.show.phrases import CAUTIONS, strength_word, time_text
-from sim.show.picking import manoeuvres_of, recoveries_of
+from sim.show.phrases import CAUTIONS, listed, spoken, strength_word, time_text
+from sim.study.chance import noise_level, told_apart
 from sim.study.result import StudyResult
+from sim.study.standing import manoeuvres_of, recoveries_of
 
 SHORT_HASH = 12
 METHOD_LIMITS = (
@@ -29,9 +29,11 @@ def deciding(result: StudyResult) -> str:
     """Return which uncertainties decided, where they can be told from chance."""
     if not result.setups:
         return ""
-    noise = noise_level(result.draws)
-    known = told_apart(result.factors, result.draws)
-    level = f"With {result.draws} draws, chance alone shows rank correlations up to {noise:.2f} "
+    noise = noise_level(result.factor_draws)
+    known = told_apart(result.factors, result.factor_draws)
+    level = (
+        f"With {result.factor_draws} draws, chance alone shows rank correlations up to {noise:.2f} "
+    )
     level += "(95 % of the time); what lies below is not distinguishable and not listed"
     title = "What decided it, and what to measure to know better"
     if not known:
@@ -47,13 +49,17 @@ def deciding(result: StudyResult) -> str:
 
 def assumptions(result: StudyResult, aeroplane: Aeroplane) -> str:
     """Return what was assumed, flown and with which files."""
+    looks = looks_for(result.required_share_pct / 100.0, result.draws)
     lines = [
-        f"Each case: {result.draws} draws of everything that is not exactly known, the same for "
-        f"every set-up (scrambled Sobol points, seed {result.seed}).",
+        f"Each case: up to {result.draws} draws of everything that is not exactly known, the same "
+        f"for every set-up (scrambled Sobol points, seed {result.seed}); it stops once it is "
+        "decided. Looked at after "
+        f"{listed([f'{n}' for n in looks.counts])} draws, with limits so wide that a share just at "
+        "the one asked for is called met, or not met, by chance in no more than 2.5 % each.",
         f"Entered at {result.entry_m:.0f} m, floor {result.floor_m:.0f} m, unless a case says "
         "otherwise; a flight below the floor counts as lost, also one that never departed.",
-        f"Asked: lower 95 % Wilson limit of held and recovered at {result.required_share_pct:g} % "
-        "or more.",
+        "Asked: lower 95 % limit (Wilson, widened for the looks) of held and recovered at "
+        f"{result.required_share_pct:g} % or more; what could not be resolved counts as lost.",
         f"{time_text(result)} aftlimit {result.version}.",
         f"Study {result.study}, aeroplane {result.aeroplane}.",
     ]

@@ -1,22 +1,30 @@
 """Sections of a report on numbers: what going aft buys, weights and trim, spins."""
 
 from sim.show import page
-from sim.show.answer import spoken
 from sim.show.canvas import grid_of_axes, new_figure, one_axes
+from sim.show.change_tables import (
+    CHANGE_HEADS,
+    CHANGES_TOLD,
+    change_cells,
+    change_rows,
+    differing,
+)
 from sim.show.figures import spin_overview
 from sim.show.gain_risk import gain_risk
-from sim.show.study_tables import signed, spun_cases
+from sim.show.phrases import signed, spoken
+from sim.show.study_tables import spun_cases
 from sim.study.result import StudyResult
 
 
 def gains_and_risks(result: StudyResult) -> str:
     """Return what going aft buys against what it costs."""
     figure = new_figure(6.2, 5.2)
+    required = result.required_share_pct
     (one, two), (three, four) = grid_of_axes(figure, 2, 2)
-    gain_risk(one, result.setups, "pitch_response", "lost")
-    gain_risk(two, result.setups, "pitch_trim", "lost")
-    gain_risk(three, result.setups, "pitch_response", "height")
-    gain_risk(four, result.setups, "pitch_trim", "height")
+    gain_risk(one, result.setups, "pitch_response", "lost", required)
+    gain_risk(two, result.setups, "pitch_trim", "lost", required)
+    gain_risk(three, result.setups, "pitch_response", "height", required)
+    gain_risk(four, result.setups, "pitch_trim", "height", required)
     for axes in (one, two):
         axes.set_xlabel("")
     for axes in (two, four):
@@ -51,37 +59,59 @@ def _cruise(result: StudyResult) -> str:
 
 def trims(result: StudyResult) -> str:
     """Return weights and level flight of the set-ups, in two tables."""
-    weights, levels = [], []
+    weights: list[tuple[str, ...]] = []
+    levels = []
+    same, apart = differing(result.setups)
     for x in result.setups:
         t = x.trim
         level = (
             f"{t.alpha_deg:.1f}", signed(t.tail_deg), f"{100.0 * t.throttle:.0f}",
-            f"{t.current_a:.1f}", f"{t.minutes:.1f}", f"{t.pitch_response_dps2:.0f}",
+            f"{t.current_a:.1f}", f"{t.pitch_response_dps2:.0f}",
         )  # fmt: skip
-        added = ", ".join(f"{grams:.0f} g at the {place}" for place, grams in x.added_weights)
+        behind = " (BEHIND neutral)" if x.static_margin_pct < 0.0 else ""
         weights.append((
-            x.name, x.title, x.pack, added or "nothing", f"{x.pack_aft_mm:.0f}", f"{x.mass_g:.0f}",
+            x.name, x.title, x.pack, *(told[len(weights)] for told in apart.values()),
+            f"{x.pack_aft_mm:.0f}", f"{x.mass_g:.0f}",
             f"{10.0 * x.wing_loading_kg_m2:.0f}", f"{x.balance_aft_mm:.0f}",
-            f"{x.balance_pct_mac:.1f}", f"{x.static_margin_pct:.1f}", f"{x.stall_speed_mps:.1f}",
+            f"{x.balance_pct_mac:.1f}", f"{x.static_margin_pct:.1f}{behind}",
+            f"{x.stall_speed_mps:.1f}",
         ))  # fmt: skip
-        levels.append((x.name, *(level if t.found else ("none found", "-", "-", "-", "-", "-"))))
+        levels.append((x.name, *(level if t.found else ("none found", "-", "-", "-", "-"))))
     weight_heads = (
-        "set-up", "what", "pack", "added", "pack at, mm", "mass, g", "g/dm²", "balance, mm",
+        "set-up", "what", "pack", *apart, "pack at, mm", "mass, g", "g/dm²", "balance, mm",
         "% MAC", "static margin, % MAC", "stall, m/s",
     )  # fmt: skip
     level_heads = (
         "set-up", "angle of attack, °", "pitch surface, °", "throttle, %", "current, A",
-        "flight time, min", "full aft stick, °/s²",
+        "full aft stick, °/s²",
     )  # fmt: skip
     title = f"Level flight at {result.setups[0].trim.speed_mps:.0f} m/s"
-    note = "Pitch surface: trailing edge down is +. Flight time: level cruise only, until 80 % of "
-    note += "the pack is used; no timer setting."
+    note = "Pitch surface: trailing edge down is +. Steady level flight at this one speed: flying "
+    note += "takes more current, and no flight time follows from it."
+    shared = (
+        f"The same in all set-ups: {'; '.join(same)}." if same else "Nothing is the same in all."
+    )
     return page.section(
-        "Trim and flight time",
-        page.table("Weight and balance", weight_heads, weights, words=4),
+        "What each set-up is, and its trim",
+        page.table("What each set-up is", weight_heads, weights, words=3 + len(apart)),
+        page.paragraph(shared, "note"),
         page.table(title, level_heads, levels),
         page.paragraph(note, "note"),
+        *_changes(result),
     )
+
+
+def _changes(result: StudyResult) -> list[str]:
+    """Return what every single change moved, from the set-up flown today."""
+    if not result.changes:
+        return []
+    heads = ("to", "change", *(head.replace("\n", " ") for head in CHANGE_HEADS))
+    start = result.changes[0].lines[0]
+    first = (result.today, start.what, *change_cells(start, None))
+    rows = [first, *(row for one in result.changes for row in change_rows(one, name_all=True))]
+    told = [tuple(cell.replace("\n", " ") for cell in row) for row in rows]
+    title = f"Before and after: from {result.today}, one change at a time"
+    return [page.table(title, heads, told, words=2), page.paragraph(CHANGES_TOLD, "note")]
 
 
 def spins(result: StudyResult) -> str:

@@ -1,70 +1,95 @@
 """Sections of a report on shares: balance point and pack, the aft limits, every case."""
 
+from math import floor
+
+from sim.judge import outcome
 from sim.show import page
-from sim.show.answer import spoken
 from sim.show.canvas import new_figure, one_axes, rows_of_axes
 from sim.show.figures import share_matrix
-from sim.show.phrases import limits_text, share_text
-from sim.show.picking import manoeuvres_of, outcome
+from sim.show.limit_words import combination_sentence, several_combinations
+from sim.show.phrases import limits_text, listed, share_text, spoken, touched_text
 from sim.show.share_figures import share_by_balance
-from sim.study.result import StudyResult
+from sim.study.bands import Band, bands
+from sim.study.result import AftLimit, ManoeuvreLimit, StudyResult
+from sim.study.standing import manoeuvres_of
 
 PANEL_IN = 1.75
+SEARCHED = (
+    "Line and band: the search for the aft limit in all its manoeuvres, with 95 % limits; upright "
+    "line: the aft limit, shaded: where other draws would put it (95 %); dotted: stick-fixed "
+    "neutral point; a plus sign: a first look with fewer draws; an arrow: given up early, at most "
+    "that. "
+)
 
 
 def balance_and_pack(result: StudyResult) -> str:
     """Return balance point and pack against the share that came back, with the aft limits."""
-    limits = {x.pack: x for x in result.aft_limits}
-    others = [x for x in result.setups if x.pack not in limits]
-    packs: list[str | None] = [*limits]
-    if len({x.pack for x in others}) == 1:
-        packs.append(others[0].pack)
-    elif others:
-        packs.append(None)
-    figure = new_figure(6.2, 0.5 + PANEL_IN * max(len(packs), 1.3))
-    stack = rows_of_axes(figure, [1.0] * len(packs))
-    for axes, pack in zip(stack, packs, strict=True):
-        setups = others if pack is None else result.setups
-        limit = None if pack is None else limits.get(pack)
-        share_by_balance(axes, pack, setups, limit, result.required_share_pct)
+    found = bands(result)
+    figure = new_figure(6.2, 0.5 + PANEL_IN * max(len(found), 1.3))
+    stack = rows_of_axes(figure, [1.0] * len(found)) if found else []
+    for axes, band in zip(stack, found, strict=True):
+        setups = [x for x in result.setups if x.name in band.setups]
+        share_by_balance(
+            axes, band.pack, setups, band.limit, result.required_share_pct, _who(band, found)
+        )
     ends = [axes.get_xlim() for axes in stack]
     for axes in stack:
         axes.set_xlim(min(low for low, _ in ends), max(high for _, high in ends))
-    stack[-1].set_xlabel("balance point, mm aft of the datum")
-    text = "Share that came back against balance point, a panel for each pack searched. "
-    if limits:
-        text += (
-            "Line and band: the search for the aft limit (upright line) in its manoeuvres, with "
-        )
-        text += (
-            "95 % limits; a plus sign: a first look with fewer draws; an arrow: given up early, at "
-        )
-        text += "most that. "
+    if stack:
+        stack[-1].set_xlabel("balance point, mm aft of the datum")
+    text = "Share that came back against balance point, a panel for each pack and combination. "
+    text += SEARCHED if result.aft_limits else ""
     text += "Set-ups stand with 95 % limits at their worst manoeuvre: disc met, diamond undecided, "
     text += "cross not met."
-    parts = [page.picture(figure, "limits", text)]
-    if limits:
+    parts = [page.picture(figure, "limits", text)] if stack else []
+    if result.aft_limits:
         parts.append(_limits_table(result))
-    title = "Aft limit by pack" if limits else "Balance point and pack"
+        parts.append(page.paragraph(combination_sentence(result.aft_limits), "note"))
+    title = "Aft limit by pack" if result.aft_limits else "Balance point and pack"
     return page.section(title, *parts)
 
 
+def _who(band: Band, found: list[Band]) -> str:
+    """Return " as in A and B" where a pack has several panels."""
+    if sum(one.pack == band.pack for one in found) < 2:
+        return ""
+    like = (band.limit.like,) if band.limit is not None else ()
+    return f" as in {listed(band.setups or like)}"
+
+
 def _limits_table(result: StudyResult) -> str:
+    several = several_combinations(result.aft_limits)
     rows = []
     for x in result.aft_limits:
-        aft = "none found" if x.aft_mm is None else f"{x.aft_mm:.0f}"
+        who = (listed(x.setups or (x.like,)),) if several else ()
+        name = "all of them" if len(x.each) > 1 else spoken(x.manoeuvres[0])
+        behind = " (the limit lies BEHIND it)" if x.behind_neutral_mm > 0.0 else ""
         rows.append((
-            x.pack, ", ".join(spoken(m) for m in x.manoeuvres),
-            spoken(x.recovery), f"beyond {aft}" if x.at_end else aft,
+            x.pack, *who, name, spoken(x.recovery), *_figures(x),
             "-" if x.pct_mac is None else f"{x.pct_mac:.1f}",
+            "-" if x.neutral_mm is None else f"{x.neutral_mm:.0f}{behind}",
             limits_text(x.share_low, x.share_high), f"{x.draws_used}",
             "-" if x.first_failure_mm is None else f"{x.first_failure_mm:.0f}",
         ))  # fmt: skip
+        for one in x.each if len(x.each) > 1 else ():
+            rows.append((
+                x.pack, *who, f"{spoken(one.manoeuvre)} alone", spoken(x.recovery), *_figures(one),
+                "-", "-", "-", "-",
+                "-" if one.first_failure_mm is None else f"{one.first_failure_mm:.0f}",
+            ))  # fmt: skip
     heads = (
-        "pack", "manoeuvres", "best recovery", "aft limit, mm", "% MAC", "back there, 95 % limits",
+        "pack", *(("set-ups",) if several else ()), "manoeuvre", "best recovery", "aft limit, mm",
+        "its 95 % limits, mm", "% MAC", "neutral point, mm", "back there, 95 % limits",
         "draws there", "not shown at, mm",
     )  # fmt: skip
-    return page.table("Aft limits", heads, rows, words=3)
+    return page.table("Aft limits", heads, rows, words=4 if several else 3)
+
+
+def _figures(x: AftLimit | ManoeuvreLimit) -> tuple[str, str]:
+    if x.aft_mm is None:
+        return "none found", "-"
+    low, high = (("?" if end is None else f"{floor(end)}") for end in (x.low_mm, x.high_mm))
+    return f"beyond {x.aft_mm:.0f}" if x.at_end else f"{x.aft_mm:.0f}", f"{low} to {high}"
 
 
 def came_back(result: StudyResult) -> str:
@@ -72,7 +97,7 @@ def came_back(result: StudyResult) -> str:
     names = manoeuvres_of(result.setups)
     figure, axes = one_axes(2.2 + 1.45 * max(len(names), 3), 1.5 + 0.55 * len(result.setups))
     share_matrix(axes, result.setups, result.required_share_pct)
-    text = "Came back, set-up by manoeuvre, each with its own best recovery, with 95 % limits. "
+    text = "Came back, set-up by manoeuvre, by its best single recovery, with 95 % limits. "
     text += "The numbers are in the table below."
     rows = []
     for setup in result.setups:
@@ -81,12 +106,21 @@ def came_back(result: StudyResult) -> str:
                 setup.name, spoken(case.manoeuvre), spoken(case.recovery),
                 outcome(case.shares, result.required_share_pct).value,
                 f"{case.shares.held}", f"{case.shares.recovered}", f"{case.shares.below_floor}",
-                f"{case.shares.never}", f"{case.shares.unresolved}", share_text(case.shares),
+                f"{case.shares.entry_used}", f"{case.shares.never}", f"{case.shares.unresolved}",
+                f"{case.shares.touched}", share_text(case.shares),
             ))  # fmt: skip
     heads = (
         "set-up", "manoeuvre", "recovery", "requirement", "held", "recovered", "below the floor",
-        "never came back", "unresolved", "in words",
+        "manoeuvre used the height", "never came back", "unresolved",
+        "held, but at high angle for a moment", "in words",
     )  # fmt: skip
     every = page.table("Every case", heads, rows, words=4)
-    more = page.folded("Every manoeuvre with every recovery", every)
+    touched = [
+        f"{setup.name}, {spoken(case.manoeuvre)}, {spoken(case.recovery)}: {told}."
+        for setup in result.setups
+        for case in setup.cases
+        if (told := touched_text(case.shares))
+    ]
+    notes = page.bullets(touched) if touched else ""
+    more = page.folded("Every manoeuvre with every recovery", every, notes)
     return page.section("What came back", page.picture(figure, "matrix", text), more)

@@ -6,11 +6,11 @@ import numpy as np
 from matplotlib.axes import Axes
 from matplotlib.ticker import PercentFormatter
 
-from sim.show.canvas import BLUE, INK, MARK, SHEET, styled
+from sim.show.canvas import BLUE, FAINT, INK, MARK, SHEET, styled
 from sim.show.figures import FILLS, MARKERS
-from sim.show.phrases import setup_outcome
-from sim.show.picking import best_recovery, worst_case
+from sim.show.limit_words import interval_text
 from sim.study.result import AftLimit, AftStep, SetUpResult
+from sim.study.standing import best_recovery, setup_outcome, worst_case
 
 
 @styled
@@ -20,6 +20,7 @@ def share_by_balance(
     setups: Sequence[SetUpResult],
     limit: AftLimit | None,
     required_share_pct: float,
+    who: str = "",
 ) -> None:
     """Draw the share that came back against balance point for one pack, with 95 % limits.
 
@@ -34,6 +35,8 @@ def share_by_balance(
         The pack's search, by its best recovery: line and band; a plus sign: a first look
         with fewer draws. A point given up early stands as an arrow: the share there is at
         most that.
+    who : str
+        Said after the pack where limits of several combinations stand side by side.
 
     Notes
     -----
@@ -53,7 +56,7 @@ def share_by_balance(
     axes.margins(x=0.1)
     axes.yaxis.set_major_formatter(PercentFormatter(1.0))
     axes.set_ylabel("came back")
-    title = "set-ups, by pack" if pack is None else f"pack {pack}{_limit_words(limit)}"
+    title = "set-ups, by pack" if pack is None else f"pack {pack}{who}{_limit_words(limit)}"
     axes.set_title(title, fontsize=10)
     axes.grid()
 
@@ -75,7 +78,8 @@ def _limit_words(limit: AftLimit | None) -> str:
     if limit.aft_mm is None:
         return ": no aft limit found"
     beyond = "beyond " if limit.at_end else ""
-    return f": aft limit {beyond}{limit.aft_mm:.0f} mm"
+    ends = interval_text(limit.low_mm, limit.high_mm)
+    return f": aft limit {beyond}{limit.aft_mm:.0f} mm, {ends}"
 
 
 def _search(axes: Axes, limit: AftLimit) -> None:
@@ -98,6 +102,15 @@ def _search(axes: Axes, limit: AftLimit) -> None:
         _given_up(axes, step)
     if limit.aft_mm is not None:
         axes.axvline(limit.aft_mm, color=MARK, lw=1.6, ls="-", zorder=1)
+        low = limit.aft_mm if limit.low_mm is None else limit.low_mm
+        high = limit.aft_mm if limit.high_mm is None else limit.high_mm
+        axes.axvspan(low, high, color=MARK, alpha=0.15, lw=0, zorder=0)
+    if limit.neutral_mm is not None:
+        axes.axvline(limit.neutral_mm, color=FAINT, lw=1.2, ls=":", zorder=1)
+        axes.annotate(
+            "neutral", (limit.neutral_mm, 0.0), xycoords=("data", "axes fraction"),
+            xytext=(3, 4), textcoords="offset points", fontsize=8,
+        )  # fmt: skip
 
 
 def _given_up(axes: Axes, step: AftStep) -> None:
@@ -110,11 +123,11 @@ def _given_up(axes: Axes, step: AftStep) -> None:
 
 
 def _setup(axes: Axes, setup: SetUpResult, required: float, label: str) -> None:
-    case = worst_case(best_recovery(setup))
+    case = worst_case(best_recovery(setup, required), required)
     if case is None:
         return
     found, shares = setup_outcome(setup, required), case.shares
-    share = shares.back / max(shares.flights - shares.unresolved, 1)
+    share = shares.back / max(shares.flights, 1)
     ends = np.clip([[share - shares.back_low], [shares.back_high - share]], 0.0, None)
     axes.errorbar(
         [setup.balance_aft_mm], [share], yerr=ends, fmt=MARKERS[found], ms=8, mfc=FILLS[found],

@@ -9,6 +9,7 @@ from matplotlib.patches import Circle, Rectangle, Wedge
 from sim.describe import Aeroplane
 from sim.show.canvas import BLUE, FAINT, INK, MARK, ORANGE, SHEET, styled
 from sim.show.outline import draw_aeroplane
+from sim.study.bands import front_of, own_limit
 from sim.study.result import AftLimit, SetUpResult
 from sim.weigh.reference import reference
 
@@ -34,14 +35,12 @@ def draw_pack(axes: Axes, aeroplane: Aeroplane, pack: str, aft_mm: float, **look
     axes.add_patch(Rectangle(corner, size.length_mm, size.height_mm, **look))
 
 
-def band_ends(limits: Sequence[AftLimit]) -> tuple[float, float] | None:
-    """Return from where to where [mm aft] any pack met the requirement; None: none did."""
-    found = [x for x in limits if x.aft_mm is not None]
-    fronts = [
-        s.balance_aft_mm for x in found for s in x.steps if s.complete and s.recovery == x.recovery
-    ]
-    ends = [x.aft_mm for x in found if x.aft_mm is not None]
-    return (min([*fronts, *ends]), max(ends)) if ends else None
+def band_ends(limit: AftLimit | None) -> tuple[float, float] | None:
+    """Return from where to where [mm aft] the requirement was met; None: nowhere."""
+    if limit is None or limit.aft_mm is None:
+        return None
+    front = front_of(limit)
+    return (limit.aft_mm if front is None else front), limit.aft_mm
 
 
 @styled
@@ -59,7 +58,7 @@ def side_view(
     setups : sequence of SetUpResult
         Their packs are outlined where they lie.
     limits : sequence of AftLimit
-        Their bands that met the requirement are filled.
+        The band of the one searched for the set-up that is shown is filled; of no other.
     shown : SetUpResult, optional
         The one whose pack and balance point are drawn and named; the first if left out.
 
@@ -74,9 +73,10 @@ def side_view(
         draw_pack(axes, aeroplane, *place, fc="none", ec=FAINT, lw=0.8, ls=":")
     named: list[tuple[float, float, str]] = []
     shown = shown or (setups[0] if setups else None)
-    # the band of the pack that is drawn, where one was searched
-    own = [x for x in limits if shown is not None and x.pack == shown.pack]
-    band = band_ends(own or limits)
+    own = None if shown is None else own_limit(limits, shown)
+    if own is None and shown is None and len(limits) == 1:
+        own = limits[0]
+    band = band_ends(own)
     if band is not None:
         _band(axes, aeroplane, band)
         named.append((band[0], 0.0, _band_words(band)))

@@ -1,27 +1,33 @@
 """The tables of a study: what came back, heights, aft limits, trim, spins, what decided."""
 
 from collections.abc import Sequence
+from math import floor
 
 from rich.table import Table
 
 from sim.describe.study import ENTRY_M
-from sim.show.answer import band_sentences, recovery_sentence, spoken
-from sim.show.chance import noise_level, told_apart
+from sim.judge import Outcome, outcome
+from sim.show.answer import answer_sentences, headline
+from sim.show.change_tables import change_tables, set_up_tables
 from sim.show.console import Tables, add, bullets, heading, notes, paragraph, table
+from sim.show.limit_words import combination_sentence, several_combinations
 from sim.show.phrases import (
     CAUTION,
     Budget,
-    answer_sentences,
     budget,
-    headline,
     limits_text,
     lost_texts,
     needed_texts,
+    reasons_text,
+    signed,
+    spoken,
     strength_word,
     time_text,
+    touched_text,
 )
-from sim.show.picking import Outcome, best_case, manoeuvres_of, outcome, recoveries_of
-from sim.study.result import AftLimit, CaseResult, SetUpResult, StudyResult
+from sim.study.chance import noise_level, told_apart
+from sim.study.result import AftLimit, CaseResult, ManoeuvreLimit, SetUpResult, StudyResult
+from sim.study.standing import best_case, best_recovery, manoeuvres_of, recoveries_of
 
 MOST_COLUMNS = 5  # manoeuvres or recoveries side by side that 100 characters hold
 MOST_FACTORS = 6
@@ -33,16 +39,13 @@ MARKS = {Outcome.MET: "+", Outcome.OPEN: "?", Outcome.NOT_MET: "x"}
 def study_tables(result: StudyResult) -> Tables:
     """Return everything that a study prints, in reading order."""
     out: Tables = [heading(f"{result.title} ({result.aeroplane_title})"), paragraph("")]
-    out += [paragraph(headline(result))]
-    best = recovery_sentence(result)
-    out += bullets([*band_sentences(result), *([best] if best else []), *answer_sentences(result)])
+    out += [paragraph(headline(result)), *bullets(answer_sentences(result))]
     if result.aft_limits:
-        out.append(limits_table(result.aft_limits))
+        out += limits_tables(result.aft_limits)
     if result.setups:
         out += [*_matrices(result), *_recoveries(result.setups), *_heights(result)]
-        out += [_weights(result.setups), *_level(result.setups), *_spins(result.setups)]
-    if result.setups:
-        out += _factors(result)
+        out += [*set_up_tables(result), *change_tables(result)]
+        out += [*_level(result.setups), *_spins(result.setups), *_factors(result)]
     out += [*_key(result), *notes([_small_print(result)]), paragraph("")]
     return [*out, paragraph(f"Caution: {CAUTION}")]
 
@@ -58,44 +61,63 @@ def stacked(name: str) -> str:
     return "\n".join(lines[1:])
 
 
-def signed(value: float) -> str:
-    """Return a number with its sign and one decimal, never a minus before nought."""
-    return f"{round(value, 1) + 0.0:+.1f}"
-
-
 def names_whole(to: Table, setups: Sequence[SetUpResult]) -> None:
     """Keep set-up names, up to a length, on one line of the first column."""
     to.columns[0].min_width = min(LONGEST_NAME, max(len(x.name) for x in setups))
 
 
-def limits_table(limits: Sequence[AftLimit]) -> Table:
-    """Return the aft limit of each pack."""
+def limits_tables(limits: Sequence[AftLimit]) -> Tables:
+    """Return the aft limit of each pack and combination, and of each manoeuvre alone."""
+    several = several_combinations(limits)
+    heads = ("set-ups",) if several else ()
     out = table(
-        "Aft limit by pack", "pack", "from", "best recovery", "mm aft", "% MAC",
-        "back there,\n95 % limits", "draws\nthere", "not shown\nat, mm", "flights\nin all", left=3,
+        "Aft limit by pack", "pack", *heads, "manoeuvre", "best recovery", "aft limit\nmm",
+        "95 %\nlimits, mm", "% MAC", "neutral\npoint, mm", "not shown\nat, mm", "flights\nin all",
+        left=3 + len(heads),
     )  # fmt: skip
-    for limit in limits:
-        aft = "none found" if limit.aft_mm is None else f"{limit.aft_mm:.0f}"
-        if limit.at_end:
-            aft = f"beyond {aft}"
+    for x in limits:
+        who = (", ".join(x.setups or (x.like,)),) if several else ()
+        behind = " !" if x.behind_neutral_mm > 0.0 else ""
+        name = "all of them" if len(x.each) > 1 else spoken(x.manoeuvres[0])
         add(
-            out, limit.pack, " and ".join(spoken(m) for m in limit.manoeuvres),
-            spoken(limit.recovery), aft,
-            "-" if limit.pct_mac is None else f"{limit.pct_mac:.1f}",
-            limits_text(limit.share_low, limit.share_high), f"{limit.draws_used}",
-            "-" if limit.first_failure_mm is None else f"{limit.first_failure_mm:.0f}",
-            f"{limit.flights_used}",
+            out, x.pack, *who, name, spoken(x.recovery), _figure(x), _ends(x),
+            "-" if x.pct_mac is None else f"{x.pct_mac:.1f}",
+            "-" if x.neutral_mm is None else f"{x.neutral_mm:.0f}{behind}",
+            "-" if x.first_failure_mm is None else f"{x.first_failure_mm:.0f}",
+            f"{x.flights_used}",
         )  # fmt: skip
-    return out
+        for one in x.each if len(x.each) > 1 else ():
+            fails = "-" if one.first_failure_mm is None else f"{one.first_failure_mm:.0f}"
+            blank = ("",) if several else ()
+            add(
+                out, "", *blank, spoken(one.manoeuvre), "", _figure(one), _ends(one), "", "",
+                fails, "",
+            )  # fmt: skip
+    text = ["Where other draws would put the limit: 95 % limits, from all flights of the search."]
+    if any(x.behind_neutral_mm > 0.0 for x in limits):
+        text.append("!: the limit lies behind the stick-fixed neutral point.")
+    return [out, *notes([*text, combination_sentence(limits)])]
+
+
+def _figure(x: AftLimit | ManoeuvreLimit) -> str:
+    if x.aft_mm is None:
+        return "none found"
+    return f"beyond {x.aft_mm:.0f}" if x.at_end else f"{x.aft_mm:.0f}"
+
+
+def _ends(x: AftLimit | ManoeuvreLimit) -> str:
+    if x.aft_mm is None:
+        return "-"
+    low, high = (("?" if end is None else f"{floor(end)}") for end in (x.low_mm, x.high_mm))
+    return f"{low}-{high}"
 
 
 def _cell(case: CaseResult | None, required: float) -> str:
     if case is None:
         return "-"
     mark = MARKS[outcome(case.shares, required)]
-    resolved = case.shares.flights - case.shares.unresolved
     limits = limits_text(case.shares.back_low, case.shares.back_high)
-    return f"{mark} {case.shares.back}/{resolved}\n{limits}"
+    return f"{mark} {case.shares.back}/{case.shares.flights}\n{limits}"
 
 
 def _groups(names: Sequence[str]) -> list[Sequence[str]]:
@@ -106,17 +128,30 @@ def _matrices(result: StudyResult) -> Tables:
     out: Tables = []
     for names in _groups(list(manoeuvres_of(result.setups))):
         grid = table(
-            "Came back, by manoeuvre, with the best recovery of each (95 % limits below)",
+            "Came back, by manoeuvre, with the set-up's best single recovery (95 % limits below)",
             "set-up", "mm", "% MAC", *(stacked(name) for name in names),
         )  # fmt: skip
         for setup in result.setups:
-            cells = (_cell(best_case(setup, k), result.required_share_pct) for k in names)
+            required = result.required_share_pct
+            cells = (_cell(best_case(setup, k, required), required) for k in names)
             place = f"{setup.balance_aft_mm:.0f}", f"{setup.balance_pct_mac:.1f}"
             add(grid, setup.name, *place, *cells)
         out.append(grid)
     need = f"{result.required_share_pct:g} %"
-    legend = f"+ lower limit at or above {need};  x upper limit below {need};  ? cannot be told"
-    return [*out, *notes([legend])]
+    legend = f"+ lower limit at or above {need};  x upper limit below {need};  ? cannot be told. "
+    legend += "Each case flies on until it is decided; its limits allow for looking so often."
+    return [*out, *notes([legend, *_lost_notes(result)])]
+
+
+def _lost_notes(result: StudyResult) -> list[str]:
+    """Return why flights were lost, and which held ones went to high angles, set-up by set-up."""
+    told = []
+    for setup in result.setups:
+        for case in best_recovery(setup, result.required_share_pct):
+            parts = [x for x in (reasons_text(case.shares), touched_text(case.shares)) if x]
+            if parts:
+                told.append(f"{setup.name}, {spoken(case.manoeuvre)}: {'; '.join(parts)}.")
+    return told
 
 
 def _recoveries(setups: Sequence[SetUpResult]) -> Tables:
@@ -134,22 +169,23 @@ def _recoveries(setups: Sequence[SetUpResult]) -> Tables:
 
 def _together(setup: SetUpResult, recovery: str) -> str:
     cases = [c for c in setup.cases if c.recovery == recovery]
-    total = sum(c.shares.flights - c.shares.unresolved for c in cases)
+    total = sum(c.shares.flights for c in cases)
     back = sum(c.shares.back for c in cases)
     return f"{back}/{total} {100.0 * back / total:3.0f} %" if total else "-"
 
 
 def _heights(result: StudyResult) -> Tables:
     out = table(
-        "Height, m, with the best recovery of each manoeuvre",
-        "set-up", "manoeuvre", "best recovery", "lost from\nfirst\ninput,\nmedian", "95 %",
+        "Height, m, with the set-up's best single recovery",
+        "set-up", "manoeuvre", "recovery", "lost from\nfirst\ninput,\nmedian", "95 %",
         "entry\nheight\nneeded,\nmedian", "95 %", f"fits\n{ENTRY_M:.0f} m", left=3,
     )  # fmt: skip
     names_whole(out, result.setups)
     for setup in result.setups:
         for i, name in enumerate(manoeuvres_of([setup])):
-            case = best_case(setup, name)
-            assert case is not None
+            case = best_case(setup, name, result.required_share_pct)
+            if case is None:
+                continue
             cells = [_short(text) for text in (*lost_texts(case), *needed_texts(case))]
             fits = BUDGET_WORDS[budget(case)]
             add(
@@ -169,41 +205,21 @@ def _short(text: str) -> str:
     return text.replace("more than ", "> ")
 
 
-def _weights(setups: Sequence[SetUpResult]) -> Table:
-    out = table(
-        "Weight and balance",
-        "set-up", "pack", "pack\nat, mm", "added\ng", "mass\ng", "balance\nmm aft",
-        "balance\n% MAC", "neutral\n% MAC", "margin\n% MAC", "stall\nm/s", left=2,
-    )  # fmt: skip
-    names_whole(out, setups)
-    for x in setups:
-        added = sum(grams for _, grams in x.added_weights)
-        add(
-            out, x.name, x.pack, f"{x.pack_aft_mm:.0f}", f"{added:.0f}" if added else "-",
-            f"{x.mass_g:.0f}", f"{x.balance_aft_mm:.0f}", f"{x.balance_pct_mac:.1f}",
-            f"{x.neutral_point_pct_mac:.1f}", f"{x.static_margin_pct:.1f}",
-            f"{x.stall_speed_mps:.1f}",
-        )  # fmt: skip
-    return out
-
-
 def _level(setups: Sequence[SetUpResult]) -> Tables:
     out = table(
         f"Level flight at {setups[0].trim.speed_mps:.0f} m/s",
         "set-up", "angle of\nattack, deg", "pitch\nsurface, deg", "throttle\n%", "current\nA",
-        "level cruise\nonly, min", "pitch-up, full\naft stick, deg/s2",
+        "pitch-up, full\naft stick, deg/s2",
     )  # fmt: skip
     for x in setups:
         trim = x.trim
         cells = (
             f"{trim.alpha_deg:.1f}", signed(trim.tail_deg), f"{100.0 * trim.throttle:.0f}",
-            f"{trim.current_a:.1f}", f"{trim.minutes:.1f}", f"{trim.pitch_response_dps2:.0f}",
+            f"{trim.current_a:.1f}", f"{trim.pitch_response_dps2:.0f}",
         )  # fmt: skip
-        add(out, x.name, *(cells if trim.found else ("not found", "-", "-", "-", "-", "-")))
-    text = (
-        "Pitch surface: tail or elevons, trailing edge down is +. Level cruise only: until 80 % of "
-    )
-    text += "the pack is used, flying nothing else; no timer setting."
+        add(out, x.name, *(cells if trim.found else ("not found", "-", "-", "-", "-")))
+    text = "Pitch surface: tail or elevons, trailing edge down is +. Steady level flight at this "
+    text += "one speed: flying takes more current, and no flight time follows from it."
     return [out, *notes([text])]
 
 
@@ -236,9 +252,10 @@ def spun_cases(setup: SetUpResult) -> list[CaseResult]:
 
 
 def _factors(result: StudyResult) -> Tables:
-    ranked = told_apart(result.factors, result.draws)[:MOST_FACTORS]
+    ranked = told_apart(result.factors, result.factor_draws)[:MOST_FACTORS]
     title = "What decided it, and what to measure to know better"
-    level = f"With {result.draws} draws chance alone shows up to {noise_level(result.draws):.2f} "
+    level = f"With {result.factor_draws} draws chance alone shows up to "
+    level += f"{noise_level(result.factor_draws):.2f} "
     level += "(95 % of the time); what is weaker is not distinguishable and not listed."
     if not ranked:
         return [paragraph(""), paragraph(title, "bold"), *notes([f"Not distinguishable. {level}"])]
@@ -263,7 +280,7 @@ def _key(result: StudyResult) -> Tables:
 
 def _small_print(result: StudyResult) -> str:
     return (
-        f"{time_text(result)} {result.draws} draws a case, seed {result.seed}, the same for every "
-        f"set-up; entered at {result.entry_m:.0f} m, floor {result.floor_m:.0f} m; "
+        f"{time_text(result)} Up to {result.draws} draws a case, seed {result.seed}, the same for "
+        f"every set-up; entered at {result.entry_m:.0f} m, floor {result.floor_m:.0f} m; "
         f"aftlimit {result.version}."
     )

@@ -1,12 +1,16 @@
 """From flight summaries to the numbers of a case."""
 
-from math import ceil, degrees, isfinite
+from collections import Counter
+from collections.abc import Mapping
+from dataclasses import dataclass
+from math import ceil, isfinite
 
 import numpy as np
 
 from sim.core import script_layout as s
-from sim.describe import Manoeuvre
-from sim.judge import shares_of, typical_spin
+from sim.describe import Manoeuvre, StudyFiles
+from sim.judge import is_resolved, shares_of, typical_spin, wilson
+from sim.judge.verdicts import Limits
 from sim.study.result import CaseResult, Heights
 
 
@@ -27,34 +31,74 @@ def heights(values: np.ndarray) -> Heights:
 
 
 def infinite_unless_back(rows: np.ndarray, column: int) -> np.ndarray:
-    """Return a column of the rows (n, N_SUMMARY), infinite for flights that never came back."""
-    return np.where(rows[:, s.R_BACK] > 0.0, rows[:, column], np.inf)
+    """Return a column of the rows (n, N_SUMMARY), infinite for flights that never came back.
+
+    So it is for flights that could not be resolved.
+    """
+    back = (rows[:, s.R_BACK] > 0.0) & is_resolved(rows)
+    return np.where(back, rows[:, column], np.inf)
+
+
+@dataclass(frozen=True)
+class Flown:
+    """What a case is about: its scripts by the names the study gives them, and its heights."""
+
+    manoeuvre: str
+    manoeuvre_title: str
+    recovery: str
+    recovery_title: str
+    entry_m: float
+    floor_m: float
+
+
+def titles_apart(scripts: Mapping[str, Manoeuvre]) -> dict[str, str]:
+    """Return the titles of scripts by name; one that several have gets the name added."""
+    counts = Counter(script.title for script in scripts.values())
+    return {
+        name: script.title if counts[script.title] == 1 else f"{script.title} ({name})"
+        for name, script in scripts.items()
+    }
+
+
+def flown_case(
+    files: StudyFiles, manoeuvre: str, recovery: str, entry: float, floor: float
+) -> Flown:
+    """Return what a case of a study is about."""
+    return Flown(
+        manoeuvre, titles_apart(files.manoeuvres)[manoeuvre],
+        recovery, titles_apart(files.recoveries)[recovery], entry, floor,
+    )  # fmt: skip
 
 
 def case_result(
-    manoeuvre: Manoeuvre,
-    recovery: Manoeuvre,
+    flown: Flown,
     rows: np.ndarray,
     sides: np.ndarray,
-    entry_m: float,
-    floor_m: float,
     span_m: float,
+    limits: Limits = wilson,
 ) -> CaseResult:
-    """Return one case from its flights (n, N_SUMMARY)."""
+    """Return one case from its flights (n, N_SUMMARY).
+
+    Parameters
+    ----------
+    limits : callable
+        Limits of the share that came back: those of `judge.looks` where the case was
+        looked at as it went.
+    """
     departed = rows[rows[:, s.R_DEPARTED] > 0.0]
     told = departed if len(departed) else rows
     return CaseResult(
-        manoeuvre.name,
-        manoeuvre.title,
-        recovery.name,
-        recovery.title,
-        entry_m,
-        floor_m,
-        shares_of(rows, entry_m, floor_m),
+        flown.manoeuvre,
+        flown.manoeuvre_title,
+        flown.recovery,
+        flown.recovery_title,
+        flown.entry_m,
+        flown.floor_m,
+        shares_of(rows, flown.entry_m, flown.floor_m, limits),
         heights(infinite_unless_back(rows, s.R_HEIGHT_LOST)),
         heights(infinite_unless_back(told, s.R_PULL_OUT)),
-        heights(infinite_unless_back(rows, s.R_DROP) + floor_m),
-        heights(np.array([degrees(a) for a in rows[:, s.R_PEAK_ALPHA]])),
+        heights(infinite_unless_back(rows, s.R_DROP) + flown.floor_m),
+        heights(np.degrees(rows[:, s.R_PEAK_ALPHA])),
         typical_spin(rows, span_m),
         rows,
         np.arange(len(rows)),

@@ -5,7 +5,7 @@ from scipy.stats import spearmanr
 
 from sim.aero.tables import read_toml
 from sim.fly.spreads import Spread
-from sim.judge.verdicts import HELD, RECOVERED, verdict_codes
+from sim.judge import is_back
 from sim.study.draws import Draws
 from sim.study.result import CaseResult, Factor
 
@@ -15,8 +15,10 @@ LATERAL = frozenset({"balance_right", "wing_rig", "fin_rig", "forebody", "linkag
 
 def deciding_factors(
     cases: list[CaseResult], draws: Draws, spreads: tuple[Spread, ...], most: int = 6
-) -> tuple[Factor, ...]:
-    """Return the factors that go with coming back, strongest first.
+) -> tuple[tuple[Factor, ...], int]:
+    """Return the factors that go with coming back, strongest first, and how many draws tell.
+
+    The draws are those of the mixed case that flew fewest.
 
     Spearman's rank correlation in each mixed case, averaged with the number of flights
     as weight. Those below twice the standard error of no correlation are left out. A
@@ -26,11 +28,12 @@ def deciding_factors(
     mixed = read_toml("study.toml").values["mixed_share"]
     total = np.zeros(len(spreads))
     weight = 0
+    fewest = len(draws.normal)
     for case in cases:
-        codes = verdict_codes(case.rows, case.entry_m, case.floor_m)
-        back = ((codes == HELD) | (codes == RECOVERED)).astype(float)
+        back = is_back(case.rows, case.entry_m, case.floor_m).astype(float)
         if not mixed <= back.mean() <= 1.0 - mixed:
             continue
+        fewest = min(fewest, len(back))
         normal = draws.normal[case.which].copy()
         for j, spread in enumerate(spreads):
             if spread.name in LATERAL:
@@ -39,12 +42,13 @@ def deciding_factors(
             total[j] += len(back) * (0.0 if np.isnan(value) else float(value))
         weight += len(back)
     if weight == 0:
-        return ()
+        return (), 0
     mean = total / weight
     order = np.argsort(-np.abs(mean))
     bound = 2.0 / np.sqrt(weight)
-    return tuple(
+    found = tuple(
         Factor(spreads[j].name, spreads[j].text, spreads[j].measure, float(mean[j]))
         for j in order[:most]
         if abs(mean[j]) > bound
     )
+    return found, fewest

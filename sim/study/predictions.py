@@ -18,7 +18,7 @@ from sim.fly.spreads import spreads_of
 from sim.fly.stalling import find_stall
 from sim.fly.trimming import level
 from sim.judge import Shares, shares_of
-from sim.study.cases import case_result, infinite_unless_back
+from sim.study.cases import case_result, flown_case, infinite_unless_back
 from sim.study.draws import make_draws
 from sim.study.result import CaseResult
 from sim.study.running import Leg, Runner
@@ -134,7 +134,8 @@ class Predictor:
             span = leg.assembled.weighed.reference.span_m
             sides = self.runner.sides_of(leg)
             entry = min(entry, self.ceiling_m)
-            done.append(case_result(leg.manoeuvre, script, rows, sides, entry, floor, span))
+            flown = flown_case(self.files, case.manoeuvre, recovery, entry, floor)
+            done.append(case_result(flown, rows, sides, span))
         told = iter(done)
         return [[next(told) for _ in cases] for _, cases in wanted]
 

@@ -4,7 +4,6 @@ from dataclasses import dataclass, field
 
 import numpy as np
 
-from sim.describe.study import LEAST_DRAWS_FOR_A_LIMIT
 from sim.judge import Shares, Spin
 
 
@@ -18,7 +17,7 @@ class Heights:
 
 @dataclass(frozen=True)
 class CaseResult:
-    """One manoeuvre and recovery of a set-up.
+    """One manoeuvre and recovery of a set-up, by the names that the study gives them.
 
     ``height_lost_m`` runs from the first recovery input to level; ``pull_out_m`` is the
     part of it after rotation has stopped; ``entry_height_needed_m`` is the whole of the
@@ -63,7 +62,11 @@ class TrimLine:
 
 @dataclass(frozen=True)
 class SetUpResult:
-    """One set-up: what it weighs, how it trims, and what became of its flights."""
+    """One set-up: what it is, what it weighs, how it trims, and what became of its flights.
+
+    ``weights``, ``throws``, ``nozzle`` and ``gyro`` are its combination in words;
+    ``added_weights`` [g] are what its balance point needs besides.
+    """
 
     name: str
     title: str
@@ -77,6 +80,10 @@ class SetUpResult:
     wing_loading_kg_m2: float
     pack_aft_mm: float
     added_weights: tuple[tuple[str, float], ...]
+    weights: str
+    throws: str
+    nozzle: str
+    gyro: str
     trim: TrimLine
     cases: tuple[CaseResult, ...]
 
@@ -101,26 +108,95 @@ class AftStep:
 
 
 @dataclass(frozen=True)
+class ManoeuvreLimit:
+    """The aft limit of one manoeuvre alone, by the recovery of the limit it belongs to.
+
+    ``low_mm`` and ``high_mm`` are its 95 % limits, None where nothing bounds it.
+    """
+
+    manoeuvre: str
+    aft_mm: float | None
+    low_mm: float | None
+    high_mm: float | None
+    at_end: bool
+    first_failure_mm: float | None
+
+
+@dataclass(frozen=True)
 class AftLimit:
     """How far aft a pack still meets the requirement, going aft from the front.
 
+    For one combination of throws, nozzle, gyro and loose weights: ``combination`` in
+    words and as a key, ``like`` the set-up it was searched as, ``setups`` the study's that
+    have it. It holds over all ``manoeuvres`` by one ``recovery``; ``each`` has them one by one.
+
     ``aft_mm`` None: even the foremost balance point tried fails. ``at_end``: nothing
-    failed up to the rearmost, so the limit lies beyond. ``share_low`` and ``share_high``
-    are the Wilson limits at the limit itself, with ``draws_used`` draws there.
+    failed up to the rearmost, so the limit lies beyond. ``low_mm`` and ``high_mm``: where
+    other draws would put it, 95 % limits. ``neutral_mm`` and ``neutral_pct_mac``: the
+    stick-fixed neutral point there, gyro off. ``share_low`` and ``share_high`` are the
+    Wilson limits at the limit itself, with ``draws_used`` draws there.
     """
 
     pack: str
+    combination: str
+    key: str
+    like: str
+    setups: tuple[str, ...]
+    gyro: str
     manoeuvres: tuple[str, ...]
     recovery: str
     aft_mm: float | None
     pct_mac: float | None
+    low_mm: float | None
+    high_mm: float | None
+    neutral_mm: float | None
+    neutral_pct_mac: float | None
     share_low: float
     share_high: float
     draws_used: int
     flights_used: int
     at_end: bool
     first_failure_mm: float | None
+    each: tuple[ManoeuvreLimit, ...]
     steps: tuple[AftStep, ...]
+
+    @property
+    def behind_neutral_mm(self) -> float:
+        """How far the limit lies behind the neutral point [mm]; 0 where it does not."""
+        if self.aft_mm is None or self.neutral_mm is None:
+            return 0.0
+        return max(0.0, self.aft_mm - self.neutral_mm)
+
+
+@dataclass(frozen=True)
+class Change:
+    """One thing changed from the set-up flown today towards another, and what it then is.
+
+    ``what`` in words; the numbers are of the set-up with this and all changes before it,
+    None where it cannot be had. ``limit_mm`` is the aft limit of its pack and combination
+    with its 95 % limits, ``height_m`` the entry height that 95 % of flights need
+    (infinite where too many never came back), each None where not searched or flown.
+    """
+
+    what: str
+    balance_aft_mm: float | None = None
+    static_margin_pct: float | None = None
+    tail_deg: float | None = None
+    stall_speed_mps: float | None = None
+    pitch_response_dps2: float | None = None
+    limit_mm: float | None = None
+    limit_low_mm: float | None = None
+    limit_high_mm: float | None = None
+    height_m: float | None = None
+
+
+@dataclass(frozen=True)
+class BeforeAfter:
+    """From the set-up flown today to another one: a line for each thing that changes."""
+
+    before: str
+    after: str
+    lines: tuple[Change, ...]
 
 
 @dataclass(frozen=True)
@@ -135,7 +211,10 @@ class Factor:
 
 @dataclass(frozen=True)
 class StudyResult:
-    """A whole study."""
+    """A whole study.
+
+    ``draws`` is the most that a case may fly; ``factor_draws`` how many tell the factors.
+    """
 
     study: str
     title: str
@@ -151,34 +230,10 @@ class StudyResult:
     setups: tuple[SetUpResult, ...]
     aft_limits: tuple[AftLimit, ...]
     factors: tuple[Factor, ...]
+    factor_draws: int
     flights: int
     seconds: float
     sources: tuple[tuple[str, str], ...]
     kept: int = 0  # flights of `flights` that an earlier run had flown
-
-    @property
-    def met(self) -> bool | None:
-        """Whether the requirement is met; None where too few draws were flown to say.
-
-        Where aft limits were asked for: every pack has one. Otherwise: some set-up meets
-        the requirement in every manoeuvre by one recovery.
-        """
-        if self.aft_limits:
-            return all(limit.aft_mm is not None for limit in self.aft_limits)
-        if self.draws < LEAST_DRAWS_FOR_A_LIMIT:
-            return None
-        return any(meets(setup, self.required_share_pct) for setup in self.setups)
-
-
-def meets(setup: SetUpResult, required_share_pct: float) -> bool:
-    """Return True if one single recovery meets the requirement in all of a set-up's cases."""
-    recoveries = {case.recovery for case in setup.cases}
-    manoeuvres = {case.manoeuvre for case in setup.cases}
-    need = required_share_pct / 100.0
-    for recovery in recoveries:
-        cases = [c for c in setup.cases if c.recovery == recovery]
-        if {c.manoeuvre for c in cases} == manoeuvres and all(
-            c.shares.back_low >= need for c in cases
-        ):
-            return True
-    return False
+    today: str = ""  # the set-up flown today, "" where the study does not say
+    changes: tuple[BeforeAfter, ...] = ()

@@ -5,36 +5,40 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from pathlib import Path
 
-import numpy as np
-
 from sim import __version__
 from sim.describe import StudyFiles, StudySetUp, resolve_setup
 from sim.fly import warming
 from sim.fly.assemble import Assembled, assemble
 from sim.fly.spreads import spreads_of
 from sim.fly.trimming import level, neutral_point_pct
-from sim.study.cases import case_result
+from sim.study.changes import before_and_after, today_of
+from sim.study.combinations import gyro_words, nozzle_words, throws_words, weights_words
+from sim.study.deciding import fly_cases
 from sim.study.draws import make_draws
 from sim.study.factors import deciding_factors
 from sim.study.gains import cruise_speed, trim_line
 from sim.study.limits import find_limits
 from sim.study.provenance import sources_of
 from sim.study.result import CaseResult, SetUpResult, StudyResult, TrimLine
-from sim.study.running import Leg, Progress, Runner
+from sim.study.running import Progress, Runner
 from sim.study.storing import FlightStore
 
 
 @dataclass(frozen=True)
 class Watch:
-    """Who is told how a study goes: flights planned, flights ended, what comes next."""
+    """Who is told how a study goes: flights planned at most, flights ended, what comes next.
+
+    ``left_out``: of the flights planned, so many are not needed after all.
+    """
 
     planned: Callable[[int], None] = lambda _: None
+    left_out: Callable[[int], None] = lambda _: None
     ended: Progress = lambda _: None
     said: Callable[[str], None] = lambda _: None
 
 
 def planned_flights(files: StudyFiles) -> int:
-    """Return how many flights the set-ups and cases of a study take, without the limits."""
+    """Return how many flights the set-ups and cases of a study take at most, without limits."""
     study = files.study
     return len(study.setups) * study.draws * sum(len(c.recoveries) for c in study.cases)
 
@@ -77,13 +81,16 @@ def run_study(
     levels = [_Level.of(assembled, cruise) for assembled in ready]
     warming.finish(compiling)
     watch.planned(planned_flights(files))
-    cases = _fly_cases(runner, files, ready)
+    cases = fly_cases(runner, files, ready, watch.left_out)
     setups = tuple(
         _setup_result(files.study.setups[i], assembled, levels[i], cases[i])
         for i, assembled in enumerate(ready)
     )
-    limits = find_limits(runner, aeroplane, study, files.manoeuvres, files.recoveries, watch.said)
+    limits = find_limits(runner, files, cruise if ready else None, watch.said)
+    watch.said("what each change moved")
+    changes = before_and_after(files, setups, ready, limits, cruise)
     everything = [case for row in cases for case in row]
+    factors, telling = deciding_factors(everything, draws, spreads)
     flights = sum(c.shares.flights for c in everything) + sum(x.flights_used for x in limits)
     return StudyResult(
         study.name,
@@ -99,38 +106,15 @@ def run_study(
         study.required_share_pct,
         setups,
         limits,
-        deciding_factors(everything, draws, spreads),
+        factors,
+        telling,
         flights,
         time.monotonic() - started,
         sources_of(files),
         flights - runner.flown if runner.store.resumed else 0,
+        today_of(files),
+        changes,
     )
-
-
-def _fly_cases(
-    runner: Runner, files: StudyFiles, ready: list[Assembled]
-) -> list[tuple[CaseResult, ...]]:
-    """Return the cases of each set-up, all flown in one go so that cores stay busy."""
-    study = files.study
-    legs = []
-    wanted = []
-    for i, assembled in enumerate(ready):
-        for case in study.cases:
-            entry, floor = study.heights_of(case)
-            for name in case.recoveries:
-                recovery = files.recoveries[name]
-                manoeuvre = files.manoeuvres[case.manoeuvre]
-                legs.append(Leg(assembled, manoeuvre, recovery, entry, np.arange(study.draws)))
-                wanted.append((i, floor))
-    out: list[list[CaseResult]] = [[] for _ in ready]
-    for (i, floor), leg, rows in zip(wanted, legs, runner.fly(legs), strict=True):
-        span = leg.assembled.weighed.reference.span_m
-        out[i].append(
-            case_result(
-                leg.manoeuvre, leg.recovery, rows, runner.sides_of(leg), leg.entry_m, floor, span
-            )
-        )
-    return [tuple(cases) for cases in out]
 
 
 @dataclass(frozen=True)
@@ -166,6 +150,10 @@ def _setup_result(
         weighed.wing_loading_kg_m2,
         weighed.pack_aft_mm,
         weighed.added_weights,
+        weights_words(assembled.setup),
+        throws_words(assembled.setup),
+        nozzle_words(assembled.setup),
+        gyro_words(assembled.setup),
         at.trim,
         cases,
     )

@@ -8,8 +8,16 @@ from pathlib import Path
 from typing import Any
 
 from sim.core import script_layout as s
-from sim.judge import verdicts_of
-from sim.study.result import AftLimit, CaseResult, Heights, SetUpResult, StudyResult
+from sim.judge import reasons_of, verdicts_of
+from sim.study.result import (
+    AftLimit,
+    BeforeAfter,
+    CaseResult,
+    Heights,
+    SetUpResult,
+    StudyResult,
+)
+from sim.study.standing import study_met
 from sim.study.storing import write_atomically
 
 STUDY_SCHEMA = "aftlimit.results/1"
@@ -38,7 +46,12 @@ def _case(case: CaseResult) -> dict[str, Any]:
         "lost": shares.lost,
         "never": shares.never,
         "below_floor": shares.below_floor,
+        "entry_used": shares.entry_used,
         "unresolved": shares.unresolved,
+        "no_trim": shares.no_trim,
+        "guard": shares.guard,
+        "step": shares.step,
+        "touched_high_alpha": shares.touched,
         "back_low": round(shares.back_low, 4),
         "back_high": round(shares.back_high, 4),
         "height_lost_m": _heights(case.height_lost_m),
@@ -73,6 +86,10 @@ def _setup(setup: SetUpResult) -> dict[str, Any]:
         "wing_loading_kg_m2": round(setup.wing_loading_kg_m2, 2),
         "pack_aft_mm": round(setup.pack_aft_mm, 1),
         "added_weights_g": {name: round(grams, 1) for name, grams in setup.added_weights},
+        "loose_weights": setup.weights,
+        "throws": setup.throws,
+        "nozzle": setup.nozzle,
+        "gyro": setup.gyro,
         "trim": {
             "speed_mps": round(trim.speed_mps, 2),
             "found": trim.found,
@@ -80,7 +97,7 @@ def _setup(setup: SetUpResult) -> dict[str, Any]:
             "tail_deg": round(trim.tail_deg, 2),
             "throttle": round(trim.throttle, 4),
             "current_a": round(trim.current_a, 2),
-            "minutes": _rounded(trim.minutes, 2),
+            "level_cruise_minutes": _rounded(trim.minutes, 2),
             "pitch_response_dps2": round(trim.pitch_response_dps2, 1),
         },
         "cases": [_case(case) for case in setup.cases],
@@ -90,10 +107,30 @@ def _setup(setup: SetUpResult) -> dict[str, Any]:
 def _limit(limit: AftLimit) -> dict[str, Any]:
     return {
         "pack": limit.pack,
+        "combination": limit.combination,
+        "like": limit.like,
+        "setups": list(limit.setups),
+        "gyro": limit.gyro,
         "manoeuvres": list(limit.manoeuvres),
         "recovery": limit.recovery,
         "aft_mm": limit.aft_mm,
+        "aft_low_mm": _rounded(limit.low_mm, 1),
+        "aft_high_mm": _rounded(limit.high_mm, 1),
         "pct_mac": _rounded(limit.pct_mac, 2),
+        "neutral_mm": _rounded(limit.neutral_mm, 1),
+        "neutral_pct_mac": _rounded(limit.neutral_pct_mac, 2),
+        "behind_neutral_mm": round(limit.behind_neutral_mm, 1),
+        "each": [
+            {
+                "manoeuvre": one.manoeuvre,
+                "aft_mm": one.aft_mm,
+                "aft_low_mm": _rounded(one.low_mm, 1),
+                "aft_high_mm": _rounded(one.high_mm, 1),
+                "at_end": one.at_end,
+                "first_failure_mm": one.first_failure_mm,
+            }
+            for one in limit.each
+        ],
         "share_low": round(limit.share_low, 4),
         "share_high": round(limit.share_high, 4),
         "draws_used": limit.draws_used,
@@ -115,6 +152,29 @@ def _limit(limit: AftLimit) -> dict[str, Any]:
     }
 
 
+def _changes(one: BeforeAfter) -> dict[str, Any]:
+    return {
+        "before": one.before,
+        "after": one.after,
+        "lines": [
+            {
+                "change": line.what,
+                "balance_aft_mm": _rounded(line.balance_aft_mm, 2),
+                "static_margin_pct": _rounded(line.static_margin_pct, 2),
+                "tail_deg": _rounded(line.tail_deg, 2),
+                "stall_speed_mps": _rounded(line.stall_speed_mps, 2),
+                "pitch_response_dps2": _rounded(line.pitch_response_dps2, 1),
+                "aft_limit_mm": line.limit_mm,
+                "aft_limit_low_mm": _rounded(line.limit_low_mm, 1),
+                "aft_limit_high_mm": _rounded(line.limit_high_mm, 1),
+                "flown": line.height_m is not None,
+                "entry_height_needed_p95_m": _rounded(line.height_m, 1),
+            }
+            for line in one.lines
+        ],
+    }
+
+
 def study_json(result: StudyResult) -> dict[str, Any]:
     """Return a study's numbers, ready for JSON; the same on any number of workers."""
     return {
@@ -127,10 +187,12 @@ def study_json(result: StudyResult) -> dict[str, Any]:
         "entry_m": result.entry_m,
         "floor_m": result.floor_m,
         "required_share_pct": result.required_share_pct,
-        "met": result.met,
+        "met": study_met(result),
         "flights": result.flights,
         "setups": [_setup(setup) for setup in result.setups],
         "aft_limits": [_limit(limit) for limit in result.aft_limits],
+        "today": result.today,
+        "before_and_after": [_changes(one) for one in result.changes],
         "decided_by": [
             {"name": f.name, "correlation": round(f.correlation, 3), "measure": f.measure}
             for f in result.factors
@@ -141,9 +203,10 @@ def study_json(result: StudyResult) -> dict[str, Any]:
 
 FLIGHT_COLUMNS = (
     "setup", "pack", "balance_aft_mm", "manoeuvre", "recovery", "entry_m", "floor_m", "draw",
-    "side", "verdict", "height_lost_m",
+    "side", "verdict", "reason", "height_lost_m",
     "pull_out_m", "height_used_m", "peak_alpha_deg", "peak_load_factor_g", "turns_entry",
-    "turns_recovery", "spun", "spin_alpha_deg", "spin_yaw_rate_dps", "spin_sink_mps",
+    "turns_recovery", "turns_stalled", "seconds_at_high_alpha", "spun", "spin_alpha_deg",
+    "spin_yaw_rate_dps", "spin_sink_mps",
 )  # fmt: skip
 
 
@@ -155,6 +218,7 @@ def flights_csv(result: StudyResult) -> str:
     for setup in result.setups:
         for case in setup.cases:
             verdicts = verdicts_of(case.rows, case.entry_m, case.floor_m)
+            reasons = reasons_of(case.rows, case.entry_m, case.floor_m)
             for i, row in enumerate(case.rows):
                 back = row[s.R_BACK] > 0.0
                 writer.writerow(
@@ -169,6 +233,7 @@ def flights_csv(result: StudyResult) -> str:
                         int(case.which[i]),
                         "right" if case.sides[i] > 0 else "left",
                         verdicts[i].value,
+                        reasons[i].value,
                         f"{row[s.R_HEIGHT_LOST]:.1f}" if back else "",
                         f"{row[s.R_PULL_OUT]:.1f}" if back else "",
                         f"{row[s.R_DROP]:.1f}" if back else "",
@@ -176,6 +241,8 @@ def flights_csv(result: StudyResult) -> str:
                         f"{row[s.R_PEAK_LOAD]:.2f}",
                         f"{abs(row[s.R_TURNS_ENTRY]):.2f}",
                         f"{abs(row[s.R_TURNS_RECOVERY]):.2f}",
+                        f"{row[s.R_STALLED_TURNS]:.2f}",
+                        f"{row[s.R_HIGH_FOR]:.2f}",
                         int(row[s.R_SPUN]),
                         f"{degrees(row[s.R_SPIN_ALPHA]):.1f}",
                         f"{degrees(row[s.R_SPIN_YAW]):.1f}",

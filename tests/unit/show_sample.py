@@ -7,9 +7,12 @@ from sim.judge import shares_of, typical_spin, wilson
 from sim.study.result import (
     AftLimit,
     AftStep,
+    BeforeAfter,
     CaseResult,
+    Change,
     Factor,
     Heights,
+    ManoeuvreLimit,
     SetUpResult,
     StudyResult,
     TrimLine,
@@ -33,6 +36,7 @@ def summaries(flights: int, never: int, drop_m: float, spun: int = 0) -> np.ndar
     rows[:spun, s.R_SPUN] = 1.0
     rows[:spun, s.R_SPIN_ALPHA] = np.radians(70.0)
     rows[:spun, s.R_SPIN_YAW] = np.radians(-140.0)
+    rows[:spun, s.R_SPIN_RATE] = np.radians(-140.0)
     rows[:spun, s.R_SPIN_SINK] = 9.5
     rows[:spun, s.R_SPIN_SPEED] = 10.0
     return rows
@@ -66,7 +70,8 @@ def setup(name: str, aft_mm: float, never: int, found: bool = True) -> SetUpResu
     pct = 0.36 * (aft_mm - 128.0)
     return SetUpResult(
         name, f"{name} [as told]", "6s_4000", 2433.0, aft_mm, pct, 28.7, 28.7 - pct, 13.1, 8.1,
-        -127.0, (("tail cone", 54.0),), trim, cases,
+        -127.0, (("tail cone", 54.0),), "canister 40 g at 660 mm", "tail 14/12°",
+        "nozzle as built", "gyro off", trim, cases,
     )  # fmt: skip
 
 
@@ -75,10 +80,26 @@ def limit(pack: str, aft_mm: float | None, at_end: bool = False) -> AftLimit:
     steps = tuple(AftStep(mm, n, k, n, *wilson(k, n), "centre", True) for mm, k, n in counts)
     given_up = AftStep(230.0, 256, 240, 64, 0.0, wilson(240, 256)[1], "centre", False)
     other = AftStep(230.0, 256, 256, 256, *wilson(256, 256), "rudder_forward", True)
+    ends = (None, None) if aft_mm is None else (aft_mm - 5.2, None if at_end else aft_mm + 4.8)
+    neutral = (None, None) if aft_mm is None else (202.0, 27.1)
+    each = tuple(
+        ManoeuvreLimit(name, aft_mm, *ends, at_end, None if at_end else 204.0)
+        for name in ("chop", "spin")
+    )
     return AftLimit(
-        pack, ("chop", "spin"), "centre", aft_mm, None if aft_mm is None else 26.4,
-        *wilson(252, 256), 256, 640, at_end, None if at_end else 204.0, (*steps, given_up, other),
+        pack, "gyro off; canister 40 g at 660 mm; tail 14/12°", "0123abcd", "forward",
+        ("forward", "club", "aft"), "gyro off", ("chop", "spin"), "centre", aft_mm,
+        None if aft_mm is None else 26.4, *ends, *neutral, *wilson(252, 256), 256, 640, at_end,
+        None if at_end else 204.0, each, (*steps, given_up, other),
     )  # fmt: skip
+
+
+def changes() -> BeforeAfter:
+    start = Change("as flown today", 165.0, 12.9, -2.7, 10.5, 503.0, 200.0, 194.8, 204.8, 76.0)
+    pack = Change("pack 6s_3300", 180.0, 8.1, -2.0, 10.2, 600.0, None, None, None, None)
+    refused = Change("gyro on: cannot be had with the pack in this place")
+    end = Change("balance to 195 mm", 195.0, 4.6, -1.2, 10.2, 680.0, 200.0, 194.8, None, np.inf)
+    return BeforeAfter("forward", "club", (start, pack, refused, end))
 
 
 def result() -> StudyResult:
@@ -92,5 +113,6 @@ def result() -> StudyResult:
             Factor("fin_force", "force of the fins", "yaw swing after a rudder kick", 0.62),
             Factor("pitch_inertia", "pitch inertia", "swing-test it", -0.31),
         ),
-        1536, 12.0, (("display_jet.toml", "0123456789abcdef" * 4),),
+        128, 1536, 12.0, (("display_jet.toml", "0123456789abcdef" * 4),),
+        0, "forward", (changes(),),
     )  # fmt: skip

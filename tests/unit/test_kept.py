@@ -8,7 +8,6 @@ import pytest
 from sim.core import script_layout as s
 from sim.describe import load_study_files
 from sim.judge import verdicts_of
-from sim.show.picking import best_recovery, worst_case
 from sim.show.replay_kept import (
     TYPICAL,
     WORST,
@@ -20,6 +19,7 @@ from sim.show.replay_kept import (
 )
 from sim.study import run_study
 from sim.study.kept import Again
+from sim.study.standing import best_recovery, worst_case
 from tests.unit import show_sample
 
 
@@ -53,7 +53,7 @@ def test_typical_is_near_the_median_and_worst_is_the_worst(result):
         verdicts = verdicts_of(case.rows, case.entry_m, case.floor_m)
         if kind == WORST:
             setup = next(x for x in result.setups if x.name == flight.setup)
-            assert case is worst_case(best_recovery(setup))
+            assert case is worst_case(best_recovery(setup, 95.0), 95.0)
             assert (verdicts[flight.row] == "lost") == ("lost" in verdicts)
         elif case.height_lost_m.median is not None:
             lost = case.rows[flight.row, s.R_HEIGHT_LOST]

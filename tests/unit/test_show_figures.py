@@ -21,6 +21,7 @@ from sim.show.side_view import side_view
 from sim.show.sketch import radius_of, sketch
 
 RESULT = result()
+OPEN_END = "95 % limits from 198, the upper one not found"
 JET = load_aeroplane("display_jet")
 
 
@@ -57,7 +58,7 @@ def test_search_draws_wilson_limits_and_the_limit_found():
     _, axes = one_axes(8.0, 4.0)
     first = RESULT.aft_limits[0]
     share_by_balance(axes, "6s_4000", RESULT.setups, first, 95.0)
-    assert axes.get_title(loc="left") == "pack 6s_4000: aft limit 200 mm"
+    assert axes.get_title(loc="left") == "pack 6s_4000: aft limit 200 mm, 95 % limits 194 to 204"
     (band,) = [c for c in axes.collections if c.get_label() == "search, with 95 % limits"]
     corners = band.get_paths()[0].vertices
     step = first.steps[1]
@@ -72,7 +73,10 @@ def test_search_draws_wilson_limits_and_the_limit_found():
 
 @pytest.mark.parametrize(
     ("number", "title"),
-    [(1, "pack 6s_3300: no aft limit found"), (2, "pack 6s_5000: aft limit beyond 204 mm")],
+    [
+        (1, "pack 6s_3300: no aft limit found"),
+        (2, f"pack 6s_5000: aft limit beyond 204 mm, {OPEN_END}"),
+    ],
 )
 def test_search_without_an_end(number, title):
     _, axes = one_axes(8.0, 4.0)
@@ -148,7 +152,10 @@ def test_band_ends_at_the_aft_limit():
     _, axes = one_axes(8.0, 4.0)
     balance_scale(axes, JET, (), RESULT.aft_limits)
     ends = [bar.patches[0].get_x() + bar.patches[0].get_width() for bar in axes.containers]
-    assert ends == pytest.approx([200.0, 204.0, 204.0])  # limit, its first failure, the open one
+    # limit, its first failure, the open one and its part behind the neutral point, 202 mm
+    assert ends == pytest.approx([200.0, 204.0, 204.0, 204.0])
+    assert axes.containers[-1].patches[0].get_x() == 202.0
+    assert any("BEHIND the neutral point" in text for text in texts(axes))
 
 
 def test_outline_of_a_panel():

@@ -8,8 +8,9 @@ import pytest
 from show_sample import result
 
 from sim.describe import load_aeroplane
+from sim.show.answer import answer_sentences
 from sim.show.page import section, table
-from sim.show.phrases import CAUTIONS, answer_sentences
+from sim.show.phrases import CAUTIONS
 from sim.show.report import Inserts, report_html, save_report
 
 RESULT = result()
@@ -64,12 +65,13 @@ def test_says_everything(parsed):
         assert line in words
     for title in (
         "The answer", "What came back", "Height", "Aft limit by pack", "What going aft buys",
-        "Trim and flight time", "Spins", "What decided it", "Assumptions", "Limits of the method",
-        "Cautions",
+        "What each set-up is, and its trim", "Spins", "What decided it", "Assumptions",
+        "Limits of the method", "Cautions",
     ):  # fmt: skip
         assert title in words
     for fact in (
-        "Band that met the requirement: 170 to 200 mm", "Best single recovery: centre all sticks",
+        "Aft limit 200 mm (95 % limits 194 to 204)", "Met from 170 to 200 mm",
+        "Best single recovery: centre all sticks",
         "NACA Report 273", "force of the wing at a given angle",
     ):  # fmt: skip
         assert fact in words
@@ -112,7 +114,7 @@ def test_a_slip_of_the_unit_is_told_first():
 
 
 def test_weak_correlations_are_not_listed():
-    few = report_html(replace(RESULT, draws=8), JET)
+    few = report_html(replace(RESULT, factor_draws=8), JET)
     assert "Not distinguishable." in few
     assert "rank correlation</th>" not in few
     assert "rank correlation</th>" in report_html(RESULT, JET)
@@ -152,5 +154,5 @@ def test_saved_whole(tmp_path):
 def test_a_study_of_limits_alone():
     only = replace(RESULT, setups=())
     text = report_html(only, JET)
-    assert "none found for" in text
+    assert "none found with pack" in text
     assert "What came back" not in text

@@ -7,23 +7,28 @@ import pytest
 from show_sample import case, result, setup, summaries
 
 from sim.describe import load_aeroplane
+from sim.judge import Outcome, outcome
+from sim.show.answer import answer_sentences, headline
 from sim.show.bench_tables import weigh_tables
 from sim.show.console import WIDTH, render, show
 from sim.show.phrases import (
     CAUTION,
-    answer_sentences,
     budget_text,
-    headline,
     limits_text,
     lost_texts,
     needed_texts,
     share_text,
     time_text,
 )
-from sim.show.picking import Outcome, best_case, best_recovery, outcome, worst_case
 from sim.show.progress import StudyProgress
 from sim.show.study_tables import study_tables
-from sim.study.result import meets
+from sim.study.standing import (
+    best_case,
+    best_recovery,
+    setup_outcome,
+    study_met,
+    worst_case,
+)
 from sim.weigh import weigh
 
 RESULT = result()
@@ -33,7 +38,7 @@ TEXT = render(study_tables(RESULT))
 def test_share_in_words_as_the_design_gives_it():
     # 61 of 64: Wilson limits 87.1 to 98.4 %, computed by hand from the formula
     shares = case("spin", "centre", summaries(64, 3, 20.0)).shares
-    assert share_text(shares) == "61 of 64 came back (95 % limits 87-98 %)"
+    assert share_text(shares) == "61 of 64 came back (95 % limits 87-98 %): 3 never came back"
 
 
 def test_lower_limit_is_rounded_down():
@@ -62,9 +67,9 @@ def test_budget():
 
 def test_best_recovery_is_one_for_all_manoeuvres():
     club = setup("club", 195.0, 12)
-    assert {c.recovery for c in best_recovery(club)} == {"centre"}
-    assert best_case(club, "spin").shares.never == 12
-    assert worst_case(best_recovery(club)).manoeuvre == "spin"
+    assert {c.recovery for c in best_recovery(club, 95.0)} == {"centre"}
+    assert best_case(club, "spin", 95.0).shares.never == 12
+    assert worst_case(best_recovery(club, 95.0), 95.0).manoeuvre == "spin"
 
 
 @pytest.mark.parametrize(
@@ -77,25 +82,26 @@ def test_outcome(flights, never, stands):
 
 
 def test_outcomes_agree_with_the_study():
-    told = [Outcome.MET in {outcome(c.shares, 95.0) for c in best_recovery(x)} for x in
-            RESULT.setups]  # fmt: skip
-    met = [
-        all(outcome(c.shares, 95.0) is Outcome.MET for c in best_recovery(x)) for x in RESULT.setups
-    ]
-    assert met == [meets(x, 95.0) for x in RESULT.setups] == [True, False, False]
-    assert told[0]
+    met, not_met = Outcome.MET, Outcome.NOT_MET
+    assert [setup_outcome(x, 95.0) for x in RESULT.setups] == [met, not_met, not_met]
+    assert study_met(replace(RESULT, aft_limits=()))
+    assert study_met(RESULT) is False  # an aft limit that was asked for was not found
+    few = replace(RESULT.setups[0], cases=(case("spin", "centre", summaries(32, 0, 20.0)),))
+    assert study_met(replace(RESULT, aft_limits=(), setups=(few,))) is None
+    assert study_met(replace(RESULT, aft_limits=(), setups=RESULT.setups[1:])) is False
 
 
 def test_answer_names_every_set_up_and_pack():
     lines = answer_sentences(RESULT)
-    assert len(lines) == len(RESULT.setups) + len(RESULT.aft_limits)
+    # and one line for the combination, one for the recovery
+    assert len(lines) == len(RESULT.setups) + len(RESULT.aft_limits) + 2
     for name in ("forward", "club", "aft", "6s_4000", "6s_3300", "6s_5000"):
         assert any(name in line for line in lines)
     assert "aft limit 200 mm" in lines[0]
     assert "it can no longer be shown at 204 mm" in lines[0]
     assert "already fails at 170 mm" in lines[1]
     assert "lies further aft" in lines[2]
-    assert "1 met it in every manoeuvre" in headline(RESULT)
+    assert "1 met it in every manoeuvre (forward)" in headline(RESULT)
 
 
 def test_width_and_words():
@@ -187,3 +193,35 @@ def test_weights_are_printed_by_name():
         assert name in text
     assert f"{1000.0 * weighed.mass_kg:.0f} g" in text
     assert "-0 " not in text
+
+
+def test_what_differs_between_set_ups_stands_in_one_table():
+    gyro = "gyro on, rate (roll 0.1)"
+    two = (RESULT.setups[0], replace(RESULT.setups[1], gyro=gyro, added_weights=()))
+    text = render(study_tables(replace(RESULT, setups=two)))
+    what = text[text.index("What each set-up is") : text.index("Weight and balance")]
+    assert "loose weights" in what
+    assert "gyro" in what
+    assert "throws" not in what  # the same in both: told once, below
+    assert "The same in all: tail 14/12°; nozzle as built." in " ".join(text.split())
+    # what balances it never hides what is carried
+    assert "canister 40 g at 660 mm; for balance 54 g" in " ".join(what.split())
+
+
+def test_every_change_has_a_line_with_what_it_moved():
+    text = render(study_tables(RESULT))
+    block = text[text.index("Before and after: from forward") :]
+    assert "pack 6s_3300" in block
+    assert "(+15)" in block  # 165 to 180 mm
+    assert "(-4.8)" in block  # 12.9 to 8.1 % MAC
+    assert "no end" in block
+    assert "194-204" in block
+    assert "gyro on: cannot be" in block
+
+
+def test_why_flights_were_lost_is_counted():
+    shares = case("spin", "centre", summaries(64, 3, 20.0)).shares
+    assert (shares.never, shares.below_floor, shares.entry_used) == (3, 0, 0)
+    text = " ".join(TEXT.split())
+    assert "club, spin: 12 never came back." in text
+    assert "aft, spin: 128 never came back." in text

@@ -1,0 +1,158 @@
+"""Before and after: what each single change moves, from the set-up flown today to another."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from math import inf
+
+from sim.describe import Aeroplane, FileFault, LooseWeight, SetUp, StudyFiles
+from sim.fly.assemble import Assembled, assemble
+from sim.fly.trimming import level, neutral_point_pct
+from sim.study.combinations import (
+    combination_key,
+    gyro_words,
+    named_setup,
+    nozzle_words,
+    throws_words,
+    weights_words,
+)
+from sim.study.gains import trim_line
+from sim.study.result import AftLimit, BeforeAfter, Change, SetUpResult
+from sim.study.standing import best_recovery
+
+LEAST_G = 0.1  # the least that a file may give as a loose weight
+
+
+@dataclass(frozen=True)
+class Stage:
+    """A set-up on the way, and the one thing that was changed to come to it."""
+
+    what: str
+    setup: SetUp
+
+
+def today_of(files: StudyFiles) -> str:
+    """Return the name of the set-up that is flown today; the study's first if it does not say."""
+    study = files.study
+    return study.today or (study.setups[0].name if study.setups else "")
+
+
+def stages(aeroplane: Aeroplane, before: SetUp, after: SetUp) -> list[Stage]:
+    """Return what changes from one set-up to another, one thing at a time.
+
+    Loose weights, pack, throws, nozzle, gyro; the pack stays at its place on the tray
+    meanwhile, so that each shows what it does to the balance point. The place comes last.
+    """
+    now = _pack_in_place(aeroplane, before)
+    out = []
+    names = {
+        "loose_weights": weights_words(after),
+        "pack": f"pack {after.pack}",
+        "throws": f"throws {throws_words(after)}",
+        "nozzle_mm": nozzle_words(after),
+    }
+    for key, words in names.items():
+        wanted = getattr(after, key)
+        if getattr(before, key) != wanted:
+            now = now.model_copy(update={key: wanted})
+            out.append(Stage(words, now))
+    gyro = {"gyro": after.gyro, "gyro_settings": after.gyro_settings}
+    if (before.gyro, before.gyro_settings) != (after.gyro, after.gyro_settings):
+        now = now.model_copy(update=gyro)
+        out.append(Stage(gyro_words(after), now))
+    return out
+
+
+def _pack_in_place(aeroplane: Aeroplane, setup: SetUp) -> SetUp:
+    """Return a set-up with its pack where it lies and its added weights as loose ones."""
+    weighed = assemble(aeroplane, setup).weighed
+    places = {spot.name: spot for spot in aeroplane.weight_places}
+    added = tuple(
+        LooseWeight(
+            name=name, mass_g=grams, aft_mm=places[name].aft_mm, right_mm=places[name].right_mm,
+            up_mm=places[name].up_mm,
+        )
+        for name, grams in weighed.added_weights
+        if grams >= LEAST_G
+    )  # fmt: skip
+    return setup.model_copy(
+        update={
+            "pack_aft_mm": weighed.pack_aft_mm,
+            "balance_aft_mm": None,
+            "loose_weights": (*setup.loose_weights, *added),
+        }
+    )
+
+
+def before_and_after(
+    files: StudyFiles,
+    setups: Sequence[SetUpResult],
+    ready: Sequence[Assembled],
+    limits: Sequence[AftLimit],
+    cruise_mps: float,
+) -> tuple[BeforeAfter, ...]:
+    """Return, for each set-up that differs from today's, what each change moved."""
+    today = today_of(files)
+    if not setups or not today:
+        return ()
+    aeroplane, study = files.aeroplane, files.study
+    first = named_setup(aeroplane, study, today)
+    told = "as flown today" if study.today else "the study's first set-up"
+    start = _change(assemble(aeroplane, first), told, cruise_mps, limits, first)
+    flown = {x.name: x for x in setups}
+    if today in flown:
+        start = _with_height(start, flown[today], study.required_share_pct)
+    out = []
+    for found, assembled in zip(setups, ready, strict=True):
+        if found.name == today:
+            continue
+        lines = [start]
+        for stage in stages(aeroplane, first, assembled.setup):
+            try:
+                at = assemble(aeroplane, stage.setup)
+            except FileFault:
+                lines.append(Change(f"{stage.what}: cannot be had with the pack in this place"))
+                continue
+            lines.append(_change(at, stage.what, cruise_mps, limits, stage.setup))
+        last = _change(assembled, _place(found), cruise_mps, limits, assembled.setup)
+        lines.append(_with_height(last, found, study.required_share_pct))
+        out.append(BeforeAfter(today, found.name, tuple(lines)))
+    return tuple(out)
+
+
+def _place(found: SetUpResult) -> str:
+    added = ", ".join(f"{grams:.0f} g at the {place}" for place, grams in found.added_weights)
+    text = f"balance to {found.balance_aft_mm:.0f} mm: pack to {found.pack_aft_mm:.0f} mm"
+    return f"{text}, {added}" if added else text
+
+
+def _change(
+    at: Assembled, what: str, cruise_mps: float, limits: Sequence[AftLimit], setup: SetUp
+) -> Change:
+    trim = trim_line(at, cruise_mps)
+    _, margin = neutral_point_pct(at, level(at, cruise_mps))
+    limit = limit_for(limits, setup)
+    return Change(
+        what,
+        at.weighed.balance_aft_mm,
+        margin,
+        trim.tail_deg if trim.found else None,
+        at.stall.speed_mps,
+        trim.pitch_response_dps2,
+        None if limit is None else limit.aft_mm,
+        None if limit is None else limit.low_mm,
+        None if limit is None else limit.high_mm,
+    )
+
+
+def limit_for(limits: Sequence[AftLimit], setup: SetUp) -> AftLimit | None:
+    """Return the aft limit searched for a set-up's own pack and combination, if any was."""
+    key = combination_key(setup)
+    return next((x for x in limits if x.pack == setup.pack and x.key == key), None)
+
+
+def _with_height(change: Change, found: SetUpResult, required_share_pct: float) -> Change:
+    """Return a change with the entry height its flights need; infinite where that has no end."""
+    needs = [c.entry_height_needed_m.p95 for c in best_recovery(found, required_share_pct)]
+    if not needs:
+        return change
+    return replace(change, height_m=max(inf if need is None else need for need in needs))

@@ -1,0 +1,114 @@
+"""What set-ups share and differ in: throws, nozzle, gyro and loose weights, apart from balance.
+
+An aft limit belongs to one pack with one such combination, and to no other.
+"""
+
+import hashlib
+from dataclasses import dataclass
+
+from sim.describe import Aeroplane, SetUp, Study, resolve_setup
+
+
+@dataclass(frozen=True)
+class Combination:
+    """Throws, nozzle, gyro and loose weights, with the set-ups of a study that have them.
+
+    ``setup`` is one set-up with this combination, for all but pack and balance; ``like``
+    the name it goes by; ``setups`` all of the study's with it; ``words`` what it is.
+    """
+
+    setup: SetUp
+    like: str
+    setups: tuple[str, ...]
+    words: str
+
+
+def gyro_words(setup: SetUp) -> str:
+    """Return the gyro of a set-up in words: its gains [deg per deg/s] where it is on."""
+    if setup.gyro_settings is None:
+        return "no gyro"
+    if setup.gyro == "off":
+        return "gyro off"
+    gyro = setup.gyro_settings
+    gains = (("roll", gyro.roll_gain), ("pitch", gyro.pitch_gain), ("yaw", gyro.yaw_gain))
+    told = " ".join(f"{name} {gain:g}" for name, gain in gains if gain)
+    return f"gyro on, {gyro.mode} ({told or 'no gain'})"
+
+
+def throws_words(setup: SetUp) -> str:
+    """Return the throws of a set-up in words, up and down [deg] of each channel."""
+    return ", ".join(f"{name} {x.up_deg:g}/{x.down_deg:g}°" for name, x in setup.throws.items())
+
+
+def nozzle_words(setup: SetUp) -> str:
+    """Return the nozzle of a set-up in words."""
+    return "nozzle as built" if setup.nozzle_mm is None else f"nozzle {setup.nozzle_mm:g} mm"
+
+
+def weights_words(setup: SetUp) -> str:
+    """Return the loose weights of a set-up in words, each with its place [mm aft]."""
+    told = [f"{w.name} {w.mass_g:g} g at {w.aft_mm:g} mm" for w in setup.loose_weights]
+    return " + ".join(told) if told else "no loose weights"
+
+
+def combination_words(setup: SetUp) -> str:
+    """Return throws, nozzle, gyro and loose weights in one line."""
+    nozzle = () if setup.nozzle_mm is None else (nozzle_words(setup),)
+    return "; ".join((gyro_words(setup), weights_words(setup), throws_words(setup), *nozzle))
+
+
+def same_combination(one: SetUp, two: SetUp) -> bool:
+    """Return True if two set-ups differ in pack and balance at most."""
+    return combination_key(one) == combination_key(two)
+
+
+def combination_key(setup: SetUp) -> str:
+    """Return eight hex digits over throws, nozzle, gyro and loose weights of a set-up."""
+    gone = {"name", "title", "pack", "pack_aft_mm", "balance_aft_mm"}
+    if setup.gyro == "off":
+        gone.add("gyro_settings")
+    said = setup.model_dump_json(exclude=gone)
+    return hashlib.sha256(said.encode()).hexdigest()[:8]
+
+
+def named_setup(aeroplane: Aeroplane, study: Study, name: str) -> SetUp:
+    """Return a set-up of the study, or of the aeroplane, by its name, with everything said."""
+    block = next((x for x in study.setups if x.name == name), None)
+    return resolve_setup(aeroplane, block if block is not None else name)
+
+
+def searches(aeroplane: Aeroplane, study: Study) -> list[tuple[str, Combination]]:
+    """Return each pack and combination whose aft limit the study asks for.
+
+    With ``like`` every pack is searched in the one combination it names. Without, each
+    combination that set-ups have is searched with the packs they fly it with; a pack
+    named that no set-up flies, in every combination.
+    """
+    wish = study.aft_limit
+    if wish is None:
+        return []
+    flown = [(x.name, resolve_setup(aeroplane, x)) for x in study.setups]
+    if wish.like is not None or not flown:
+        like = wish.like or aeroplane.first_setup
+        setup = named_setup(aeroplane, study, like)
+        found = [_combination(setup, like, flown)]
+    else:
+        found = []
+        for name, setup in flown:
+            if not any(same_combination(setup, known.setup) for known in found):
+                found.append(_combination(setup, name, flown))
+    packs = wish.packs or tuple(dict.fromkeys(setup.pack for _, setup in flown))
+    out = []
+    for pack in packs:
+        fits = [c for c in found if _flies(flown, c, pack)]
+        out += [(pack, c) for c in (found if wish.like is not None or not fits else fits)]
+    return out
+
+
+def _combination(setup: SetUp, like: str, flown: list[tuple[str, SetUp]]) -> Combination:
+    having = tuple(name for name, x in flown if same_combination(x, setup))
+    return Combination(setup, like, having, combination_words(setup))
+
+
+def _flies(flown: list[tuple[str, SetUp]], combination: Combination, pack: str) -> bool:
+    return any(name in combination.setups and x.pack == pack for name, x in flown)
