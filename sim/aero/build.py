@@ -12,8 +12,8 @@ from sim.aero.separating import fill_separation, helper_of
 from sim.aero.shielding import sources_and_pairs
 from sim.aero.slipstream import slipstream_shares
 from sim.core import layout as k
+from sim.core.draw_layout import ROLE_FIN, ROLE_TAIL, ROLE_WING
 from sim.core.lookup import CN, N_S, NODES_PER_UNIT
-from sim.core.perturb import ROLE_FIN, ROLE_TAIL, ROLE_WING
 from sim.describe.aeroplane import Aeroplane
 from sim.describe.controls import Throws
 from sim.describe.geometry import Surface

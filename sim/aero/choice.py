@@ -14,6 +14,7 @@ from sim.aero.sections import section_table
 from sim.aero.sweeping import across
 from sim.aero.tables import read_toml
 from sim.aero.vortex import burst_alpha, vortex_table
+from sim.core import draw_layout as d
 from sim.describe.geometry import Surface
 
 AIR_VISCOSITY = 1.46e-5  # m2/s kinematic, 15 C at sea level [ussa1976]
@@ -37,6 +38,16 @@ class Parameters(NamedTuple):
     burst_deg: float = 0.0
     vortex: float = 1.0
     stall_region: float = 1.0
+
+
+# which parameter, and which end, belongs to a column of the draw
+END_OF_DRAW = {
+    d.D_STALL_ANGLE: "stall_deg",
+    d.D_POST_STALL: "post_stall",
+    d.D_BURST_ANGLE: "burst_deg",
+    d.D_VORTEX_LIFT: "vortex",
+    d.D_STALL_REGION: "stall_region",
+}
 
 
 def kind_of(surface: Surface) -> str:
@@ -173,16 +184,9 @@ def tables_with_ends(
     """Return tables (n, N_S, 8) and their ends (10, n, N_S, 8), lower and upper by parameter."""
     nominal = Parameters()
     corners = [
-        nominal._replace(stall_deg=-ends.stall_deg),
-        nominal._replace(stall_deg=ends.stall_deg),
-        nominal._replace(post_stall=1.0 - ends.post_stall),
-        nominal._replace(post_stall=1.0 + ends.post_stall),
-        nominal._replace(burst_deg=-ends.burst_deg),
-        nominal._replace(burst_deg=ends.burst_deg),
-        nominal._replace(vortex=1.0 - ends.vortex),
-        nominal._replace(vortex=1.0 + ends.vortex),
-        nominal._replace(stall_region=1.0 - ends.stall_region),
-        nominal._replace(stall_region=1.0 + ends.stall_region),
+        nominal._replace(**{end: getattr(nominal, end) + side * getattr(ends, end)})
+        for end in (END_OF_DRAW[column] for column in d.TABLE_DRAWS)
+        for side in (-1.0, 1.0)
     ]
     tables = np.stack([surface_table(s, speed, nominal) for s in surfaces])
     return tables, np.stack([np.stack([_corner(s, speed, c) for s in surfaces]) for c in corners])

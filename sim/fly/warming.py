@@ -16,8 +16,8 @@ import numpy as np
 from sim.core import cache_folder
 from sim.core import script_layout as s
 from sim.core.batch import many_flights
+from sim.core.draw_layout import N_DRAW
 from sim.core.layout import Model
-from sim.core.perturb import N_DRAW
 
 FILES = "batch.many_flights-*.nbi"  # numba's index of the compiled flight kernel
 
