@@ -94,9 +94,11 @@ def surface_row(surface: Surface, panel: Panel, strips: np.ndarray, slope: float
     target = datcom_slope(ratio, half_chord_sweep(panel))
     row[k.F_K0] = max(0.0, 1.0 / target - 1.0 / own)
     taper = panel.tip_chord / panel.root_chord
+    if not surface.mirrored:
+        return row  # a single panel has no other side: no antisymmetric loading, no such angle
     # the shape across the span acts on the antisymmetric angle too
     eta2 = area * strips[k.S_ETA] ** 2
-    acts = float((eta2 * strips[k.S_INDUCED]).sum()) / max(float(eta2.sum()), 1e-12)
+    acts = float((eta2 * strips[k.S_INDUCED]).sum() / eta2.sum())
     row[k.F_K1] = 2.0 * rolling_share(round(ratio, 3), round(taper, 3)) * row[k.F_K0] / acts
     return row
 
