@@ -9,12 +9,13 @@ from hypothesis import settings
 
 from sim.core import layout as k
 from sim.core.control import command_angle
+from sim.core.draw_layout import N_TABLE_ENDS
 from sim.core.flight import scratch
 from sim.core.integrate import rk4_step
 from sim.core.layout import Inputs, Model, Work
 from sim.core.linear import trimmed_state
 from sim.core.lookup import N_COLUMNS, N_S
-from sim.core.perturb import N_TABLE_ENDS, invert_inertia
+from sim.core.perturb import invert_inertia
 from sim.core.thrust import N_PACK, N_PROP_COLS, N_UNIT_COLS, U_ROTATION
 from sim.describe import SetUpBlock, load_aeroplane
 from sim.fly.assemble import Assembled, assemble

@@ -55,8 +55,7 @@ def assemble(
     """
     table = np.empty((share.size, N_COLUMNS))
     table[:, X0] = chord_share(share)
-    root = 0.5 * (1.0 + np.sqrt(table[:, X0]))
-    table[:, G0] = (root * root - 0.25) / 0.75
+    table[:, G0] = _kirchhoff(table[:, X0])
     for static, change, on, off in (
         (CN, DCN, attached.cn, separated.cn),
         (CC, DCC, attached.cc, separated.cc),
@@ -68,6 +67,19 @@ def assemble(
         table[:, CM] = separated.cm + late_share * table[:, DCM]
         _keep_drag(table, separated, late_share)
     return table
+
+
+def blended(first: np.ndarray, second: np.ndarray, share: float) -> np.ndarray:
+    """Return a table (N_S, N_COLUMNS) between two; ``share`` is the second's."""
+    table = (1.0 - share) * first + share * second
+    table[:, G0] = _kirchhoff(table[:, X0])
+    return table
+
+
+def _kirchhoff(x: np.ndarray) -> np.ndarray:
+    """Return the attached share of the force at chord shares: `core.lookup.attached_share`."""
+    root = 0.5 * (1.0 + np.sqrt(x))
+    return (root * root - 0.25) / 0.75
 
 
 def _keep_drag(table: np.ndarray, separated: Branch, late_share: np.ndarray) -> None:

@@ -4,16 +4,30 @@ from typing import NamedTuple
 
 import numpy as np
 
-from sim.aero.choice import TableEnds, facing_sweep, kind_of, tables_with_ends
+from sim.aero.choice import (
+    TableEnds,
+    facing_sweep,
+    kind_of,
+    section_share,
+    section_slope,
+    slope_at_zero,
+    tables_with_ends,
+)
 from sim.aero.fuselage import body_arrays
-from sim.aero.induced import add_downwash, induced_shape, surface_row
+from sim.aero.induced import (
+    add_downwash,
+    felt_share,
+    felt_strength,
+    induced_shape,
+    own_slope,
+    surface_row,
+)
 from sim.aero.panels import Panel, carry_over, panels_of, strip_columns, upright
 from sim.aero.separating import fill_separation, helper_of
 from sim.aero.shielding import sources_and_pairs
 from sim.aero.slipstream import slipstream_shares
 from sim.core import layout as k
-from sim.core.lookup import CN, N_S, NODES_PER_UNIT
-from sim.core.perturb import ROLE_FIN, ROLE_TAIL, ROLE_WING
+from sim.core.draw_layout import ROLE_FIN, ROLE_TAIL, ROLE_WING
 from sim.describe.aeroplane import Aeroplane
 from sim.describe.controls import Throws
 from sim.describe.geometry import Surface
@@ -88,21 +102,23 @@ def build_aero(
     strips = np.ascontiguousarray(np.hstack(columns))
     strip_index = np.ascontiguousarray(np.hstack(index))
     fill_separation(surfaces, panels, strips, strip_index[k.SI_SURFACE])
-    slopes = np.array([_slope(t) for t in tables])
+    slopes = np.array([
+        section_slope(s, speed) if section_share(s) > 0.0 else slope_at_zero(t)
+        for s, t in zip(surfaces, tables, strict=True)
+    ])  # fmt: skip
     per_surface: list[np.ndarray] = []
     for j, surface in enumerate(surfaces):
         mine = strip_index[k.SI_SURFACE] == j
         panel = next(p for p in panels if p.surface is surface)
-        own = kind_of(surface) == "section"
-        strips[k.S_INDUCED, mine] = induced_shape(panel, strips[:, mine]) if own else 0.0
+        if section_share(surface) > 0.0:
+            strips[k.S_INDUCED, mine] = induced_shape(panel, strips[:, mine])
         row = surface_row(surface, panel, strips[:, mine], slopes[j])
+        strips[k.S_INDUCED, mine] *= felt_share(surface, row, slopes[j])
         row[k.F_HELPER] = helper_of(surfaces, surface)
         per_surface.append(row)
         strips[k.S_WASH, mine] = 1.0 if surface.role == "tail" and not upright(surface) else 0.0
     surface_rows = np.array(per_surface)
-    add_downwash(
-        surfaces, panels, surface_rows, _finite_slopes(surfaces, slopes, surface_rows, panels)
-    )
+    add_downwash(surfaces, panels, surface_rows, _finite_slopes(surfaces, slopes))
     sources, pairs = sources_and_pairs(
         surfaces, panels, aeroplane.bodies, strips, strip_index[k.SI_SURFACE]
     )
@@ -132,22 +148,13 @@ def _strips_of(
     return rows, servo
 
 
-def _slope(table: np.ndarray) -> float:
-    """Return dCN/dalpha at zero of a table [1/rad]; ds = dalpha there to first order."""
-    middle = (N_S - 1) // 2
-    return float(table[middle + 1, CN] - table[middle - 1, CN]) * NODES_PER_UNIT / 2.0
-
-
-def _finite_slopes(
-    surfaces: tuple[Surface, ...], slopes: np.ndarray, rows: np.ndarray, panels: list[Panel]
-) -> np.ndarray:
+def _finite_slopes(surfaces: tuple[Surface, ...], slopes: np.ndarray) -> np.ndarray:
     """Return each surface's slope with its own induced angle."""
     out = slopes.copy()
     for j, surface in enumerate(surfaces):
-        if kind_of(surface) == "section":
-            panel = next(p for p in panels if p.surface is surface)
-            own = slopes[j] * np.cos(panel.quarter_sweep)
-            out[j] = own / (1.0 + own * rows[j, k.F_K0])
+        if kind_of(surface) != "vortex" and not upright(surface):
+            own = own_slope(surface, slopes[j])
+            out[j] = own / (1.0 + own * felt_strength(surface, slopes[j]))
     return out
 
 

@@ -6,14 +6,18 @@ from typing import NamedTuple
 
 import numpy as np
 
+from sim.aero.branches import blended
 from sim.aero.finite_wing import datcom_slope
 from sim.aero.lattice import polhamus, trapezoid
 from sim.aero.panels import aspect_ratio, half_chord_sweep, panels_of, upright
 from sim.aero.plates import plate_table
 from sim.aero.sections import section_table
+from sim.aero.separated import smooth_step
 from sim.aero.sweeping import across
 from sim.aero.tables import read_toml
 from sim.aero.vortex import burst_alpha, vortex_table
+from sim.core import draw_layout as d
+from sim.core.lookup import CN, N_S, NODES_PER_UNIT
 from sim.describe.geometry import Surface
 
 AIR_VISCOSITY = 1.46e-5  # m2/s kinematic, 15 C at sea level [ussa1976]
@@ -39,16 +43,41 @@ class Parameters(NamedTuple):
     stall_region: float = 1.0
 
 
+# which parameter, and which end, belongs to a column of the draw
+END_OF_DRAW = {
+    d.D_STALL_ANGLE: "stall_deg",
+    d.D_POST_STALL: "post_stall",
+    d.D_BURST_ANGLE: "burst_deg",
+    d.D_VORTEX_LIFT: "vortex",
+    d.D_STALL_REGION: "stall_region",
+}
+
+
 def kind_of(surface: Surface) -> str:
-    """Return "vortex", "section" or "plate": how the surface's tables are built."""
+    """Return "vortex", "section" or "plate": how all or most of a surface's table is built."""
     if surface.leading_edge_vortex or surface.role == "strake":
         return "vortex"
-    least = read_toml("strip_model.toml").values["section_aspect_ratio_least"]
-    return "section" if aspect_ratio(surface) >= least and not upright(surface) else "plate"
+    return "section" if section_share(surface) >= 0.5 else "plate"
+
+
+def section_share(surface: Surface) -> float:
+    """Return how much of a surface is built from sections, the rest of it from plates.
+
+    0 for what stands or carries leading-edge vortices. A lying surface goes from 0 to 1 over
+    the aspect ratios of strip_model.toml, smoothly, so that no rounding decides.
+    """
+    if surface.leading_edge_vortex or surface.role == "strake" or upright(surface):
+        return 0.0
+    low, high = read_toml("strip_model.toml").values["section_aspect_ratios"]
+    return float(smooth_step(aspect_ratio(surface), low, high))
 
 
 def slope_aspect_ratio(surface: Surface) -> float:
-    """Return the aspect ratio that sets the lift slope: a fin's is raised by its body."""
+    """Return the aspect ratio that sets lift slope and stall: a fin's is raised by its body.
+
+    The body is an end plate. A half wing on a wall both lifts and stalls as the whole wing
+    does: surfaces on a ground board stall by their effective aspect ratio [whicker1958].
+    """
     values = read_toml("strip_model.toml").values
     if not upright(surface):
         return aspect_ratio(surface)
@@ -78,9 +107,24 @@ def surface_table(surface: Surface, speed: float, parameters: Parameters) -> np.
     parameters : Parameters
         Drawn values; the defaults are nominal.
     """
-    # tables are made for a few Reynolds numbers a decade, so that set-ups share them
-    reynolds = 10.0 ** (round(24.0 * log10(mean_reynolds(surface, speed))) / 24.0)
-    return _table(surface, reynolds, parameters)
+    return _table(surface, _rounded_reynolds(surface, speed), parameters)
+
+
+def section_slope(surface: Surface, speed: float) -> float:
+    """Return dCN/dalpha at zero of the part of a surface that is built from sections [1/rad]."""
+    nominal = Parameters()
+    return slope_at_zero(_section(surface, _rounded_reynolds(surface, speed), nominal))
+
+
+def slope_at_zero(table: np.ndarray) -> float:
+    """Return dCN/dalpha at zero of a table [1/rad]; ds = dalpha there to first order."""
+    middle = (N_S - 1) // 2
+    return float(table[middle + 1, CN] - table[middle - 1, CN]) * NODES_PER_UNIT / 2.0
+
+
+def _rounded_reynolds(surface: Surface, speed: float) -> float:
+    """Return one of a few Reynolds numbers a decade, so that set-ups share tables."""
+    return float(10.0 ** (round(24.0 * log10(mean_reynolds(surface, speed))) / 24.0))
 
 
 def mean_reynolds(surface: Surface, speed: float) -> float:
@@ -95,13 +139,12 @@ def facing_sweep(surface: Surface) -> float:
     A section's quarter-chord line (simple sweep theory); the half-chord line of a surface
     under leading-edge vortices, whose rolling moment in sideslip then comes out about as
     DATCOM's [datcom1978] 5.1.2.1, which goes with half-chord sweep; none of a plate, which
-    has its whole plan form in its table.
+    has its whole plan form in its table. Between section and plate, in between.
     """
     panel = panels_of(surface)[0]
-    kind = kind_of(surface)
-    if kind == "section":
-        return panel.quarter_sweep
-    return half_chord_sweep(panel) if kind == "vortex" and not upright(surface) else 0.0
+    if kind_of(surface) == "vortex":
+        return 0.0 if upright(surface) else half_chord_sweep(panel)
+    return section_share(surface) * panel.quarter_sweep
 
 
 @lru_cache(maxsize=64)
@@ -118,30 +161,42 @@ def _suction_analogy(surface: Surface) -> tuple[float, float]:
 
 @lru_cache(maxsize=512)
 def _table(surface: Surface, reynolds: float, parameters: Parameters) -> np.ndarray:
-    section = surface.section
-    kind = kind_of(surface)
-    if kind == "section":
-        lean = panels_of(surface)[0].quarter_sweep
-        return section_table(
-            section.thickness_pct / cos(lean),
-            section.camber_pct / cos(lean),
-            section.edge,
-            reynolds * cos(lean) ** 2,
-            aspect_ratio(surface),
-            parameters.stall_deg,
-            parameters.post_stall,
-            parameters.stall_region,
-        )
-    if kind == "plate":
-        return plate_table(
-            unswept_aspect_ratio(surface),
-            slope_aspect_ratio(surface),
-            parameters.stall_deg,
-            parameters.post_stall,
-            section.thickness_pct,
-            section.edge,
-            parameters.stall_region,
-        )
+    if kind_of(surface) == "vortex":
+        return _vortex(surface, parameters)
+    share = section_share(surface)
+    if share == 0.0:
+        return _plate(surface, parameters)
+    section = _section(surface, reynolds, parameters)
+    return section if share == 1.0 else blended(_plate(surface, parameters), section, share)
+
+
+def _section(surface: Surface, reynolds: float, parameters: Parameters) -> np.ndarray:
+    lean = panels_of(surface)[0].quarter_sweep
+    return section_table(
+        surface.section.thickness_pct / cos(lean),
+        surface.section.camber_pct / cos(lean),
+        surface.section.edge,
+        reynolds * cos(lean) ** 2,
+        aspect_ratio(surface),
+        parameters.stall_deg,
+        parameters.post_stall,
+        parameters.stall_region,
+    )
+
+
+def _plate(surface: Surface, parameters: Parameters) -> np.ndarray:
+    return plate_table(
+        unswept_aspect_ratio(surface),
+        slope_aspect_ratio(surface),
+        parameters.stall_deg,
+        parameters.post_stall,
+        surface.section.thickness_pct,
+        surface.section.edge,
+        parameters.stall_region,
+    )
+
+
+def _vortex(surface: Surface, parameters: Parameters) -> np.ndarray:
     kp, kv = _suction_analogy(surface)
     table = vortex_table(
         kp,
@@ -173,16 +228,9 @@ def tables_with_ends(
     """Return tables (n, N_S, 8) and their ends (10, n, N_S, 8), lower and upper by parameter."""
     nominal = Parameters()
     corners = [
-        nominal._replace(stall_deg=-ends.stall_deg),
-        nominal._replace(stall_deg=ends.stall_deg),
-        nominal._replace(post_stall=1.0 - ends.post_stall),
-        nominal._replace(post_stall=1.0 + ends.post_stall),
-        nominal._replace(burst_deg=-ends.burst_deg),
-        nominal._replace(burst_deg=ends.burst_deg),
-        nominal._replace(vortex=1.0 - ends.vortex),
-        nominal._replace(vortex=1.0 + ends.vortex),
-        nominal._replace(stall_region=1.0 - ends.stall_region),
-        nominal._replace(stall_region=1.0 + ends.stall_region),
+        nominal._replace(**{end: getattr(nominal, end) + side * getattr(ends, end)})
+        for end in (END_OF_DRAW[column] for column in d.TABLE_DRAWS)
+        for side in (-1.0, 1.0)
     ]
     tables = np.stack([surface_table(s, speed, nominal) for s in surfaces])
     return tables, np.stack([np.stack([_corner(s, speed, c) for s in surfaces]) for c in corners])

@@ -12,11 +12,11 @@ from math import pi
 
 import numpy as np
 
-from sim.aero.choice import elliptic_induced, kind_of
+from sim.aero.choice import elliptic_induced, facing_sweep, section_share
 from sim.aero.finite_wing import datcom_slope, downwash_slope
 from sim.aero.lattice import solve, trapezoid
 from sim.aero.lifting_line import rolling_share
-from sim.aero.panels import Panel, aspect_ratio, half_chord_sweep, half_span, upright
+from sim.aero.panels import Panel, aspect_ratio, half_chord_sweep, half_span, panels_of, upright
 from sim.aero.tables import read_toml
 from sim.core import layout as k
 from sim.describe.geometry import Surface
@@ -63,6 +63,42 @@ def induced_shape(panel: Panel, strips: np.ndarray) -> np.ndarray:
     return out * area.sum() / float((out * area).sum())
 
 
+def own_slope(surface: Surface, slope: float) -> float:
+    """Return the lift slope of a lying surface's strips in air that nothing turns [1/rad].
+
+    A plate's is the finite wing's already; a section's is its table's, across its line.
+
+    Parameters
+    ----------
+    surface : Surface
+    slope : float
+        Of its section [1/rad].
+    """
+    share = section_share(surface)
+    return ((1.0 - share) * _finite_slope(surface) + share * slope) * float(
+        np.cos(facing_sweep(surface))
+    )
+
+
+def felt_strength(surface: Surface, slope: float) -> float:
+    """Return the induced angle that strips must feel, per mean loading: none on a plate."""
+    if section_share(surface) == 0.0:
+        return 0.0
+    return max(0.0, 1.0 / _finite_slope(surface) - 1.0 / own_slope(surface, slope))
+
+
+def _finite_slope(surface: Surface) -> float:
+    return datcom_slope(aspect_ratio(surface), half_chord_sweep(panels_of(surface)[0]))
+
+
+def felt_share(surface: Surface, row: np.ndarray, slope: float) -> float:
+    """Return how much of the induced angle of its row a surface's own strips feel, 0 to 1."""
+    share = section_share(surface)
+    if share in (0.0, 1.0):
+        return share
+    return felt_strength(surface, slope) / float(row[k.F_K0])
+
+
 def surface_row(surface: Surface, panel: Panel, strips: np.ndarray, slope: float) -> np.ndarray:
     """Return the row (N_SURFACE_COLS,) of a surface.
 
@@ -72,9 +108,9 @@ def surface_row(surface: Surface, panel: Panel, strips: np.ndarray, slope: float
     panel : Panel
         Its right, or only, panel.
     strips : float array (N_STRIP_ROWS, n)
-        Its strips, both sides.
+        Its strips, both sides, with S_INDUCED as `induced_shape` gives it.
     slope : float
-        Section normal-force slope of its table [1/rad].
+        Normal-force slope of its section [1/rad].
     """
     values = read_toml("strip_model.toml").values
     row = np.zeros(k.N_SURFACE_COLS)
@@ -87,16 +123,16 @@ def surface_row(surface: Surface, panel: Panel, strips: np.ndarray, slope: float
     row[k.F_RATE_MAX] = values["induced_rate_limit_per_s"]
     row[k.F_SPANS] = values["induced_lag_spans"]
     ratio = aspect_ratio(surface)
-    if kind_of(surface) != "section":
-        row[k.F_K0] = elliptic_induced(ratio)  # feels none itself; makes downwash
+    share, felt = section_share(surface), felt_strength(surface, slope)
+    # a plate's makes downwash, but its own strips feel none of it
+    row[k.F_K0] = felt + (1.0 - share) * (elliptic_induced(ratio) - felt)
+    if share == 0.0 or not surface.mirrored:
+        # a single panel has no other side: no antisymmetric loading, no such angle
         return row
-    own = slope * np.cos(panel.quarter_sweep)  # with the air across the quarter-chord line
-    target = datcom_slope(ratio, half_chord_sweep(panel))
-    row[k.F_K0] = max(0.0, 1.0 / target - 1.0 / own)
     taper = panel.tip_chord / panel.root_chord
     # the shape across the span acts on the antisymmetric angle too
     eta2 = area * strips[k.S_ETA] ** 2
-    acts = float((eta2 * strips[k.S_INDUCED]).sum()) / max(float(eta2.sum()), 1e-12)
+    acts = float((eta2 * strips[k.S_INDUCED]).sum() / eta2.sum())
     row[k.F_K1] = 2.0 * rolling_share(round(ratio, 3), round(taper, 3)) * row[k.F_K0] / acts
     return row
 

@@ -2,7 +2,13 @@
 
 import numpy as np
 
-from sim.aero.choice import aspect_ratio_alone, kind_of, mean_reynolds, unswept_aspect_ratio
+from sim.aero.choice import (
+    aspect_ratio_alone,
+    kind_of,
+    mean_reynolds,
+    section_share,
+    unswept_aspect_ratio,
+)
 from sim.aero.panels import aspect_ratio
 from sim.aero.tables import read_csv, read_toml
 from sim.describe.geometry import Surface
@@ -17,9 +23,15 @@ def origins(surface: Surface, speed: float) -> tuple[str, ...]:
     speed : float
         Reference airspeed of its table [m/s].
     """
-    return {"section": _section, "plate": _plate, "vortex": _vortex}[kind_of(surface)](
-        surface, speed
-    )
+    if kind_of(surface) == "vortex":
+        return _vortex(surface, speed)
+    share = section_share(surface)
+    if share == 0.0:
+        return _plate(surface, speed)
+    if share == 1.0:
+        return _section(surface, speed)
+    mixed = f"aspect ratio {aspect_ratio(surface):.2f}: {100.0 * share:.0f} % section, rest plate"
+    return (mixed, *_section(surface, speed), *_plate(surface, speed))
 
 
 def _section(surface: Surface, speed: float) -> tuple[str, ...]:

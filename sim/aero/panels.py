@@ -200,6 +200,7 @@ def carry_over(panel: Panel, lean: float) -> np.ndarray:
     rows[k.S_NX : k.S_NZ + 1, 0] = normal_of(panel)
     rows[k.S_AREA, 0] = inner.area
     rows[k.S_CHORD, 0] = panel.root_chord * cos(lean)
-    rows[k.S_ETA, 0] = rows[k.S_RY, 0] / half_span(panel.surface)
+    if panel.surface.mirrored:
+        rows[k.S_ETA, 0] = rows[k.S_RY, 0] / half_span(panel.surface)
     rows[k.S_FORCE, 0] = 1.0
     return rows

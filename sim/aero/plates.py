@@ -126,7 +126,8 @@ def plate_table(
     slope_aspect_ratio : float
         Sets the lift slope (Helmbold): with end-plate effect if there is any.
     plate_aspect_ratio : float
-        Of the bare plan form; sets the shape past the linear range. Below 1 as at 1.
+        With end-plate effect too, without sweep; sets the shape past the linear range: a half
+        wing on a wall stalls as the whole one does [whicker1958]. Below 1 as at 1.
     stall_shift_deg : float [deg]
         Moves the stall outward on both sides.
     post_stall_factor : float

@@ -4,7 +4,7 @@ from math import radians
 
 import numpy as np
 
-from sim.aero.choice import kind_of
+from sim.aero.choice import kind_of, section_share
 from sim.aero.panels import Panel, upright
 from sim.aero.tables import read_toml
 from sim.aero.vortex import burst_alpha
@@ -70,5 +70,5 @@ def fill_separation(
         right = strips[k.S_RY, mine]
         strips[k.S_SLIP_STALL, mine] = np.sign(right) * _slip_stall(surface)
         helper = helper_of(surfaces, surface)
-        if helper != NONE and kind_of(surface) == "section":
-            strips[k.S_HELP, mine] = _help(surfaces[helper], right)
+        if helper != NONE:
+            strips[k.S_HELP, mine] = section_share(surface) * _help(surfaces[helper], right)

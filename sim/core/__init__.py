@@ -9,7 +9,7 @@ the first decorator runs.
 import hashlib
 import os
 import tempfile
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from pathlib import Path
 from typing import Any
 
@@ -20,19 +20,36 @@ import platformdirs
 FASTMATH = {"contract", "reassoc", "arcp", "nsz"}
 
 
-def source_hash(folder: Path = Path(__file__).parent) -> str:
-    """Return 16 hex digits over the names and contents of the package's sources.
+def hashed(folder: Path, paths: Iterable[Path], *versions: str) -> str:
+    """Return 16 hex digits over the places in a folder and the contents of files.
 
     Parameters
     ----------
     folder : Path
-        Folder whose ``*.py`` files count.
+        What the places are told from.
+    paths : iterable of Path
+        Files anywhere below it, in any order.
+    versions : str
+        Versions of libraries that count as well.
     """
-    digest = hashlib.sha256(numba.__version__.encode())
-    for path in sorted(folder.glob("*.py")):
-        digest.update(path.name.encode())
-        digest.update(path.read_bytes())
+    digest = hashlib.sha256("\0".join(versions).encode())
+    named = {path.relative_to(folder).as_posix(): path for path in paths}
+    for place in sorted(named):
+        content = named[place].read_bytes()
+        digest.update(f"\0{place}\0{len(content)}\0".encode())
+        digest.update(content)
     return digest.hexdigest()[:16]
+
+
+def source_hash(folder: Path = Path(__file__).parent) -> str:
+    """Return 16 hex digits over numba's version and the package's sources, however deep.
+
+    Parameters
+    ----------
+    folder : Path
+        Folder whose ``*.py`` files count, its folders' too.
+    """
+    return hashed(folder, folder.rglob("*.py"), numba.__version__)
 
 
 def cache_folder() -> Path:

@@ -1,12 +1,46 @@
 """One draw put into a model: what is not exactly known about a home-built aeroplane.
 
-A draw is a vector of offsets in physical units (factors as offsets from 1). The order
-of its entries is the order of the uncertainty table.
+A draw is a vector of offsets in physical units (factors as offsets from 1); see
+`sim.core.draw_layout` for its columns.
 """
 
 import numpy as np
 
 from sim.core import kernel
+from sim.core.draw_layout import (
+    D_BALANCE_AFT,
+    D_BALANCE_RIGHT,
+    D_BALANCE_UP,
+    D_CROSS_FLOW,
+    D_DOWNWASH,
+    D_FIN_RIG,
+    D_FOREBODY,
+    D_HELP,
+    D_LAG,
+    D_LINKAGE,
+    D_MASS,
+    D_MUNK,
+    D_PILOT_DELAY,
+    D_PUSH,
+    D_RELAX,
+    D_SERVO_RATE,
+    D_SLIP_STALL,
+    D_SPREAD_X,
+    D_SPREAD_Y,
+    D_SPREAD_Z,
+    D_THROW,
+    D_THRUST,
+    D_TURBULENCE,
+    D_WAKE_ANGLE,
+    D_WAKE_DEPTH,
+    D_WIND,
+    D_WING_RIG,
+    N_TABLE_ENDS,
+    ROLE_DRAWS,
+    ROLE_FIN,
+    ROLE_WING,
+    TABLE_DRAWS,
+)
 from sim.core.layout import (
     B_X,
     B_Y,
@@ -55,48 +89,6 @@ from sim.core.layout import (
 )
 from sim.core.lookup import G0, X0, attached_share
 from sim.core.thrust import U_EXIT_X, U_INLET_X
-
-# ------------------------------------------------------------------ entries of a draw
-(
-    D_WING_FORCE,
-    D_TAIL_FORCE,
-    D_FIN_FORCE,
-    D_STALL_ANGLE,  # in half-widths of the table ends
-    D_POST_STALL,
-    D_BURST_ANGLE,
-    D_VORTEX_LIFT,
-    D_STALL_REGION,
-    D_SLIP_STALL,
-    D_HELP,
-    D_WAKE_DEPTH,
-    D_WAKE_ANGLE,
-    D_DOWNWASH,
-    D_LAG,
-    D_RELAX,
-    D_CROSS_FLOW,
-    D_PUSH,
-    D_MUNK,
-    D_FOREBODY,
-    D_MASS,
-    D_BALANCE_AFT,
-    D_BALANCE_RIGHT,
-    D_BALANCE_UP,
-    D_SPREAD_X,
-    D_SPREAD_Y,
-    D_SPREAD_Z,
-    D_THROW,
-    D_LINKAGE,
-    D_WING_RIG,
-    D_FIN_RIG,
-    D_SERVO_RATE,
-    D_THRUST,
-    D_PILOT_DELAY,
-    D_WIND,
-    D_TURBULENCE,
-    N_DRAW,
-) = range(36)
-N_TABLE_ENDS = 5  # stall angle, post-stall force, burst angle, vortex lift, stall region
-ROLE_WING, ROLE_TAIL, ROLE_FIN = range(3)
 
 
 @kernel
@@ -234,11 +226,11 @@ def perturbed(model, roles, draw):
     new = copied(model)
     shares = np.zeros(N_TABLE_ENDS)
     for k in range(N_TABLE_ENDS):
-        shares[k] = draw[D_STALL_ANGLE + k]
+        shares[k] = draw[TABLE_DRAWS[k]]
     drawn_tables(model.tables, model.table_ends, shares, new.tables)
     for i in range(new.strips.shape[1]):
         role = roles[new.strip_index[SI_SURFACE, i]]
-        new.strips[S_FORCE, i] *= 1.0 + draw[D_WING_FORCE + role]
+        new.strips[S_FORCE, i] *= 1.0 + draw[ROLE_DRAWS[role]]
         new.strips[S_DELAY, i] *= 1.0 + draw[D_LAG]
         new.strips[S_RELAX, i] *= (1.0 + draw[D_LAG]) * (1.0 + draw[D_RELAX])
         new.strips[S_SLIP_STALL, i] *= 1.0 + draw[D_SLIP_STALL]
@@ -251,8 +243,8 @@ def perturbed(model, roles, draw):
     for j in range(new.surfaces.shape[0]):
         role = roles[j]
         new.surfaces[j, F_WASH_GAIN] *= 1.0 + draw[D_DOWNWASH]
-        new.surfaces[j, F_K0] *= 1.0 + draw[D_WING_FORCE + role]
-        new.surfaces[j, F_K1] *= 1.0 + draw[D_WING_FORCE + role]
+        new.surfaces[j, F_K0] *= 1.0 + draw[ROLE_DRAWS[role]]
+        new.surfaces[j, F_K1] *= 1.0 + draw[ROLE_DRAWS[role]]
     for i in range(new.sources.shape[0]):
         depth = new.sources[i, W_DEPTH] * (1.0 + draw[D_WAKE_DEPTH])
         new.sources[i, W_DEPTH] = min(0.97, max(0.0, depth))
@@ -261,9 +253,8 @@ def perturbed(model, roles, draw):
     new.body_par[BP_PUSH_FACTOR] *= 1.0 + draw[D_PUSH]
     new.body_par[BP_MUNK_FACTOR] *= 1.0 + draw[D_MUNK]
     new.body_par[BP_ASYMMETRY] += draw[D_FOREBODY]
-    spread_inertia(
-        model.mass, 1.0 + draw[D_MASS], 1.0 + draw[D_SPREAD_X : D_SPREAD_Z + 1], new.mass
-    )
+    spread = np.array([1.0 + draw[D_SPREAD_X], 1.0 + draw[D_SPREAD_Y], 1.0 + draw[D_SPREAD_Z]])
+    spread_inertia(model.mass, 1.0 + draw[D_MASS], spread, new.mass)
     moved(new, -draw[D_BALANCE_AFT], draw[D_BALANCE_RIGHT], -draw[D_BALANCE_UP])
     for i in range(new.servos.shape[0]):
         new.servos[i, V_POSITIVE] *= 1.0 + draw[D_THROW]

@@ -9,6 +9,7 @@ from sim.describe.quantity import Described, Filled, Listed, Name, Place, Share,
 from sim.describe.refusal import refuse
 
 Role = Literal["wing", "strake", "tail", "fin", "canard"]
+LYING_FIN_DEG = 15.0  # a fin that stands less than this is no fin (common practice, no source)
 
 
 class Datum(Described):
@@ -60,9 +61,9 @@ class Surface(Described):
     """A lifting surface of one straight-tapered panel, or a left and a right one.
 
     ``sweep_deg`` is that of the leading edge; ``panel_span_mm`` runs along the panel from
-    root to tip; ``dihedral_deg`` 90 stands upright. ``washout_deg`` is how much less the
-    tip is set at than the root. ``leading_edge_vortex`` marks a sharp, strongly swept
-    edge whose rolled-up vortex lifts the surface.
+    root to tip; ``dihedral_deg`` 90 stands upright, and a fin must give it. ``washout_deg``
+    is how much less the tip is set at than the root. ``leading_edge_vortex`` marks a sharp,
+    strongly swept edge whose rolled-up vortex lifts the surface.
     """
 
     name: Name
@@ -96,6 +97,8 @@ class Surface(Described):
         ):
             text = f"must be true: a {self.role} with one panel only would be half a {self.role}"
             faults.append(("mirrored", text))
+        if self.role == "fin":
+            faults += self._fin()
         if self.leading_edge_vortex and (self.sweep_deg < 45.0 or self.section.edge != "sharp"):
             text = "needs a sharp edge and a sweep of at least 45 degrees to form one"
             faults.append(("leading_edge_vortex", text))
@@ -107,6 +110,19 @@ class Surface(Described):
         faults += self._overlaps()
         refuse(faults)
         return self
+
+    def _fin(self) -> list[tuple[str, str]]:
+        stands = f"{LYING_FIN_DEG:g} to 90, or -{LYING_FIN_DEG:g} to -90 for one that hangs"
+        if "dihedral_deg" not in self.model_fields_set:
+            text = f"is missing; a fin needs it, for without it lies flat: 90 is upright ({stands})"
+            return [("dihedral_deg", text)]
+        if abs(self.dihedral_deg) < LYING_FIN_DEG:
+            text = (
+                f"must be {stands}; got {self.dihedral_deg:g}, which lies flat "
+                '(a lying surface is a "tail" or "canard")'
+            )
+            return [("dihedral_deg", text)]
+        return []
 
     def _overlaps(self) -> list[tuple[str, str]]:
         spans = [(c.inner_pct, c.outer_pct, c.channel) for c in self.controls]

@@ -9,8 +9,8 @@ from sim.aero.tables import read_toml
 from sim.core import layout as k
 from sim.core import script_layout as s
 from sim.core.batch import many_flights, one_flight
+from sim.core.draw_layout import N_DRAW
 from sim.core.layout import Model
-from sim.core.perturb import N_DRAW
 from sim.describe import Manoeuvre
 from sim.fly.assemble import Assembled
 from sim.fly.phases import longest, phase_table

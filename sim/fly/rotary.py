@@ -12,8 +12,9 @@ from typing import NamedTuple
 import numpy as np
 
 from sim.core import layout as k
+from sim.core.draw_layout import ROLE_WING
 from sim.core.layout import Model
-from sim.core.perturb import ROLE_WING, copied
+from sim.core.perturb import copied
 from sim.core.statics import polar
 from sim.fly.assemble import Assembled
 

@@ -1,15 +1,20 @@
 """The uncertainty table: names, spreads and what to measure, with an aeroplane's own values."""
 
-from dataclasses import dataclass
+from collections import Counter
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, fields
 from difflib import get_close_matches
 from functools import lru_cache
+from math import isfinite
+from typing import Any
 
 import numpy as np
 
-from sim.aero.choice import TableEnds
+from sim.aero.choice import END_OF_DRAW, TableEnds
 from sim.aero.tables import TableFault, read_toml
-from sim.core import perturb as d
+from sim.core.draw_layout import DRAW_COLUMNS, N_DRAW, TABLE_DRAWS
 from sim.describe import Aeroplane, Fault, FileFault
+from sim.describe.words import nearest
 
 CUT = 2.0  # draws are normal, cut at this many standard deviations
 
@@ -31,19 +36,69 @@ class Spread:
 
 @lru_cache(maxsize=1)
 def default_spreads() -> tuple[Spread, ...]:
-    """Return the spreads of the uncertainty table, in the kernel's order.
+    """Return the spreads of the uncertainty table, in the order of the draw's columns.
 
     Raises
     ------
     TableFault
-        The table has another number of entries than the kernel.
+        See `bound_spreads`.
     """
-    entries = read_toml("uncertainty.toml").values["entries"]
-    if len(entries) != d.N_DRAW:
-        raise TableFault(
-            f"uncertainty.toml: entries: must be {d.N_DRAW}, one for each draw; got {len(entries)}"
-        )
-    return tuple(Spread(**entry) for entry in entries)
+    return bound_spreads(read_toml("uncertainty.toml").values.get("entries", ()))
+
+
+def bound_spreads(entries: Sequence[Mapping[str, Any]]) -> tuple[Spread, ...]:
+    """Return the spreads of entries in any order, bound by name to the draw's columns.
+
+    Parameters
+    ----------
+    entries : sequence of mappings
+        One for each name of `DRAW_COLUMNS`, with the keys of `Spread`.
+
+    Raises
+    ------
+    TableFault
+        An entry is missing, doubled, unknown or incomplete: all of them, a line each.
+    """
+    faults = [*_misnamed([str(entry.get("name")) for entry in entries]), *_incomplete(entries)]
+    if faults:
+        raise TableFault("\n".join(f"uncertainty.toml: entries: {fault}" for fault in faults))
+    by_name = {entry["name"]: Spread(**entry) for entry in entries}
+    return tuple(by_name[name] for name in sorted(DRAW_COLUMNS, key=DRAW_COLUMNS.__getitem__))
+
+
+def _misnamed(names: list[str]) -> Iterator[str]:
+    """Yield what is wrong with the names of the entries, with the nearest right ones."""
+    missing = [name for name in DRAW_COLUMNS if name not in names]
+    strange = [name for name in names if name not in DRAW_COLUMNS]
+    for name in strange:
+        near = nearest(name, missing) or nearest(name, DRAW_COLUMNS)
+        hint = f"did you mean {near!r}?" if near else f"known are {', '.join(DRAW_COLUMNS)}"
+        yield f"{name!r} is not a draw; {hint}"
+    for name in missing:
+        near = nearest(name, strange) or nearest(name, names)
+        yield f"{name!r} is missing; add it" + (f" (nearest there is {near!r})" if near else "")
+    for name, count in Counter(names).items():
+        if count > 1 and name in DRAW_COLUMNS:
+            near = nearest(name, missing)
+            mend = f"name one of them {near!r}" if near else "keep one"
+            yield f"{name!r} stands there {count} times; {mend}"
+
+
+def _incomplete(entries: Sequence[Mapping[str, Any]]) -> Iterator[str]:
+    """Yield what is wrong with the keys and spreads of the entries."""
+    keys = [field.name for field in fields(Spread)]
+    for entry in entries:
+        if set(entry) != set(keys):
+            yield f"{entry.get('name')!r} must have {', '.join(keys)}; got {', '.join(entry)}"
+            continue
+        sd = entry["sd"]
+        if (
+            isinstance(sd, bool)
+            or not isinstance(sd, int | float)
+            or not sd >= 0.0
+            or not isfinite(sd)
+        ):
+            yield f"{entry['name']!r}: sd must be a number of at least 0; got {sd!r}"
 
 
 def spreads_of(aeroplane: Aeroplane) -> tuple[Spread, ...]:
@@ -71,23 +126,17 @@ def spreads_of(aeroplane: Aeroplane) -> tuple[Spread, ...]:
 
 def table_ends(spreads: tuple[Spread, ...]) -> TableEnds:
     """Return the half-widths of the drawn table parameters, at the cut."""
-    return TableEnds(
-        CUT * spreads[d.D_STALL_ANGLE].sd,
-        CUT * spreads[d.D_POST_STALL].sd,
-        CUT * spreads[d.D_BURST_ANGLE].sd,
-        CUT * spreads[d.D_VORTEX_LIFT].sd,
-        CUT * spreads[d.D_STALL_REGION].sd,
-    )
+    widths = {DRAW_COLUMNS[s.name]: CUT * s.sd for s in spreads}
+    return TableEnds(**{END_OF_DRAW[column]: widths[column] for column in TABLE_DRAWS})
 
 
 def physical(spreads: tuple[Spread, ...], normal: np.ndarray) -> np.ndarray:
     """Return draws (n, N_DRAW) in physical units from standard normal ones, cut at two sd.
 
-    The five table parameters come in half-widths of their table ends instead.
+    Those of `TABLE_DRAWS` come in half-widths of their table ends instead.
     """
-    out = np.clip(normal, -CUT, CUT) * np.array([s.sd for s in spreads])
-    first = d.D_STALL_ANGLE
-    out[:, first : first + d.N_TABLE_ENDS] = (
-        np.clip(normal[:, first : first + d.N_TABLE_ENDS], -CUT, CUT) / CUT
-    )
-    return out
+    scale = np.empty(N_DRAW)
+    for spread in spreads:
+        scale[DRAW_COLUMNS[spread.name]] = spread.sd
+    scale[list(TABLE_DRAWS)] = 1.0 / CUT
+    return np.clip(normal, -CUT, CUT) * scale

@@ -16,8 +16,8 @@ import numpy as np
 from sim.core import cache_folder
 from sim.core import script_layout as s
 from sim.core.batch import many_flights
+from sim.core.draw_layout import N_DRAW
 from sim.core.layout import Model
-from sim.core.perturb import N_DRAW
 
 # kernels that a command calls from Python, and that bring all they call with them
 MANY_FLIGHTS, ONE_FLIGHT = "batch.many_flights", "batch.one_flight"

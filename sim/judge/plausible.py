@@ -8,6 +8,7 @@ from collections.abc import Iterator
 
 import numpy as np
 
+from sim.aero.panels import upright
 from sim.aero.tables import read_toml
 from sim.describe import Aeroplane, Body, Part, Surface
 from sim.weigh import Weighed, reference
@@ -25,7 +26,10 @@ def doubts(aeroplane: Aeroplane, weighed: Weighed | None = None) -> list[str]:
     weighed : Weighed, optional
         A set-up, to look at its radii of gyration as well.
     """
-    checks = [_whole(aeroplane), _airframe(aeroplane), _parts(aeroplane), _packs(aeroplane)]
+    checks = [
+        _whole(aeroplane), _fins(aeroplane), _airframe(aeroplane), _parts(aeroplane),
+        _packs(aeroplane),
+    ]  # fmt: skip
     if weighed is not None:
         checks.append(_radii(weighed))
     return [line for check in checks for line in check]
@@ -63,6 +67,29 @@ def _whole(aeroplane: Aeroplane) -> Iterator[str]:
     slender = ref.length_m / ref.span_m
     both = "panel_span_mm of the wing, and aft_mm of bodies and surfaces"
     yield from _outside(both, slender, "length_over_span", "", "give a length over span of")
+
+
+def _fins(aeroplane: Aeroplane) -> Iterator[str]:
+    """Yield a line for each surface that lies, though its role or its rudder says it stands."""
+    for surface in aeroplane.surfaces:
+        key = f"surfaces.{surface.name}.dihedral_deg"
+        if surface.role == "fin":
+            yield from _outside(
+                key, abs(surface.dihedral_deg), "fin_dihedral_deg", "degrees", "a fin stands at"
+            )
+        elif not upright(surface) and _only_rudders(aeroplane, surface):
+            yield (
+                f"{key}: {surface.dihedral_deg:g} degrees lies, yet the rudder stick alone moves "
+                "this surface; check dihedral_deg (90 is upright) and the channel's stick"
+            )
+
+
+def _only_rudders(aeroplane: Aeroplane, surface: Surface) -> bool:
+    """Return True if a surface has controls and all of them answer to the rudder alone."""
+    sticks = [aeroplane.channels[control.channel].stick for control in surface.controls]
+    return bool(sticks) and all(
+        stick.rudder != 0.0 and stick.elevator == 0.0 and stick.aileron == 0.0 for stick in sticks
+    )
 
 
 def _radii(weighed: Weighed) -> Iterator[str]:

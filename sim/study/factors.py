@@ -4,13 +4,21 @@ import numpy as np
 from scipy.stats import spearmanr
 
 from sim.aero.tables import read_toml
+from sim.core.draw_layout import (
+    D_BALANCE_RIGHT,
+    D_FIN_RIG,
+    D_FOREBODY,
+    D_LINKAGE,
+    D_WING_RIG,
+    DRAW_COLUMNS,
+)
 from sim.fly.spreads import Spread
 from sim.judge import is_back
 from sim.study.draws import Draws
 from sim.study.result import CaseResult, Factor
 
 # what pulls to one side helps entries to that side and hinders the others
-LATERAL = frozenset({"balance_right", "wing_rig", "fin_rig", "forebody", "linkage"})
+LATERAL = frozenset({D_BALANCE_RIGHT, D_WING_RIG, D_FIN_RIG, D_FOREBODY, D_LINKAGE})
 
 
 def deciding_factors(
@@ -34,11 +42,11 @@ def deciding_factors(
         if not mixed <= back.mean() <= 1.0 - mixed:
             continue
         fewest = min(fewest, len(back))
-        normal = draws.normal[case.which].copy()
+        normal = draws.normal[case.which]
         for j, spread in enumerate(spreads):
-            if spread.name in LATERAL:
-                normal[:, j] *= case.sides
-            value = spearmanr(normal[:, j], back).statistic
+            column = DRAW_COLUMNS[spread.name]
+            towards = case.sides if column in LATERAL else 1.0
+            value = spearmanr(normal[:, column] * towards, back).statistic
             total[j] += len(back) * (0.0 if np.isnan(value) else float(value))
         weight += len(back)
     if weight == 0:

@@ -10,25 +10,53 @@ import tempfile
 from functools import lru_cache
 from pathlib import Path
 
+import numba
 import numpy as np
+import scipy
 
 from sim.aero.tables import tables_folder
-from sim.core import source_hash
+from sim.core import hashed
 from sim.core.script_layout import N_SUMMARY
 from sim.describe import Aeroplane, Manoeuvre, SetUp
 
+# what can change a flight or what is stored of it; judge reads what is stored, show prints
+FLIGHT_FOLDERS = ("core", "describe", "weigh", "aero", "power", "fly")
+FLIGHT_FILES = ("study/draws.py", "study/running.py", "study/storing.py")
+PACKAGE = Path(__file__).parent.parent
+
+
+def flight_sources(package: Path = PACKAGE) -> list[Path]:
+    """Return every source file of the package that can change a flight, however deep."""
+    deep = [path for folder in FLIGHT_FOLDERS for path in (package / folder).rglob("*.py")]
+    return sorted([*deep, *(package / name for name in FLIGHT_FILES)])
+
+
+def table_files(folder: Path) -> list[Path]:
+    """Return every file below a folder of tables, without hidden ones."""
+    return sorted(
+        path
+        for path in folder.rglob("*")
+        if path.is_file() and not any(p.startswith(".") for p in path.relative_to(folder).parts)
+    )
+
 
 @lru_cache(maxsize=1)
-def program_hash() -> str:
-    """Return a hash over the program's own sources and its tables."""
-    digest = hashlib.sha256(source_hash().encode())
-    package = Path(__file__).parent.parent
-    for folder in ("aero", "weigh", "power", "fly"):
-        for path in sorted((package / folder).glob("*.py")):
-            digest.update(path.read_bytes())
-    for path in sorted(tables_folder().glob("*.*")):
-        digest.update(path.name.encode() + path.read_bytes())
-    return digest.hexdigest()[:16]
+def program_hash(package: Path = PACKAGE, tables: Path | None = None) -> str:
+    """Return a hash over what can change a flight: sources, tables and their libraries.
+
+    Parameters
+    ----------
+    package : Path
+        Folder of the sources.
+    tables : Path, optional
+        Folder of the tables, else the one in use.
+    """
+    folder = tables or tables_folder()
+    sources = hashed(
+        package, flight_sources(package), numba.__version__, np.__version__, scipy.__version__
+    )
+    both = sources + hashed(folder, table_files(folder))
+    return hashlib.sha256(both.encode()).hexdigest()[:16]
 
 
 def flight_key(

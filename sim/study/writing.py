@@ -3,6 +3,7 @@
 import csv
 import io
 import json
+from collections.abc import Iterator
 from math import degrees, isfinite
 from pathlib import Path
 from typing import Any
@@ -52,8 +53,8 @@ def _case(case: CaseResult) -> dict[str, Any]:
         "guard": shares.guard,
         "step": shares.step,
         "touched_high_alpha": shares.touched,
-        "back_low": round(shares.back_low, 4),
-        "back_high": round(shares.back_high, 4),
+        "back_low": _rounded(shares.back_low, 4),
+        "back_high": _rounded(shares.back_high, 4),
         "height_lost_m": _heights(case.height_lost_m),
         "pull_out_m": _heights(case.pull_out_m),
         "entry_height_needed_m": _heights(case.entry_height_needed_m),
@@ -62,11 +63,11 @@ def _case(case: CaseResult) -> dict[str, Any]:
         if spin is None
         else {
             "mode": spin.mode,
-            "alpha_deg": round(spin.alpha_deg, 1),
-            "yaw_rate_dps": round(spin.yaw_rate_dps, 1),
-            "sink_mps": round(spin.sink_mps, 2),
-            "rate": round(spin.rate, 4),
-            "share": round(spin.share, 4),
+            "alpha_deg": _rounded(spin.alpha_deg, 1),
+            "yaw_rate_dps": _rounded(spin.yaw_rate_dps, 1),
+            "sink_mps": _rounded(spin.sink_mps, 2),
+            "rate": _rounded(spin.rate, 4),
+            "share": _rounded(spin.share, 4),
         },
     }
 
@@ -77,28 +78,28 @@ def _setup(setup: SetUpResult) -> dict[str, Any]:
         "name": setup.name,
         "title": setup.title,
         "pack": setup.pack,
-        "mass_g": round(setup.mass_g, 1),
-        "balance_aft_mm": round(setup.balance_aft_mm, 2),
-        "balance_pct_mac": round(setup.balance_pct_mac, 2),
-        "neutral_point_pct_mac": round(setup.neutral_point_pct_mac, 2),
-        "static_margin_pct": round(setup.static_margin_pct, 2),
-        "stall_speed_mps": round(setup.stall_speed_mps, 2),
-        "wing_loading_kg_m2": round(setup.wing_loading_kg_m2, 2),
-        "pack_aft_mm": round(setup.pack_aft_mm, 1),
-        "added_weights_g": {name: round(grams, 1) for name, grams in setup.added_weights},
+        "mass_g": _rounded(setup.mass_g, 1),
+        "balance_aft_mm": _rounded(setup.balance_aft_mm, 2),
+        "balance_pct_mac": _rounded(setup.balance_pct_mac, 2),
+        "neutral_point_pct_mac": _rounded(setup.neutral_point_pct_mac, 2),
+        "static_margin_pct": _rounded(setup.static_margin_pct, 2),
+        "stall_speed_mps": _rounded(setup.stall_speed_mps, 2),
+        "wing_loading_kg_m2": _rounded(setup.wing_loading_kg_m2, 2),
+        "pack_aft_mm": _rounded(setup.pack_aft_mm, 1),
+        "added_weights_g": {name: _rounded(grams, 1) for name, grams in setup.added_weights},
         "loose_weights": setup.weights,
         "throws": setup.throws,
         "nozzle": setup.nozzle,
         "gyro": setup.gyro,
         "trim": {
-            "speed_mps": round(trim.speed_mps, 2),
+            "speed_mps": _rounded(trim.speed_mps, 2),
             "found": trim.found,
-            "alpha_deg": round(trim.alpha_deg, 2),
-            "tail_deg": round(trim.tail_deg, 2),
-            "throttle": round(trim.throttle, 4),
-            "current_a": round(trim.current_a, 2),
+            "alpha_deg": _rounded(trim.alpha_deg, 2),
+            "tail_deg": _rounded(trim.tail_deg, 2),
+            "throttle": _rounded(trim.throttle, 4),
+            "current_a": _rounded(trim.current_a, 2),
             "level_cruise_minutes": _rounded(trim.minutes, 2),
-            "pitch_response_dps2": round(trim.pitch_response_dps2, 1),
+            "pitch_response_dps2": _rounded(trim.pitch_response_dps2, 1),
         },
         "cases": [_case(case) for case in setup.cases],
     }
@@ -119,7 +120,7 @@ def _limit(limit: AftLimit) -> dict[str, Any]:
         "pct_mac": _rounded(limit.pct_mac, 2),
         "neutral_mm": _rounded(limit.neutral_mm, 1),
         "neutral_pct_mac": _rounded(limit.neutral_pct_mac, 2),
-        "behind_neutral_mm": round(limit.behind_neutral_mm, 1),
+        "behind_neutral_mm": _rounded(limit.behind_neutral_mm, 1),
         "each": [
             {
                 "manoeuvre": one.manoeuvre,
@@ -131,8 +132,8 @@ def _limit(limit: AftLimit) -> dict[str, Any]:
             }
             for one in limit.each
         ],
-        "share_low": round(limit.share_low, 4),
-        "share_high": round(limit.share_high, 4),
+        "share_low": _rounded(limit.share_low, 4),
+        "share_high": _rounded(limit.share_high, 4),
         "draws_used": limit.draws_used,
         "flights_used": limit.flights_used,
         "at_end": limit.at_end,
@@ -144,8 +145,8 @@ def _limit(limit: AftLimit) -> dict[str, Any]:
                 "draws": step.draws,
                 "back": step.back,
                 "complete": step.complete,
-                "low": round(step.low, 4),
-                "high": round(step.high, 4),
+                "low": _rounded(step.low, 4),
+                "high": _rounded(step.high, 4),
             }
             for step in limit.steps
         ],
@@ -194,7 +195,7 @@ def study_json(result: StudyResult) -> dict[str, Any]:
         "today": result.today,
         "before_and_after": [_changes(one) for one in result.changes],
         "decided_by": [
-            {"name": f.name, "correlation": round(f.correlation, 3), "measure": f.measure}
+            {"name": f.name, "correlation": _rounded(f.correlation, 3), "measure": f.measure}
             for f in result.factors
         ],
         "sources": dict(result.sources),
@@ -210,8 +211,16 @@ FLIGHT_COLUMNS = (
 )  # fmt: skip
 
 
+def _cell(value: float, digits: int) -> str:
+    """Return a number for CSV, blank where it is not finite."""
+    return f"{value:.{digits}f}" if isfinite(value) else ""
+
+
 def flights_csv(result: StudyResult) -> str:
-    """Return one line for each flight of the cases; the limits' searches are left out."""
+    """Return one line for each flight of the cases; the limits' searches are left out.
+
+    What is not finite, or has no meaning in a flight that did not come back, is left blank.
+    """
     out = io.StringIO()
     writer = csv.writer(out, lineterminator="\n")
     writer.writerow(FLIGHT_COLUMNS)
@@ -253,8 +262,29 @@ def flights_csv(result: StudyResult) -> str:
 
 
 def write_json(path: Path, content: dict[str, Any]) -> None:
-    """Write a JSON file atomically."""
-    write_atomically(path, (json.dumps(content, indent=2) + "\n").encode())
+    """Write a JSON file atomically.
+
+    Raises
+    ------
+    ValueError
+        A number in it is not finite, which JSON has no word for; null says "not known".
+    """
+    odd = [key for key, value in _numbers(content) if not isfinite(value)]
+    if odd:
+        raise ValueError(f"{path.name}: not written; not a finite number: {', '.join(odd)}")
+    write_atomically(path, (json.dumps(content, indent=2, allow_nan=False) + "\n").encode())
+
+
+def _numbers(content: Any, key: str = "") -> Iterator[tuple[str, float]]:
+    """Yield every floating-point number of a JSON value with its key path."""
+    if isinstance(content, float):
+        yield key, content
+    elif isinstance(content, dict):
+        for name, value in content.items():
+            yield from _numbers(value, f"{key}.{name}" if key else str(name))
+    elif isinstance(content, list | tuple):
+        for number, value in enumerate(content, 1):
+            yield from _numbers(value, f"{key}[{number}]")
 
 
 def write_study(result: StudyResult, folder: Path, more: dict[str, Any] | None = None) -> None:

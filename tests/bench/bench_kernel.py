@@ -12,10 +12,10 @@ from sim.core import kernel
 from sim.core import script_layout as s
 from sim.core.control import command_angle
 from sim.core.derivative import derivative
+from sim.core.draw_layout import N_DRAW
 from sim.core.flight import scratch
 from sim.core.integrate import rk4_step
 from sim.core.linear import trimmed_state
-from sim.core.perturb import N_DRAW
 from sim.describe import load_aeroplane, load_manoeuvre, resolve_setup
 from sim.fly.assemble import Assembled, assemble
 from sim.fly.flying import Settings, fly, fly_many

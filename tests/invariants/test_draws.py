@@ -6,18 +6,9 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from sim.core import layout as k
+from sim.core.draw_layout import D_BALANCE_AFT, D_MASS, N_DRAW, N_TABLE_ENDS, TABLE_DRAWS
 from sim.core.lookup import CN, G0, N_COLUMNS, N_S, X0, attached_share
-from sim.core.perturb import (
-    D_BALANCE_AFT,
-    D_MASS,
-    D_STALL_ANGLE,
-    N_DRAW,
-    N_TABLE_ENDS,
-    drawn_tables,
-    invert_inertia,
-    perturbed,
-    spread_inertia,
-)
+from sim.core.perturb import drawn_tables, invert_inertia, perturbed, spread_inertia
 from sim.fly.spreads import physical
 
 PLACE = st.floats(-1.0, 1.0)
@@ -96,7 +87,7 @@ def test_every_drawn_jet_is_a_real_body(display_jet, seed):
     # a balance point further aft leaves every strip that much nearer to the nose
     shift = new.strips[k.S_RX] - jet.model.strips[k.S_RX]
     assert shift == pytest.approx(draw[D_BALANCE_AFT], abs=1e-12)
-    shares = draw[D_STALL_ANGLE : D_STALL_ANGLE + N_TABLE_ENDS]
+    shares = draw[list(TABLE_DRAWS)]
     assert np.abs(shares).max() <= 1.0
 
 

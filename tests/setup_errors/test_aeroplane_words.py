@@ -31,6 +31,20 @@ SLIPS = {
         ("panel_span_mm = 575.0", "panel_span_mm = nan"),
         "surfaces.wing.panel_span_mm: must be at least 20 and at most 10000 mm; got nan",
     ),
+    "a fin that does not say how it stands": (
+        ("dihedral_deg = 90.0\n", ""),
+        "surfaces.fin.dihedral_deg: is missing; a fin needs it, for without it lies flat: 90 is "
+        "upright (15 to 90, or -15 to -90 for one that hangs)",
+    ),
+    "a fin that lies": (
+        ("dihedral_deg = 90.0", "dihedral_deg = 0.0"),
+        "surfaces.fin.dihedral_deg: must be 15 to 90, or -15 to -90 for one that hangs; got 0, "
+        'which lies flat (a lying surface is a "tail" or "canard")',
+    ),
+    "misspelt dihedral of a fin, told once": (
+        ("dihedral_deg = 90.0", "diehdral_deg = 90.0"),
+        "surfaces.fin.diehdral_deg: is no key of this table; did you mean 'dihedral_deg'?",
+    ),
     "misspelt key, which leaves another missing": (
         ("panel_span_mm = 575.0", "panel_span = 575"),
         "surfaces.wing.panel_span: is no key of this table; did you mean 'panel_span_mm'?",

@@ -7,8 +7,8 @@ import numpy as np
 import pytest
 
 from sim.core import script_layout as s
+from sim.core.draw_layout import N_DRAW
 from sim.core.lookup import alpha_of_coordinate, grid
-from sim.core.perturb import N_DRAW
 from sim.describe import load_manoeuvre
 from sim.fly.flying import fly, fly_many
 from sim.fly.spreads import physical

@@ -52,6 +52,19 @@ def test_a_new_or_renamed_file_changes_the_hash(tmp_path):
     assert len({first, second, source_hash(tmp_path)}) == 3
 
 
+def test_a_file_in_a_folder_changes_the_hash(tmp_path):
+    (tmp_path / "a.py").write_text("x = 1\n", encoding="utf-8")
+    deep = tmp_path / "deep" / "er"
+    deep.mkdir(parents=True)
+    first = source_hash(tmp_path)
+    (deep / "a.py").write_text("x = 1\n", encoding="utf-8")
+    second = source_hash(tmp_path)
+    (deep / "a.py").write_text("x = 2\n", encoding="utf-8")
+    third = source_hash(tmp_path)
+    (deep / "a.py").rename(tmp_path / "deep" / "a.py")
+    assert len({first, second, third, source_hash(tmp_path)}) == 4
+
+
 def test_the_folder_carries_the_hash(tmp_path, monkeypatch):
     monkeypatch.setenv("AFTLIMIT_CACHE", str(tmp_path / "here"))
     folder = cache_folder()

@@ -37,6 +37,29 @@ def test_slips_are_named_with_their_key(tmp_path, written, slip, named):
     assert all("usual is" in line for line in told)
 
 
+@pytest.mark.parametrize("lean", ["40.0", "-40.0"])
+def test_a_fin_that_leans_too_far_is_doubted(tmp_path, lean):
+    path = tmp_path / "slip.toml"
+    path.write_text(JET.replace("dihedral_deg = 90.0", f"dihedral_deg = {lean}"), encoding="utf-8")
+    (line,) = doubts(load_aeroplane(path))
+    assert line.startswith("surfaces.fin.dihedral_deg: a fin stands at 40 degrees, usual is 45 to")
+
+
+def test_a_fin_that_hangs_is_not_doubted(tmp_path):
+    path = tmp_path / "ventral.toml"
+    path.write_text(JET.replace("dihedral_deg = 90.0", "dihedral_deg = -80.0"), encoding="utf-8")
+    assert doubts(load_aeroplane(path)) == []
+
+
+def test_a_lying_surface_with_a_rudder_is_doubted(tmp_path):
+    # a fin written as a canard: its rudder tells what it is
+    path = tmp_path / "slip.toml"
+    lies = JET.replace('role = "fin"\nmirrored = false', 'role = "canard"\nmirrored = true')
+    path.write_text(lies.replace("dihedral_deg = 90.0\n", ""), encoding="utf-8")
+    (line,) = doubts(load_aeroplane(path))
+    assert line.startswith("surfaces.fin.dihedral_deg: 0 degrees lies, yet the rudder stick alone")
+
+
 def test_weigh_prints_the_doubt_and_still_weighs(tmp_path, capsys):
     path = tmp_path / "slip.toml"
     path.write_text(JET.replace("mass_g = 340.0", "mass_g = 0.34", 1), encoding="utf-8")

@@ -3,16 +3,20 @@
 import csv
 import hashlib
 import io
+import json
+from dataclasses import replace
 
+import numpy as np
 import pytest
 from show_sample import result
 
 from sim.aero.tables import tables_folder
 from sim.cli import main
+from sim.core import script_layout as s
 from sim.describe import FileFault, load_manoeuvre, load_study_files
 from sim.describe.finding import bundled, bundled_scripts
 from sim.study.provenance import sources_of
-from sim.study.writing import flights_csv
+from sim.study.writing import flights_csv, study_json, write_json
 
 RESULT = result()
 
@@ -64,3 +68,50 @@ def test_the_command_line_offers_recoveries_for_a_recovery(capsys):
 def test_a_path_must_be_a_picture(capsys):
     assert main(["fly", "display_jet", "spin_entry", "--path", "a.bmp"]) == 2
     assert "--path a.bmp: a picture ends in .png, .svg or .pdf" in capsys.readouterr().err
+
+
+@pytest.mark.parametrize("odd", [float("nan"), float("inf"), np.float64("-inf")])
+def test_json_with_a_number_that_is_none_is_refused_and_named(tmp_path, odd):
+    path = tmp_path / "results.json"
+    path.write_text("as before", encoding="utf-8")
+    content = {"schema": "x/1", "setups": [{"mass_g": 1.0}, {"trim": {"alpha_deg": odd}}]}
+    with pytest.raises(ValueError, match=r"results.json: not written; not a finite number: ") as no:
+        write_json(path, content)
+    assert str(no.value).endswith(": setups[2].trim.alpha_deg")
+    assert path.read_text(encoding="utf-8") == "as before"
+
+
+def broken():
+    """Return the sample with everything that could be unknown in its first set-up unknown."""
+    nan = float("nan")
+    first = RESULT.setups[0]
+    rows = first.cases[0].rows.copy()
+    peaks = [s.R_PEAK_ALPHA, s.R_PEAK_LOAD, s.R_TURNS_ENTRY, s.R_SPUN, s.R_SPIN_ALPHA]
+    rows[0, peaks], rows[1, peaks] = nan, float("inf")
+    case = replace(first.cases[0], rows=rows)
+    trim = replace(first.trim, alpha_deg=nan, tail_deg=nan, throttle=nan, speed_mps=nan)
+    setup = replace(
+        first, neutral_point_pct_mac=nan, static_margin_pct=nan, stall_speed_mps=float("inf"),
+        trim=trim, cases=(case, *first.cases[1:]),
+    )  # fmt: skip
+    return replace(RESULT, setups=(setup, *RESULT.setups[1:]))
+
+
+def test_a_study_with_unknown_numbers_writes_null(tmp_path):
+    write_json(tmp_path / "results.json", study_json(broken()))
+    text = (tmp_path / "results.json").read_text(encoding="utf-8")
+    assert "NaN" not in text
+    assert "Infinity" not in text
+    setup = json.loads(text)["setups"][0]
+    assert setup["static_margin_pct"] is None
+    assert setup["stall_speed_mps"] is None
+    assert setup["trim"]["alpha_deg"] is None
+
+
+def test_a_flight_with_unknown_numbers_leaves_cells_blank():
+    text = flights_csv(broken())
+    assert "nan" not in text
+    assert "inf" not in text
+    first = next(csv.DictReader(io.StringIO(text)))
+    assert first["peak_alpha_deg"] == ""
+    assert first["spun"] == ""
