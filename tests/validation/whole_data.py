@@ -127,7 +127,7 @@ def deflections(aeroplane: Aeroplane, control: str, angle: float) -> dict[str, f
     if not moved:
         raise ValueError(f"control {control!r}: nothing on {aeroplane.name} moves as one")
     if stick == "rudder":
-        return {name: -angle for name in moved}
+        return dict.fromkeys(moved, -angle)
     if stick == "aileron":
         sides = (("right", angle), ("left", -angle))
         return {f"{name} {side}": turn for name in moved for side, turn in sides}

@@ -1,4 +1,4 @@
-"""What is compared of a complete aeroplane: coefficients, control power, slopes, the tail's part."""
+"""What is compared of a complete aeroplane: coefficients, control power, slopes, tail loads."""
 
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
