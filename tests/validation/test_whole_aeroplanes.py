@@ -278,6 +278,6 @@ def test_the_deep_stall_of_an_aeroplane_without_measured_controls():
     measured = pitch | normal
     found = Found(measured, measured, {p: np.zeros(2) for p in measured}, assembled(LIGHT))
     told = deep_stall(found, None)
-    assert [(x.whose, x.state) for x in told][0] == ("measured", "neutral")
+    assert (told[0].whose, told[0].state) == ("measured", "neutral")
     assert told[0].hangs_pct == pytest.approx(25.0 + 100.0 / 3.0, abs=0.1)
     assert told[-1].state == "full down, 23°"
