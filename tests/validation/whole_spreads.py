@@ -120,7 +120,7 @@ def spreads(found: list[tuple[Case, Found]]) -> list[Spread]:
                 square, variance = float(np.mean(squares)), float(np.mean(variances))
                 left = max(0.0, square - variance) ** 0.5
                 out.append(Spread(name, band, len(squares), square**0.5, variance**0.5, left))
-            else:
+            elif out and out[-1].name == name:
                 out.append(
                     Spread(name, band, 0, out[-1].difference, out[-1].explained, out[-1].left)
                 )
