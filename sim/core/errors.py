@@ -6,7 +6,6 @@ the plane of the wings, made of straight lines in its sine w/V, so mirrored at 9
 for inverted flight.
 """
 
-
 from sim.core import kernel
 from sim.core.layout import (
     N_LINES,
