@@ -13,6 +13,7 @@ from sim.core.draw_layout import (
     D_BALANCE_UP,
     D_CROSS_FLOW,
     D_DOWNWASH,
+    D_ERRORS,
     D_FIN_RIG,
     D_FOREBODY,
     D_HELP,
@@ -63,6 +64,8 @@ from sim.core.layout import (
     M_INERTIA,
     M_INVERSE,
     M_MASS,
+    N_ERRORS,
+    N_LINES,
     P_DELAY,
     S_DELAY,
     S_FORCE,
@@ -85,6 +88,8 @@ from sim.core.layout import (
     W_X_TE0,
     W_X_TE1,
     W_Z,
+    Y_DRAWN,
+    Y_SHAPE,
     Model,
 )
 from sim.core.lookup import G0, X0, attached_share
@@ -206,7 +211,7 @@ def copied(model):
         model.surfaces.copy(), model.pairs, model.sources.copy(), model.bodies.copy(),
         model.body_par.copy(), model.units.copy(), model.prop_table, model.pack,
         model.servos.copy(), model.gyro, model.mass.copy(), model.env.copy(),
-        model.pilot.copy(),
+        model.pilot.copy(), model.errors.copy(),
     )  # fmt: skip
 
 
@@ -267,5 +272,8 @@ def perturbed(model, roles, draw):
     new.env[E_WIND_E] = draw[D_WIND] * 0.6
     new.env[E_TURBULENCE] = abs(draw[D_TURBULENCE])
     new.env[E_SEED] = 1.0 + abs(draw[D_TURBULENCE]) * 1e8
+    for i in range(N_ERRORS):
+        for j in range(N_LINES * i, N_LINES * (i + 1)):
+            new.errors[Y_DRAWN + j] = draw[D_ERRORS + i] * new.errors[Y_SHAPE + j]
     new.pilot[P_DELAY] = max(0.0, model.pilot[P_DELAY] + draw[D_PILOT_DELAY])
     return new
