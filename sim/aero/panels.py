@@ -11,7 +11,7 @@ import numpy as np
 from sim.aero.flaps import flap_effect, flap_stall_share
 from sim.core import layout as k
 from sim.describe.controls import Throws
-from sim.describe.geometry import Surface
+from sim.describe.geometry import UPRIGHT_FROM_DEG, Surface
 
 MM = 1e-3
 
@@ -83,7 +83,7 @@ def half_chord_sweep(panel: Panel) -> float:
 
 def upright(surface: Surface) -> bool:
     """Return True for a surface that stands more than it lies."""
-    return abs(surface.dihedral_deg) > 45.0
+    return abs(surface.dihedral_deg) > UPRIGHT_FROM_DEG
 
 
 def half_span(surface: Surface) -> float:

@@ -9,6 +9,7 @@ from sim.describe.quantity import Described, Filled, Listed, Name, Place, Share,
 from sim.describe.refusal import refuse
 
 Role = Literal["wing", "strake", "tail", "fin", "canard"]
+UPRIGHT_FROM_DEG = 45.0  # what stands more than it lies is reckoned as a fin
 LYING_FIN_DEG = 15.0  # a fin that stands less than this is no fin (common practice, no source)
 
 
@@ -89,6 +90,13 @@ class Surface(Described):
         faults = []
         if self.mirrored and self.root_right_mm < 0.0:
             text = f"must not be negative on a mirrored surface; got {self.root_right_mm:g}"
+            faults.append(("root_right_mm", text))
+        lies = abs(self.dihedral_deg) <= UPRIGHT_FROM_DEG
+        if not self.mirrored and lies and self.root_right_mm < 0.0:
+            text = (
+                "must not be negative: one panel that lies runs from its root to the right; got "
+                f"{self.root_right_mm:g} (for both sides give mirrored = true and half the span)"
+            )
             faults.append(("root_right_mm", text))
         if (
             not self.mirrored

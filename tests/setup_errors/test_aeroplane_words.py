@@ -169,6 +169,23 @@ def test_one_slip_gives_one_line(tmp_path, slip):
     assert str(caught.value) == f"display_jet.toml: {words}"
 
 
+def test_a_tail_in_one_piece_from_left_to_right(tmp_path):
+    # its span was taken as nothing: a division by zero
+    path = changed(
+        tmp_path,
+        ('role = "fin"\nmirrored = false', 'role = "tail"\nmirrored = false'),
+        ("root_aft_mm = 410.0\nroot_right_mm = 0.0", "root_aft_mm = 410.0\nroot_right_mm = -130.0"),
+        ("dihedral_deg = 90.0\n", ""),
+    )
+    with pytest.raises(FileFault) as caught:
+        load_aeroplane(path)
+    assert str(caught.value) == (
+        "display_jet.toml: surfaces.fin.root_right_mm: must not be negative: one panel that lies "
+        "runs from its root to the right; got -130 (for both sides give mirrored = true and half "
+        "the span)"
+    )
+
+
 def test_whole_numbers_serve_as_floats(tmp_path):
     path = changed(tmp_path, ("panel_span_mm = 575.0", "panel_span_mm = 575"))
     assert load_aeroplane(path) == load_aeroplane(SAMPLE)

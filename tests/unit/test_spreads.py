@@ -12,8 +12,10 @@ from sim.aero.tables import TableFault, read_toml
 from sim.core import draw_layout as d
 from sim.core import perturb
 from sim.core import script_layout as s
+from sim.describe import load_manoeuvre
 from sim.fly import spreads
 from sim.fly.assemble import assemble
+from sim.fly.flying import fly
 from sim.fly.spreads import bound_spreads, default_spreads, physical, table_ends
 from sim.study import factors
 from sim.study.draws import make_draws
@@ -75,6 +77,10 @@ def test_two_swapped_entries_fly_the_same(entries, monkeypatch, display_jet):
     assert np.array_equal(draws, make_draws(display_jet.spreads, 8, 3).physical)
     new, old = (perturb.perturbed(x.model, x.roles, draws[5]) for x in (again, display_jet))
     assert all(np.array_equal(a, b) for a, b in zip(new, old, strict=True))
+    scripts = load_manoeuvre("incipient_spin"), load_manoeuvre("centre_sticks")
+    flights = [fly(x, *scripts, draw=draws[5]) for x in (again, display_jet)]
+    assert np.array_equal(flights[0].summary, flights[1].summary)
+    assert np.array_equal(flights[0].history, flights[1].history)
 
 
 def test_table_ends_and_units_go_by_name():
