@@ -41,16 +41,21 @@ moving a column changes every drawn number.
     D_PILOT_DELAY,
     D_WIND,
     D_TURBULENCE,
-    D_ERRORS,  # the first of N_ERRORS, in the order of `sim.fly.errors.NAMES`: normal force,
-    D_PITCH_ERROR,  # pitching moment, stiffness in yaw and roll, damping,
-    D_YAW_STIFF_ERROR,
-    D_ROLL_STIFF_ERROR,
-    D_DAMPING_ERROR,
-    D_TAIL_POWER_ERROR,  # power of elevator, rudder and aileron
-    D_RUDDER_POWER_ERROR,
-    D_AILERON_POWER_ERROR,
-    N_DRAW,
-) = range(44)
+    D_ERRORS,  # the first of ERROR_NAMES
+) = range(36)
+
+# what the build-up may have wrong of the whole aeroplane, in the kernel's order
+ERROR_NAMES = (
+    "normal_force_error",
+    "pitch_error",
+    "yaw_stiffness_error",
+    "roll_stiffness_error",
+    "damping_error",
+    "tail_power_error",
+    "rudder_power_error",
+    "aileron_power_error",
+)
+N_DRAW = D_ERRORS + len(ERROR_NAMES)
 
 # name in uncertainty.toml and in an aeroplane's [uncertainty] -> column
 DRAW_COLUMNS = {
@@ -89,14 +94,7 @@ DRAW_COLUMNS = {
     "pilot_delay": D_PILOT_DELAY,
     "wind": D_WIND,
     "turbulence": D_TURBULENCE,
-    "normal_force_error": D_ERRORS,
-    "pitch_error": D_PITCH_ERROR,
-    "yaw_stiffness_error": D_YAW_STIFF_ERROR,
-    "roll_stiffness_error": D_ROLL_STIFF_ERROR,
-    "damping_error": D_DAMPING_ERROR,
-    "tail_power_error": D_TAIL_POWER_ERROR,
-    "rudder_power_error": D_RUDDER_POWER_ERROR,
-    "aileron_power_error": D_AILERON_POWER_ERROR,
+    **{name: D_ERRORS + i for i, name in enumerate(ERROR_NAMES)},
 }
 
 # drawn through the ends of the coefficient tables; the order of Model.table_ends

@@ -4,6 +4,7 @@ import numpy as np
 
 from sim.aero.tables import TableFault, read_toml
 from sim.core import layout as k
+from sim.core.draw_layout import ERROR_NAMES
 from sim.core.layout import Model
 from sim.core.statics import swept
 from sim.weigh.reference import Reference
@@ -11,11 +12,6 @@ from sim.weigh.reference import Reference
 TABLE = "error_model.toml"
 PROBE_SPEED = 15.0  # m/s; coefficients do not depend on it
 ALPHA_DEG, TURN_DEG, RATE = 2.0, 1.0, 0.01  # attached flow: about where, over what
-# the kernel's order
-NAMES = (
-    "normal_force_error", "pitch_error", "yaw_stiffness_error", "roll_stiffness_error",
-    "damping_error", "tail_power_error", "rudder_power_error", "aileron_power_error",
-)  # fmt: skip
 
 
 def error_array(model: Model, reference: Reference, density: float) -> np.ndarray:
@@ -37,7 +33,7 @@ def error_array(model: Model, reference: Reference, density: float) -> np.ndarra
     """
     values = read_toml(TABLE).values
     angles, shapes = np.array(values["angles_deg"]), values["shapes"]
-    lacking = [name for name in NAMES if len(shapes.get(name, ())) != k.N_LINES]
+    lacking = [name for name in ERROR_NAMES if len(shapes.get(name, ())) != k.N_LINES]
     rising = len(angles) == k.N_LINES + 1 and (np.diff([0.0, *angles, 90.0]) > 0.0).all()
     if lacking or not rising:
         text = (
@@ -53,7 +49,7 @@ def error_array(model: Model, reference: Reference, density: float) -> np.ndarra
     area = reference.area_m2
     sizes = [area, area * reference.mean_chord_m, area * reference.span_m, area * reference.span_m]
     sizes += [1.0] * (k.N_ERRORS - len(sizes))
-    for i, (name, size) in enumerate(zip(NAMES, sizes, strict=True)):
+    for i, (name, size) in enumerate(zip(ERROR_NAMES, sizes, strict=True)):
         first = k.Y_SHAPE + k.N_LINES * i
         out[first : first + k.N_LINES] = size * np.diff([0.0, *shapes[name]])
     _attached(model, reference, density, out)

@@ -6,9 +6,9 @@ import pytest
 import sim
 from sim.core import draw_layout as d
 from sim.core import layout as k
+from sim.core.draw_layout import ERROR_NAMES as NAMES
 from sim.core.perturb import perturbed
 from sim.fly import errors
-from sim.fly.errors import NAMES
 
 ANGLES = np.array([2.0, 13.0, 18.0, 22.0, 45.0, 75.0, 90.0])
 PLACES = {name: d.D_ERRORS + i for i, name in enumerate(NAMES)}

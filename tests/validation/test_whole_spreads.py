@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 
 from sim.aero.tables import read_toml
-from sim.fly.errors import NAMES
+from sim.core.draw_layout import ERROR_NAMES as NAMES
 from tests.validation import whole_spreads
 from tests.validation.whole import DRAWS
 from tests.validation.whole_data import PLAIN, Found, Place, find, read

@@ -20,10 +20,10 @@ from typing import NamedTuple
 
 import numpy as np
 
+from sim.core.draw_layout import ERROR_NAMES as NAMES_OF_ERRORS
 from sim.describe import Aeroplane
 from sim.fly.assemble import Assembled, assemble
 from sim.fly.coefficients import StaticCoefficients, coefficients
-from sim.fly.errors import NAMES as NAMES_OF_ERRORS
 from sim.fly.tunnel import TunnelReference
 from sim.study.draws import make_draws
 
