@@ -173,7 +173,7 @@ def history_csv(flight: Flight) -> str:
     for line in flight.history:
         cells = [degrees(line[c]) if angle else line[c] for _, c, angle in HISTORY_COLUMNS]
         cells += [degrees(line[s.H_SERVO + i]) for i in range(len(names))]
-        writer.writerow([f"{value:.5g}" for value in cells])
+        writer.writerow([f"{value:.5g}" if isfinite(value) else "" for value in cells])
     return out.getvalue()
 
 

@@ -47,7 +47,9 @@ def replay_section(recordings: Sequence[Mapping[str, Any]], title: str = "Flight
     """
     if not recordings:
         return ""
-    data = json.dumps(packed_flights(recordings), ensure_ascii=False, separators=(",", ":"))
+    data = json.dumps(
+        packed_flights(recordings), ensure_ascii=False, separators=(",", ":"), allow_nan=False
+    )
     data = data.replace("<", "\\u003c")
     frame = Template(_source("section.html")).substitute(still=_still(recordings))
     return page.section(

@@ -8,9 +8,12 @@ from matplotlib.ticker import PercentFormatter
 
 from sim.show.canvas import BLUE, FAINT, INK, MARK, SHEET, styled
 from sim.show.figures import FILLS, MARKERS
+from sim.show.fitting import wrapped
 from sim.show.limit_words import interval_text
 from sim.study.result import AftLimit, AftStep, SetUpResult
 from sim.study.standing import best_recovery, setup_outcome, worst_case
+
+TITLE_WIDTH = 84  # letters a line of a panel's title; a longer one squeezes the axes to nothing
 
 
 @styled
@@ -57,7 +60,7 @@ def share_by_balance(
     axes.yaxis.set_major_formatter(PercentFormatter(1.0))
     axes.set_ylabel("came back")
     title = "set-ups, by pack" if pack is None else f"pack {pack}{who}{_limit_words(limit)}"
-    axes.set_title(title, fontsize=10)
+    axes.set_title(wrapped(title, TITLE_WIDTH), fontsize=10)
     axes.grid()
 
 

@@ -5,7 +5,7 @@ from pathlib import Path
 
 from sim.aero.tables import tables_folder
 from sim.describe import StudyFiles
-from sim.study.storing import program_hash
+from sim.study.storing import program_hash, table_files
 
 
 def file_hash(path: Path) -> str:
@@ -17,7 +17,7 @@ def sources_of(files: StudyFiles) -> tuple[tuple[str, str], ...]:
     """Return name and hash of the program, of each file a study names, and of each table."""
     named = [(path.name, file_hash(path)) for path in dict.fromkeys(files.paths)]
     tables = [
-        (f"{path.parent.name}/{path.name}", file_hash(path))
-        for path in sorted(tables_folder().glob("*.*"))
+        (path.relative_to(tables_folder().parent).as_posix(), file_hash(path))
+        for path in table_files(tables_folder())
     ]
     return (("program and tables", program_hash()), *named, *tables)

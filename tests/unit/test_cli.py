@@ -140,6 +140,7 @@ recoveries = ["centre_sticks"]
 from_aft_mm = 236.0
 to_aft_mm = 240.0
 draws = 128
+like = "club"
 """
 
 
@@ -151,7 +152,7 @@ def test_a_study_whose_requirement_is_not_met_exits_with_three(capsys, tmp_path)
     assert code == 3
     assert content["met"] is False
     assert content["aft_limits"][0]["aft_mm"] is None
-    assert "none found for 6s_4000" in " ".join(out.split())
+    assert "none found with pack 6s_4000" in " ".join(out.split())
     assert (tmp_path / "out" / "report.html").is_file()
 
 

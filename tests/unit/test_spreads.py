@@ -109,13 +109,12 @@ def test_deciding_factors_go_by_name():
     draws = make_draws(default_spreads(), 64, 1)
     towards = draws.normal[:, d.D_BALANCE_RIGHT] * draws.sides
     rows = np.zeros((64, s.N_SUMMARY))
-    codes = (towards > 0.0).astype(float)
     case = SimpleNamespace(rows=rows, entry_m=100.0, floor_m=20.0, which=np.arange(64),
                            sides=draws.sides)  # fmt: skip
     with pytest.MonkeyPatch.context() as patch:
-        patch.setattr(factors, "verdict_codes", lambda *_: np.where(codes > 0.0, factors.HELD, -1))
+        patch.setattr(factors, "is_back", lambda *_: towards > 0.0)
         found = [
-            deciding_factors([case], draws, order)[0].name
+            deciding_factors([case], draws, order)[0][0].name
             for order in (default_spreads(), tuple(reversed(default_spreads())))
         ]
     assert found == ["balance_right", "balance_right"]
