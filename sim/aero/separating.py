@@ -70,5 +70,5 @@ def fill_separation(
         right = strips[k.S_RY, mine]
         strips[k.S_SLIP_STALL, mine] = np.sign(right) * _slip_stall(surface)
         helper = helper_of(surfaces, surface)
-        if helper != NONE and kind_of(surface) == "section":
+        if helper != NONE and kind_of(surface) != "vortex":
             strips[k.S_HELP, mine] = _help(surfaces[helper], right)
