@@ -16,13 +16,16 @@ __version__ = "0.1.0"
 
 _HOMES = {
     "FileFault": "sim.describe",
+    "TunnelReference": "sim.fly.tunnel",
     "balance_scale": "sim.show.balance_scale",
     "assemble": "sim.fly.assemble",
+    "coefficients": "sim.fly.coefficients",
     "criteria": "sim.fly.criteria",
     "departure_plane": "sim.show.departure_figures",
     "flight_path": "sim.show.path_figure",
     "fly_many": "sim.fly.flying",
     "fly_one": "sim.fly.flying",
+    "forced_oscillation": "sim.fly.forced_oscillation",
     "gain_risk": "sim.show.gain_risk",
     "height_strips": "sim.show.figures",
     "level": "sim.fly.trimming",

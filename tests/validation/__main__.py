@@ -39,6 +39,7 @@ from sim.show.console import (
     writes_unicode,
 )
 from sim.study.writing import write_json
+from tests.validation import whole
 from tests.validation.rows import Row
 from tests.validation.sources import in_tables, own, products
 
@@ -153,7 +154,14 @@ def main(words: list[str] | None = None) -> int:
         prog="python -m tests.validation", description="Hold the program against published numbers."
     )
     parser.add_argument("--json", metavar="FILE", help="write the same numbers as JSON")
+    parser.add_argument(
+        "--whole", nargs="*", metavar="FILE",
+        help="complete aeroplanes instead: AEROPLANE.toml DATA.csv, or the development ones",
+    )  # fmt: skip
+    parser.add_argument("--out", metavar="FOLDER", help="draw figures of --whole there")
     args = parser.parse_args(words)
+    if args.whole is not None:
+        return whole.run(args.whole, args.out, args.json)
     rows = all_rows()
     if writes_unicode(sys.stdout):
         show(tables(rows))
