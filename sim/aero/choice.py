@@ -1,7 +1,7 @@
 """Which coefficient table a surface gets, and its drawn ends."""
 
 from functools import lru_cache
-from math import cos, log10, pi, radians
+from math import atan2, cos, degrees, log10, pi, radians, tan
 from typing import NamedTuple
 
 import numpy as np
@@ -67,7 +67,24 @@ def unswept_aspect_ratio(surface: Surface) -> float:
     return 8.0 * pi * slope / (4.0 * pi**2 - slope**2)
 
 
-def surface_table(surface: Surface, speed: float, parameters: Parameters) -> np.ndarray:
+def edge_sweep(surface: Surface, surfaces: tuple[Surface, ...]) -> float:
+    """Return the leading-edge sweep [deg] that separated flow over a surface answers to.
+
+    Its own; a wing behind a strake is one plan form with it, as swept as the line from the
+    strake's apex on the centreline to the wing's tip.
+    """
+    strake = next((s for s in surfaces if s.role == "strake"), None)
+    if strake is None or surface.role != "wing" or upright(surface):
+        return surface.sweep_deg
+    tip = surface.root_right_mm + surface.panel_span_mm
+    aft = surface.root_aft_mm + surface.panel_span_mm * tan(radians(surface.sweep_deg))
+    joined = degrees(atan2(aft - strake.root_aft_mm, tip))
+    return max(surface.sweep_deg, joined)
+
+
+def surface_table(
+    surface: Surface, speed: float, parameters: Parameters, sweep_deg: float
+) -> np.ndarray:
     """Return the (N_S, 8) table of a surface.
 
     Parameters
@@ -77,10 +94,12 @@ def surface_table(surface: Surface, speed: float, parameters: Parameters) -> np.
         Reference airspeed for the Reynolds number [m/s].
     parameters : Parameters
         Drawn values; the defaults are nominal.
+    sweep_deg : float
+        Of the leading edge, see `edge_sweep`.
     """
     # tables are made for a few Reynolds numbers a decade, so that set-ups share them
     reynolds = 10.0 ** (round(24.0 * log10(mean_reynolds(surface, speed))) / 24.0)
-    return _table(surface, reynolds, parameters)
+    return _table(surface, reynolds, parameters, sweep_deg)
 
 
 def mean_reynolds(surface: Surface, speed: float) -> float:
@@ -117,7 +136,9 @@ def _suction_analogy(surface: Surface) -> tuple[float, float]:
 
 
 @lru_cache(maxsize=512)
-def _table(surface: Surface, reynolds: float, parameters: Parameters) -> np.ndarray:
+def _table(
+    surface: Surface, reynolds: float, parameters: Parameters, sweep_deg: float
+) -> np.ndarray:
     section = surface.section
     kind = kind_of(surface)
     if kind == "section":
@@ -131,6 +152,7 @@ def _table(surface: Surface, reynolds: float, parameters: Parameters) -> np.ndar
             parameters.stall_deg,
             parameters.post_stall,
             parameters.stall_region,
+            sweep_deg,
         )
     if kind == "plate":
         return plate_table(
@@ -141,6 +163,7 @@ def _table(surface: Surface, reynolds: float, parameters: Parameters) -> np.ndar
             section.thickness_pct,
             section.edge,
             parameters.stall_region,
+            sweep_deg,
         )
     kp, kv = _suction_analogy(surface)
     table = vortex_table(
@@ -152,6 +175,7 @@ def _table(surface: Surface, reynolds: float, parameters: Parameters) -> np.ndar
         parameters.vortex,
         parameters.post_stall,
         parameters.stall_region,
+        edge_sweep_deg=sweep_deg,
     )
     return across(table, facing_sweep(surface))
 
@@ -184,14 +208,17 @@ def tables_with_ends(
         nominal._replace(stall_region=1.0 - ends.stall_region),
         nominal._replace(stall_region=1.0 + ends.stall_region),
     ]
-    tables = np.stack([surface_table(s, speed, nominal) for s in surfaces])
-    return tables, np.stack([np.stack([_corner(s, speed, c) for s in surfaces]) for c in corners])
+    swept = [(s, edge_sweep(s, surfaces)) for s in surfaces]
+    tables = np.stack([surface_table(s, speed, nominal, sweep) for s, sweep in swept])
+    return tables, np.stack(
+        [np.stack([_corner(s, speed, c, sweep) for s, sweep in swept]) for c in corners]
+    )
 
 
-def _corner(surface: Surface, speed: float, parameters: Parameters) -> np.ndarray:
+def _corner(surface: Surface, speed: float, parameters: Parameters, sweep_deg: float) -> np.ndarray:
     """Return a table at one end, without building what the parameter does not touch."""
     if kind_of(surface) == "vortex":
         parameters = parameters._replace(stall_deg=0.0)
     else:
         parameters = parameters._replace(burst_deg=0.0, vortex=1.0)
-    return surface_table(surface, speed, parameters)
+    return surface_table(surface, speed, parameters, sweep_deg)

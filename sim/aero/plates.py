@@ -18,6 +18,7 @@ from sim.aero.separated import (
     rayleigh_normal_force,
     smooth_step,
     stall_region_scale,
+    under_swept_edge,
 )
 from sim.aero.tables import read_csv, read_toml
 from sim.core.lookup import alpha_of_coordinate, grid
@@ -118,6 +119,7 @@ def plate_table(
     thickness_pct: float = 6.0,
     edge: Edge = "round",
     stall_region_factor: float = 1.0,
+    edge_sweep_deg: float = 0.0,
 ) -> np.ndarray:
     """Return the strip table of a low-aspect-ratio surface.
 
@@ -137,6 +139,8 @@ def plate_table(
         Leading edge, "round" or "sharp".
     stall_region_factor : float
         On separated flow up to about 35 degrees.
+    edge_sweep_deg : float [deg]
+        Of the leading edge, for what separated flow keeps.
 
     Returns
     -------
@@ -151,6 +155,9 @@ def plate_table(
     separated = separated_branch(shape.cn90, shape.fullness).scaled(scale)
     attached = _attached_branch(
         slope_aspect_ratio, shape, section_shape(thickness_pct, edge).suction
+    )
+    separated = separated.scaled(
+        under_swept_edge(separated.cn, attached.cn, alpha, shape.fullness, edge_sweep_deg)
     )
     drag = friction_drag(m["friction_one_side"], thickness_pct)
     attached = attached._replace(cc=attached.cc - drag * np.cos(alpha))

@@ -13,6 +13,7 @@ from sim.aero.separated import (
     centre_of_pressure,
     smooth_step,
     stall_region_scale,
+    under_swept_edge,
 )
 from sim.aero.tables import read_csv, read_toml
 from sim.aero.thin_aerofoil import CamberEffect, camber_effect
@@ -217,6 +218,7 @@ def section_table(
     stall_shift_deg: float = 0.0,
     post_stall_factor: float = 1.0,
     stall_region_factor: float = 1.0,
+    edge_sweep_deg: float = 0.0,
 ) -> np.ndarray:
     """Return the strip table of a wing section.
 
@@ -237,6 +239,8 @@ def section_table(
         Moves the stall outward on both sides.
     post_stall_factor, stall_region_factor : float
         On all coefficients of separated flow; on those up to about 35 degrees.
+    edge_sweep_deg : float [deg]
+        Of the leading edge, for what separated flow keeps.
 
     Returns
     -------
@@ -252,6 +256,9 @@ def section_table(
     scale = post_stall_factor * stall_region_scale(alpha, stall_region_factor)
     separated = _separated_branch(aspect_ratio, edge).scaled(scale)
     attached = _attached_branch(alpha, curve, shape, camber)
+    separated = separated.scaled(
+        under_swept_edge(separated.cn, attached.cn, alpha, m["separated_fullness"], edge_sweep_deg)
+    )
     from_stall_centre = np.degrees(alpha - m["camber_stall_share"] * camber.zero_lift)
     later = m["later_stall_deg"] + stall_shift_deg
     stretch = curve.peak / max(curve.peak * shape.stall_share + later, 1.0)
