@@ -48,10 +48,16 @@ def kind_of(surface: Surface) -> str:
 
 
 def slope_aspect_ratio(surface: Surface) -> float:
-    """Return the aspect ratio that sets the lift slope: a fin's is raised by its body."""
+    """Return the aspect ratio that sets the lift slope: a fin's is raised by its body.
+
+    A lying plate's is that of its panels joined, what the body does to it being in the
+    strip that carries it through: a panel turned against the body, which stays, gains about
+    what it would alone, in incidence (1 + r/s)^2 of it with the body's part [pitts1957].
+    """
     values = read_toml("strip_model.toml").values
     if not upright(surface):
-        return aspect_ratio(surface)
+        whole = aspect_ratio(surface)
+        return aspect_ratio_alone(surface) if kind_of(surface) == "plate" else whole
     key = "twin_fin_aspect_factor" if surface.mirrored else "single_fin_aspect_factor"
     return aspect_ratio(surface) * float(values[key])
 
@@ -157,7 +163,7 @@ def _table(
     if kind == "plate":
         return plate_table(
             unswept_aspect_ratio(surface),
-            slope_aspect_ratio(surface),
+            slope_aspect_ratio(surface) if upright(surface) else aspect_ratio(surface),
             parameters.stall_deg,
             parameters.post_stall,
             section.thickness_pct,
