@@ -8,21 +8,30 @@ the lifting line says of its taper on another.
 """
 
 from functools import lru_cache
-from math import pi
+from math import pi, tan
 
 import numpy as np
 
 from sim.aero.choice import elliptic_induced, kind_of
-from sim.aero.finite_wing import datcom_slope, downwash_slope
-from sim.aero.lattice import solve, trapezoid
+from sim.aero.finite_wing import datcom_slope
+from sim.aero.lattice import Planform, downwash, solve, trapezoid
 from sim.aero.lifting_line import rolling_share
-from sim.aero.panels import Panel, aspect_ratio, half_chord_sweep, half_span, upright
+from sim.aero.panels import (
+    MM,
+    Panel,
+    aspect_ratio,
+    half_chord_sweep,
+    half_span,
+    panels_of,
+    upright,
+)
 from sim.aero.tables import read_toml
 from sim.core import layout as k
 from sim.describe.geometry import Surface
 
 CHORDWISE, SPANWISE = 6, 20  # of the lattice; twice as many change the shape by 0.01
 MOST_AND_LEAST = (-1.0, 3.0)
+TAIL_POINTS = 8  # across a tail panel, for the mean of the downwash
 
 
 @lru_cache(maxsize=64)
@@ -101,12 +110,40 @@ def surface_row(surface: Surface, panel: Panel, strips: np.ndarray, slope: float
     return row
 
 
+@lru_cache(maxsize=64)
+def _downwash_per_lift(wing: Surface, tail: Surface) -> float:
+    """Return the turn of the air over a tail per lift coefficient of a wing [rad].
+
+    Mean over the tail's area of what the lattice of the wing, carried through its body, does at
+    the tail's quarter chord; off the wing's plane it falls by DATCOM's K_H [datcom1978] 4.4.1.
+    """
+    wp, tp = panels_of(wing)[0], panels_of(tail)[0]
+    gap = wing.root_right_mm * MM
+    y, le, chord = (
+        [gap, gap + wp.span],
+        [0.0, wp.span * tan(wp.sweep)],
+        [wp.root_chord, wp.tip_chord],
+    )
+    if gap > 0.0:
+        y, le, chord = [0.0, *y], [0.0, *le], [wp.root_chord, *chord]
+    share = (np.arange(TAIL_POINTS) + 0.5) / TAIL_POINTS
+    at = np.array([tp.point(t, 0.25) for t in share])
+    weight = np.array([tp.chord(t) for t in share])
+    turn = downwash(
+        Planform(tuple(y), tuple(le), tuple(chord)), wp.root[0] - at[:, 0], np.abs(at[:, 1]),
+        CHORDWISE, SPANWISE,
+    )  # fmt: skip
+    height = abs(float(tp.root[2] - wp.root[2])) / (2.0 * half_span(wing))
+    return float(np.sum(turn * weight) / np.sum(weight)) * (1.0 - height) ** 1.19
+
+
 def add_downwash(
     surfaces: tuple[Surface, ...], panels: list[Panel], rows: np.ndarray, slopes: np.ndarray
 ) -> None:
     """Fill the downwash gain and arm of the wing's row, for the first tail behind it.
 
-    DATCOM's downwash slope [datcom1978] 4.4.1 over the wing's own induced angle.
+    The gain is the downwash per lift coefficient over the wing's own induced angle per lift
+    coefficient.
     """
     wings = [j for j, s in enumerate(surfaces) if s.role == "wing"]
     tails = [j for j, s in enumerate(surfaces) if s.role == "tail" and not upright(s)]
@@ -115,15 +152,8 @@ def add_downwash(
     wing, tail = surfaces[wings[0]], surfaces[tails[0]]
     wp = next(p for p in panels if p.surface is wing)
     tp = next(p for p in panels if p.surface is tail)
-    span = 2.0 * half_span(wing)
-    arm = float(wp.point(0.4, 0.25)[0] - tp.point(0.4, 0.25)[0])
-    height = abs(float(tp.root[2] - wp.root[2]))
-    turn = downwash_slope(
-        aspect_ratio(wing), wp.tip_chord / wp.root_chord, wp.quarter_sweep, height / span,
-        arm / span,
-    )  # fmt: skip
-    own = rows[wings[0], k.F_K0] * slopes[wings[0]]
+    own = rows[wings[0], k.F_K0]
     if own <= 0.0:
-        own = slopes[wings[0]] / (pi * aspect_ratio(wing))
-    rows[wings[0], k.F_WASH_GAIN] = turn / own
-    rows[wings[0], k.F_WASH_ARM] = arm
+        own = 1.0 / (pi * aspect_ratio(wing))
+    rows[wings[0], k.F_WASH_GAIN] = _downwash_per_lift(wing, tail) / own
+    rows[wings[0], k.F_WASH_ARM] = float(wp.point(0.4, 0.25)[0] - tp.point(0.4, 0.25)[0])
