@@ -100,9 +100,7 @@ def build_aero(
         per_surface.append(row)
         strips[k.S_WASH, mine] = 1.0 if surface.role == "tail" and not upright(surface) else 0.0
     surface_rows = np.array(per_surface)
-    add_downwash(
-        surfaces, panels, surface_rows, _finite_slopes(surfaces, slopes, surface_rows, panels)
-    )
+    add_downwash(surfaces, panels, surface_rows)
     sources, pairs = sources_and_pairs(
         surfaces, panels, aeroplane.bodies, strips, strip_index[k.SI_SURFACE]
     )
@@ -136,19 +134,6 @@ def _slope(table: np.ndarray) -> float:
     """Return dCN/dalpha at zero of a table [1/rad]; ds = dalpha there to first order."""
     middle = (N_S - 1) // 2
     return float(table[middle + 1, CN] - table[middle - 1, CN]) * NODES_PER_UNIT / 2.0
-
-
-def _finite_slopes(
-    surfaces: tuple[Surface, ...], slopes: np.ndarray, rows: np.ndarray, panels: list[Panel]
-) -> np.ndarray:
-    """Return each surface's slope with its own induced angle."""
-    out = slopes.copy()
-    for j, surface in enumerate(surfaces):
-        if kind_of(surface) == "section":
-            panel = next(p for p in panels if p.surface is surface)
-            own = slopes[j] * np.cos(panel.quarter_sweep)
-            out[j] = own / (1.0 + own * rows[j, k.F_K0])
-    return out
 
 
 def _role(surface: Surface) -> int:

@@ -137,13 +137,10 @@ def _downwash_per_lift(wing: Surface, tail: Surface) -> float:
     return float(np.sum(turn * weight) / np.sum(weight)) * (1.0 - height) ** 1.19
 
 
-def add_downwash(
-    surfaces: tuple[Surface, ...], panels: list[Panel], rows: np.ndarray, slopes: np.ndarray
-) -> None:
-    """Fill the downwash gain and arm of the wing's row, for the first tail behind it.
+def add_downwash(surfaces: tuple[Surface, ...], panels: list[Panel], rows: np.ndarray) -> None:
+    """Fill downwash gain and arm of the wing's and the strakes' rows, for the first tail.
 
-    The gain is the downwash per lift coefficient over the wing's own induced angle per lift
-    coefficient.
+    A strake's force turns the air as so much of the wing's would.
     """
     wings = [j for j, s in enumerate(surfaces) if s.role == "wing"]
     tails = [j for j, s in enumerate(surfaces) if s.role == "tail" and not upright(s)]
@@ -152,8 +149,11 @@ def add_downwash(
     wing, tail = surfaces[wings[0]], surfaces[tails[0]]
     wp = next(p for p in panels if p.surface is wing)
     tp = next(p for p in panels if p.surface is tail)
-    own = rows[wings[0], k.F_K0]
-    if own <= 0.0:
-        own = 1.0 / (pi * aspect_ratio(wing))
-    rows[wings[0], k.F_WASH_GAIN] = _downwash_per_lift(wing, tail) / own
-    rows[wings[0], k.F_WASH_ARM] = float(wp.point(0.4, 0.25)[0] - tp.point(0.4, 0.25)[0])
+    turn = _downwash_per_lift(wing, tail)
+    arm = float(wp.point(0.4, 0.25)[0] - tp.point(0.4, 0.25)[0])
+    stalled = read_toml("strip_model.toml").values["stalled_downwash_share"]
+    for j, surface in enumerate(surfaces):
+        if surface is wing or surface.role == "strake":
+            rows[j, k.F_WASH_GAIN] = turn * rows[j, k.F_AREA] / rows[wings[0], k.F_AREA]
+            rows[j, k.F_WASH_STALLED] = stalled
+            rows[j, k.F_WASH_ARM] = arm

@@ -56,13 +56,14 @@ SI_TABLE, SI_CHANNEL, SI_SURFACE, N_STRIP_INDEX = range(4)
     F_AREA,
     F_AREA_ETA2,
     F_SPAN,
-    F_WASH_GAIN,  # downwash angle at the tail per induced angle
+    F_WASH_GAIN,  # downwash angle at the tail per mean normal-force coefficient [rad]
+    F_WASH_STALLED,  # share of separated normal force that turns the air
     F_WASH_ARM,  # distance to the tail, for the lag [m]
     F_RATE_MAX,  # bound on the induced-flow rate, for the integrator [1/s]
     F_SPANS,  # induced-flow lag [spans]
     F_HELPER,  # surface whose vortex delays the stall of this one; -1: none
     N_SURFACE_COLS,
-) = range(11)
+) = range(12)
 
 # what is summed over the strips of a surface, columns of the scratch ``sums``
 (
@@ -70,8 +71,9 @@ SI_TABLE, SI_CHANNEL, SI_SURFACE, N_STRIP_INDEX = range(4)
     Z_LINEAR,  # loading times the place across the span
     Z_SEPARATED,  # separated fraction, mean
     Z_COUNT,  # number of strips
+    Z_STALLED,  # lift of separated flow
     N_SUMS,
-) = range(5)
+) = range(6)
 
 # ------------------------------------------- wake sources (surfaces seen from above)
 (

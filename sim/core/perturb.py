@@ -26,6 +26,7 @@ from sim.core.layout import (
     F_K0,
     F_K1,
     F_WASH_GAIN,
+    F_WASH_STALLED,
     M_INERTIA,
     M_INVERSE,
     M_MASS,
@@ -93,8 +94,9 @@ from sim.core.thrust import U_EXIT_X, U_INLET_X
     D_PILOT_DELAY,
     D_WIND,
     D_TURBULENCE,
+    D_STALLED_WASH,
     N_DRAW,
-) = range(36)
+) = range(37)
 N_TABLE_ENDS = 5  # stall angle, post-stall force, burst angle, vortex lift, stall region
 ROLE_WING, ROLE_TAIL, ROLE_FIN = range(3)
 
@@ -250,7 +252,9 @@ def perturbed(model, roles, draw):
             new.strips[S_TWIST, i] += draw[D_FIN_RIG]
     for j in range(new.surfaces.shape[0]):
         role = roles[j]
-        new.surfaces[j, F_WASH_GAIN] *= 1.0 + draw[D_DOWNWASH]
+        # the loading that the gain multiplies has no factor on forces in it
+        new.surfaces[j, F_WASH_GAIN] *= (1.0 + draw[D_DOWNWASH]) * (1.0 + draw[D_WING_FORCE + role])
+        new.surfaces[j, F_WASH_STALLED] *= 1.0 + draw[D_STALLED_WASH]
         new.surfaces[j, F_K0] *= 1.0 + draw[D_WING_FORCE + role]
         new.surfaces[j, F_K1] *= 1.0 + draw[D_WING_FORCE + role]
     for i in range(new.sources.shape[0]):

@@ -66,11 +66,13 @@ from sim.core.layout import (
     F_SPANS,
     F_WASH_ARM,
     F_WASH_GAIN,
+    F_WASH_STALLED,
     X_SERVO,
     Z_COUNT,
     Z_LINEAR,
     Z_MEAN,
     Z_SEPARATED,
+    Z_STALLED,
 )
 from sim.core.lookup import (
     CC,
@@ -201,18 +203,22 @@ def _coefficients(spots, tables, lanes):
 def _block_forces(o, lanes):
     """Return one block's loads per rho/2, and loading sums.
 
-    Returns force and moment (6), mean and linear circulation.
+    Returns force and moment (6), mean and linear circulation, and lift of separated flow.
     """
     fx, fy, fz = 0.0, 0.0, 0.0
     mx, my, mz = 0.0, 0.0, 0.0
-    mean, linear = 0.0, 0.0
+    mean, linear, stalled = 0.0, 0.0, 0.0
     for k in range(LANES):
         i = o + k
         v2 = lanes[i + K_V2]
         cn = lanes[i + K_CN]
+        attached = min(1.0, max(0.0, lanes[i + K_STATE]))
+        loading = cn * lanes[i + K_AREA]
         # the induced flow answers to the circulation, which goes with the speed itself
-        circulating = min(1.0, max(0.0, lanes[i + K_STATE])) * cn * sqrt(v2) * lanes[i + K_AREA]
+        circulating = attached * loading * sqrt(v2)
         mean += circulating
+        # what has let go pushes the air down by its lift alone, the normal force's part across it
+        stalled += (1.0 - attached) * loading * max(0.0, lanes[i + K_A0])
         linear += circulating * lanes[i + K_ETA]
         push = v2 * lanes[i + K_FORCE] * lanes[i + K_WAKE]
         along, normal = turned(lanes[i + K_CC], cn, lanes[i + K_FRAC] * lanes[i + K_DELTA])
@@ -225,7 +231,7 @@ def _block_forces(o, lanes):
         mx += along * lanes[i + K_RCX] + normal * lanes[i + K_RNX] + pitch * lanes[i + K_PX]
         my += along * lanes[i + K_RCY] + normal * lanes[i + K_RNY] + pitch * lanes[i + K_PY]
         mz += along * lanes[i + K_RCZ] + normal * lanes[i + K_RNZ] + pitch * lanes[i + K_PZ]
-    return fx, fy, fz, mx, my, mz, mean, linear
+    return fx, fy, fz, mx, my, mz, mean, linear, stalled
 
 
 @kernel(inlined=True, entry=False)
@@ -249,21 +255,25 @@ def strip_loads(
     lanes
         As `strip_air` and then `wake.wake_factors` left them.
     sums : float array (m, N_SUMS)
-        Z_MEAN and Z_LINEAR are filled with each surface's loading.
+        Z_MEAN, Z_LINEAR and Z_STALLED are filled with each surface's loading.
     """
     _coefficients(spots, tables, lanes)
     inverse_v = 1.0 / max(speed, SLOWEST)
     for j in range(surfaces.shape[0]):
         sums[j, Z_MEAN] = 0.0
         sums[j, Z_LINEAR] = 0.0
+        sums[j, Z_STALLED] = 0.0
     fx, fy, fz, mx, my, mz = 0.0, 0.0, 0.0, 0.0, 0.0, 0.0
     for block in range(block_surface.size):
         j = block_surface[block]
-        dx, dy, dz, ex, ey, ez, mean, linear = _block_forces(np.uint32(block * BLOCK), lanes)
+        dx, dy, dz, ex, ey, ez, mean, linear, stalled = _block_forces(
+            np.uint32(block * BLOCK), lanes
+        )
         fx, fy, fz = fx + dx, fy + dy, fz + dz
         mx, my, mz = mx + ex, my + ey, mz + ez
         sums[j, Z_MEAN] += mean * inverse_v
         sums[j, Z_LINEAR] += linear * inverse_v
+        sums[j, Z_STALLED] += stalled * inverse_v
     half_rho = 0.5 * rho
     loads[0] += half_rho * fx
     loads[1] += half_rho * fy
@@ -287,6 +297,8 @@ def _lag_rates(x, j, speed, surfaces, sums, o_induced, o_wash, steady, out):
     linear = sums[j, Z_LINEAR] / surfaces[j, F_AREA_ETA2]
     out[i0] = rate * (surfaces[j, F_K0] * mean - x[i0])
     out[i0 + 1] = rate * (surfaces[j, F_K1] * linear - x[i0 + 1])
-    gain = surfaces[j, F_WASH_GAIN]
+    # a stalled wing still pushes air down: the whole of its lift turns the air (momentum)
+    stalled = surfaces[j, F_WASH_STALLED] * sums[j, Z_STALLED] / surfaces[j, F_AREA]
+    turn = surfaces[j, F_WASH_GAIN] * (mean + stalled)
     slow = steady + moving * min(bound, vel / max(surfaces[j, F_WASH_ARM], 1e-3))
-    out[o_wash + j] = slow * (gain * x[i0] - x[o_wash + j])
+    out[o_wash + j] = slow * (turn - x[o_wash + j])
