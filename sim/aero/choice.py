@@ -7,7 +7,7 @@ from typing import NamedTuple
 import numpy as np
 
 from sim.aero.finite_wing import datcom_slope
-from sim.aero.lattice import polhamus, trapezoid
+from sim.aero.lattice import polhamus, solve, trapezoid
 from sim.aero.panels import aspect_ratio, half_chord_sweep, panels_of, upright
 from sim.aero.plates import plate_table
 from sim.aero.sections import section_table
@@ -141,6 +141,26 @@ def _suction_analogy(surface: Surface) -> tuple[float, float]:
     return polhamus(shape)
 
 
+@lru_cache(maxsize=64)
+def _plan_form_centre(surface: Surface) -> float:
+    """Return the centre of attached load of a lying plate as a share of each strip's chord.
+
+    Strips of one load coefficient have their centre at that share of the mean aerodynamic
+    chord, so it is where the lattice of the plan form, carried through to the centreline,
+    has its aerodynamic centre.
+    """
+    panel = panels_of(surface)[0]
+    gap = surface.root_right_mm * 1e-3
+    inner = panel.chord(-gap / panel.span)
+    shape = trapezoid(panel.span + gap, inner, panel.tip_chord, panel.sweep)
+    found = solve(shape, 6, 20)
+    y, chord = np.array(shape.y), np.array(shape.chord)
+    area = 0.5 * (chord[0] + chord[1]) * y[1]
+    mean = y[1] * (chord[0] ** 2 + chord[0] * chord[1] + chord[1] ** 2) / 3.0 / area
+    edge = y[1] ** 2 * (chord[0] + 2.0 * chord[1]) / 6.0 / area * np.tan(panel.sweep)
+    return float((found.centre - edge) / mean)
+
+
 @lru_cache(maxsize=512)
 def _table(
     surface: Surface, reynolds: float, parameters: Parameters, sweep_deg: float
@@ -170,6 +190,7 @@ def _table(
             section.edge,
             parameters.stall_region,
             sweep_deg,
+            None if upright(surface) else _plan_form_centre(surface),
         )
     kp, kv = _suction_analogy(surface)
     table = vortex_table(

@@ -120,6 +120,7 @@ def plate_table(
     edge: Edge = "round",
     stall_region_factor: float = 1.0,
     edge_sweep_deg: float = 0.0,
+    potential_centre: float | None = None,
 ) -> np.ndarray:
     """Return the strip table of a low-aspect-ratio surface.
 
@@ -141,6 +142,9 @@ def plate_table(
         On separated flow up to about 35 degrees.
     edge_sweep_deg : float [deg]
         Of the leading edge, for what separated flow keeps.
+    potential_centre : float, optional
+        Chordwise centre of the linear load, as a share of the strip's chord; a rectangle's
+        by aspect ratio if not given, potential_centre.csv.
 
     Returns
     -------
@@ -153,9 +157,13 @@ def plate_table(
     folded = np.minimum(size, np.pi - size)
     scale = post_stall_factor * stall_region_scale(alpha, stall_region_factor)
     separated = separated_branch(shape.cn90, shape.fullness).scaled(scale)
-    attached = _attached_branch(
-        slope_aspect_ratio, shape, section_shape(thickness_pct, edge).suction
-    )
+    if potential_centre is None:
+        columns = read_csv("potential_centre.csv").columns
+        potential_centre = float(
+            np.interp(slope_aspect_ratio, columns["aspect_ratio"], columns["rectangle"])
+        )
+    suction = section_shape(thickness_pct, edge).suction
+    attached = _attached_branch(slope_aspect_ratio, shape, suction, potential_centre)
     separated = separated.scaled(
         under_swept_edge(separated.cn, attached.cn, alpha, shape.fullness, edge_sweep_deg)
     )
@@ -188,7 +196,9 @@ def separated_branch(cn90: float, fullness: float) -> Branch:
     return Branch(cn, np.zeros_like(cn), -cn * (centre_of_pressure(size) - 0.25))
 
 
-def _attached_branch(aspect_ratio: float, shape: PlateShape, suction: float) -> Branch:
+def _attached_branch(
+    aspect_ratio: float, shape: PlateShape, suction: float, centre: float
+) -> Branch:
     """Return attached flow: linear part, side edges, and leading-edge suction while it lasts.
 
     Suction of a wing with elliptic loading is (a - a²/(pi AR)) sin², the leading-edge
@@ -200,8 +210,6 @@ def _attached_branch(aspect_ratio: float, shape: PlateShape, suction: float) -> 
     slope = helmbold_slope(aspect_ratio)
     linear = slope * sin_a * np.abs(cos_a)
     edges = shape.side_edge * sin_a * np.abs(sin_a)
-    columns = read_csv("potential_centre.csv").columns
-    centre = np.interp(aspect_ratio, columns["aspect_ratio"], columns["rectangle"])
     forward = cos_a > 0.0
     place = np.where(forward, centre, 1.0 - centre)
     edge_place = np.where(forward, m["side_edge_centre"], 1.0 - m["side_edge_centre"])
