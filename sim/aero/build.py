@@ -121,7 +121,7 @@ def _strips_of(
     """Return the strips of a panel, with the one that carries it through the body."""
     lean = facing_sweep(surface)
     rows, servo = strip_columns(panel, lean, channels, throws)
-    if kind_of(surface) == "vortex":
+    if kind_of(surface) != "section" and lean != 0.0:
         # hinges lie across the stream there, but the tables' angle is in the plane of the lean
         rows[[k.S_TAU, k.S_FLAP_STALL]] /= np.cos(lean)
     if surface.root_right_mm > 0.0 and not upright(surface) and surface.role != "strake":

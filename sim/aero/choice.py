@@ -117,16 +117,15 @@ def mean_reynolds(surface: Surface, speed: float) -> float:
 def facing_sweep(surface: Surface) -> float:
     """Return the sweep of the line [rad] that the surface's strips face across.
 
-    A section's quarter-chord line (simple sweep theory); the half-chord line of a surface
-    under leading-edge vortices, whose rolling moment in sideslip then comes out about as
-    DATCOM's [datcom1978] 5.1.2.1, which goes with half-chord sweep; none of a plate, which
-    has its whole plan form in its table.
+    A section's quarter-chord line (simple sweep theory); the half-chord line of a plate or a
+    surface under leading-edge vortices, whose rolling moment in sideslip then comes out about
+    as DATCOM's [datcom1978] 5.1.2.1, which goes with half-chord sweep; none of a fin.
     """
     panel = panels_of(surface)[0]
     kind = kind_of(surface)
     if kind == "section":
         return panel.quarter_sweep
-    return half_chord_sweep(panel) if kind == "vortex" and not upright(surface) else 0.0
+    return 0.0 if upright(surface) else half_chord_sweep(panel)
 
 
 @lru_cache(maxsize=64)
@@ -181,7 +180,7 @@ def _table(
             sweep_deg,
         )
     if kind == "plate":
-        return plate_table(
+        table = plate_table(
             unswept_aspect_ratio(surface),
             slope_aspect_ratio(surface) if upright(surface) else aspect_ratio(surface),
             parameters.stall_deg,
@@ -192,6 +191,7 @@ def _table(
             sweep_deg,
             None if upright(surface) else _plan_form_centre(surface),
         )
+        return across(table, facing_sweep(surface))
     kp, kv = _suction_analogy(surface)
     table = vortex_table(
         kp,
