@@ -32,13 +32,18 @@ def _slip_stall(surface: Surface) -> float:
     """Return the rise of the angle that the right panel's separation answers to, per sideslip.
 
     Air from the right takes sweep from the right panel, whose vortex bursts earlier; a
-    straight wing's right panel then stalls later.
+    straight wing's right panel then stalls later. Between them by the sweep of the leading
+    edge.
     """
     if upright(surface) or not surface.mirrored:
         return 0.0
+    values = read_toml("strip_model.toml").values
+    burst = burst_per_sweep(surface.sweep_deg)
     if kind_of(surface) == "vortex":
-        return burst_per_sweep(surface.sweep_deg)
-    return -float(read_toml("strip_model.toml").values["stall_shift_per_sideslip"])
+        return burst
+    straight = -float(values["stall_shift_per_sideslip"])
+    at = [0.0, *values["stall_shift_sweep_deg"]]
+    return float(np.interp(surface.sweep_deg, at, [straight, 0.0, burst]))
 
 
 def _help(strake: Surface, right: np.ndarray) -> np.ndarray:
