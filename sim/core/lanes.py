@@ -77,6 +77,7 @@ LANES = 8  # strips side by side: one or two vector registers of today's process
     K_DELAY,  # tau2 [chords] x chord [m]
     K_SLIP_STALL,
     K_HELP,
+    K_HELP_SIDE,  # the same on the right, less it on the left
     K_WASH,
     K_SLIP,
     K_TWIST,
@@ -97,7 +98,7 @@ LANES = 8  # strips side by side: one or two vector registers of today's process
     K_MASK,  # 1 where the wake at hand can lie
     K_RATE,  # rate of the attached fraction
     BLOCK,
-) = range(0, 48 * LANES, LANES)
+) = range(0, 49 * LANES, LANES)
 
 P_LANE, P_CHANNEL, P_TABLE, N_SPOTS = range(4)  # rows of ``spots``
 
@@ -153,6 +154,7 @@ def _fill_lane(strips, servo, i, o, lanes):
     lanes[o + K_DELAY] = strips[S_DELAY, i] * chord
     lanes[o + K_SLIP_STALL] = strips[S_SLIP_STALL, i]
     lanes[o + K_HELP] = strips[S_HELP, i]
+    lanes[o + K_HELP_SIDE] = strips[S_HELP, i] * (1.0 if y >= 0.0 else -1.0)
     lanes[o + K_WASH] = strips[S_WASH, i]
     lanes[o + K_SLIP] = strips[S_SLIP, i]
     lanes[o + K_TWIST] = strips[S_TWIST, i]

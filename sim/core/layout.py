@@ -72,8 +72,9 @@ SI_TABLE, SI_CHANNEL, SI_SURFACE, N_STRIP_INDEX = range(4)
     Z_SEPARATED,  # separated fraction, mean
     Z_COUNT,  # number of strips
     Z_STALLED,  # lift of separated flow
+    Z_ONE_SIDE,  # separated fraction, mean on the right less the mean on both
     N_SUMS,
-) = range(6)
+) = range(7)
 
 # ------------------------------------------- wake sources (surfaces seen from above)
 (

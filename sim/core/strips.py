@@ -71,6 +71,7 @@ from sim.core.layout import (
     Z_COUNT,
     Z_LINEAR,
     Z_MEAN,
+    Z_ONE_SIDE,
     Z_SEPARATED,
     Z_STALLED,
 )
@@ -126,22 +127,25 @@ def strip_air(x, u, v, w, p, q, r, slip, spots, block_surface, o_induced, o_wash
     for j in range(sums.shape[0]):
         wash += x[o_wash + j]
         sums[j, Z_SEPARATED] = 0.0
+        sums[j, Z_ONE_SIDE] = 0.0
     for block in range(block_surface.size):
         j = block_surface[block]
-        sums[j, Z_SEPARATED] += _block_air(
+        gone, right = _block_air(
             np.uint32(block * BLOCK), u, v, w, p, q, r, slip, wash, x[o_induced + 2 * j],
             x[o_induced + 2 * j + 1], lanes,
-        ) / sums[j, Z_COUNT]  # fmt: skip
+        )  # fmt: skip
+        sums[j, Z_SEPARATED] += gone / sums[j, Z_COUNT]
+        sums[j, Z_ONE_SIDE] += right / sums[j, Z_COUNT]
 
 
 @kernel(inlined=True)
 def _block_air(o, u, v, w, p, q, r, slip, wash, mean, slope, lanes):
-    """Fill one block's lanes; return the sum of their separated fractions.
+    """Fill one block's lanes; return the sum of their separated fractions, and right less left.
 
     ``mean`` and ``slope`` [rad] are the surface's induced angles, ``wash`` the downwash.
     ``o`` is unsigned so that the compiler need not think of negative indices.
     """
-    gone = 0.0
+    gone, one_side = 0.0, 0.0
     # what is induced is a speed of the air, the same for fast and slow strips
     ahead = max(u, 0.0)
     for k in range(LANES):
@@ -171,7 +175,8 @@ def _block_air(o, u, v, w, p, q, r, slip, wash, mean, slope, lanes):
         lanes[i + K_V2] = a * a + b * b
         lanes[i + K_WAKE] = 1.0
         gone += 1.0 - attached
-    return gone
+        one_side += (1.0 - attached) * (1.0 if lanes[i + K_ETA] > 0.0 else -1.0)
+    return gone, one_side
 
 
 @kernel(inlined=True)
