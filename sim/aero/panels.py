@@ -8,7 +8,7 @@ from typing import NamedTuple
 
 import numpy as np
 
-from sim.aero.flaps import flap_effect, flap_stall_share
+from sim.aero.flaps import flap_effect, flap_stall_share, separated_flap
 from sim.core import layout as k
 from sim.describe.controls import Throws
 from sim.describe.geometry import Surface
@@ -160,6 +160,7 @@ def _controls(
         if control.kind == "all_moving":
             rows[k.S_TAU, i] = 1.0
             rows[k.S_FRAC, i] = 1.0
+            rows[k.S_MOVES, i] = 1.0
             rows[k.S_FLAP_STALL, i] = 1.0
             return servo
         assert control.inner_pct is not None
@@ -176,6 +177,9 @@ def _controls(
             rows[k.S_FRAC, i] = cover * control.chord_pct / 100.0
             rows[k.S_FLAP_STALL, i] = cover * tau * flap_stall_share()
             rows[k.S_DCM, i] = cover * moment
+            late = separated_flap(control.chord_pct / 100.0, aspect_ratio(panel.surface))
+            rows[k.S_LATE_CN, i] = cover * late.normal
+            rows[k.S_LATE_CM, i] = cover * late.moment
             return servo
     return -1
 

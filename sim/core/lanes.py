@@ -27,6 +27,9 @@ from sim.core.layout import (
     S_FRAC,
     S_HELP,
     S_INDUCED,
+    S_LATE_CM,
+    S_LATE_CN,
+    S_MOVES,
     S_NX,
     S_NY,
     S_NZ,
@@ -69,9 +72,12 @@ LANES = 8  # strips side by side: one or two vector registers of today's process
     K_AREA,  # of circulation: a swept strip's chord across itself is shorter by the cosine
     K_FORCE,  # area x factor on forces
     K_ETA,
-    K_FRAC,  # 0 without a servo, as are the next three
-    K_EXTRA,  # effective angle beyond the turned share of the chord, per radian
+    K_FRAC,  # 0 without a servo, as are the next six
+    K_EXTRA,  # effective angle of attached flow beyond that of separated flow, per radian
     K_DCM,
+    K_MOVES,
+    K_LATE_CN,
+    K_LATE_CM,
     K_FLAP_STALL,
     K_PER_RELAX,  # 1 / (tau1 [chords] x chord [m])
     K_DELAY,  # tau2 [chords] x chord [m]
@@ -91,6 +97,7 @@ LANES = 8  # strips side by side: one or two vector registers of today's process
     K_PLACE,  # where in the table
     K_SHARE,  # attached share of the force
     K_BEND,  # moment coefficient of the deflection
+    K_LATE,  # normal-force coefficient of the deflection on separated flow
     K_CN,
     K_CC,
     K_CM,
@@ -98,7 +105,7 @@ LANES = 8  # strips side by side: one or two vector registers of today's process
     K_MASK,  # 1 where the wake at hand can lie
     K_RATE,  # rate of the attached fraction
     BLOCK,
-) = range(0, 49 * LANES, LANES)
+) = range(0, 53 * LANES, LANES)
 
 P_LANE, P_CHANNEL, P_TABLE, N_SPOTS = range(4)  # rows of ``spots``
 
@@ -147,7 +154,10 @@ def _fill_lane(strips, servo, i, o, lanes):
     lanes[o + K_ETA] = strips[S_ETA, i]
     if servo:
         lanes[o + K_FRAC] = strips[S_FRAC, i]
-        lanes[o + K_EXTRA] = strips[S_TAU, i] - strips[S_FRAC, i]
+        lanes[o + K_MOVES] = strips[S_MOVES, i]
+        lanes[o + K_EXTRA] = strips[S_TAU, i] - strips[S_MOVES, i]
+        lanes[o + K_LATE_CN] = strips[S_LATE_CN, i]
+        lanes[o + K_LATE_CM] = strips[S_LATE_CM, i]
         lanes[o + K_DCM] = strips[S_DCM, i]
         lanes[o + K_FLAP_STALL] = strips[S_FLAP_STALL, i]
     lanes[o + K_PER_RELAX] = 1.0 / (strips[S_RELAX, i] * chord)

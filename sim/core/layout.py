@@ -36,6 +36,9 @@ X_SERVO = 13
     S_FRAC,  # share of the chord that turns (1 for an all-moving surface)
     S_FLAP_STALL,  # change of the angle that separation answers to, per radian of deflection
     S_DCM,  # moment coefficient about the quarter chord per radian, attached
+    S_MOVES,  # turn of the angle that separated flow sees, per radian (1 all-moving, 0 a flap)
+    S_LATE_CN,  # a flap's normal-force coefficient per radian on separated flow, air along the chord
+    S_LATE_CM,  # and its moment coefficient about the quarter chord
     S_RELAX,  # time for the separation to relax, tau1 [chords]
     S_DELAY,  # by which it comes late, tau2 [chords]
     S_SLIP_STALL,  # rise of the angle that separation answers to, per sine of sideslip [rad]
@@ -46,7 +49,7 @@ X_SERVO = 13
     S_TWIST,  # angle added to the strip's own [rad]
     S_INDUCED,  # induced angle here over the surface's mean; 0 where none acts
     N_STRIP_ROWS,
-) = range(26)
+) = range(29)
 SI_TABLE, SI_CHANNEL, SI_SURFACE, N_STRIP_INDEX = range(4)
 
 # --------------------------------------------------------------- surface columns

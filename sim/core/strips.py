@@ -31,6 +31,10 @@ from sim.core.lanes import (
     K_FORCE,
     K_FRAC,
     K_INDUCED,
+    K_LATE,
+    K_LATE_CM,
+    K_LATE_CN,
+    K_MOVES,
     K_NX,
     K_NY,
     K_NZ,
@@ -164,14 +168,18 @@ def _block_air(o, u, v, w, p, q, r, slip, wash, mean, slope, lanes):
         lanes[i + K_B0] = b
         attached = min(1.0, max(0.0, lanes[i + K_STATE]))
         delta = lanes[i + K_DELTA]
-        share = lanes[i + K_FRAC] * delta
-        a, b = turned(a, -b, lanes[i + K_TWIST] + share + attached * lanes[i + K_EXTRA] * delta)
-        s = b / (abs(a) + abs(b) + 1e-9)
+        turn = lanes[i + K_MOVES] + attached * lanes[i + K_EXTRA]
+        a, b = turned(a, -b, lanes[i + K_TWIST] + turn * delta)
+        across = 1.0 / (abs(a) + abs(b) + 1e-9)
+        s = b * across
         back = (2.0 - s) if b >= 0.0 else (-2.0 - s)
         lanes[i + K_PLACE] = ((back if a < 0.0 else s) - S_FIRST) * NODES_PER_UNIT
         root = 0.5 * (1.0 + sqrt(attached))
         lanes[i + K_SHARE] = (root * root - 0.25) * (1.0 / 0.75)
-        lanes[i + K_BEND] = attached * lanes[i + K_DCM] * delta
+        # what a flap does to separated flow goes with the share of the air along the chord, squared
+        late = (1.0 - attached) * delta * a * abs(a) * across * across
+        lanes[i + K_LATE] = late * lanes[i + K_LATE_CN]
+        lanes[i + K_BEND] = attached * lanes[i + K_DCM] * delta + late * lanes[i + K_LATE_CM]
         lanes[i + K_V2] = a * a + b * b
         lanes[i + K_WAKE] = 1.0
         gone += 1.0 - attached
@@ -216,7 +224,7 @@ def _block_forces(o, lanes):
     for k in range(LANES):
         i = o + k
         v2 = lanes[i + K_V2]
-        cn = lanes[i + K_CN]
+        cn = lanes[i + K_CN] + lanes[i + K_LATE]
         attached = min(1.0, max(0.0, lanes[i + K_STATE]))
         loading = cn * lanes[i + K_AREA]
         # the induced flow answers to the circulation, which goes with the speed itself
