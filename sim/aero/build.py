@@ -98,7 +98,7 @@ def build_aero(
         row = surface_row(surface, panel, strips[:, mine], slopes[j])
         row[k.F_HELPER] = helper_of(surfaces, surface)
         per_surface.append(row)
-        strips[k.S_WASH, mine] = 1.0 if surface.role == "tail" and not upright(surface) else 0.0
+        strips[k.S_WASH, mine] = 1.0 if surface.role in ("tail", "fin") else 0.0
     surface_rows = np.array(per_surface)
     add_downwash(surfaces, panels, surface_rows)
     sources, pairs = sources_and_pairs(

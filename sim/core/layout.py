@@ -37,7 +37,7 @@ X_SERVO = 13
     S_FLAP_STALL,  # change of the angle that separation answers to, per radian of deflection
     S_DCM,  # moment coefficient about the quarter chord per radian, attached
     S_MOVES,  # turn of the angle that separated flow sees, per radian (1 all-moving, 0 a flap)
-    S_LATE_CN,  # a flap's normal-force coefficient per radian on separated flow, air along the chord
+    S_LATE_CN,  # a flap's normal-force coefficient per radian on separated flow along the chord
     S_LATE_CM,  # and its moment coefficient about the quarter chord
     S_RELAX,  # time for the separation to relax, tau1 [chords]
     S_DELAY,  # by which it comes late, tau2 [chords]

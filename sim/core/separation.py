@@ -87,7 +87,8 @@ def _block_separation(
         db = du * lanes[i + K_NX] + dv * lanes[i + K_NY] + dw * lanes[i + K_NZ]
         db += dp * lanes[i + K_RNX] + dq * lanes[i + K_RNY] + dr * lanes[i + K_RNZ]
         db += ahead * (
-            lanes[i + K_INDUCED] * (dmean + lanes[i + K_ETA] * dslope) + dwash * lanes[i + K_WASH]
+            lanes[i + K_INDUCED] * (dmean + lanes[i + K_ETA] * dslope)
+            - lanes[i + K_NZ] * lanes[i + K_WASH] * dwash
         )
         speed = sqrt(max(lanes[i + K_V2], SLOWEST * SLOWEST))
         slow = 1.0 / speed

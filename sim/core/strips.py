@@ -161,9 +161,11 @@ def _block_air(o, u, v, w, p, q, r, slip, wash, mean, slope, lanes):
         a += p * lanes[i + K_RCX] + q * lanes[i + K_RCY] + r * lanes[i + K_RCZ]
         b = (u + extra) * nx + v * lanes[i + K_NY] + w * lanes[i + K_NZ]
         b += p * lanes[i + K_RNX] + q * lanes[i + K_RNY] + r * lanes[i + K_RNZ]
-        b += ahead * (
-            lanes[i + K_INDUCED] * (mean + lanes[i + K_ETA] * slope) + wash * lanes[i + K_WASH]
-        )
+        b += ahead * lanes[i + K_INDUCED] * (mean + lanes[i + K_ETA] * slope)
+        # downwash turns the air: what it loses across the body it gains along it
+        turn = wash * lanes[i + K_WASH]
+        a += turn * (w * cx - ahead * lanes[i + K_CZ])
+        b += turn * (w * nx - ahead * lanes[i + K_NZ])
         lanes[i + K_A0] = a
         lanes[i + K_B0] = b
         attached = min(1.0, max(0.0, lanes[i + K_STATE]))
