@@ -124,7 +124,7 @@ def _strips_of(
     if kind_of(surface) != "section" and lean != 0.0:
         # hinges lie across the stream there, but the tables' angle is in the plane of the lean
         rows[[k.S_TAU, k.S_FLAP_STALL]] /= np.cos(lean)
-    if surface.root_right_mm > 0.0 and not upright(surface) and surface.role != "strake":
+    if surface.root_right_mm > 0.0 and not upright(surface):
         rows = np.hstack([carry_over(panel, lean), rows])
         servo = np.concatenate([[-1], servo])
     return rows, servo

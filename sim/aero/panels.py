@@ -188,7 +188,10 @@ def carry_over(panel: Panel, lean: float) -> np.ndarray:
     """Return the one strip (N_STRIP_ROWS, 1) that carries a lying panel through the body.
 
     The gross-wing picture of DATCOM [datcom1978] 4.3.1: a surface and its body lift about
-    as the surface carried through to the centreline does.
+    as the surface carried through to the centreline does. A strake's triangle is carried
+    through as slender-body theory has it [pitts1957]: with its body it lifts (1 + r/s)^2
+    times what its panels do alone, r the body's half width and s the strake's half span, but
+    no more than the body's own area beside it gives.
     """
     gap = abs(panel.root[1])
     inner = panel._replace(
@@ -203,6 +206,9 @@ def carry_over(panel: Panel, lean: float) -> np.ndarray:
     rows[k.S_CX : k.S_CZ + 1, 0] = along
     rows[k.S_NX : k.S_NZ + 1, 0] = normal_of(panel)
     rows[k.S_AREA, 0] = inner.area
+    if panel.surface.role == "strake":
+        share = gap / half_span(panel.surface)
+        rows[k.S_AREA, 0] = min(inner.area, panel.area * ((1.0 + share) ** 2 - 1.0))
     rows[k.S_CHORD, 0] = panel.root_chord * cos(lean)
     rows[k.S_ETA, 0] = rows[k.S_RY, 0] / half_span(panel.surface)
     rows[k.S_FORCE, 0] = 1.0
