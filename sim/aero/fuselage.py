@@ -103,7 +103,8 @@ def body_arrays(
     rows[k.B_DA_SIDE] = np.diff(0.25 * pi * height_e**2)
     mean = float(np.mean(0.5 * (width + height)))
     finite = float(np.interp((last - first) / mean, values["length_ratio"], values["length_share"]))
-    reynolds = speed * mean / AIR_VISCOSITY
+    across = sin(radians(values["cross_flow_at_deg"]))
+    reynolds = speed * across * mean / AIR_VISCOSITY
     wide = np.maximum(width, 1e-6) / np.maximum(height, 1e-6)
     bare = np.array([not _covered(panels, a) for a in middle], dtype=float)
     carried = np.array([_covered(panels, a, strakes=True) for a in middle])
