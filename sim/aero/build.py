@@ -5,6 +5,7 @@ from typing import NamedTuple
 import numpy as np
 
 from sim.aero.choice import TableEnds, facing_sweep, kind_of, tables_with_ends
+from sim.aero.fin_on_body import attached_only, fin_strip
 from sim.aero.fuselage import body_arrays
 from sim.aero.induced import add_downwash, induced_shape, surface_row
 from sim.aero.panels import Panel, carry_over, panels_of, strip_columns, upright
@@ -76,6 +77,15 @@ def build_aero(
         for panel in panels_of(surface):
             panels.append(panel)
             rows, servo = _strips_of(panel, surface, channels, throws)
+            table = np.full(rows.shape[1], j)
+            under = fin_strip(panel, aeroplane.bodies)
+            if under is not None:
+                rows, servo = np.hstack([under, rows]), np.concatenate([[-1], servo])
+                table = np.concatenate([[tables.shape[0]], table])
+                tables = np.concatenate([tables, attached_only(tables[j : j + 1])])
+                table_ends = np.concatenate(
+                    [table_ends, attached_only(table_ends[:, j : j + 1])], axis=1
+                )
             lean = facing_sweep(surface)
             rows[k.S_SLIP] = slipstream_shares(
                 aeroplane, panel, rows[k.S_RX : k.S_RZ + 1],
@@ -84,6 +94,7 @@ def build_aero(
             columns.append(rows)
             block = np.full((k.N_STRIP_INDEX, rows.shape[1]), j, dtype=np.int64)
             block[k.SI_CHANNEL] = servo
+            block[k.SI_TABLE] = table
             index.append(block)
     strips = np.ascontiguousarray(np.hstack(columns))
     strip_index = np.ascontiguousarray(np.hstack(index))
