@@ -37,6 +37,10 @@ from sim.core.layout import (
     S_RX,
     S_RY,
     S_RZ,
+    S_SIDE,
+    S_SIDE_X,
+    S_SIDE_Y,
+    S_SIDE_Z,
     S_SLIP,
     S_SLIP_STALL,
     S_TAU,
@@ -88,9 +92,14 @@ LANES = 8  # strips side by side: one or two vector registers of today's process
     K_SLIP,
     K_TWIST,
     K_INDUCED,
+    K_SIDE,
+    K_SIDE_X,
+    K_SIDE_Y,
+    K_SIDE_Z,
     # ... and scratch
     K_STATE,  # attached fraction, as it stands in the state vector
     K_DELTA,  # deflection [rad]
+    K_ASIDE,  # by how much of itself the sideslip grows here, for the vortices of the strakes
     K_A0,  # air along c and n, before twist and deflection
     K_B0,
     K_V2,  # square of the speed in the plane of the section
@@ -105,7 +114,7 @@ LANES = 8  # strips side by side: one or two vector registers of today's process
     K_MASK,  # 1 where the wake at hand can lie
     K_RATE,  # rate of the attached fraction
     BLOCK,
-) = range(0, 53 * LANES, LANES)
+) = range(0, 58 * LANES, LANES)
 
 P_LANE, P_CHANNEL, P_TABLE, N_SPOTS = range(4)  # rows of ``spots``
 
@@ -169,6 +178,10 @@ def _fill_lane(strips, servo, i, o, lanes):
     lanes[o + K_SLIP] = strips[S_SLIP, i]
     lanes[o + K_TWIST] = strips[S_TWIST, i]
     lanes[o + K_INDUCED] = strips[S_INDUCED, i]
+    lanes[o + K_SIDE] = strips[S_SIDE, i]
+    lanes[o + K_SIDE_X] = strips[S_SIDE_X, i]
+    lanes[o + K_SIDE_Y] = strips[S_SIDE_Y, i]
+    lanes[o + K_SIDE_Z] = strips[S_SIDE_Z, i]
 
 
 @kernel

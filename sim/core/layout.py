@@ -48,8 +48,12 @@ X_SERVO = 13
     S_SLIP,  # share of the strip in the slipstream
     S_TWIST,  # angle added to the strip's own [rad]
     S_INDUCED,  # induced angle here over the surface's mean; 0 where none acts
+    S_SIDE,  # how strongly the strakes' vortices wash a fin sideways; 0 where they do not
+    S_SIDE_X,  # distance behind the strakes [m]
+    S_SIDE_Z,  # height over them [m]
+    S_SIDE_Y,  # how far off the centreline the vortices leave [m]
     N_STRIP_ROWS,
-) = range(29)
+) = range(33)
 SI_TABLE, SI_CHANNEL, SI_SURFACE, N_STRIP_INDEX = range(4)
 
 # --------------------------------------------------------------- surface columns
@@ -65,8 +69,9 @@ SI_TABLE, SI_CHANNEL, SI_SURFACE, N_STRIP_INDEX = range(4)
     F_RATE_MAX,  # bound on the induced-flow rate, for the integrator [1/s]
     F_SPANS,  # induced-flow lag [spans]
     F_HELPER,  # surface whose vortex delays the stall of this one; -1: none
+    F_VORTEX,  # 1: a strake, whose vortices pass the fins
     N_SURFACE_COLS,
-) = range(12)
+) = range(13)
 
 # what is summed over the strips of a surface, columns of the scratch ``sums``
 (

@@ -38,6 +38,7 @@ from sim.core.layout import (
     S_RX,
     S_RY,
     S_RZ,
+    S_SIDE,
     S_SLIP_STALL,
     S_TWIST,
     SI_SURFACE,
@@ -95,8 +96,9 @@ from sim.core.thrust import U_EXIT_X, U_INLET_X
     D_WIND,
     D_TURBULENCE,
     D_STALLED_WASH,
+    D_SIDEWASH,
     N_DRAW,
-) = range(37)
+) = range(38)
 N_TABLE_ENDS = 5  # stall angle, post-stall force, burst angle, vortex lift, stall region
 ROLE_WING, ROLE_TAIL, ROLE_FIN = range(3)
 
@@ -245,6 +247,7 @@ def perturbed(model, roles, draw):
         new.strips[S_RELAX, i] *= (1.0 + draw[D_LAG]) * (1.0 + draw[D_RELAX])
         new.strips[S_SLIP_STALL, i] *= 1.0 + draw[D_SLIP_STALL]
         new.strips[S_HELP, i] *= 1.0 + draw[D_HELP]
+        new.strips[S_SIDE, i] *= max(0.0, 1.0 + draw[D_SIDEWASH])
         if role == ROLE_WING:
             # one panel's incidence differs from the other's
             new.strips[S_TWIST, i] += 0.5 * draw[D_WING_RIG] * np.sign(new.strips[S_RY, i])

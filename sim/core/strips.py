@@ -7,7 +7,7 @@ each strip, its coefficients, its forces. The first and last run several lanes a
 wakes are found between them, once it is known which surfaces have stalled.
 """
 
-from math import sqrt
+from math import pi, sqrt
 
 import numpy as np
 
@@ -16,6 +16,7 @@ from sim.core.lanes import (
     BLOCK,
     K_A0,
     K_AREA,
+    K_ASIDE,
     K_B0,
     K_BEND,
     K_CC,
@@ -49,12 +50,17 @@ from sim.core.lanes import (
     K_RNY,
     K_RNZ,
     K_SHARE,
+    K_SIDE,
+    K_SIDE_X,
+    K_SIDE_Y,
+    K_SIDE_Z,
     K_SLIP,
     K_STATE,
     K_TWIST,
     K_V2,
     K_WAKE,
     K_WASH,
+    K_Y,
     LANES,
     P_CHANNEL,
     P_LANE,
@@ -68,6 +74,7 @@ from sim.core.layout import (
     F_RATE_MAX,
     F_SPAN,
     F_SPANS,
+    F_VORTEX,
     F_WASH_ARM,
     F_WASH_GAIN,
     F_WASH_STALLED,
@@ -94,6 +101,7 @@ from sim.core.lookup import (
 )
 
 SLOWEST = 0.5  # m/s; below it the lags run as at this speed
+MOST_SIDEWASH = 2.0  # to first order in sideslip no more is meant
 
 
 @kernel
@@ -106,7 +114,9 @@ def turned(a, b, angle):
 
 
 @kernel(inlined=True, entry=False)
-def strip_air(x, u, v, w, p, q, r, slip, spots, block_surface, o_induced, o_wash, o_x, lanes, sums):
+def strip_air(
+    x, u, v, w, p, q, r, slip, spots, block_surface, surfaces, o_induced, o_wash, o_x, lanes, sums
+):
     """Fill each lane's speed, place in its table, and attached share.
 
     Parameters
@@ -127,6 +137,7 @@ def strip_air(x, u, v, w, p, q, r, slip, spots, block_surface, o_induced, o_wash
         lanes[o + K_STATE] = x[o_x + i]
         if spots[P_CHANNEL, i] >= 0:
             lanes[o + K_DELTA] = x[X_SERVO + spots[P_CHANNEL, i]]
+    _sidewash(x, u, v, w, spots, surfaces, o_wash, lanes)
     wash = 0.0
     for j in range(sums.shape[0]):
         wash += x[o_wash + j]
@@ -140,6 +151,33 @@ def strip_air(x, u, v, w, p, q, r, slip, spots, block_surface, o_induced, o_wash
         )  # fmt: skip
         sums[j, Z_SEPARATED] += gone / sums[j, Z_COUNT]
         sums[j, Z_ONE_SIDE] += right / sums[j, Z_COUNT]
+
+
+@kernel(inlined=True)
+def _sidewash(x, u, v, w, spots, surfaces, o_wash, lanes):
+    """Fill by how much of itself the strakes' vortices change the sideslip of fins.
+
+    A vortex leaves either side, goes aft with the air, and so is displaced sideways by the
+    sideslip times the way: fins above the pair are then washed with the sideslip, fins
+    below it, as at high angle, against it. To first order in the displacement; circulation
+    from the strakes' force (Kutta), cores as wide as the vortices stand off the centreline.
+    """
+    force = 0.0  # area times normal-force coefficient of the strakes, as the downwash has it
+    for j in range(surfaces.shape[0]):
+        if surfaces[j, F_VORTEX] > 0.0 and surfaces[j, F_WASH_GAIN] > 0.0:
+            force += x[o_wash + j] * surfaces[j, F_AREA] / surfaces[j, F_WASH_GAIN]
+    sine = w / sqrt(u * u + v * v + w * w + 1e-9)
+    for i in range(spots.shape[1]):
+        o = spots[P_LANE, i]
+        if lanes[o + K_SIDE] > 0.0:
+            off = lanes[o + K_SIDE_Y]
+            over = lanes[o + K_SIDE_Z] - lanes[o + K_SIDE_X] * sine
+            core = over * over + off * off
+            near, far = lanes[o + K_Y] - off, lanes[o + K_Y] + off
+            near_2, far_2 = near * near + core, far * far + core
+            bracket = far / (far_2 * far_2) - near / (near_2 * near_2)
+            wash = force * lanes[o + K_SIDE_X] * over * bracket / (4.0 * pi * off)
+            lanes[o + K_ASIDE] = max(-MOST_SIDEWASH, min(MOST_SIDEWASH, lanes[o + K_SIDE] * wash))
 
 
 @kernel(inlined=True)
@@ -162,6 +200,8 @@ def _block_air(o, u, v, w, p, q, r, slip, wash, mean, slope, lanes):
         b = (u + extra) * nx + v * lanes[i + K_NY] + w * lanes[i + K_NZ]
         b += p * lanes[i + K_RNX] + q * lanes[i + K_RNY] + r * lanes[i + K_RNZ]
         b += ahead * lanes[i + K_INDUCED] * (mean + lanes[i + K_ETA] * slope)
+        a += v * lanes[i + K_ASIDE] * lanes[i + K_CY]
+        b += v * lanes[i + K_ASIDE] * lanes[i + K_NY]
         # downwash turns the air: what it loses across the body it gains along it
         turn = wash * lanes[i + K_WASH]
         a += turn * (w * cx - ahead * lanes[i + K_CZ])
