@@ -96,6 +96,7 @@ LANES = 8  # strips side by side: one or two vector registers of today's process
     K_SIDE_X,
     K_SIDE_Y,
     K_SIDE_Z,
+    K_INNER,  # weight of the strip in the separation near the centreline; 1 in all
     # ... and scratch
     K_STATE,  # attached fraction, as it stands in the state vector
     K_DELTA,  # deflection [rad]
@@ -114,7 +115,7 @@ LANES = 8  # strips side by side: one or two vector registers of today's process
     K_MASK,  # 1 where the wake at hand can lie
     K_RATE,  # rate of the attached fraction
     BLOCK,
-) = range(0, 58 * LANES, LANES)
+) = range(0, 59 * LANES, LANES)
 
 P_LANE, P_CHANNEL, P_TABLE, N_SPOTS = range(4)  # rows of ``spots``
 
@@ -185,6 +186,18 @@ def _fill_lane(strips, servo, i, o, lanes):
 
 
 @kernel
+def _weigh_inner(index, n_surface, place, lanes):
+    """Fill K_INNER: area times the square of what lies outside, normed for each surface."""
+    total = np.zeros(n_surface)
+    for i in range(place.size):
+        outer = 1.0 - min(1.0, abs(lanes[place[i] + K_ETA]))
+        lanes[place[i] + K_INNER] = abs(lanes[place[i] + K_AREA]) * (outer * outer + 1e-6)
+        total[index[SI_SURFACE, i]] += lanes[place[i] + K_INNER]
+    for i in range(place.size):
+        lanes[place[i] + K_INNER] /= max(total[index[SI_SURFACE, i]], 1e-12)
+
+
+@kernel
 def pack_lanes(strips, index, n_surface, table_size):
     """Lay the strips out in blocks, surface by surface.
 
@@ -205,6 +218,7 @@ def pack_lanes(strips, index, n_surface, table_size):
             lanes[b * BLOCK + K_WAKE + k] = 1.0
     for i in range(place.size):
         _fill_lane(strips, index[SI_CHANNEL, i] >= 0, i, place[i], lanes)
+    _weigh_inner(index, n_surface, place, lanes)
     spots = np.zeros((N_SPOTS, place.size), np.int64)
     for i in range(place.size):
         spots[P_LANE, i] = place[i]

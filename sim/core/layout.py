@@ -81,8 +81,9 @@ SI_TABLE, SI_CHANNEL, SI_SURFACE, N_STRIP_INDEX = range(4)
     Z_COUNT,  # number of strips
     Z_STALLED,  # lift of separated flow
     Z_ONE_SIDE,  # separated fraction, mean on the right less the mean on both
+    Z_INNER,  # separated fraction near the centreline
     N_SUMS,
-) = range(7)
+) = range(8)
 
 # ------------------------------------------- wake sources (surfaces seen from above)
 (

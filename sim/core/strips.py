@@ -32,6 +32,7 @@ from sim.core.lanes import (
     K_FORCE,
     K_FRAC,
     K_INDUCED,
+    K_INNER,
     K_LATE,
     K_LATE_CM,
     K_LATE_CN,
@@ -80,6 +81,7 @@ from sim.core.layout import (
     F_WASH_STALLED,
     X_SERVO,
     Z_COUNT,
+    Z_INNER,
     Z_LINEAR,
     Z_MEAN,
     Z_ONE_SIDE,
@@ -143,14 +145,16 @@ def strip_air(
         wash += x[o_wash + j]
         sums[j, Z_SEPARATED] = 0.0
         sums[j, Z_ONE_SIDE] = 0.0
+        sums[j, Z_INNER] = 0.0
     for block in range(block_surface.size):
         j = block_surface[block]
-        gone, right = _block_air(
+        gone, right, inner = _block_air(
             np.uint32(block * BLOCK), u, v, w, p, q, r, slip, wash, x[o_induced + 2 * j],
             x[o_induced + 2 * j + 1], lanes,
         )  # fmt: skip
         sums[j, Z_SEPARATED] += gone / sums[j, Z_COUNT]
         sums[j, Z_ONE_SIDE] += right / sums[j, Z_COUNT]
+        sums[j, Z_INNER] += inner
 
 
 @kernel(inlined=True)
@@ -182,12 +186,15 @@ def _sidewash(x, u, v, w, spots, surfaces, o_wash, lanes):
 
 @kernel(inlined=True)
 def _block_air(o, u, v, w, p, q, r, slip, wash, mean, slope, lanes):
-    """Fill one block's lanes; return the sum of their separated fractions, and right less left.
+    """Fill one block's lanes.
+
+    Return sums of their separated fractions: plain, right less left, near the centreline.
+
 
     ``mean`` and ``slope`` [rad] are the surface's induced angles, ``wash`` the downwash.
     ``o`` is unsigned so that the compiler need not think of negative indices.
     """
-    gone, one_side = 0.0, 0.0
+    gone, one_side, inner = 0.0, 0.0, 0.0
     # what is induced is a speed of the air, the same for fast and slow strips
     ahead = max(u, 0.0)
     for k in range(LANES):
@@ -225,8 +232,9 @@ def _block_air(o, u, v, w, p, q, r, slip, wash, mean, slope, lanes):
         lanes[i + K_V2] = a * a + b * b
         lanes[i + K_WAKE] = 1.0
         gone += 1.0 - attached
+        inner += (1.0 - attached) * lanes[i + K_INNER]
         one_side += (1.0 - attached) * (1.0 if lanes[i + K_ETA] > 0.0 else -1.0)
-    return gone, one_side
+    return gone, one_side, inner
 
 
 @kernel(inlined=True)

@@ -27,7 +27,7 @@ from sim.core.layout import (
     W_X_TE1,
     W_Y1,
     W_Z,
-    Z_SEPARATED,
+    Z_INNER,
 )
 
 SIN_45 = sqrt(0.5)  # sine of the flow angle of the construction
@@ -56,12 +56,13 @@ def _inside(distance, soft):
 def _separated_share(surface, first, full, sine, sums):
     """Return how much of its full loss the wake of a source has, 0 to 1.
 
-    A surface's goes with how far it is separated and with its angle; ``sine`` of the angle
+    A surface's goes with how far it is separated near the centreline, where fins and tails
+    stand behind it, and with its angle; ``sine`` of the angle
     of attack alone tells it of a body (surface -1), between the sines where its wake
     begins and where it is complete.
     """
     body = min(1.0, max(0.0, (sine - first) / (full - first)))
-    return sums[int(surface), Z_SEPARATED] * _loss(sine) if surface >= 0.0 else body
+    return sums[int(surface), Z_INNER] * _loss(sine) if surface >= 0.0 else body
 
 
 @kernel(inlined=True, entry=False)
@@ -75,7 +76,7 @@ def wake_factors(u, v, w, met, mask, sources, sums, lanes):
     met, mask
         From `lanes.pack_shades`.
     sums : float array (m, N_SUMS)
-        Holds each surface's mean separated fraction.
+        Holds each surface's separated fraction near the centreline.
     """
     # neither an early return nor a continue: they cost reference counts on all arrays
     speed = max(sqrt(u * u + v * v + w * w), 1e-3)
