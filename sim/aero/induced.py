@@ -8,7 +8,7 @@ the lifting line says of its taper on another.
 """
 
 from functools import lru_cache
-from math import pi, tan
+from math import pi, radians, sin, tan
 
 import numpy as np
 
@@ -137,23 +137,43 @@ def _downwash_per_lift(wing: Surface, tail: Surface) -> float:
     return float(np.sum(turn * weight) / np.sum(weight)) * (1.0 - height) ** 1.19
 
 
-def add_downwash(surfaces: tuple[Surface, ...], panels: list[Panel], rows: np.ndarray) -> None:
-    """Fill downwash gain and arm of the wing's and the strakes' rows, for the first tail.
+def _strake_turn(strake: Panel, tail: Panel) -> float:
+    """Return the turn of the air over a tail per strake normal-force coefficient and area [1/m2].
 
-    A strake's force turns the air as so much of the wing's would.
+    A pair of vortices leaves half way across the strakes and goes aft with the air: between
+    them it is turned down, outside them up. Mean over the tail, the pair as high above it as
+    it is at the angle of strip_model.toml, cores as wide as the vortices stand off the
+    centreline; circulation by Kutta's law.
     """
+    off = strake.root[1] + 0.5 * strake.span
+    leaves = strake.root[0] - 0.5 * strake.span * tan(strake.sweep) - 0.5 * strake.chord(0.5)
+    share = (np.arange(TAIL_POINTS) + 0.5) / TAIL_POINTS
+    at = np.array([tail.point(t, 0.25) for t in share])
+    weight = np.array([tail.chord(t) for t in share])
+    angle = radians(read_toml("strip_model.toml").values["strake_downwash_at_deg"])
+    below = (leaves - at[:, 0]) * sin(angle) + (at[:, 2] - strake.root[2])
+    core = below**2 + off**2
+    y = np.abs(at[:, 1])
+    turn = (off + y) / ((off + y) ** 2 + core) + (off - y) / ((off - y) ** 2 + core)
+    return float(np.sum(turn * weight) / np.sum(weight)) / (8.0 * pi * off)
+
+
+def add_downwash(surfaces: tuple[Surface, ...], panels: list[Panel], rows: np.ndarray) -> None:
+    """Fill downwash gain and arm of the wing's and the strakes' rows, for the first tail."""
     wings = [j for j, s in enumerate(surfaces) if s.role == "wing"]
     tails = [j for j, s in enumerate(surfaces) if s.role == "tail" and not upright(s)]
     if not wings or not tails:
         return
     wing, tail = surfaces[wings[0]], surfaces[tails[0]]
-    wp = next(p for p in panels if p.surface is wing)
-    tp = next(p for p in panels if p.surface is tail)
-    turn = _downwash_per_lift(wing, tail)
+    wp, tp = (next(p for p in panels if p.surface is s) for s in (wing, tail))
     arm = float(wp.point(0.4, 0.25)[0] - tp.point(0.4, 0.25)[0])
     stalled = read_toml("strip_model.toml").values["stalled_downwash_share"]
     for j, surface in enumerate(surfaces):
-        if surface is wing or surface.role == "strake":
-            rows[j, k.F_WASH_GAIN] = turn * rows[j, k.F_AREA] / rows[wings[0], k.F_AREA]
-            rows[j, k.F_WASH_STALLED] = stalled
-            rows[j, k.F_WASH_ARM] = arm
+        if surface is wing:
+            turn = _downwash_per_lift(wing, tail)
+        elif surface.role == "strake":
+            strake = next(p for p in panels if p.surface is surface)
+            turn = _strake_turn(strake, tp) * rows[j, k.F_AREA]
+        else:
+            continue
+        rows[j, [k.F_WASH_GAIN, k.F_WASH_STALLED, k.F_WASH_ARM]] = turn, stalled, arm

@@ -168,7 +168,7 @@ def _sidewash(x, u, v, w, spots, surfaces, o_wash, lanes):
     """
     force = 0.0  # area times normal-force coefficient of the strakes, as the downwash has it
     for j in range(surfaces.shape[0]):
-        if surfaces[j, F_VORTEX] > 0.0 and surfaces[j, F_WASH_GAIN] > 0.0:
+        if surfaces[j, F_VORTEX] > 0.0 and abs(surfaces[j, F_WASH_GAIN]) > 1e-9:
             force += x[o_wash + j] * surfaces[j, F_AREA] / surfaces[j, F_WASH_GAIN]
     sine = w / sqrt(u * u + v * v + w * w + 1e-9)
     for i in range(spots.shape[1]):
