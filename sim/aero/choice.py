@@ -27,6 +27,8 @@ class TableEnds(NamedTuple):
     burst_deg: float
     vortex: float
     stall_region: float
+    centre: float = 0.0
+    plate_force: float = 0.0
 
 
 class Parameters(NamedTuple):
@@ -37,6 +39,8 @@ class Parameters(NamedTuple):
     burst_deg: float = 0.0
     vortex: float = 1.0
     stall_region: float = 1.0
+    centre: float = 0.0
+    plate_force: float = 1.0
 
 
 def kind_of(surface: Surface) -> str:
@@ -178,6 +182,7 @@ def _table(
             parameters.post_stall,
             parameters.stall_region,
             sweep_deg,
+            parameters.centre,
         )
     if kind == "plate":
         table = plate_table(
@@ -190,6 +195,8 @@ def _table(
             parameters.stall_region,
             sweep_deg,
             None if upright(surface) else _plan_form_centre(surface),
+            parameters.centre,
+            parameters.plate_force,
         )
         return across(table, facing_sweep(surface))
     kp, kv = _suction_analogy(surface)
@@ -203,6 +210,7 @@ def _table(
         parameters.post_stall,
         parameters.stall_region,
         edge_sweep_deg=sweep_deg,
+        centre_shift=parameters.centre,
     )
     return across(table, facing_sweep(surface))
 
@@ -221,19 +229,12 @@ def elliptic_induced(ratio: float) -> float:
 def tables_with_ends(
     surfaces: tuple[Surface, ...], speed: float, ends: TableEnds
 ) -> tuple[np.ndarray, np.ndarray]:
-    """Return tables (n, N_S, 8) and their ends (10, n, N_S, 8), lower and upper by parameter."""
+    """Return tables (n, N_S, 8) and their ends (14, n, N_S, 8), lower and upper by parameter."""
     nominal = Parameters()
     corners = [
-        nominal._replace(stall_deg=-ends.stall_deg),
-        nominal._replace(stall_deg=ends.stall_deg),
-        nominal._replace(post_stall=1.0 - ends.post_stall),
-        nominal._replace(post_stall=1.0 + ends.post_stall),
-        nominal._replace(burst_deg=-ends.burst_deg),
-        nominal._replace(burst_deg=ends.burst_deg),
-        nominal._replace(vortex=1.0 - ends.vortex),
-        nominal._replace(vortex=1.0 + ends.vortex),
-        nominal._replace(stall_region=1.0 - ends.stall_region),
-        nominal._replace(stall_region=1.0 + ends.stall_region),
+        nominal._replace(**{name: getattr(nominal, name) + side * getattr(ends, name)})
+        for name in Parameters._fields
+        for side in (-1.0, 1.0)
     ]
     swept = [(s, edge_sweep(s, surfaces)) for s in surfaces]
     tables = np.stack([surface_table(s, speed, nominal, sweep) for s, sweep in swept])
@@ -244,8 +245,11 @@ def tables_with_ends(
 
 def _corner(surface: Surface, speed: float, parameters: Parameters, sweep_deg: float) -> np.ndarray:
     """Return a table at one end, without building what the parameter does not touch."""
-    if kind_of(surface) == "vortex":
+    kind = kind_of(surface)
+    if kind == "vortex":
         parameters = parameters._replace(stall_deg=0.0)
     else:
         parameters = parameters._replace(burst_deg=0.0, vortex=1.0)
+    if kind != "plate":
+        parameters = parameters._replace(plate_force=1.0)
     return surface_table(surface, speed, parameters, sweep_deg)

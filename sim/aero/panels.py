@@ -212,4 +212,5 @@ def carry_over(panel: Panel, lean: float) -> np.ndarray:
     rows[k.S_CHORD, 0] = panel.root_chord * cos(lean)
     rows[k.S_ETA, 0] = rows[k.S_RY, 0] / half_span(panel.surface)
     rows[k.S_FORCE, 0] = 1.0
+    rows[k.S_CARRIED, 0] = 1.0
     return rows

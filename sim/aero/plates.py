@@ -121,6 +121,8 @@ def plate_table(
     stall_region_factor: float = 1.0,
     edge_sweep_deg: float = 0.0,
     potential_centre: float | None = None,
+    centre_shift: float = 0.0,
+    side_edge_factor: float = 1.0,
 ) -> np.ndarray:
     """Return the strip table of a low-aspect-ratio surface.
 
@@ -145,6 +147,10 @@ def plate_table(
     potential_centre : float, optional
         Chordwise centre of the linear load, as a share of the strip's chord; a rectangle's
         by aspect ratio if not given, potential_centre.csv.
+    centre_shift : float
+        Moves the centre of pressure of separated flow aft, as a share of the chord.
+    side_edge_factor : float
+        On what the side edges give, and on separated flow up to 35 degrees or so: on the peak.
 
     Returns
     -------
@@ -152,6 +158,8 @@ def plate_table(
         See sim.core.lookup. Sources: [helmbold1942], [eiffel1910], [hoerner1965].
     """
     m, shape = _model(), plate_shape(plate_aspect_ratio)
+    shape = shape._replace(side_edge=side_edge_factor * shape.side_edge)
+    stall_region_factor *= side_edge_factor
     alpha = alpha_of_coordinate(grid())
     size = np.abs(alpha)
     folded = np.minimum(size, np.pi - size)
@@ -167,6 +175,7 @@ def plate_table(
     separated = separated.scaled(
         under_swept_edge(separated.cn, attached.cn, alpha, shape.fullness, edge_sweep_deg)
     )
+    separated = separated.moved(centre_shift)
     drag = friction_drag(m["friction_one_side"], thickness_pct)
     attached = attached._replace(cc=attached.cc - drag * np.cos(alpha))
     separated = separated._replace(cc=-drag * np.cos(alpha))

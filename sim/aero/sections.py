@@ -219,6 +219,7 @@ def section_table(
     post_stall_factor: float = 1.0,
     stall_region_factor: float = 1.0,
     edge_sweep_deg: float = 0.0,
+    centre_shift: float = 0.0,
 ) -> np.ndarray:
     """Return the strip table of a wing section.
 
@@ -241,6 +242,8 @@ def section_table(
         On all coefficients of separated flow; on those up to about 35 degrees.
     edge_sweep_deg : float [deg]
         Of the leading edge, for what separated flow keeps.
+    centre_shift : float
+        Moves the centre of pressure of separated flow aft, as a share of the chord.
 
     Returns
     -------
@@ -259,6 +262,7 @@ def section_table(
     separated = separated.scaled(
         under_swept_edge(separated.cn, attached.cn, alpha, m["separated_fullness"], edge_sweep_deg)
     )
+    separated = separated.moved(centre_shift)
     from_stall_centre = np.degrees(alpha - m["camber_stall_share"] * camber.zero_lift)
     later = m["later_stall_deg"] + stall_shift_deg
     stretch = curve.peak / max(curve.peak * shape.stall_share + later, 1.0)

@@ -33,6 +33,7 @@ def vortex_table(
     stall_region_factor: float = 1.0,
     potential_centre: float | None = None,
     edge_sweep_deg: float = 0.0,
+    centre_shift: float = 0.0,
 ) -> np.ndarray:
     """Return the strip table of a sharp, highly swept surface.
 
@@ -56,6 +57,8 @@ def vortex_table(
         a pointed delta's by aspect ratio if not given, potential_centre.csv.
     edge_sweep_deg : float [deg]
         Of the leading edge, for what flow keeps after burst.
+    centre_shift : float
+        Moves the centre of pressure of separated flow aft, as a share of the chord.
     """
     m = read_toml("vortex_model.toml").values
     alpha = alpha_of_coordinate(grid())
@@ -80,6 +83,7 @@ def vortex_table(
     separated = separated.scaled(
         under_swept_edge(separated.cn, attached.cn, alpha, shape.fullness, edge_sweep_deg)
     )
+    separated = separated.moved(centre_shift)
     degrees = np.degrees(np.abs(alpha))
     start = burst_alpha_deg + burst_shift_deg
     share = 1.0 - smooth_step(

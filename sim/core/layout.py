@@ -52,8 +52,9 @@ X_SERVO = 13
     S_SIDE_X,  # distance behind the strakes [m]
     S_SIDE_Z,  # height over them [m]
     S_SIDE_Y,  # how far off the centreline the vortices leave [m]
+    S_CARRIED,  # 1 for a strip that carries its surface through the body
     N_STRIP_ROWS,
-) = range(33)
+) = range(34)
 SI_TABLE, SI_CHANNEL, SI_SURFACE, N_STRIP_INDEX = range(4)
 
 # --------------------------------------------------------------- surface columns

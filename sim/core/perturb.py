@@ -31,6 +31,7 @@ from sim.core.layout import (
     M_INVERSE,
     M_MASS,
     P_DELAY,
+    S_CARRIED,
     S_DELAY,
     S_FORCE,
     S_HELP,
@@ -97,9 +98,22 @@ from sim.core.thrust import U_EXIT_X, U_INLET_X
     D_TURBULENCE,
     D_STALLED_WASH,
     D_SIDEWASH,
+    D_CENTRE,  # in half-widths of the table ends, as the next
+    D_PLATE_FORCE,
+    D_CARRY_OVER,
     N_DRAW,
-) = range(38)
-N_TABLE_ENDS = 5  # stall angle, post-stall force, burst angle, vortex lift, stall region
+) = range(41)
+# what moves the tables, in the order of their ends
+TABLE_DRAWS = (
+    D_STALL_ANGLE,
+    D_POST_STALL,
+    D_BURST_ANGLE,
+    D_VORTEX_LIFT,
+    D_STALL_REGION,
+    D_CENTRE,
+    D_PLATE_FORCE,
+)
+N_TABLE_ENDS = len(TABLE_DRAWS)
 ROLE_WING, ROLE_TAIL, ROLE_FIN = range(3)
 
 
@@ -238,11 +252,12 @@ def perturbed(model, roles, draw):
     new = copied(model)
     shares = np.zeros(N_TABLE_ENDS)
     for k in range(N_TABLE_ENDS):
-        shares[k] = draw[D_STALL_ANGLE + k]
+        shares[k] = draw[TABLE_DRAWS[k]]
     drawn_tables(model.tables, model.table_ends, shares, new.tables)
     for i in range(new.strips.shape[1]):
         role = roles[new.strip_index[SI_SURFACE, i]]
         new.strips[S_FORCE, i] *= 1.0 + draw[D_WING_FORCE + role]
+        new.strips[S_FORCE, i] *= max(0.0, 1.0 + draw[D_CARRY_OVER] * new.strips[S_CARRIED, i])
         new.strips[S_DELAY, i] *= 1.0 + draw[D_LAG]
         new.strips[S_RELAX, i] *= (1.0 + draw[D_LAG]) * (1.0 + draw[D_RELAX])
         new.strips[S_SLIP_STALL, i] *= 1.0 + draw[D_SLIP_STALL]

@@ -71,23 +71,15 @@ def spreads_of(aeroplane: Aeroplane) -> tuple[Spread, ...]:
 
 def table_ends(spreads: tuple[Spread, ...]) -> TableEnds:
     """Return the half-widths of the drawn table parameters, at the cut."""
-    return TableEnds(
-        CUT * spreads[d.D_STALL_ANGLE].sd,
-        CUT * spreads[d.D_POST_STALL].sd,
-        CUT * spreads[d.D_BURST_ANGLE].sd,
-        CUT * spreads[d.D_VORTEX_LIFT].sd,
-        CUT * spreads[d.D_STALL_REGION].sd,
-    )
+    return TableEnds(*(CUT * spreads[column].sd for column in d.TABLE_DRAWS))
 
 
 def physical(spreads: tuple[Spread, ...], normal: np.ndarray) -> np.ndarray:
     """Return draws (n, N_DRAW) in physical units from standard normal ones, cut at two sd.
 
-    The five table parameters come in half-widths of their table ends instead.
+    The table parameters come in half-widths of their table ends instead.
     """
     out = np.clip(normal, -CUT, CUT) * np.array([s.sd for s in spreads])
-    first = d.D_STALL_ANGLE
-    out[:, first : first + d.N_TABLE_ENDS] = (
-        np.clip(normal[:, first : first + d.N_TABLE_ENDS], -CUT, CUT) / CUT
-    )
+    columns = list(d.TABLE_DRAWS)
+    out[:, columns] = np.clip(normal[:, columns], -CUT, CUT) / CUT
     return out
