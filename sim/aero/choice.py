@@ -6,12 +6,13 @@ from typing import NamedTuple
 
 import numpy as np
 
+from sim.aero.branches import mirrored
 from sim.aero.finite_wing import datcom_slope
 from sim.aero.lattice import polhamus, solve, trapezoid
 from sim.aero.panels import aspect_ratio, half_chord_sweep, panels_of, upright
 from sim.aero.plates import plate_table
-from sim.aero.sections import section_table
-from sim.aero.sweeping import across
+from sim.aero.sections import attached_fade, section_table
+from sim.aero.sweeping import across, separated_along_stream
 from sim.aero.tables import read_toml
 from sim.aero.vortex import burst_alpha, vortex_table
 from sim.describe.geometry import Surface
@@ -172,7 +173,7 @@ def _table(
     kind = kind_of(surface)
     if kind == "section":
         lean = panels_of(surface)[0].quarter_sweep
-        return section_table(
+        table = section_table(
             section.thickness_pct / cos(lean),
             section.camber_pct / cos(lean),
             section.edge,
@@ -184,6 +185,8 @@ def _table(
             sweep_deg,
             parameters.centre,
         )
+        swept = separated_along_stream(table, lean, attached_fade())
+        return mirrored(swept) if section.camber_pct == 0.0 else swept
     if kind == "plate":
         table = plate_table(
             unswept_aspect_ratio(surface),

@@ -209,6 +209,13 @@ def _attached_branch(
     )
 
 
+def attached_fade() -> np.ndarray:
+    """Return (N_S,): 1 where attached flow can exist, 0 where it cannot."""
+    m = _model()
+    degrees = np.degrees(np.abs(alpha_of_coordinate(grid())))
+    return 1.0 - smooth_step(degrees, m["attached_fade_from_deg"], m["attached_fade_to_deg"])
+
+
 def section_table(
     thickness_pct: float,
     camber_pct: float,
@@ -267,10 +274,7 @@ def section_table(
     later = m["later_stall_deg"] + stall_shift_deg
     stretch = curve.peak / max(curve.peak * shape.stall_share + later, 1.0)
     share = np.interp(np.abs(from_stall_centre) * stretch, curve.alpha_deg, curve.share, right=0.0)
-    fade = 1.0 - smooth_step(
-        np.degrees(np.abs(alpha)), m["attached_fade_from_deg"], m["attached_fade_to_deg"]
-    )
     # the first lift is lost at the rear, with the load still about c/4; then it breaks
     late_share = 1.0 - smooth_step(1.0 - share, m["moment_break_from"], m["moment_break_to"])
-    table = assemble(attached, separated, share, fade, late_share)
+    table = assemble(attached, separated, share, attached_fade(), late_share)
     return mirrored(table) if camber_pct == 0.0 else table
