@@ -74,7 +74,6 @@ def build_aero(
     panels: list[Panel] = []
     columns: list[np.ndarray] = []
     index: list[np.ndarray] = []
-    owner: list[Panel] = []
     for j, surface in enumerate(surfaces):
         for panel in panels_of(surface):
             panels.append(panel)
@@ -98,11 +97,9 @@ def build_aero(
             block[k.SI_CHANNEL] = servo
             block[k.SI_TABLE] = table
             index.append(block)
-            owner += [panel] * rows.shape[1]
     strips = np.ascontiguousarray(np.hstack(columns))
     strip_index = np.ascontiguousarray(np.hstack(index))
     fill_separation(surfaces, panels, strips, strip_index[k.SI_SURFACE])
-    fill_sidewash(panels, strips, owner)
     slopes = np.array([_slope(t) for t in tables])
     per_surface: list[np.ndarray] = []
     for j, surface in enumerate(surfaces):
@@ -112,9 +109,10 @@ def build_aero(
         strips[k.S_INDUCED, mine] = induced_shape(panel, strips[:, mine]) if own else 0.0
         row = surface_row(surface, panel, strips[:, mine], slopes[j])
         row[k.F_HELPER] = helper_of(surfaces, surface)
+        fill_sidewash(panels, panel, row)
         row[k.F_VORTEX] = 1.0 if surface.role == "strake" else 0.0
         per_surface.append(row)
-        strips[k.S_WASH, mine] = 1.0 if surface.role in ("tail", "fin") else 0.0
+        row[k.F_WASHED] = 1.0 if surface.role in ("tail", "fin") else 0.0
     surface_rows = np.array(per_surface)
     add_downwash(surfaces, panels, surface_rows)
     sources, pairs = sources_and_pairs(

@@ -8,8 +8,8 @@ from sim.aero.panels import Panel, upright
 from sim.core import layout as k
 
 
-def fill_sidewash(panels: list[Panel], strips: np.ndarray, owner: list[Panel]) -> None:
-    """Fill the S_SIDE rows of fins behind a strake, and leave them 0 elsewhere.
+def fill_sidewash(panels: list[Panel], fin: Panel, row: np.ndarray) -> None:
+    """Fill the F_SIDE columns of an upright surface behind a strake; others keep 0.
 
     A vortex is taken to leave its strake where half of the panel's area lies ahead, half way
     between root and tip.
@@ -18,19 +18,21 @@ def fill_sidewash(panels: list[Panel], strips: np.ndarray, owner: list[Panel]) -
     ----------
     panels : list of Panel
         All of the aeroplane.
-    strips : float array (N_STRIP_ROWS, n)
-    owner : list of Panel (n,)
-        Whose each strip is.
+    fin : Panel
+        The surface's right, or only, panel.
+    row : float array (N_SURFACE_COLS,)
+        Of the surface.
     """
     strake = next((p for p in panels if p.surface.role == "strake" and p.side > 0.0), None)
-    if strake is None:
+    if strake is None or not upright(fin.surface):
         return
-    off = strake.root[1] + 0.5 * strake.span
+    middle = fin.point(0.4, 0.25)  # of a taper about the mean chord
     leaves = strake.root[0] - 0.5 * strake.span * tan(strake.sweep) - 0.5 * strake.chord(0.5)
-    for i, panel in enumerate(owner):
-        behind = leaves - strips[k.S_RX, i]
-        if upright(panel.surface) and behind > 0.0:
-            strips[k.S_SIDE, i] = 1.0
-            strips[k.S_SIDE_X, i] = behind
-            strips[k.S_SIDE_Y, i] = off
-            strips[k.S_SIDE_Z, i] = strake.root[2] - strips[k.S_RZ, i]
+    if leaves <= middle[0]:
+        return
+    row[k.F_SIDE] = 1.0
+    row[k.F_SIDE_X] = leaves - middle[0]
+    row[k.F_SIDE_Y] = strake.root[1] + 0.5 * strake.span
+    row[k.F_SIDE_OUT] = abs(middle[1])
+    row[k.F_SIDE_LOW] = strake.root[2] - fin.point(0.0, 0.25)[2]
+    row[k.F_SIDE_HIGH] = strake.root[2] - fin.point(1.0, 0.25)[2]

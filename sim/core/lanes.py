@@ -37,15 +37,10 @@ from sim.core.layout import (
     S_RX,
     S_RY,
     S_RZ,
-    S_SIDE,
-    S_SIDE_X,
-    S_SIDE_Y,
-    S_SIDE_Z,
     S_SLIP,
     S_SLIP_STALL,
     S_TAU,
     S_TWIST,
-    S_WASH,
     SI_CHANNEL,
     SI_SURFACE,
     SI_TABLE,
@@ -88,26 +83,20 @@ LANES = 8  # strips side by side: one or two vector registers of today's process
     K_SLIP_STALL,
     K_HELP,
     K_HELP_SIDE,  # the same on the right, less it on the left
-    K_WASH,
     K_SLIP,
     K_TWIST,
     K_INDUCED,
-    K_SIDE,
-    K_SIDE_X,
-    K_SIDE_Y,
-    K_SIDE_Z,
-    K_INNER,  # weight of the strip in the separation near the centreline; 1 in all
+    K_INNER,  # weight of the strip in the separated fraction; 1 in all
+    K_INNER_SIDE,  # the same on the right, less it on the left
     # ... and scratch
     K_STATE,  # attached fraction, as it stands in the state vector
     K_DELTA,  # deflection [rad]
-    K_ASIDE,  # by how much of itself the sideslip grows here, for the vortices of the strakes
     K_A0,  # air along c and n, before twist and deflection
     K_B0,
     K_V2,  # square of the speed in the plane of the section
     K_PLACE,  # where in the table
     K_SHARE,  # attached share of the force
     K_BEND,  # moment coefficient of the deflection
-    K_LATE,  # normal-force coefficient of the deflection on separated flow
     K_CN,
     K_CC,
     K_CM,
@@ -115,7 +104,7 @@ LANES = 8  # strips side by side: one or two vector registers of today's process
     K_MASK,  # 1 where the wake at hand can lie
     K_RATE,  # rate of the attached fraction
     BLOCK,
-) = range(0, 59 * LANES, LANES)
+) = range(0, 53 * LANES, LANES)
 
 P_LANE, P_CHANNEL, P_TABLE, N_SPOTS = range(4)  # rows of ``spots``
 
@@ -175,19 +164,14 @@ def _fill_lane(strips, servo, i, o, lanes):
     lanes[o + K_SLIP_STALL] = strips[S_SLIP_STALL, i]
     lanes[o + K_HELP] = strips[S_HELP, i]
     lanes[o + K_HELP_SIDE] = strips[S_HELP, i] * (1.0 if y >= 0.0 else -1.0)
-    lanes[o + K_WASH] = strips[S_WASH, i]
     lanes[o + K_SLIP] = strips[S_SLIP, i]
     lanes[o + K_TWIST] = strips[S_TWIST, i]
     lanes[o + K_INDUCED] = strips[S_INDUCED, i]
-    lanes[o + K_SIDE] = strips[S_SIDE, i]
-    lanes[o + K_SIDE_X] = strips[S_SIDE_X, i]
-    lanes[o + K_SIDE_Y] = strips[S_SIDE_Y, i]
-    lanes[o + K_SIDE_Z] = strips[S_SIDE_Z, i]
 
 
 @kernel
 def _weigh_inner(index, n_surface, place, lanes):
-    """Fill K_INNER: area times the square of what lies outside, normed for each surface."""
+    """Fill K_INNER and K_INNER_SIDE: area times the square of what of the span lies outside."""
     total = np.zeros(n_surface)
     for i in range(place.size):
         outer = 1.0 - min(1.0, abs(lanes[place[i] + K_ETA]))
@@ -195,6 +179,8 @@ def _weigh_inner(index, n_surface, place, lanes):
         total[index[SI_SURFACE, i]] += lanes[place[i] + K_INNER]
     for i in range(place.size):
         lanes[place[i] + K_INNER] /= max(total[index[SI_SURFACE, i]], 1e-12)
+        side = 1.0 if lanes[place[i] + K_Y] >= 0.0 else -1.0
+        lanes[place[i] + K_INNER_SIDE] = side * lanes[place[i] + K_INNER]
 
 
 @kernel

@@ -43,18 +43,13 @@ X_SERVO = 13
     S_DELAY,  # by which it comes late, tau2 [chords]
     S_SLIP_STALL,  # rise of the angle that separation answers to, per sine of sideslip [rad]
     S_HELP,  # delay of the stall under a helper's whole vortex [rad]
-    S_WASH,  # share of the wing's downwash that it sees
     S_FORCE,  # factor on forces
     S_SLIP,  # share of the strip in the slipstream
     S_TWIST,  # angle added to the strip's own [rad]
     S_INDUCED,  # induced angle here over the surface's mean; 0 where none acts
-    S_SIDE,  # how strongly the strakes' vortices wash a fin sideways; 0 where they do not
-    S_SIDE_X,  # distance behind the strakes [m]
-    S_SIDE_Z,  # height over them [m]
-    S_SIDE_Y,  # how far off the centreline the vortices leave [m]
     S_CARRIED,  # 1 for a strip that carries its surface through the body
     N_STRIP_ROWS,
-) = range(34)
+) = range(29)
 SI_TABLE, SI_CHANNEL, SI_SURFACE, N_STRIP_INDEX = range(4)
 
 # --------------------------------------------------------------- surface columns
@@ -71,20 +66,26 @@ SI_TABLE, SI_CHANNEL, SI_SURFACE, N_STRIP_INDEX = range(4)
     F_SPANS,  # induced-flow lag [spans]
     F_HELPER,  # surface whose vortex delays the stall of this one; -1: none
     F_VORTEX,  # 1: a strake, whose vortices pass the fins
+    F_WASHED,  # 1 where the downwash of wing and strakes turns the air, else 0
+    F_SIDE,  # how strongly the strakes' vortices wash a fin sideways; 0 where they do not
+    F_SIDE_X,  # distance behind the strakes [m]
+    F_SIDE_Y,  # how far off the centreline the vortices leave [m]
+    F_SIDE_OUT,  # and how far the fin stands [m]
+    F_SIDE_LOW,  # height of its foot and its tip over the strakes [m]
+    F_SIDE_HIGH,
     N_SURFACE_COLS,
-) = range(13)
+) = range(20)
 
 # what is summed over the strips of a surface, columns of the scratch ``sums``
 (
     Z_MEAN,  # loading
     Z_LINEAR,  # loading times the place across the span
-    Z_SEPARATED,  # separated fraction, mean
-    Z_COUNT,  # number of strips
     Z_STALLED,  # lift of separated flow
-    Z_ONE_SIDE,  # separated fraction, mean on the right less the mean on both
-    Z_INNER,  # separated fraction near the centreline
+    Z_SEPARATED,  # separated fraction, more of it from near the centreline
+    Z_ONE_SIDE,  # of that what is on the right less what is on the left
+    Z_SIDEWASH,  # by how much of itself the sideslip grows
     N_SUMS,
-) = range(8)
+) = range(7)
 
 # ------------------------------------------- wake sources (surfaces seen from above)
 (

@@ -25,6 +25,7 @@ from sim.core.layout import (
     E_WIND_N,
     F_K0,
     F_K1,
+    F_SIDE,
     F_WASH_GAIN,
     F_WASH_STALLED,
     M_INERTIA,
@@ -39,7 +40,6 @@ from sim.core.layout import (
     S_RX,
     S_RY,
     S_RZ,
-    S_SIDE,
     S_SLIP_STALL,
     S_TWIST,
     SI_SURFACE,
@@ -262,7 +262,6 @@ def perturbed(model, roles, draw):
         new.strips[S_RELAX, i] *= (1.0 + draw[D_LAG]) * (1.0 + draw[D_RELAX])
         new.strips[S_SLIP_STALL, i] *= 1.0 + draw[D_SLIP_STALL]
         new.strips[S_HELP, i] *= 1.0 + draw[D_HELP]
-        new.strips[S_SIDE, i] *= max(0.0, 1.0 + draw[D_SIDEWASH])
         if role == ROLE_WING:
             # one panel's incidence differs from the other's
             new.strips[S_TWIST, i] += 0.5 * draw[D_WING_RIG] * np.sign(new.strips[S_RY, i])
@@ -273,6 +272,7 @@ def perturbed(model, roles, draw):
         # the loading that the gain multiplies has no factor on forces in it
         new.surfaces[j, F_WASH_GAIN] *= (1.0 + draw[D_DOWNWASH]) * (1.0 + draw[D_WING_FORCE + role])
         new.surfaces[j, F_WASH_STALLED] *= 1.0 + draw[D_STALLED_WASH]
+        new.surfaces[j, F_SIDE] *= max(0.0, 1.0 + draw[D_SIDEWASH])
         new.surfaces[j, F_K0] *= 1.0 + draw[D_WING_FORCE + role]
         new.surfaces[j, F_K1] *= 1.0 + draw[D_WING_FORCE + role]
     for i in range(new.sources.shape[0]):

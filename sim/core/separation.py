@@ -43,12 +43,11 @@ from sim.core.lanes import (
     K_STATE,
     K_TWIST,
     K_V2,
-    K_WASH,
     LANES,
     P_LANE,
     P_TABLE,
 )
-from sim.core.layout import F_HELPER, F_RATE_MAX, X_RATE, X_VEL, Z_ONE_SIDE, Z_SEPARATED
+from sim.core.layout import F_HELPER, F_RATE_MAX, F_WASHED, X_RATE, X_VEL, Z_ONE_SIDE, Z_SEPARATED
 from sim.core.lookup import N_COLUMNS, N_S, NODES_PER_UNIT, S_FIRST, X0
 from sim.core.strips import SLOWEST, turned
 
@@ -57,7 +56,7 @@ MOST_TURN = 1.2  # rad; the series in `turned` are good to 1e-4 there
 
 @kernel(inlined=True)
 def _block_separation(
-    o, du, dv, dw, dp, dq, dr, ahead, dmean, dslope, dwash, slip, helped, right, most_lag, bound,
+    o, du, dv, dw, dp, dq, dr, ahead, dmean, dslope, slip, helped, right, most_lag, bound,
     steady, lanes,
 ):  # fmt: skip
     """Fill one block's places in the tables of x0, and how fast x goes there.
@@ -66,8 +65,8 @@ def _block_separation(
     ----------
     du .. dr : float
         Rates of the air-relative velocity [m/s2] and of the rotation [rad/s2], body axes.
-    ahead, dmean, dslope, dwash : float
-        Forward speed [m/s], rates of the surface's induced angles and of the downwash.
+    ahead, dmean, dslope : float
+        Forward speed [m/s], rates of the surface's induced angles.
     slip : float
         Sine of sideslip.
     helped : float
@@ -86,10 +85,7 @@ def _block_separation(
         da += dp * lanes[i + K_RCX] + dq * lanes[i + K_RCY] + dr * lanes[i + K_RCZ]
         db = du * lanes[i + K_NX] + dv * lanes[i + K_NY] + dw * lanes[i + K_NZ]
         db += dp * lanes[i + K_RNX] + dq * lanes[i + K_RNY] + dr * lanes[i + K_RNZ]
-        db += ahead * (
-            lanes[i + K_INDUCED] * (dmean + lanes[i + K_ETA] * dslope)
-            - lanes[i + K_NZ] * lanes[i + K_WASH] * dwash
-        )
+        db += ahead * lanes[i + K_INDUCED] * (dmean + lanes[i + K_ETA] * dslope)
         speed = sqrt(max(lanes[i + K_V2], SLOWEST * SLOWEST))
         slow = 1.0 / speed
         turning = lanes[i + K_B0] * da - lanes[i + K_A0] * db
@@ -144,11 +140,11 @@ def separation_rates(
         helper = int(surfaces[j, F_HELPER])
         helped = 1.0 - sums[max(0, helper), Z_SEPARATED] if helper >= 0 else 0.0
         right = -sums[max(0, helper), Z_ONE_SIDE] if helper >= 0 else 0.0
+        turned_down = surfaces[j, F_WASHED] * ahead * dwash
         _block_separation(
-            np.uint32(block * BLOCK), du, dv, dw, dp, dq, dr, ahead, out[o_induced + 2 * j],
-            out[o_induced + 2 * j + 1], dwash, slip, helped, right, most_lag,
-            surfaces[j, F_RATE_MAX],
-            steady, lanes,
+            np.uint32(block * BLOCK), du, dv, dw - turned_down, dp, dq, dr, ahead,
+            out[o_induced + 2 * j], out[o_induced + 2 * j + 1], slip, helped, right, most_lag,
+            surfaces[j, F_RATE_MAX], steady, lanes,
         )  # fmt: skip
     for i in range(spots.shape[1]):
         o = np.uint32(spots[P_LANE, i])

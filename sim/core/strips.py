@@ -16,7 +16,6 @@ from sim.core.lanes import (
     BLOCK,
     K_A0,
     K_AREA,
-    K_ASIDE,
     K_B0,
     K_BEND,
     K_CC,
@@ -33,7 +32,7 @@ from sim.core.lanes import (
     K_FRAC,
     K_INDUCED,
     K_INNER,
-    K_LATE,
+    K_INNER_SIDE,
     K_LATE_CM,
     K_LATE_CN,
     K_MOVES,
@@ -51,17 +50,11 @@ from sim.core.lanes import (
     K_RNY,
     K_RNZ,
     K_SHARE,
-    K_SIDE,
-    K_SIDE_X,
-    K_SIDE_Y,
-    K_SIDE_Z,
     K_SLIP,
     K_STATE,
     K_TWIST,
     K_V2,
     K_WAKE,
-    K_WASH,
-    K_Y,
     LANES,
     P_CHANNEL,
     P_LANE,
@@ -73,19 +66,25 @@ from sim.core.layout import (
     F_K0,
     F_K1,
     F_RATE_MAX,
+    F_SIDE,
+    F_SIDE_HIGH,
+    F_SIDE_LOW,
+    F_SIDE_OUT,
+    F_SIDE_X,
+    F_SIDE_Y,
     F_SPAN,
     F_SPANS,
     F_VORTEX,
     F_WASH_ARM,
     F_WASH_GAIN,
     F_WASH_STALLED,
+    F_WASHED,
     X_SERVO,
-    Z_COUNT,
-    Z_INNER,
     Z_LINEAR,
     Z_MEAN,
     Z_ONE_SIDE,
     Z_SEPARATED,
+    Z_SIDEWASH,
     Z_STALLED,
 )
 from sim.core.lookup import (
@@ -132,69 +131,73 @@ def strip_air(
     lanes, block_surface, spots
         From `lanes.pack_lanes`.
     sums : float array (m, N_SUMS)
-        Z_SEPARATED is filled with each surface's mean separated fraction.
+        Z_SEPARATED and Z_ONE_SIDE are filled with each surface's separated fraction.
     """
     for i in range(spots.shape[1]):
         o = spots[P_LANE, i]
         lanes[o + K_STATE] = x[o_x + i]
         if spots[P_CHANNEL, i] >= 0:
             lanes[o + K_DELTA] = x[X_SERVO + spots[P_CHANNEL, i]]
-    _sidewash(x, u, v, w, spots, surfaces, o_wash, lanes)
+    _sidewash(x, u, v, w, surfaces, o_wash, sums)
     wash = 0.0
     for j in range(sums.shape[0]):
         wash += x[o_wash + j]
         sums[j, Z_SEPARATED] = 0.0
         sums[j, Z_ONE_SIDE] = 0.0
-        sums[j, Z_INNER] = 0.0
     for block in range(block_surface.size):
         j = block_surface[block]
-        gone, right, inner = _block_air(
-            np.uint32(block * BLOCK), u, v, w, p, q, r, slip, wash, x[o_induced + 2 * j],
-            x[o_induced + 2 * j + 1], lanes,
+        # downwash turns the air: what it loses across the body it gains along it
+        turn = wash * surfaces[j, F_WASHED]
+        gone, right = _block_air(
+            np.uint32(block * BLOCK), u + turn * w, v * (1.0 + sums[j, Z_SIDEWASH]),
+            w - turn * max(u, 0.0), p, q, r, slip, x[o_induced + 2 * j], x[o_induced + 2 * j + 1],
+            lanes,
         )  # fmt: skip
-        sums[j, Z_SEPARATED] += gone / sums[j, Z_COUNT]
-        sums[j, Z_ONE_SIDE] += right / sums[j, Z_COUNT]
-        sums[j, Z_INNER] += inner
+        sums[j, Z_SEPARATED] += gone
+        sums[j, Z_ONE_SIDE] += right
 
 
 @kernel(inlined=True)
-def _sidewash(x, u, v, w, spots, surfaces, o_wash, lanes):
-    """Fill by how much of itself the strakes' vortices change the sideslip of fins.
+def _sidewash(x, u, v, w, surfaces, o_wash, sums):
+    """Fill by how much of itself the strakes' vortices change the sideslip of each fin.
 
     A vortex leaves either side, goes aft with the air, and so is displaced sideways by the
     sideslip times the way: fins above the pair are then washed with the sideslip, fins
-    below it, as at high angle, against it. To first order in the displacement; circulation
-    from the strakes' force (Kutta), cores as wide as the vortices stand off the centreline.
+    below it, as at high angle, against it. To first order in the displacement, mean of
+    three heights; circulation from the strakes' force (Kutta), cores as wide as the
+    vortices stand off the centreline.
     """
     force = 0.0  # area times normal-force coefficient of the strakes, as the downwash has it
     for j in range(surfaces.shape[0]):
         if surfaces[j, F_VORTEX] > 0.0 and abs(surfaces[j, F_WASH_GAIN]) > 1e-9:
             force += x[o_wash + j] * surfaces[j, F_AREA] / surfaces[j, F_WASH_GAIN]
     sine = w / sqrt(u * u + v * v + w * w + 1e-9)
-    for i in range(spots.shape[1]):
-        o = spots[P_LANE, i]
-        if lanes[o + K_SIDE] > 0.0:
-            off = lanes[o + K_SIDE_Y]
-            over = lanes[o + K_SIDE_Z] - lanes[o + K_SIDE_X] * sine
-            core = over * over + off * off
-            near, far = lanes[o + K_Y] - off, lanes[o + K_Y] + off
-            near_2, far_2 = near * near + core, far * far + core
-            bracket = far / (far_2 * far_2) - near / (near_2 * near_2)
-            wash = force * lanes[o + K_SIDE_X] * over * bracket / (4.0 * pi * off)
-            lanes[o + K_ASIDE] = max(-MOST_SIDEWASH, min(MOST_SIDEWASH, lanes[o + K_SIDE] * wash))
+    for j in range(surfaces.shape[0]):
+        sums[j, Z_SIDEWASH] = 0.0
+        if surfaces[j, F_SIDE] > 0.0:
+            off = surfaces[j, F_SIDE_Y]
+            near, far = surfaces[j, F_SIDE_OUT] - off, surfaces[j, F_SIDE_OUT] + off
+            washed = 0.0
+            for k in range(3):
+                up = (k + 0.5) / 3.0
+                over = surfaces[j, F_SIDE_LOW] * (1.0 - up) + surfaces[j, F_SIDE_HIGH] * up
+                over -= surfaces[j, F_SIDE_X] * sine
+                core = over * over + off * off
+                near_2, far_2 = near * near + core, far * far + core
+                washed += over * (far / (far_2 * far_2) - near / (near_2 * near_2)) / 3.0
+            washed *= surfaces[j, F_SIDE] * force * surfaces[j, F_SIDE_X] / (4.0 * pi * off)
+            sums[j, Z_SIDEWASH] = max(-MOST_SIDEWASH, min(MOST_SIDEWASH, washed))
 
 
 @kernel(inlined=True)
-def _block_air(o, u, v, w, p, q, r, slip, wash, mean, slope, lanes):
-    """Fill one block's lanes.
+def _block_air(o, u, v, w, p, q, r, slip, mean, slope, lanes):
+    """Fill one block's lanes; return sums of their separated fractions, and right less left.
 
-    Return sums of their separated fractions: plain, right less left, near the centreline.
-
-
-    ``mean`` and ``slope`` [rad] are the surface's induced angles, ``wash`` the downwash.
-    ``o`` is unsigned so that the compiler need not think of negative indices.
+    ``mean`` and ``slope`` [rad] are the surface's induced angles; ``u``, ``v``, ``w`` the
+    air as wing and strakes have turned it. ``o`` is unsigned so that the compiler need not
+    think of negative indices.
     """
-    gone, one_side, inner = 0.0, 0.0, 0.0
+    gone, right = 0.0, 0.0
     # what is induced is a speed of the air, the same for fast and slow strips
     ahead = max(u, 0.0)
     for k in range(LANES):
@@ -207,34 +210,23 @@ def _block_air(o, u, v, w, p, q, r, slip, wash, mean, slope, lanes):
         b = (u + extra) * nx + v * lanes[i + K_NY] + w * lanes[i + K_NZ]
         b += p * lanes[i + K_RNX] + q * lanes[i + K_RNY] + r * lanes[i + K_RNZ]
         b += ahead * lanes[i + K_INDUCED] * (mean + lanes[i + K_ETA] * slope)
-        a += v * lanes[i + K_ASIDE] * lanes[i + K_CY]
-        b += v * lanes[i + K_ASIDE] * lanes[i + K_NY]
-        # downwash turns the air: what it loses across the body it gains along it
-        turn = wash * lanes[i + K_WASH]
-        a += turn * (w * cx - ahead * lanes[i + K_CZ])
-        b += turn * (w * nx - ahead * lanes[i + K_NZ])
         lanes[i + K_A0] = a
         lanes[i + K_B0] = b
         attached = min(1.0, max(0.0, lanes[i + K_STATE]))
         delta = lanes[i + K_DELTA]
         turn = lanes[i + K_MOVES] + attached * lanes[i + K_EXTRA]
         a, b = turned(a, -b, lanes[i + K_TWIST] + turn * delta)
-        across = 1.0 / (abs(a) + abs(b) + 1e-9)
-        s = b * across
+        s = b / (abs(a) + abs(b) + 1e-9)
         back = (2.0 - s) if b >= 0.0 else (-2.0 - s)
         lanes[i + K_PLACE] = ((back if a < 0.0 else s) - S_FIRST) * NODES_PER_UNIT
         root = 0.5 * (1.0 + sqrt(attached))
         lanes[i + K_SHARE] = (root * root - 0.25) * (1.0 / 0.75)
-        # what a flap does to separated flow goes with the share of the air along the chord, squared
-        late = (1.0 - attached) * delta * a * abs(a) * across * across
-        lanes[i + K_LATE] = late * lanes[i + K_LATE_CN]
-        lanes[i + K_BEND] = attached * lanes[i + K_DCM] * delta + late * lanes[i + K_LATE_CM]
+        lanes[i + K_BEND] = attached * lanes[i + K_DCM] * delta
         lanes[i + K_V2] = a * a + b * b
         lanes[i + K_WAKE] = 1.0
-        gone += 1.0 - attached
-        inner += (1.0 - attached) * lanes[i + K_INNER]
-        one_side += (1.0 - attached) * (1.0 if lanes[i + K_ETA] > 0.0 else -1.0)
-    return gone, one_side, inner
+        gone += (1.0 - attached) * lanes[i + K_INNER]
+        right += (1.0 - attached) * lanes[i + K_INNER_SIDE]
+    return gone, right
 
 
 @kernel(inlined=True)
@@ -260,6 +252,13 @@ def _coefficients(spots, tables, lanes):
         lanes[o + K_CN] = cn + f * (tables[n + CN] - cn) + excess * dcn
         lanes[o + K_CC] = cc + f * (tables[n + CC] - cc) + excess * dcc
         lanes[o + K_CM] = cm + f * (tables[n + CM] - cm) + excess * dcm
+        if lanes[o + K_LATE_CN] != 0.0:
+            # what a flap does to separated flow goes with the share of air along the chord, squared
+            along = 1.0 - abs(S_FIRST + spot / NODES_PER_UNIT)
+            gone = 1.0 - min(1.0, max(0.0, lanes[o + K_STATE]))
+            late = gone * lanes[o + K_DELTA] * along * abs(along)
+            lanes[o + K_CN] += late * lanes[o + K_LATE_CN]
+            lanes[o + K_BEND] += late * lanes[o + K_LATE_CM]
 
 
 @kernel(inlined=True)
@@ -274,7 +273,7 @@ def _block_forces(o, lanes):
     for k in range(LANES):
         i = o + k
         v2 = lanes[i + K_V2]
-        cn = lanes[i + K_CN] + lanes[i + K_LATE]
+        cn = lanes[i + K_CN]
         attached = min(1.0, max(0.0, lanes[i + K_STATE]))
         loading = cn * lanes[i + K_AREA]
         # the induced flow answers to the circulation, which goes with the speed itself

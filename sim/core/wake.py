@@ -27,7 +27,7 @@ from sim.core.layout import (
     W_X_TE1,
     W_Y1,
     W_Z,
-    Z_INNER,
+    Z_SEPARATED,
 )
 
 SIN_45 = sqrt(0.5)  # sine of the flow angle of the construction
@@ -62,7 +62,7 @@ def _separated_share(surface, first, full, sine, sums):
     begins and where it is complete.
     """
     body = min(1.0, max(0.0, (sine - first) / (full - first)))
-    return sums[int(surface), Z_INNER] * _loss(sine) if surface >= 0.0 else body
+    return sums[int(surface), Z_SEPARATED] * _loss(sine) if surface >= 0.0 else body
 
 
 @kernel(inlined=True, entry=False)
