@@ -60,6 +60,7 @@ def bare_model(mass: float, inertia: np.ndarray, **arrays: np.ndarray) -> Model:
         mass=mass_row(mass, inertia),
         env=env,
         pilot=np.zeros(k.N_PILOT),
+        errors=np.zeros(k.Y_SERVO),
     )
     return model._replace(**arrays)
 

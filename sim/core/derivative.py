@@ -40,7 +40,8 @@ def derivative(x, model, inputs, work, steady, out):
     mode = TARGETS if steady else RATES
     rates(
         x, model.servos, model.units, model.prop_table, model.pack, model.env, model.mass,
-        model.surfaces, model.sources, model.bodies, model.body_par, inputs.target, inputs.duty,
-        inputs.wind, work.lanes, work.block_surface, work.spots, work.met, work.mask, work.tables,
-        work.loads, work.power, work.rotor, work.speed, work.duty, work.sums, mode, out,
+        model.surfaces, model.sources, model.bodies, model.body_par, model.errors, inputs.target,
+        inputs.duty, inputs.wind, work.lanes, work.block_surface, work.spots, work.met, work.mask,
+        work.tables, work.loads, work.power, work.rotor, work.speed, work.duty, work.sums, mode,
+        out,
     )  # fmt: skip

@@ -154,7 +154,7 @@ def fly(x, model, inputs, work, phases, judge, side, throttle, dt, ticks_per_sec
     servos, units, prop_table, pack = model.servos, model.units, model.prop_table, model.pack
     env, mass, surfaces = model.env, model.mass, model.surfaces
     sources, bodies, body_par = model.sources, model.bodies, model.body_par
-    gyro, pilot = model.gyro, model.pilot
+    errors, gyro, pilot = model.errors, model.gyro, model.pilot
     target, demand, wind = inputs.target, inputs.duty, inputs.wind
     lanes, block_surface, spots = work.lanes, work.block_surface, work.spots
     met, mask, tables = work.met, work.mask, work.tables
@@ -208,8 +208,8 @@ def fly(x, model, inputs, work, phases, judge, side, throttle, dt, ticks_per_sec
         air_motion(env, wind_memory, t, tick, row[H_SPEED], row[H_UP], wind)
         march(
             x, servos, units, prop_table, pack, env, mass, surfaces, sources, bodies, body_par,
-            target, demand, wind, lanes, block_surface, spots, met, mask, tables, loads, power,
-            rotor, speed, duty, sums, slope, total, mid, dt, steps,
+            errors, target, demand, wind, lanes, block_surface, spots, met, mask, tables, loads,
+            power, rotor, speed, duty, sums, slope, total, mid, dt, steps,
         )  # fmt: skip
     return history.shape[0], STATUS_TIME
 

@@ -219,6 +219,32 @@ N_MASS = 19
 ) = range(19)
 
 
+# ------------------------------------- the build-up's own error beyond the stall
+# what may be wrong; each has a shape over angle of attack, times the amount that is drawn
+(
+    Y_NORMAL,  # normal force, coefficient
+    Y_PITCH,  # pitching moment, coefficient
+    Y_YAW_STIFF,  # yawing moment per sine of sideslip
+    Y_ROLL_STIFF,  # rolling moment per sine of sideslip
+    Y_DAMPING,  # share of the attached damping
+    Y_TAIL_POWER,  # shares of what the controls do in attached flow: in pitch,
+    Y_RUDDER_POWER,  # in yaw,
+    Y_AILERON_POWER,  # and in roll
+    N_ERRORS,
+) = range(9)
+# columns of the array: three sines of angle of attack at which the lines between the shape's
+# values begin, one over their lengths, amounts times shapes (0 nominal), shapes, damping, servos
+N_LINES = 3
+Y_FROM = 0
+Y_PER = Y_FROM + N_LINES
+Y_DRAWN = Y_PER + N_LINES
+Y_SHAPE = Y_DRAWN + N_ERRORS * N_LINES  # by error and line: its change there, sizes included
+Y_DAMP = Y_SHAPE + N_ERRORS * N_LINES  # about x, y, z: attached moment per rho V/2 and rate [m5]
+Y_SERVO = Y_DAMP + 3
+# by servo: attached force and moment per dynamic pressure and angle [m2, m3]
+(Y_DFY, Y_DFZ, Y_DMX, Y_DMY, Y_DMZ, N_SERVO_EFFECTS) = range(6)
+
+
 class Model(NamedTuple):
     """One aeroplane in one set-up, packed.
 
@@ -227,7 +253,8 @@ class Model(NamedTuple):
     upper end of each drawn table parameter; surfaces (m, N_SURFACE_COLS); pairs (j, 2)
     int64 of strip and wake source; sources (s, N_SOURCE_COLS); bodies (N_BODY_ROWS, b);
     body_par (N_BODY_PAR,); units, prop_table, pack: see thrust; servos (c,
-    N_SERVO_COLS); gyro (N_GYRO,); mass (N_MASS,); env (N_ENV,); pilot (N_PILOT,).
+    N_SERVO_COLS); gyro (N_GYRO,); mass (N_MASS,); env (N_ENV,); pilot (N_PILOT,); errors
+    (Y_SERVO + N_SERVO_EFFECTS c,).
     """
 
     strips: np.ndarray
@@ -247,6 +274,7 @@ class Model(NamedTuple):
     mass: np.ndarray
     env: np.ndarray
     pilot: np.ndarray
+    errors: np.ndarray
 
 
 class Inputs(NamedTuple):

@@ -8,9 +8,9 @@ from sim.core.rotation import normalise
 
 @kernel(entry=False)
 def march(
-    x, servos, units, prop_table, pack, env, mass, surfaces, sources, bodies, body_par, target,
-    demand, wind, lanes, block_surface, spots, met, mask, tables, loads, power, rotor, speed,
-    duty, sums, slope, total, mid, dt, steps,
+    x, servos, units, prop_table, pack, env, mass, surfaces, sources, bodies, body_par, errors,
+    target, demand, wind, lanes, block_surface, spots, met, mask, tables, loads, power, rotor,
+    speed, duty, sums, slope, total, mid, dt, steps,
 ):  # fmt: skip
     """Advance ``x`` in place by ``steps`` steps of ``dt`` [s] with the inputs held.
 
@@ -26,8 +26,8 @@ def march(
         for stage in range(4):
             rates(
                 mid, servos, units, prop_table, pack, env, mass, surfaces, sources, bodies,
-                body_par, target, demand, wind, lanes, block_surface, spots, met, mask, tables,
-                loads, power, rotor, speed, duty, sums, RATES, slope,
+                body_par, errors, target, demand, wind, lanes, block_surface, spots, met, mask,
+                tables, loads, power, rotor, speed, duty, sums, RATES, slope,
             )  # fmt: skip
             weight = 1.0 if stage == 0 or stage == 3 else 2.0
             ahead = dt if stage == 2 else 0.5 * dt

@@ -31,6 +31,8 @@ from sim.core.layout import (
     M_INERTIA,
     M_INVERSE,
     M_MASS,
+    N_ERRORS,
+    N_LINES,
     P_DELAY,
     S_CARRIED,
     S_DELAY,
@@ -54,6 +56,8 @@ from sim.core.layout import (
     W_X_TE0,
     W_X_TE1,
     W_Z,
+    Y_DRAWN,
+    Y_SHAPE,
     Model,
 )
 from sim.core.lookup import G0, X0, attached_share
@@ -96,13 +100,21 @@ from sim.core.thrust import U_EXIT_X, U_INLET_X
     D_PILOT_DELAY,
     D_WIND,
     D_TURBULENCE,
+    D_ERRORS,  # the first of N_ERRORS: normal force, pitching moment, stiffness in yaw and roll,
+    D_PITCH_ERROR,
+    D_YAW_STIFF_ERROR,
+    D_ROLL_STIFF_ERROR,
+    D_DAMPING_ERROR,  # damping, power of elevator, rudder and aileron
+    D_TAIL_POWER_ERROR,
+    D_RUDDER_POWER_ERROR,
+    D_AILERON_POWER_ERROR,
     D_STALLED_WASH,
     D_SIDEWASH,
     D_CENTRE,  # in half-widths of the table ends, as the next
     D_PLATE_FORCE,
     D_CARRY_OVER,
     N_DRAW,
-) = range(41)
+) = range(49)
 # what moves the tables, in the order of their ends
 TABLE_DRAWS = (
     D_STALL_ANGLE,
@@ -232,7 +244,7 @@ def copied(model):
         model.surfaces.copy(), model.pairs, model.sources.copy(), model.bodies.copy(),
         model.body_par.copy(), model.units.copy(), model.prop_table, model.pack,
         model.servos.copy(), model.gyro, model.mass.copy(), model.env.copy(),
-        model.pilot.copy(),
+        model.pilot.copy(), model.errors.copy(),
     )  # fmt: skip
 
 
@@ -298,5 +310,8 @@ def perturbed(model, roles, draw):
     new.env[E_WIND_E] = draw[D_WIND] * 0.6
     new.env[E_TURBULENCE] = abs(draw[D_TURBULENCE])
     new.env[E_SEED] = 1.0 + abs(draw[D_TURBULENCE]) * 1e8
+    for i in range(N_ERRORS):
+        for j in range(N_LINES * i, N_LINES * (i + 1)):
+            new.errors[Y_DRAWN + j] = draw[D_ERRORS + i] * new.errors[Y_SHAPE + j]
     new.pilot[P_DELAY] = max(0.0, model.pilot[P_DELAY] + draw[D_PILOT_DELAY])
     return new

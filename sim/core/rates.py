@@ -6,6 +6,7 @@ from sim.core import kernel
 from sim.core.actuators import duty_rate, servo_rate
 from sim.core.atmosphere import air_density
 from sim.core.body import body_loads
+from sim.core.errors import error_loads
 from sim.core.layout import (
     E_AIR,
     E_ELEVATION,
@@ -38,7 +39,7 @@ TARGETS = 1.0
 @kernel(inlined=True, entry=False)
 def rates(
     x, servos, units, prop_table, pack, env, mass, surfaces, sources, bodies, body_par,
-    target, demand, wind, lanes, block_surface, spots, met, mask, tables,
+    errors, target, demand, wind, lanes, block_surface, spots, met, mask, tables,
     loads, power, rotor, speed, duty, sums, steady, out,
 ):  # fmt: skip
     """Fill ``out`` with the rates of the state vector ``x``.
@@ -50,7 +51,7 @@ def rates(
     Parameters
     ----------
     x, out : float array (state_size,)
-    servos .. body_par : array
+    servos .. errors : array
         Fields of `layout.Model`.
     target, demand, wind : float array
         Fields of `layout.Inputs`; ``demand`` is its duty.
@@ -69,6 +70,7 @@ def rates(
         x[X_QUAT], x[X_QUAT + 1], x[X_QUAT + 2], x[X_QUAT + 3], wind[0], wind[1], wind[2]
     )
     u, v, w = x[X_VEL] - wu, x[X_VEL + 1] - wv, x[X_VEL + 2] - ww
+    airspeed = sqrt(u * u + v * v + w * w)
     p, q, r = x[X_RATE], x[X_RATE + 1], x[X_RATE + 2]
     rho = env[E_AIR] * air_density(-x[X_POS + 2], env[E_ELEVATION], env[E_WARMER])
     # copies, not slices of x: those would cost counts on every array of this function
@@ -87,10 +89,11 @@ def rates(
     )  # fmt: skip
     wake_factors(u, v, w, met, mask, sources, sums, lanes)
     strip_loads(
-        x, sqrt(u * u + v * v + w * w), rho, spots, block_surface, tables, surfaces,
+        x, airspeed, rho, spots, block_surface, tables, surfaces,
         o_induced, o_wash, steady, lanes, sums, loads, out,
     )  # fmt: skip
     body_loads(u, v, w, p, q, r, rho, bodies, body_par, loads)
+    error_loads(v, w, p, q, r, airspeed, rho, x, n_servo, errors, loads)
     motion(
         x, mass, STANDARD_GRAVITY, loads[0], loads[1], loads[2], loads[3], loads[4], loads[5],
         power[L_HX], power[L_HY], power[L_HZ], out,

@@ -14,6 +14,7 @@ from sim.core.perturb import copied, invert_inertia, moved
 from sim.core.rigid_body import STANDARD_GRAVITY
 from sim.describe import Aeroplane, SetUp, SetUpBlock, resolve_setup
 from sim.fly.controls import gyro_array, pilot_array, servo_array
+from sim.fly.errors import error_array
 from sim.fly.spreads import Spread, spreads_of, table_ends
 from sim.fly.stalling import Stall, find_stall
 from sim.power.packing import pack_power
@@ -122,11 +123,13 @@ def assemble(aeroplane: Aeroplane, setup: SetUp | SetUpBlock | str | None = None
         mass_array(weighed),
         environment(aeroplane),
         np.zeros(k.N_PILOT),
+        np.zeros(k.Y_SERVO),
     )
     model = copied(shared)
     moved(model, *(float(c) for c in weighed.balance_m))
     stall = find_stall(model, area, weighed.mass_kg)
     model.env[k.E_STALL_SPEED] = stall.speed_mps
     model.env[k.E_STALL_ALPHA] = stall.alpha
-    model = model._replace(pilot=pilot_array(aeroplane, stall.alpha))
+    errors = error_array(model, weighed.reference, field_density(aeroplane))
+    model = model._replace(pilot=pilot_array(aeroplane, stall.alpha), errors=errors)
     return Assembled(aeroplane, resolved, weighed, aero, model, aero.roles, spreads, stall)

@@ -104,28 +104,32 @@ def coefficients(
     if throttle is not None and not 0.0 <= throttle <= 1.0:
         raise ValueError(f"throttle: must lie between 0 and 1; got {throttle:g}")
     mounted = mount(aeroplane, setup, reference, draws, speed_mps, throttle is not None)
-    alpha, beta, p, q, r = _together(alpha_deg, beta_deg, *rates)
+    turned = deflections_deg or {}
+    alpha, beta, p, q, r = _together(turned, alpha_deg, beta_deg, *rates)
     lengths = np.array([mounted.span, mounted.chord, mounted.span])
     turns = np.stack([p, q, r], axis=-1) * (2.0 * mounted.speed / lengths)
-    servos = servo_angles(mounted.assembled, deflections_deg or {}, alpha.shape)
+    servos = servo_angles(mounted.assembled, turned, alpha.shape)
     loads = _loads(mounted, np.radians(alpha), np.radians(beta), turns, servos, throttle or 0.0)
     parts = np.moveaxis(mounted.coefficients(loads), -1, 0)
     shown = parts if mounted.drawn else parts[:, 0]
     return StaticCoefficients(alpha, beta, *(np.asarray(part) for part in shown))
 
 
-def _together(*values: ArrayLike) -> list[np.ndarray]:
-    """Return arrays of one shape, all of them numbers."""
+def _together(turned: Mapping[str, ArrayLike], *values: ArrayLike) -> list[np.ndarray]:
+    """Return angles and rates as arrays of the shape that they and the deflections make."""
     names = ("alpha_deg", "beta_deg", "rates[0]", "rates[1]", "rates[2]")
     arrays = [np.asarray(value, dtype=float) for value in values]
     for name, array in zip(names, arrays, strict=True):
         if not np.isfinite(array).all() or array.size == 0:
             raise ValueError(f"{name}: must be numbers; got {array}")
+    all_names = [*names, *turned]
+    shapes = [a.shape for a in arrays] + [np.shape(value) for value in turned.values()]
     try:
-        return [array.copy() for array in np.broadcast_arrays(*arrays)]
+        shape = np.broadcast_shapes(*shapes)
     except ValueError:
-        shapes = ", ".join(f"{n} {a.shape}" for n, a in zip(names, arrays, strict=True))
-        raise ValueError(f"shapes do not fit each other: {shapes}") from None
+        told = ", ".join(f"{n} {s}" for n, s in zip(all_names, shapes, strict=True))
+        raise ValueError(f"shapes do not fit each other: {told}") from None
+    return [np.broadcast_to(array, shape).copy() for array in arrays]
 
 
 def _loads(
@@ -134,7 +138,8 @@ def _loads(
 ) -> np.ndarray:  # fmt: skip
     """Return loads (k, ..., 6) [N, N m]: each model, each row swept outwards."""
     count = alpha.shape[-1] if alpha.ndim else 1
-    flat = [x.reshape(-1, count, *x.shape[alpha.ndim :]) for x in (alpha, beta, turns, servos)]
+    rows = alpha.size // count
+    flat = [x.reshape(rows, count, *x.shape[alpha.ndim :]) for x in (alpha, beta, turns, servos)]
     out = np.zeros((len(mounted.models), *flat[0].shape, 6))
     for row, (a, b, turn, servo) in enumerate(zip(*flat, strict=True)):
         for half in (a < 0.0, a >= 0.0):

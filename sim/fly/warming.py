@@ -55,7 +55,9 @@ def finish(process: subprocess.Popen[bytes] | None) -> None:
 
 def like_a_model() -> Model:
     """Return a model of the right types and no meaning: what the compiler looks at."""
-    flat = {name: np.zeros(1) for name in ("body_par", "pack", "gyro", "mass", "env", "pilot")}
+    flat = {
+        name: np.zeros(1) for name in ("body_par", "pack", "gyro", "mass", "env", "pilot", "errors")
+    }
     grids = ("strips", "surfaces", "sources", "bodies", "units", "prop_table", "servos")
     return Model(
         **{name: np.zeros((1, 1)) for name in grids},

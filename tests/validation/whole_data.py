@@ -23,6 +23,7 @@ import numpy as np
 from sim.describe import Aeroplane
 from sim.fly.assemble import Assembled, assemble
 from sim.fly.coefficients import StaticCoefficients, coefficients
+from sim.fly.errors import NAMES as NAMES_OF_ERRORS
 from sim.fly.tunnel import TunnelReference
 from sim.study.draws import make_draws
 
@@ -127,7 +128,7 @@ def deflections(aeroplane: Aeroplane, control: str, angle: float) -> dict[str, f
     if not moved:
         raise ValueError(f"control {control!r}: nothing on {aeroplane.name} moves as one")
     if stick == "rudder":
-        return {name: -angle for name in moved}
+        return dict.fromkeys(moved, -angle)
     if stick == "aileron":
         sides = (("right", angle), ("left", -angle))
         return {f"{name} {side}": turn for name in moved for side, turn in sides}
@@ -160,17 +161,23 @@ class Found:
     aeroplane: Assembled
 
 
-def draws_of(assembled: Assembled, count: int) -> np.ndarray:
-    """Return draws (count, N_DRAW) of what the air does; a tunnel knows the rest exactly."""
+def draws_of(assembled: Assembled, count: int, errors: bool = True) -> np.ndarray:
+    """Return draws (count, N_DRAW) of what the air does; a tunnel knows the rest exactly.
+
+    ``errors`` False leaves the build-up's own errors out too.
+    """
     draws = make_draws(assembled.spreads, count, SEED).physical
-    draws[:, [s.name in NOT_AIR for s in assembled.spreads]] = 0.0
+    out = NOT_AIR | (frozenset() if errors else frozenset(NAMES_OF_ERRORS))
+    draws[:, [s.name in out for s in assembled.spreads]] = 0.0
     return draws
 
 
-def find(aeroplane: Aeroplane, measured: dict[Place, float], count: int) -> Found:
-    """Return ours at the places that were measured, nominal and for ``count`` draws."""
+def find(
+    aeroplane: Aeroplane, measured: dict[Place, float], count: int, errors: bool = True
+) -> Found:
+    """Return ours at the places that were measured, nominal and for draws as `draws_of` has."""
     whole = assemble(aeroplane)
-    draws = np.vstack([np.zeros((1, len(whole.spreads))), draws_of(whole, count)])
+    draws = np.vstack([np.zeros((1, len(whole.spreads))), draws_of(whole, count, errors)])
     bare = assemble(without_tail(aeroplane)) if any(not p.state.tail for p in measured) else whole
     nominal: dict[Place, float] = {}
     drawn: dict[Place, np.ndarray] = {}

@@ -1,7 +1,7 @@
-"""What is compared of a complete aeroplane: coefficients, control power, slopes, the tail's part."""
+"""What is compared of a complete aeroplane: coefficients, control power, slopes, tail loads."""
 
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -31,6 +31,24 @@ class Quantity:
     curves: np.ndarray
     labels: tuple[str, ...]
     direct: bool
+
+    def times(self, factor: float | np.ndarray) -> "Quantity":
+        """Return it times a number, or one at each place (n,)."""
+        return replace(
+            self, measured=self.measured * factor, ours=self.ours * factor,
+            drawn=self.drawn * factor,
+        )  # fmt: skip
+
+    def plus(self, other: "Quantity") -> "Quantity":
+        """Return the sum with another at the same places."""
+        return replace(
+            self, measured=self.measured + other.measured, ours=self.ours + other.ours,
+            drawn=self.drawn + other.drawn,
+        )  # fmt: skip
+
+    def plus_measured(self, more: float) -> "Quantity":
+        """Return it with a number added to what was measured."""
+        return replace(self, measured=self.measured + more)
 
     @property
     def low(self) -> np.ndarray:
@@ -154,6 +172,14 @@ def quantities(found: Found, pitch_added: tuple[float, float] | None = None) -> 
     for name in names:
         out += _some(found, name, _slips, f"{name} in sideslip")
         out += _slope(found, name)
+    return out
+
+
+def direct_plain(found: Found) -> list[Quantity]:
+    """Return the coefficients of the whole aeroplane at no deflection and no sideslip."""
+    out: list[Quantity] = []
+    for name in dict.fromkeys(p.coefficient for p in found.measured):
+        out += _some(found, name, lambda p: p.state == PLAIN, name)
     return out
 
 

@@ -1,0 +1,56 @@
+"""The spreads of the build-up's own errors are those that the residuals leave."""
+
+from types import SimpleNamespace
+
+import numpy as np
+import pytest
+
+from sim.aero.tables import read_toml
+from sim.fly.errors import NAMES
+from tests.validation import whole_spreads
+from tests.validation.whole import DRAWS
+from tests.validation.whole_data import PLAIN, Found, Place, find, read
+
+CASES = whole_spreads.cases()
+
+
+def made_up(measured, ours, drawn):
+    """Return a Found of one Cm and CZ at 25 deg, ours and drawn as given."""
+    places = [Place("Cm", PLAIN, 25.0), Place("CZ", PLAIN, 25.0)]
+    return Found(
+        dict.fromkeys(places, measured), dict.fromkeys(places, ours),
+        dict.fromkeys(places, np.array(drawn)), None,
+    )  # fmt: skip
+
+
+def test_what_is_left_is_the_difference_less_what_draws_explain():
+    case = SimpleNamespace(pitch_added=None)
+    some = [
+        (case, made_up(0.0, 0.5, [0.2, 0.8])),  # 0.25 less a variance of 0.09
+        (case, made_up(0.0, 0.1, [0.1, 0.1])),  # 0.01 less nothing
+    ]
+    (pitch, later, _) = [s for s in whole_spreads.spreads(some) if s.name == "pitch_error"]
+    assert pitch.left == pytest.approx(((0.25 + 0.01) / 2.0 - 0.09 / 2.0) ** 0.5)
+    assert pitch.aeroplanes == 2
+    # not measured beyond: carried on
+    assert (later.aeroplanes, later.left) == (0, pitch.left)
+
+
+def test_draws_that_explain_more_than_there_is_leave_nothing():
+    case = SimpleNamespace(pitch_added=None)
+    found = whole_spreads.spreads([(case, made_up(0.0, 0.1, [-0.9, 0.9]))])
+    assert {s.left for s in found} == {0.0}
+
+
+@pytest.mark.skipif(len(CASES) < 2, reason="../shared/data is not there")
+def test_the_tables_hold_what_the_script_finds():
+    # to a tenth of the largest: the tables have two figures
+    found = [(c, find(c.load(), read(c.data), DRAWS, errors=False)) for c in CASES]
+    entries = {e["name"]: e["sd"] for e in read_toml("uncertainty.toml").values["entries"]}
+    shapes = read_toml("error_model.toml").values["shapes"]
+    assert set(shapes) == set(NAMES)
+    made = whole_spreads.spreads(found)
+    for name in whole_spreads.ERRORS:
+        left = [s.left for s in made if s.name == name]
+        held = [entries[name] * share for share in shapes[name]]
+        assert held == pytest.approx(left, abs=0.1 * max(left)), name
