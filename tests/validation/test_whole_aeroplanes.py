@@ -32,7 +32,7 @@ FIGHTER, LIGHT = whole.development()[1:]
 HALF = relative(0.5)
 SLIP_DEG = 4.0
 TAIL = "the tail lifts on in full beyond the stall, as a plate carried through the body"
-POWER = "turned 25° down the tail is past its stall and lifts as a flat plate, where measured it still gains"
+POWER = "turned 25° down the tail is past its stall, a flat plate, where measured it still gains"
 DOWNWASH = "the whole lift of the stalling wing turns the air; the computed flow loses 2.5 to 3°"
 VORTEX = (
     "vortices of the strakes wash the fin; what those of the forebody do to the body is left out"
