@@ -21,6 +21,10 @@ class Branch(NamedTuple):
         """Return the branch with every coefficient times a factor."""
         return Branch(self.cn * factor, self.cc * factor, self.cm * factor)
 
+    def moved(self, shift: float) -> "Branch":
+        """Return the branch with its centre of pressure moved aft by a share of the chord."""
+        return self._replace(cm=self.cm - shift * self.cn)
+
 
 def chord_share(share: np.ndarray) -> np.ndarray:
     """Return x with attached_share(x) = share, for share in [0, 1]."""

@@ -13,18 +13,18 @@ from sim.aero.choice import (
     slope_at_zero,
     tables_with_ends,
 )
+from sim.aero.fin_on_body import attached_only, fin_strip
 from sim.aero.fuselage import body_arrays
 from sim.aero.induced import (
     add_downwash,
     felt_share,
-    felt_strength,
     induced_shape,
-    own_slope,
     surface_row,
 )
 from sim.aero.panels import Panel, carry_over, panels_of, strip_columns, upright
 from sim.aero.separating import fill_separation, helper_of
 from sim.aero.shielding import sources_and_pairs
+from sim.aero.sidewash import fill_sidewash
 from sim.aero.slipstream import slipstream_shares
 from sim.core import layout as k
 from sim.core.draw_layout import ROLE_FIN, ROLE_TAIL, ROLE_WING
@@ -90,6 +90,15 @@ def build_aero(
         for panel in panels_of(surface):
             panels.append(panel)
             rows, servo = _strips_of(panel, surface, channels, throws)
+            table = np.full(rows.shape[1], j)
+            under = fin_strip(panel, aeroplane.bodies)
+            if under is not None:
+                rows, servo = np.hstack([under, rows]), np.concatenate([[-1], servo])
+                table = np.concatenate([[tables.shape[0]], table])
+                tables = np.concatenate([tables, attached_only(tables[j : j + 1])])
+                table_ends = np.concatenate(
+                    [table_ends, attached_only(table_ends[:, j : j + 1])], axis=1
+                )
             lean = facing_sweep(surface)
             rows[k.S_SLIP] = slipstream_shares(
                 aeroplane, panel, rows[k.S_RX : k.S_RZ + 1],
@@ -98,6 +107,7 @@ def build_aero(
             columns.append(rows)
             block = np.full((k.N_STRIP_INDEX, rows.shape[1]), j, dtype=np.int64)
             block[k.SI_CHANNEL] = servo
+            block[k.SI_TABLE] = table
             index.append(block)
     strips = np.ascontiguousarray(np.hstack(columns))
     strip_index = np.ascontiguousarray(np.hstack(index))
@@ -115,10 +125,12 @@ def build_aero(
         row = surface_row(surface, panel, strips[:, mine], slopes[j])
         strips[k.S_INDUCED, mine] *= felt_share(surface, row, slopes[j])
         row[k.F_HELPER] = helper_of(surfaces, surface)
+        fill_sidewash(panels, panel, row)
+        row[k.F_VORTEX] = 1.0 if surface.role == "strake" else 0.0
         per_surface.append(row)
-        strips[k.S_WASH, mine] = 1.0 if surface.role == "tail" and not upright(surface) else 0.0
+        row[k.F_WASHED] = 1.0 if surface.role in ("tail", "fin") else 0.0
     surface_rows = np.array(per_surface)
-    add_downwash(surfaces, panels, surface_rows, _finite_slopes(surfaces, slopes))
+    add_downwash(surfaces, panels, surface_rows)
     sources, pairs = sources_and_pairs(
         surfaces, panels, aeroplane.bodies, strips, strip_index[k.SI_SURFACE]
     )
@@ -139,23 +151,15 @@ def _strips_of(
     """Return the strips of a panel, with the one that carries it through the body."""
     lean = facing_sweep(surface)
     rows, servo = strip_columns(panel, lean, channels, throws)
-    if kind_of(surface) == "vortex":
+    if kind_of(surface) != "section" and lean != 0.0:
         # hinges lie across the stream there, but the tables' angle is in the plane of the lean
         rows[[k.S_TAU, k.S_FLAP_STALL]] /= np.cos(lean)
-    if surface.root_right_mm > 0.0 and not upright(surface) and surface.role != "strake":
+    if surface.root_right_mm > 0.0 and not upright(surface):
         rows = np.hstack([carry_over(panel, lean), rows])
         servo = np.concatenate([[-1], servo])
     return rows, servo
 
 
-def _finite_slopes(surfaces: tuple[Surface, ...], slopes: np.ndarray) -> np.ndarray:
-    """Return each surface's slope with its own induced angle."""
-    out = slopes.copy()
-    for j, surface in enumerate(surfaces):
-        if kind_of(surface) != "vortex" and not upright(surface):
-            own = own_slope(surface, slopes[j])
-            out[j] = own / (1.0 + own * felt_strength(surface, slopes[j]))
-    return out
 
 
 def _role(surface: Surface) -> int:

@@ -1,19 +1,19 @@
 """Which coefficient table a surface gets, and its drawn ends."""
 
 from functools import lru_cache
-from math import cos, log10, pi, radians
+from math import atan2, cos, degrees, log10, pi, radians, tan
 from typing import NamedTuple
 
 import numpy as np
 
-from sim.aero.branches import blended
+from sim.aero.branches import blended, mirrored
 from sim.aero.finite_wing import datcom_slope
-from sim.aero.lattice import polhamus, trapezoid
+from sim.aero.lattice import polhamus, solve, trapezoid
 from sim.aero.panels import aspect_ratio, half_chord_sweep, panels_of, upright
 from sim.aero.plates import plate_table
-from sim.aero.sections import section_table
+from sim.aero.sections import attached_fade, section_table
 from sim.aero.separated import smooth_step
-from sim.aero.sweeping import across
+from sim.aero.sweeping import across, separated_along_stream
 from sim.aero.tables import read_toml
 from sim.aero.vortex import burst_alpha, vortex_table
 from sim.core import draw_layout as d
@@ -31,6 +31,8 @@ class TableEnds(NamedTuple):
     burst_deg: float
     vortex: float
     stall_region: float
+    centre: float = 0.0
+    plate_force: float = 0.0
 
 
 class Parameters(NamedTuple):
@@ -41,6 +43,8 @@ class Parameters(NamedTuple):
     burst_deg: float = 0.0
     vortex: float = 1.0
     stall_region: float = 1.0
+    centre: float = 0.0
+    plate_force: float = 1.0
 
 
 # which parameter, and which end, belongs to a column of the draw
@@ -50,6 +54,8 @@ END_OF_DRAW = {
     d.D_BURST_ANGLE: "burst_deg",
     d.D_VORTEX_LIFT: "vortex",
     d.D_STALL_REGION: "stall_region",
+    d.D_CENTRE: "centre",
+    d.D_PLATE_FORCE: "plate_force",
 }
 
 
@@ -77,10 +83,15 @@ def slope_aspect_ratio(surface: Surface) -> float:
 
     The body is an end plate. A half wing on a wall both lifts and stalls as the whole wing
     does: surfaces on a ground board stall by their effective aspect ratio [whicker1958].
+
+    A lying plate's is that of its panels joined, what the body does to it being in the
+    strip that carries it through: a panel turned against the body, which stays, gains about
+    what it would alone, in incidence (1 + r/s)^2 of it with the body's part [pitts1957].
     """
     values = read_toml("strip_model.toml").values
     if not upright(surface):
-        return aspect_ratio(surface)
+        whole = aspect_ratio(surface)
+        return aspect_ratio_alone(surface) if kind_of(surface) == "plate" else whole
     key = "twin_fin_aspect_factor" if surface.mirrored else "single_fin_aspect_factor"
     return aspect_ratio(surface) * float(values[key])
 
@@ -96,7 +107,24 @@ def unswept_aspect_ratio(surface: Surface) -> float:
     return 8.0 * pi * slope / (4.0 * pi**2 - slope**2)
 
 
-def surface_table(surface: Surface, speed: float, parameters: Parameters) -> np.ndarray:
+def edge_sweep(surface: Surface, surfaces: tuple[Surface, ...]) -> float:
+    """Return the leading-edge sweep [deg] that separated flow over a surface answers to.
+
+    Its own; a wing behind a strake is one plan form with it, as swept as the line from the
+    strake's apex on the centreline to the wing's tip.
+    """
+    strake = next((s for s in surfaces if s.role == "strake"), None)
+    if strake is None or surface.role != "wing" or upright(surface):
+        return surface.sweep_deg
+    tip = surface.root_right_mm + surface.panel_span_mm
+    aft = surface.root_aft_mm + surface.panel_span_mm * tan(radians(surface.sweep_deg))
+    joined = degrees(atan2(aft - strake.root_aft_mm, tip))
+    return max(surface.sweep_deg, joined)
+
+
+def surface_table(
+    surface: Surface, speed: float, parameters: Parameters, sweep_deg: float
+) -> np.ndarray:
     """Return the (N_S, 8) table of a surface.
 
     Parameters
@@ -106,14 +134,16 @@ def surface_table(surface: Surface, speed: float, parameters: Parameters) -> np.
         Reference airspeed for the Reynolds number [m/s].
     parameters : Parameters
         Drawn values; the defaults are nominal.
+    sweep_deg : float
+        Of the leading edge, see `edge_sweep`.
     """
-    return _table(surface, _rounded_reynolds(surface, speed), parameters)
+    return _table(surface, _rounded_reynolds(surface, speed), parameters, sweep_deg)
 
 
 def section_slope(surface: Surface, speed: float) -> float:
     """Return dCN/dalpha at zero of the part of a surface that is built from sections [1/rad]."""
     nominal = Parameters()
-    return slope_at_zero(_section(surface, _rounded_reynolds(surface, speed), nominal))
+    return slope_at_zero(_section(surface, _rounded_reynolds(surface, speed), nominal, 0.0))
 
 
 def slope_at_zero(table: np.ndarray) -> float:
@@ -136,15 +166,16 @@ def mean_reynolds(surface: Surface, speed: float) -> float:
 def facing_sweep(surface: Surface) -> float:
     """Return the sweep of the line [rad] that the surface's strips face across.
 
-    A section's quarter-chord line (simple sweep theory); the half-chord line of a surface
-    under leading-edge vortices, whose rolling moment in sideslip then comes out about as
-    DATCOM's [datcom1978] 5.1.2.1, which goes with half-chord sweep; none of a plate, which
-    has its whole plan form in its table. Between section and plate, in between.
+    A section's quarter-chord line (simple sweep theory); the half-chord line of a plate or a
+    surface under leading-edge vortices, whose rolling moment in sideslip then comes out about
+    as DATCOM's [datcom1978] 5.1.2.1, which goes with half-chord sweep; none of a fin. Between
+    section and plate, in between.
     """
     panel = panels_of(surface)[0]
-    if kind_of(surface) == "vortex":
-        return 0.0 if upright(surface) else half_chord_sweep(panel)
-    return section_share(surface) * panel.quarter_sweep
+    if upright(surface):
+        return 0.0
+    share = section_share(surface)
+    return share * panel.quarter_sweep + (1.0 - share) * half_chord_sweep(panel)
 
 
 @lru_cache(maxsize=64)
@@ -159,44 +190,79 @@ def _suction_analogy(surface: Surface) -> tuple[float, float]:
     return polhamus(shape)
 
 
+@lru_cache(maxsize=64)
+def _plan_form_centre(surface: Surface) -> float:
+    """Return the centre of attached load of a lying plate as a share of each strip's chord.
+
+    Strips of one load coefficient have their centre at that share of the mean aerodynamic
+    chord, so it is where the lattice of the plan form, carried through to the centreline,
+    has its aerodynamic centre.
+    """
+    panel = panels_of(surface)[0]
+    gap = surface.root_right_mm * 1e-3
+    inner = panel.chord(-gap / panel.span)
+    shape = trapezoid(panel.span + gap, inner, panel.tip_chord, panel.sweep)
+    found = solve(shape, 6, 20)
+    y, chord = np.array(shape.y), np.array(shape.chord)
+    area = 0.5 * (chord[0] + chord[1]) * y[1]
+    mean = y[1] * (chord[0] ** 2 + chord[0] * chord[1] + chord[1] ** 2) / 3.0 / area
+    edge = y[1] ** 2 * (chord[0] + 2.0 * chord[1]) / 6.0 / area * np.tan(panel.sweep)
+    return float((found.centre - edge) / mean)
+
+
 @lru_cache(maxsize=512)
-def _table(surface: Surface, reynolds: float, parameters: Parameters) -> np.ndarray:
+def _table(
+    surface: Surface, reynolds: float, parameters: Parameters, sweep_deg: float
+) -> np.ndarray:
     if kind_of(surface) == "vortex":
-        return _vortex(surface, parameters)
+        return _vortex(surface, parameters, sweep_deg)
     share = section_share(surface)
     if share == 0.0:
-        return _plate(surface, parameters)
-    section = _section(surface, reynolds, parameters)
-    return section if share == 1.0 else blended(_plate(surface, parameters), section, share)
+        return _plate(surface, parameters, sweep_deg)
+    section = _section(surface, reynolds, parameters, sweep_deg)
+    if share == 1.0:
+        return section
+    return blended(_plate(surface, parameters, sweep_deg), section, share)
 
 
-def _section(surface: Surface, reynolds: float, parameters: Parameters) -> np.ndarray:
-    lean = panels_of(surface)[0].quarter_sweep
-    return section_table(
-        surface.section.thickness_pct / cos(lean),
-        surface.section.camber_pct / cos(lean),
-        surface.section.edge,
+def _section(
+    surface: Surface, reynolds: float, parameters: Parameters, sweep_deg: float
+) -> np.ndarray:
+    section, lean = surface.section, panels_of(surface)[0].quarter_sweep
+    table = section_table(
+        section.thickness_pct / cos(lean),
+        section.camber_pct / cos(lean),
+        section.edge,
         reynolds * cos(lean) ** 2,
         aspect_ratio(surface),
         parameters.stall_deg,
         parameters.post_stall,
         parameters.stall_region,
+        sweep_deg,
+        parameters.centre,
     )
+    swept = separated_along_stream(table, lean, attached_fade())
+    return mirrored(swept) if section.camber_pct == 0.0 else swept
 
 
-def _plate(surface: Surface, parameters: Parameters) -> np.ndarray:
-    return plate_table(
+def _plate(surface: Surface, parameters: Parameters, sweep_deg: float) -> np.ndarray:
+    table = plate_table(
         unswept_aspect_ratio(surface),
-        slope_aspect_ratio(surface),
+        slope_aspect_ratio(surface) if upright(surface) else aspect_ratio(surface),
         parameters.stall_deg,
         parameters.post_stall,
         surface.section.thickness_pct,
         surface.section.edge,
         parameters.stall_region,
+        sweep_deg,
+        None if upright(surface) else _plan_form_centre(surface),
+        parameters.centre,
+        parameters.plate_force,
     )
+    return across(table, facing_sweep(surface))
 
 
-def _vortex(surface: Surface, parameters: Parameters) -> np.ndarray:
+def _vortex(surface: Surface, parameters: Parameters, sweep_deg: float) -> np.ndarray:
     kp, kv = _suction_analogy(surface)
     table = vortex_table(
         kp,
@@ -207,6 +273,8 @@ def _vortex(surface: Surface, parameters: Parameters) -> np.ndarray:
         parameters.vortex,
         parameters.post_stall,
         parameters.stall_region,
+        edge_sweep_deg=sweep_deg,
+        centre_shift=parameters.centre,
     )
     return across(table, facing_sweep(surface))
 
@@ -225,21 +293,27 @@ def elliptic_induced(ratio: float) -> float:
 def tables_with_ends(
     surfaces: tuple[Surface, ...], speed: float, ends: TableEnds
 ) -> tuple[np.ndarray, np.ndarray]:
-    """Return tables (n, N_S, 8) and their ends (10, n, N_S, 8), lower and upper by parameter."""
+    """Return tables (n, N_S, 8) and their ends (14, n, N_S, 8), lower and upper by parameter."""
     nominal = Parameters()
     corners = [
         nominal._replace(**{end: getattr(nominal, end) + side * getattr(ends, end)})
         for end in (END_OF_DRAW[column] for column in d.TABLE_DRAWS)
         for side in (-1.0, 1.0)
     ]
-    tables = np.stack([surface_table(s, speed, nominal) for s in surfaces])
-    return tables, np.stack([np.stack([_corner(s, speed, c) for s in surfaces]) for c in corners])
+    swept = [(s, edge_sweep(s, surfaces)) for s in surfaces]
+    tables = np.stack([surface_table(s, speed, nominal, sweep) for s, sweep in swept])
+    return tables, np.stack(
+        [np.stack([_corner(s, speed, c, sweep) for s, sweep in swept]) for c in corners]
+    )
 
 
-def _corner(surface: Surface, speed: float, parameters: Parameters) -> np.ndarray:
+def _corner(surface: Surface, speed: float, parameters: Parameters, sweep_deg: float) -> np.ndarray:
     """Return a table at one end, without building what the parameter does not touch."""
-    if kind_of(surface) == "vortex":
+    kind = kind_of(surface)
+    if kind == "vortex":
         parameters = parameters._replace(stall_deg=0.0)
     else:
         parameters = parameters._replace(burst_deg=0.0, vortex=1.0)
-    return surface_table(surface, speed, parameters)
+    if kind != "plate":
+        parameters = parameters._replace(plate_force=1.0)
+    return surface_table(surface, speed, parameters, sweep_deg)

@@ -23,10 +23,10 @@ def outline(body: Body, aft: np.ndarray) -> tuple[np.ndarray, np.ndarray, np.nda
     return width, height, up
 
 
-def _covered(panels: list[Panel], aft: float) -> bool:
+def _covered(panels: list[Panel], aft: float, strakes: bool = False) -> bool:
     """Return True where a lying surface, carried through the body, takes the air from below."""
     for panel in panels:
-        if upright(panel.surface) or panel.surface.role == "strake":
+        if upright(panel.surface) or (panel.surface.role == "strake" and not strakes):
             continue
         front = -panel.root[0]
         if front <= aft <= front + panel.root_chord:
@@ -101,12 +101,15 @@ def body_arrays(
     rows[k.B_AREA_SIDE] = height * step
     rows[k.B_AREA_FACE] = width * step
     rows[k.B_DA_SIDE] = np.diff(0.25 * pi * height_e**2)
-    rows[k.B_DA_FACE] = np.diff(0.25 * pi * width_e**2)
     mean = float(np.mean(0.5 * (width + height)))
     finite = float(np.interp((last - first) / mean, values["length_ratio"], values["length_share"]))
-    reynolds = speed * mean / AIR_VISCOSITY
+    across = sin(radians(values["cross_flow_at_deg"]))
+    reynolds = speed * across * mean / AIR_VISCOSITY
     wide = np.maximum(width, 1e-6) / np.maximum(height, 1e-6)
     bare = np.array([not _covered(panels, a) for a in middle], dtype=float)
+    carried = np.array([_covered(panels, a, strakes=True) for a in middle])
+    # beside a surface the carried-through strip has the body's lift [pitts1957]
+    rows[k.B_DA_FACE] = np.where(carried, 0.0, np.diff(0.25 * pi * width_e**2))
     rows[k.B_CD_SIDE] = finite * cross_flow_drag(body.corner_pct, reynolds, wide)
     rows[k.B_CD_FACE] = finite * bare * cross_flow_drag(body.corner_pct, reynolds, 1.0 / wide)
     for row, value in zip(PUSH_ROWS, side_push(body.corner_pct), strict=True):

@@ -8,21 +8,30 @@ the lifting line says of its taper on another.
 """
 
 from functools import lru_cache
-from math import pi
+from math import pi, radians, sin, tan
 
 import numpy as np
 
 from sim.aero.choice import elliptic_induced, facing_sweep, section_share
-from sim.aero.finite_wing import datcom_slope, downwash_slope
-from sim.aero.lattice import solve, trapezoid
+from sim.aero.finite_wing import datcom_slope
+from sim.aero.lattice import Planform, downwash, solve, trapezoid
 from sim.aero.lifting_line import rolling_share
-from sim.aero.panels import Panel, aspect_ratio, half_chord_sweep, half_span, panels_of, upright
+from sim.aero.panels import (
+    MM,
+    Panel,
+    aspect_ratio,
+    half_chord_sweep,
+    half_span,
+    panels_of,
+    upright,
+)
 from sim.aero.tables import read_toml
 from sim.core import layout as k
 from sim.describe.geometry import Surface
 
 CHORDWISE, SPANWISE = 6, 20  # of the lattice; twice as many change the shape by 0.01
 MOST_AND_LEAST = (-1.0, 3.0)
+TAIL_POINTS = 8  # across a tail panel, for the mean of the downwash
 
 
 @lru_cache(maxsize=64)
@@ -137,29 +146,70 @@ def surface_row(surface: Surface, panel: Panel, strips: np.ndarray, slope: float
     return row
 
 
-def add_downwash(
-    surfaces: tuple[Surface, ...], panels: list[Panel], rows: np.ndarray, slopes: np.ndarray
-) -> None:
-    """Fill the downwash gain and arm of the wing's row, for the first tail behind it.
+@lru_cache(maxsize=64)
+def _downwash_per_lift(wing: Surface, tail: Surface) -> float:
+    """Return the turn of the air over a tail per lift coefficient of a wing [rad].
 
-    DATCOM's downwash slope [datcom1978] 4.4.1 over the wing's own induced angle.
+    Mean over the tail's area of what the lattice of the wing, carried through its body, does at
+    the tail's quarter chord; off the wing's plane it falls by DATCOM's K_H [datcom1978] 4.4.1.
     """
+    wp, tp = panels_of(wing)[0], panels_of(tail)[0]
+    gap = wing.root_right_mm * MM
+    y, le, chord = (
+        [gap, gap + wp.span],
+        [0.0, wp.span * tan(wp.sweep)],
+        [wp.root_chord, wp.tip_chord],
+    )
+    if gap > 0.0:
+        y, le, chord = [0.0, *y], [0.0, *le], [wp.root_chord, *chord]
+    share = (np.arange(TAIL_POINTS) + 0.5) / TAIL_POINTS
+    at = np.array([tp.point(t, 0.25) for t in share])
+    weight = np.array([tp.chord(t) for t in share])
+    turn = downwash(
+        Planform(tuple(y), tuple(le), tuple(chord)), wp.root[0] - at[:, 0], np.abs(at[:, 1]),
+        CHORDWISE, SPANWISE,
+    )  # fmt: skip
+    height = abs(float(tp.root[2] - wp.root[2])) / (2.0 * half_span(wing))
+    return float(np.sum(turn * weight) / np.sum(weight)) * (1.0 - height) ** 1.19
+
+
+def _strake_turn(strake: Panel, tail: Panel) -> float:
+    """Return the turn of the air over a tail per strake normal-force coefficient and area [1/m2].
+
+    A pair of vortices leaves half way across the strakes and goes aft with the air: between
+    them it is turned down, outside them up. Mean over the tail, the pair as high above it as
+    it is at the angle of strip_model.toml, cores as wide as the vortices stand off the
+    centreline; circulation by Kutta's law.
+    """
+    off = strake.root[1] + 0.5 * strake.span
+    leaves = strake.root[0] - 0.5 * strake.span * tan(strake.sweep) - 0.5 * strake.chord(0.5)
+    share = (np.arange(TAIL_POINTS) + 0.5) / TAIL_POINTS
+    at = np.array([tail.point(t, 0.25) for t in share])
+    weight = np.array([tail.chord(t) for t in share])
+    angle = radians(read_toml("strip_model.toml").values["strake_downwash_at_deg"])
+    below = (leaves - at[:, 0]) * sin(angle) + (at[:, 2] - strake.root[2])
+    core = below**2 + off**2
+    y = np.abs(at[:, 1])
+    turn = (off + y) / ((off + y) ** 2 + core) + (off - y) / ((off - y) ** 2 + core)
+    return float(np.sum(turn * weight) / np.sum(weight)) / (8.0 * pi * off)
+
+
+def add_downwash(surfaces: tuple[Surface, ...], panels: list[Panel], rows: np.ndarray) -> None:
+    """Fill downwash gain and arm of the wing's and the strakes' rows, for the first tail."""
     wings = [j for j, s in enumerate(surfaces) if s.role == "wing"]
     tails = [j for j, s in enumerate(surfaces) if s.role == "tail" and not upright(s)]
     if not wings or not tails:
         return
     wing, tail = surfaces[wings[0]], surfaces[tails[0]]
-    wp = next(p for p in panels if p.surface is wing)
-    tp = next(p for p in panels if p.surface is tail)
-    span = 2.0 * half_span(wing)
+    wp, tp = (next(p for p in panels if p.surface is s) for s in (wing, tail))
     arm = float(wp.point(0.4, 0.25)[0] - tp.point(0.4, 0.25)[0])
-    height = abs(float(tp.root[2] - wp.root[2]))
-    turn = downwash_slope(
-        aspect_ratio(wing), wp.tip_chord / wp.root_chord, wp.quarter_sweep, height / span,
-        arm / span,
-    )  # fmt: skip
-    own = rows[wings[0], k.F_K0] * slopes[wings[0]]
-    if own <= 0.0:
-        own = slopes[wings[0]] / (pi * aspect_ratio(wing))
-    rows[wings[0], k.F_WASH_GAIN] = turn / own
-    rows[wings[0], k.F_WASH_ARM] = arm
+    stalled = read_toml("strip_model.toml").values["stalled_downwash_share"]
+    for j, surface in enumerate(surfaces):
+        if surface is wing:
+            turn = _downwash_per_lift(wing, tail)
+        elif surface.role == "strake":
+            strake = next(p for p in panels if p.surface is surface)
+            turn = _strake_turn(strake, tp) * rows[j, k.F_AREA]
+        else:
+            continue
+        rows[j, [k.F_WASH_GAIN, k.F_WASH_STALLED, k.F_WASH_ARM]] = turn, stalled, arm

@@ -81,6 +81,42 @@ def _strip_edges(planform: Planform, n_span: int) -> np.ndarray:
     return np.append(np.concatenate(pieces), y[-1])
 
 
+class _Vortices(NamedTuple):
+    """Horseshoes of the right half at unit angle of attack; arrays (n_chord * n_span,)."""
+
+    gamma: np.ndarray
+    x1: np.ndarray
+    x2: np.ndarray
+    y1: np.ndarray
+    y2: np.ndarray
+    xb: np.ndarray
+
+    def upwash(self, x: np.ndarray, y: np.ndarray) -> np.ndarray:
+        """Return the upwash (m, n) of each unit horseshoe, with its twin, at points (m,)."""
+        at = (x[:, None], y[:, None])
+        right = _horseshoe(*at, self.x1, self.y1, self.x2, self.y2)
+        return right + _horseshoe(*at, self.x2, -self.y2, self.x1, -self.y1)
+
+
+def _vortices(planform: Planform, edges: np.ndarray, n_chord: int) -> _Vortices:
+    """Return the horseshoes that make the flow tangent on the panels between strip edges."""
+    middle = 0.5 * (edges[1:] + edges[:-1])
+
+    def place(y: np.ndarray, share: np.ndarray) -> np.ndarray:
+        le = np.interp(y, planform.y, planform.le)
+        return (le + share[:, None] * np.interp(y, planform.y, planform.chord)).ravel()
+
+    rows = np.arange(n_chord)
+    bound_share, control_share = (rows + 0.25) / n_chord, (rows + 0.75) / n_chord
+    y1, y2, yc = (np.tile(y, n_chord) for y in (edges[:-1], edges[1:], middle))
+    found = _Vortices(
+        np.ones(yc.size), place(edges[:-1], bound_share), place(edges[1:], bound_share), y1, y2,
+        place(middle, bound_share),
+    )  # fmt: skip
+    upwash = found.upwash(place(middle, control_share), yc)
+    return found._replace(gamma=np.linalg.solve(upwash, -np.ones(yc.size)))
+
+
 def solve(planform: Planform, n_chord: int = 12, n_span: int = 24) -> Lattice:
     """Return the lift, induced drag and loading of a flat wing at small angle of attack.
 
@@ -93,22 +129,10 @@ def solve(planform: Planform, n_chord: int = 12, n_span: int = 24) -> Lattice:
     """
     edges = _strip_edges(planform, n_span)
     middle = 0.5 * (edges[1:] + edges[:-1])
-
-    def place(y: np.ndarray, share: np.ndarray) -> np.ndarray:
-        le = np.interp(y, planform.y, planform.le)
-        return (le + share[:, None] * np.interp(y, planform.y, planform.chord)).ravel()
-
-    rows = np.arange(n_chord)
-    bound_share, control_share = (rows + 0.25) / n_chord, (rows + 0.75) / n_chord
-    x1, x2 = place(edges[:-1], bound_share), place(edges[1:], bound_share)
-    xc, xb = place(middle, control_share), place(middle, bound_share)
-    y1, y2, yc = (np.tile(y, n_chord) for y in (edges[:-1], edges[1:], middle))
-    column = (xc[:, None], yc[:, None])
-    upwash = _horseshoe(*column, x1, y1, x2, y2) + _horseshoe(*column, x2, -y2, x1, -y1)
-    gamma = np.linalg.solve(upwash, -np.ones(xc.size))
-    width = y2 - y1
-    slope = 4.0 * np.sum(gamma * width) / planform.area
-    strip_gamma = gamma.reshape(n_chord, -1).sum(axis=0)
+    found = _vortices(planform, edges, n_chord)
+    push = found.gamma * (found.y2 - found.y1)
+    slope = 4.0 * np.sum(push) / planform.area
+    strip_gamma = found.gamma.reshape(n_chord, -1).sum(axis=0)
     inner, outer, here = edges[:-1], edges[1:], middle[:, None]
     far = _far_upwash(here, inner, outer) + _far_upwash(here, -outer, -inner)
     drag = -2.0 * np.sum(strip_gamma * (far @ strip_gamma) * np.diff(edges)) / planform.area
@@ -116,10 +140,34 @@ def solve(planform: Planform, n_chord: int = 12, n_span: int = 24) -> Lattice:
     return Lattice(
         slope=float(slope),
         ki=float(drag / slope**2),
-        centre=float(np.sum(gamma * width * xb) / np.sum(gamma * width)),
+        centre=float(np.sum(push * found.xb) / np.sum(push)),
         y=middle,
         load=2.0 * strip_gamma / (mean_chord * slope),
     )
+
+
+def downwash(
+    planform: Planform, aft: np.ndarray, right: np.ndarray, n_chord: int = 6, n_span: int = 20
+) -> np.ndarray:
+    """Return the downwash in the wing's plane behind it, per unit lift coefficient (m,) [rad].
+
+    Parameters
+    ----------
+    planform : Planform
+        Half wing.
+    aft, right : array (m,)
+        Points behind the wing, aft of the origin of ``le`` and off the centreline [m]; each is
+        taken to the middle between two trailing legs, where a lattice means anything.
+    n_chord, n_span : int
+        Panels, see `solve`.
+    """
+    edges = _strip_edges(planform, n_span)
+    middle = 0.5 * (edges[1:] + edges[:-1])
+    found = _vortices(planform, edges, n_chord)
+    slope = 4.0 * np.sum(found.gamma * (found.y2 - found.y1)) / planform.area
+    between = np.append(middle, 2.0 * edges[-1] - middle[::-1])
+    at = between[np.argmin(np.abs(between - np.abs(right)[:, None]), axis=1)]
+    return np.asarray(-(found.upwash(np.asarray(aft), at) @ found.gamma) / slope)
 
 
 def polhamus(planform: Planform, n_chord: int = 12, n_span: int = 24) -> tuple[float, float]:

@@ -8,7 +8,7 @@ from typing import NamedTuple
 
 import numpy as np
 
-from sim.aero.flaps import flap_effect, flap_stall_share
+from sim.aero.flaps import flap_effect, flap_stall_share, separated_flap
 from sim.core import layout as k
 from sim.describe.controls import Throws
 from sim.describe.geometry import UPRIGHT_FROM_DEG, Surface
@@ -160,6 +160,7 @@ def _controls(
         if control.kind == "all_moving":
             rows[k.S_TAU, i] = 1.0
             rows[k.S_FRAC, i] = 1.0
+            rows[k.S_MOVES, i] = 1.0
             rows[k.S_FLAP_STALL, i] = 1.0
             return servo
         assert control.inner_pct is not None
@@ -176,6 +177,9 @@ def _controls(
             rows[k.S_FRAC, i] = cover * control.chord_pct / 100.0
             rows[k.S_FLAP_STALL, i] = cover * tau * flap_stall_share()
             rows[k.S_DCM, i] = cover * moment
+            late = separated_flap(control.chord_pct / 100.0, aspect_ratio(panel.surface))
+            rows[k.S_LATE_CN, i] = cover * late.normal
+            rows[k.S_LATE_CM, i] = cover * late.moment
             return servo
     return -1
 
@@ -184,7 +188,10 @@ def carry_over(panel: Panel, lean: float) -> np.ndarray:
     """Return the one strip (N_STRIP_ROWS, 1) that carries a lying panel through the body.
 
     The gross-wing picture of DATCOM [datcom1978] 4.3.1: a surface and its body lift about
-    as the surface carried through to the centreline does.
+    as the surface carried through to the centreline does. A strake's triangle is carried
+    through as slender-body theory has it [pitts1957]: with its body it lifts (1 + r/s)^2
+    times what its panels do alone, r the body's half width and s the strake's half span, but
+    no more than the body's own area beside it gives.
     """
     gap = abs(panel.root[1])
     inner = panel._replace(
@@ -199,8 +206,12 @@ def carry_over(panel: Panel, lean: float) -> np.ndarray:
     rows[k.S_CX : k.S_CZ + 1, 0] = along
     rows[k.S_NX : k.S_NZ + 1, 0] = normal_of(panel)
     rows[k.S_AREA, 0] = inner.area
+    if panel.surface.role == "strake":
+        share = gap / half_span(panel.surface)
+        rows[k.S_AREA, 0] = min(inner.area, panel.area * ((1.0 + share) ** 2 - 1.0))
     rows[k.S_CHORD, 0] = panel.root_chord * cos(lean)
     if panel.surface.mirrored:
         rows[k.S_ETA, 0] = rows[k.S_RY, 0] / half_span(panel.surface)
     rows[k.S_FORCE, 0] = 1.0
+    rows[k.S_CARRIED, 0] = 1.0
     return rows

@@ -18,6 +18,7 @@ from sim.aero.separated import (
     rayleigh_normal_force,
     smooth_step,
     stall_region_scale,
+    under_swept_edge,
 )
 from sim.aero.tables import read_csv, read_toml
 from sim.core.lookup import alpha_of_coordinate, grid
@@ -118,6 +119,10 @@ def plate_table(
     thickness_pct: float = 6.0,
     edge: Edge = "round",
     stall_region_factor: float = 1.0,
+    edge_sweep_deg: float = 0.0,
+    potential_centre: float | None = None,
+    centre_shift: float = 0.0,
+    side_edge_factor: float = 1.0,
 ) -> np.ndarray:
     """Return the strip table of a low-aspect-ratio surface.
 
@@ -138,6 +143,15 @@ def plate_table(
         Leading edge, "round" or "sharp".
     stall_region_factor : float
         On separated flow up to about 35 degrees.
+    edge_sweep_deg : float [deg]
+        Of the leading edge, for what separated flow keeps.
+    potential_centre : float, optional
+        Chordwise centre of the linear load, as a share of the strip's chord; a rectangle's
+        by aspect ratio if not given, potential_centre.csv.
+    centre_shift : float
+        Moves the centre of pressure of separated flow aft, as a share of the chord.
+    side_edge_factor : float
+        On what the side edges give, and on separated flow up to 35 degrees or so: on the peak.
 
     Returns
     -------
@@ -145,14 +159,24 @@ def plate_table(
         See sim.core.lookup. Sources: [helmbold1942], [eiffel1910], [hoerner1965].
     """
     m, shape = _model(), plate_shape(plate_aspect_ratio)
+    shape = shape._replace(side_edge=side_edge_factor * shape.side_edge)
+    stall_region_factor *= side_edge_factor
     alpha = alpha_of_coordinate(grid())
     size = np.abs(alpha)
     folded = np.minimum(size, np.pi - size)
     scale = post_stall_factor * stall_region_scale(alpha, stall_region_factor)
     separated = separated_branch(shape.cn90, shape.fullness).scaled(scale)
-    attached = _attached_branch(
-        slope_aspect_ratio, shape, section_shape(thickness_pct, edge).suction
+    if potential_centre is None:
+        columns = read_csv("potential_centre.csv").columns
+        potential_centre = float(
+            np.interp(slope_aspect_ratio, columns["aspect_ratio"], columns["rectangle"])
+        )
+    suction = section_shape(thickness_pct, edge).suction
+    attached = _attached_branch(slope_aspect_ratio, shape, suction, potential_centre)
+    separated = separated.scaled(
+        under_swept_edge(separated.cn, attached.cn, alpha, shape.fullness, edge_sweep_deg)
     )
+    separated = separated.moved(centre_shift)
     drag = friction_drag(m["friction_one_side"], thickness_pct)
     attached = attached._replace(cc=attached.cc - drag * np.cos(alpha))
     separated = separated._replace(cc=-drag * np.cos(alpha))
@@ -182,7 +206,9 @@ def separated_branch(cn90: float, fullness: float) -> Branch:
     return Branch(cn, np.zeros_like(cn), -cn * (centre_of_pressure(size) - 0.25))
 
 
-def _attached_branch(aspect_ratio: float, shape: PlateShape, suction: float) -> Branch:
+def _attached_branch(
+    aspect_ratio: float, shape: PlateShape, suction: float, centre: float
+) -> Branch:
     """Return attached flow: linear part, side edges, and leading-edge suction while it lasts.
 
     Suction of a wing with elliptic loading is (a - a²/(pi AR)) sin², the leading-edge
@@ -194,8 +220,6 @@ def _attached_branch(aspect_ratio: float, shape: PlateShape, suction: float) -> 
     slope = helmbold_slope(aspect_ratio)
     linear = slope * sin_a * np.abs(cos_a)
     edges = shape.side_edge * sin_a * np.abs(sin_a)
-    columns = read_csv("potential_centre.csv").columns
-    centre = np.interp(aspect_ratio, columns["aspect_ratio"], columns["rectangle"])
     forward = cos_a > 0.0
     place = np.where(forward, centre, 1.0 - centre)
     edge_place = np.where(forward, m["side_edge_centre"], 1.0 - m["side_edge_centre"])

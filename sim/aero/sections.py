@@ -13,6 +13,7 @@ from sim.aero.separated import (
     centre_of_pressure,
     smooth_step,
     stall_region_scale,
+    under_swept_edge,
 )
 from sim.aero.tables import read_csv, read_toml
 from sim.aero.thin_aerofoil import CamberEffect, camber_effect
@@ -208,6 +209,13 @@ def _attached_branch(
     )
 
 
+def attached_fade() -> np.ndarray:
+    """Return (N_S,): 1 where attached flow can exist, 0 where it cannot."""
+    m = _model()
+    degrees = np.degrees(np.abs(alpha_of_coordinate(grid())))
+    return 1.0 - smooth_step(degrees, m["attached_fade_from_deg"], m["attached_fade_to_deg"])
+
+
 def section_table(
     thickness_pct: float,
     camber_pct: float,
@@ -217,6 +225,8 @@ def section_table(
     stall_shift_deg: float = 0.0,
     post_stall_factor: float = 1.0,
     stall_region_factor: float = 1.0,
+    edge_sweep_deg: float = 0.0,
+    centre_shift: float = 0.0,
 ) -> np.ndarray:
     """Return the strip table of a wing section.
 
@@ -237,6 +247,10 @@ def section_table(
         Moves the stall outward on both sides.
     post_stall_factor, stall_region_factor : float
         On all coefficients of separated flow; on those up to about 35 degrees.
+    edge_sweep_deg : float [deg]
+        Of the leading edge, for what separated flow keeps.
+    centre_shift : float
+        Moves the centre of pressure of separated flow aft, as a share of the chord.
 
     Returns
     -------
@@ -252,14 +266,15 @@ def section_table(
     scale = post_stall_factor * stall_region_scale(alpha, stall_region_factor)
     separated = _separated_branch(aspect_ratio, edge).scaled(scale)
     attached = _attached_branch(alpha, curve, shape, camber)
+    separated = separated.scaled(
+        under_swept_edge(separated.cn, attached.cn, alpha, m["separated_fullness"], edge_sweep_deg)
+    )
+    separated = separated.moved(centre_shift)
     from_stall_centre = np.degrees(alpha - m["camber_stall_share"] * camber.zero_lift)
     later = m["later_stall_deg"] + stall_shift_deg
     stretch = curve.peak / max(curve.peak * shape.stall_share + later, 1.0)
     share = np.interp(np.abs(from_stall_centre) * stretch, curve.alpha_deg, curve.share, right=0.0)
-    fade = 1.0 - smooth_step(
-        np.degrees(np.abs(alpha)), m["attached_fade_from_deg"], m["attached_fade_to_deg"]
-    )
     # the first lift is lost at the rear, with the load still about c/4; then it breaks
     late_share = 1.0 - smooth_step(1.0 - share, m["moment_break_from"], m["moment_break_to"])
-    table = assemble(attached, separated, share, fade, late_share)
+    table = assemble(attached, separated, share, attached_fade(), late_share)
     return mirrored(table) if camber_pct == 0.0 else table

@@ -4,7 +4,7 @@ from math import radians
 
 import numpy as np
 
-from sim.aero.choice import kind_of, section_share
+from sim.aero.choice import kind_of
 from sim.aero.panels import Panel, upright
 from sim.aero.tables import read_toml
 from sim.aero.vortex import burst_alpha
@@ -32,13 +32,18 @@ def _slip_stall(surface: Surface) -> float:
     """Return the rise of the angle that the right panel's separation answers to, per sideslip.
 
     Air from the right takes sweep from the right panel, whose vortex bursts earlier; a
-    straight wing's right panel then stalls later.
+    straight wing's right panel then stalls later. Between them by the sweep of the leading
+    edge.
     """
     if upright(surface) or not surface.mirrored:
         return 0.0
+    values = read_toml("strip_model.toml").values
+    burst = burst_per_sweep(surface.sweep_deg)
     if kind_of(surface) == "vortex":
-        return burst_per_sweep(surface.sweep_deg)
-    return -float(read_toml("strip_model.toml").values["stall_shift_per_sideslip"])
+        return burst
+    straight = -float(values["stall_shift_per_sideslip"])
+    at = [0.0, *values["stall_shift_sweep_deg"]]
+    return float(np.interp(surface.sweep_deg, at, [straight, 0.0, burst]))
 
 
 def _help(strake: Surface, right: np.ndarray) -> np.ndarray:
@@ -70,5 +75,5 @@ def fill_separation(
         right = strips[k.S_RY, mine]
         strips[k.S_SLIP_STALL, mine] = np.sign(right) * _slip_stall(surface)
         helper = helper_of(surfaces, surface)
-        if helper != NONE:
-            strips[k.S_HELP, mine] = section_share(surface) * _help(surfaces[helper], right)
+        if helper != NONE and kind_of(surface) != "vortex":
+            strips[k.S_HELP, mine] = _help(surfaces[helper], right)

@@ -58,3 +58,20 @@ def flap_moment(chord_share: float) -> float:
     """Return the moment about c/4 per radian of plain flap, -sin theta (1 - cos theta)/2."""
     theta = np.arccos(2.0 * chord_share - 1.0)
     return float(-0.5 * np.sin(theta) * (1.0 - np.cos(theta)))
+
+
+def cavity_flap(chord_share: float) -> float:
+    """Return the turn of a plate under a cavity that a radian of plain flap is worth.
+
+    The suction side being a cavity, lift goes with the moment about the leading edge of an
+    equivalent section, chordwise places being square roots [tulin1955]: A0 + A1 - A2/2 of
+    its slopes, with cos theta = 1 - 2 sqrt(1 - chord_share) at the hinge.
+
+    Parameters
+    ----------
+    chord_share : float in [0, 1]
+        Flap chord over section chord.
+    """
+    theta = np.arccos(1.0 - 2.0 * np.sqrt(1.0 - chord_share))
+    turned = (np.pi - theta) + 2.0 * np.sin(theta) - 0.5 * np.sin(2.0 * theta)
+    return float(turned / np.pi)

@@ -4,7 +4,7 @@ import numpy as np
 
 from sim.aero.branches import Branch, assemble, mirrored
 from sim.aero.plates import friction_drag, plate_shape, separated_branch
-from sim.aero.separated import smooth_step, stall_region_scale
+from sim.aero.separated import smooth_step, stall_region_scale, under_swept_edge
 from sim.aero.tables import read_csv, read_toml
 from sim.core.lookup import alpha_of_coordinate, grid
 
@@ -32,6 +32,8 @@ def vortex_table(
     post_stall_factor: float = 1.0,
     stall_region_factor: float = 1.0,
     potential_centre: float | None = None,
+    edge_sweep_deg: float = 0.0,
+    centre_shift: float = 0.0,
 ) -> np.ndarray:
     """Return the strip table of a sharp, highly swept surface.
 
@@ -53,6 +55,10 @@ def vortex_table(
     potential_centre : float, optional
         Chordwise centre of the attached load of each strip, as a share of its chord;
         a pointed delta's by aspect ratio if not given, potential_centre.csv.
+    edge_sweep_deg : float [deg]
+        Of the leading edge, for what flow keeps after burst.
+    centre_shift : float
+        Moves the centre of pressure of separated flow aft, as a share of the chord.
     """
     m = read_toml("vortex_model.toml").values
     alpha = alpha_of_coordinate(grid())
@@ -74,6 +80,10 @@ def vortex_table(
         friction,
         -linear * (potential_centre - 0.25) - vortex * (m["vortex_centre"] - 0.25),
     )
+    separated = separated.scaled(
+        under_swept_edge(separated.cn, attached.cn, alpha, shape.fullness, edge_sweep_deg)
+    )
+    separated = separated.moved(centre_shift)
     degrees = np.degrees(np.abs(alpha))
     start = burst_alpha_deg + burst_shift_deg
     share = 1.0 - smooth_step(

@@ -41,8 +41,13 @@ moving a column changes every drawn number.
     D_PILOT_DELAY,
     D_WIND,
     D_TURBULENCE,
+    D_STALLED_WASH,
+    D_SIDEWASH,
+    D_CENTRE,
+    D_PLATE_FORCE,
+    D_CARRY_OVER,
     D_ERRORS,  # the first of ERROR_NAMES
-) = range(36)
+) = range(41)
 
 # what the build-up may have wrong of the whole aeroplane, in the kernel's order
 ERROR_NAMES = (
@@ -94,11 +99,24 @@ DRAW_COLUMNS = {
     "pilot_delay": D_PILOT_DELAY,
     "wind": D_WIND,
     "turbulence": D_TURBULENCE,
+    "stalled_downwash": D_STALLED_WASH,
+    "fin_sidewash": D_SIDEWASH,
+    "centre_of_pressure": D_CENTRE,
+    "plate_force": D_PLATE_FORCE,
+    "carry_over": D_CARRY_OVER,
     **{name: D_ERRORS + i for i, name in enumerate(ERROR_NAMES)},
 }
 
 # drawn through the ends of the coefficient tables; the order of Model.table_ends
-TABLE_DRAWS = (D_STALL_ANGLE, D_POST_STALL, D_BURST_ANGLE, D_VORTEX_LIFT, D_STALL_REGION)
+TABLE_DRAWS = (
+    D_STALL_ANGLE,
+    D_POST_STALL,
+    D_BURST_ANGLE,
+    D_VORTEX_LIFT,
+    D_STALL_REGION,
+    D_CENTRE,
+    D_PLATE_FORCE,
+)
 N_TABLE_ENDS = len(TABLE_DRAWS)
 
 ROLE_WING, ROLE_TAIL, ROLE_FIN = range(3)

@@ -4,7 +4,7 @@ import numpy as np
 
 from sim.core import kernel
 from sim.core.lanes import pack_lanes, pack_shades
-from sim.core.layout import N_SUMS, SI_SURFACE, X_SERVO, Z_COUNT, Work
+from sim.core.layout import N_SUMS, X_SERVO, Work
 from sim.core.march import march
 
 
@@ -20,8 +20,6 @@ def new_work(model):
     )
     met, mask = pack_shades(model.pairs, model.sources.shape[0], spots, block_surface.size)
     sums = np.zeros((m, N_SUMS))
-    for i in range(n_strip):
-        sums[model.strip_index[SI_SURFACE, i], Z_COUNT] += 1.0
     return Work(
         lanes,
         block_surface,

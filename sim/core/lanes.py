@@ -27,6 +27,9 @@ from sim.core.layout import (
     S_FRAC,
     S_HELP,
     S_INDUCED,
+    S_LATE_CM,
+    S_LATE_CN,
+    S_MOVES,
     S_NX,
     S_NY,
     S_NZ,
@@ -38,7 +41,6 @@ from sim.core.layout import (
     S_SLIP_STALL,
     S_TAU,
     S_TWIST,
-    S_WASH,
     SI_CHANNEL,
     SI_SURFACE,
     SI_TABLE,
@@ -69,18 +71,23 @@ LANES = 8  # strips side by side: one or two vector registers of today's process
     K_AREA,  # of circulation: a swept strip's chord across itself is shorter by the cosine
     K_FORCE,  # area x factor on forces
     K_ETA,
-    K_FRAC,  # 0 without a servo, as are the next three
-    K_EXTRA,  # effective angle beyond the turned share of the chord, per radian
+    K_FRAC,  # 0 without a servo, as are the next six
+    K_EXTRA,  # effective angle of attached flow beyond that of separated flow, per radian
     K_DCM,
+    K_MOVES,
+    K_LATE_CN,
+    K_LATE_CM,
     K_FLAP_STALL,
     K_PER_RELAX,  # 1 / (tau1 [chords] x chord [m])
     K_DELAY,  # tau2 [chords] x chord [m]
     K_SLIP_STALL,
     K_HELP,
-    K_WASH,
+    K_HELP_SIDE,  # the same on the right, less it on the left
     K_SLIP,
     K_TWIST,
     K_INDUCED,
+    K_INNER,  # weight of the strip in the separated fraction; 1 in all
+    K_INNER_SIDE,  # the same on the right, less it on the left
     # ... and scratch
     K_STATE,  # attached fraction, as it stands in the state vector
     K_DELTA,  # deflection [rad]
@@ -97,7 +104,7 @@ LANES = 8  # strips side by side: one or two vector registers of today's process
     K_MASK,  # 1 where the wake at hand can lie
     K_RATE,  # rate of the attached fraction
     BLOCK,
-) = range(0, 48 * LANES, LANES)
+) = range(0, 53 * LANES, LANES)
 
 P_LANE, P_CHANNEL, P_TABLE, N_SPOTS = range(4)  # rows of ``spots``
 
@@ -146,17 +153,34 @@ def _fill_lane(strips, servo, i, o, lanes):
     lanes[o + K_ETA] = strips[S_ETA, i]
     if servo:
         lanes[o + K_FRAC] = strips[S_FRAC, i]
-        lanes[o + K_EXTRA] = strips[S_TAU, i] - strips[S_FRAC, i]
+        lanes[o + K_MOVES] = strips[S_MOVES, i]
+        lanes[o + K_EXTRA] = strips[S_TAU, i] - strips[S_MOVES, i]
+        lanes[o + K_LATE_CN] = strips[S_LATE_CN, i]
+        lanes[o + K_LATE_CM] = strips[S_LATE_CM, i]
         lanes[o + K_DCM] = strips[S_DCM, i]
         lanes[o + K_FLAP_STALL] = strips[S_FLAP_STALL, i]
     lanes[o + K_PER_RELAX] = 1.0 / (strips[S_RELAX, i] * chord)
     lanes[o + K_DELAY] = strips[S_DELAY, i] * chord
     lanes[o + K_SLIP_STALL] = strips[S_SLIP_STALL, i]
     lanes[o + K_HELP] = strips[S_HELP, i]
-    lanes[o + K_WASH] = strips[S_WASH, i]
+    lanes[o + K_HELP_SIDE] = strips[S_HELP, i] * (1.0 if y >= 0.0 else -1.0)
     lanes[o + K_SLIP] = strips[S_SLIP, i]
     lanes[o + K_TWIST] = strips[S_TWIST, i]
     lanes[o + K_INDUCED] = strips[S_INDUCED, i]
+
+
+@kernel
+def _weigh_inner(index, n_surface, place, lanes):
+    """Fill K_INNER and K_INNER_SIDE: area times the square of what of the span lies outside."""
+    total = np.zeros(n_surface)
+    for i in range(place.size):
+        outer = 1.0 - min(1.0, abs(lanes[place[i] + K_ETA]))
+        lanes[place[i] + K_INNER] = abs(lanes[place[i] + K_AREA]) * (outer * outer + 1e-6)
+        total[index[SI_SURFACE, i]] += lanes[place[i] + K_INNER]
+    for i in range(place.size):
+        lanes[place[i] + K_INNER] /= max(total[index[SI_SURFACE, i]], 1e-12)
+        side = 1.0 if lanes[place[i] + K_Y] >= 0.0 else -1.0
+        lanes[place[i] + K_INNER_SIDE] = side * lanes[place[i] + K_INNER]
 
 
 @kernel
@@ -180,6 +204,7 @@ def pack_lanes(strips, index, n_surface, table_size):
             lanes[b * BLOCK + K_WAKE + k] = 1.0
     for i in range(place.size):
         _fill_lane(strips, index[SI_CHANNEL, i] >= 0, i, place[i], lanes)
+    _weigh_inner(index, n_surface, place, lanes)
     spots = np.zeros((N_SPOTS, place.size), np.int64)
     for i in range(place.size):
         spots[P_LANE, i] = place[i]

@@ -36,17 +36,20 @@ X_SERVO = 13
     S_FRAC,  # share of the chord that turns (1 for an all-moving surface)
     S_FLAP_STALL,  # change of the angle that separation answers to, per radian of deflection
     S_DCM,  # moment coefficient about the quarter chord per radian, attached
+    S_MOVES,  # turn of the angle that separated flow sees, per radian (1 all-moving, 0 a flap)
+    S_LATE_CN,  # a flap's normal-force coefficient per radian on separated flow along the chord
+    S_LATE_CM,  # and its moment coefficient about the quarter chord
     S_RELAX,  # time for the separation to relax, tau1 [chords]
     S_DELAY,  # by which it comes late, tau2 [chords]
     S_SLIP_STALL,  # rise of the angle that separation answers to, per sine of sideslip [rad]
     S_HELP,  # delay of the stall under a helper's whole vortex [rad]
-    S_WASH,  # share of the wing's downwash that it sees
     S_FORCE,  # factor on forces
     S_SLIP,  # share of the strip in the slipstream
     S_TWIST,  # angle added to the strip's own [rad]
     S_INDUCED,  # induced angle here over the surface's mean; 0 where none acts
+    S_CARRIED,  # 1 for a strip that carries its surface through the body
     N_STRIP_ROWS,
-) = range(26)
+) = range(29)
 SI_TABLE, SI_CHANNEL, SI_SURFACE, N_STRIP_INDEX = range(4)
 
 # --------------------------------------------------------------- surface columns
@@ -56,22 +59,33 @@ SI_TABLE, SI_CHANNEL, SI_SURFACE, N_STRIP_INDEX = range(4)
     F_AREA,
     F_AREA_ETA2,
     F_SPAN,
-    F_WASH_GAIN,  # downwash angle at the tail per induced angle
+    F_WASH_GAIN,  # downwash angle at the tail per mean normal-force coefficient [rad]
+    F_WASH_STALLED,  # share of separated normal force that turns the air
     F_WASH_ARM,  # distance to the tail, for the lag [m]
     F_RATE_MAX,  # bound on the induced-flow rate, for the integrator [1/s]
     F_SPANS,  # induced-flow lag [spans]
     F_HELPER,  # surface whose vortex delays the stall of this one; -1: none
+    F_VORTEX,  # 1: a strake, whose vortices pass the fins
+    F_WASHED,  # 1 where the downwash of wing and strakes turns the air, else 0
+    F_SIDE,  # how strongly the strakes' vortices wash a fin sideways; 0 where they do not
+    F_SIDE_X,  # distance behind the strakes [m]
+    F_SIDE_Y,  # how far off the centreline the vortices leave [m]
+    F_SIDE_OUT,  # and how far the fin stands [m]
+    F_SIDE_LOW,  # height of its foot and its tip over the strakes [m]
+    F_SIDE_HIGH,
     N_SURFACE_COLS,
-) = range(11)
+) = range(20)
 
 # what is summed over the strips of a surface, columns of the scratch ``sums``
 (
     Z_MEAN,  # loading
     Z_LINEAR,  # loading times the place across the span
-    Z_SEPARATED,  # separated fraction, mean
-    Z_COUNT,  # number of strips
+    Z_STALLED,  # lift of separated flow
+    Z_SEPARATED,  # separated fraction, more of it from near the centreline
+    Z_ONE_SIDE,  # of that what is on the right less what is on the left
+    Z_SIDEWASH,  # by how much of itself the sideslip grows
     N_SUMS,
-) = range(5)
+) = range(7)
 
 # ------------------------------------------- wake sources (surfaces seen from above)
 (

@@ -11,6 +11,7 @@ from sim.core.draw_layout import (
     D_BALANCE_AFT,
     D_BALANCE_RIGHT,
     D_BALANCE_UP,
+    D_CARRY_OVER,
     D_CROSS_FLOW,
     D_DOWNWASH,
     D_ERRORS,
@@ -25,10 +26,12 @@ from sim.core.draw_layout import (
     D_PUSH,
     D_RELAX,
     D_SERVO_RATE,
+    D_SIDEWASH,
     D_SLIP_STALL,
     D_SPREAD_X,
     D_SPREAD_Y,
     D_SPREAD_Z,
+    D_STALLED_WASH,
     D_THROW,
     D_THRUST,
     D_TURBULENCE,
@@ -60,13 +63,16 @@ from sim.core.layout import (
     E_WIND_N,
     F_K0,
     F_K1,
+    F_SIDE,
     F_WASH_GAIN,
+    F_WASH_STALLED,
     M_INERTIA,
     M_INVERSE,
     M_MASS,
     N_ERRORS,
     N_LINES,
     P_DELAY,
+    S_CARRIED,
     S_DELAY,
     S_FORCE,
     S_HELP,
@@ -236,6 +242,7 @@ def perturbed(model, roles, draw):
     for i in range(new.strips.shape[1]):
         role = roles[new.strip_index[SI_SURFACE, i]]
         new.strips[S_FORCE, i] *= 1.0 + draw[ROLE_DRAWS[role]]
+        new.strips[S_FORCE, i] *= max(0.0, 1.0 + draw[D_CARRY_OVER] * new.strips[S_CARRIED, i])
         new.strips[S_DELAY, i] *= 1.0 + draw[D_LAG]
         new.strips[S_RELAX, i] *= (1.0 + draw[D_LAG]) * (1.0 + draw[D_RELAX])
         new.strips[S_SLIP_STALL, i] *= 1.0 + draw[D_SLIP_STALL]
@@ -247,7 +254,10 @@ def perturbed(model, roles, draw):
             new.strips[S_TWIST, i] += draw[D_FIN_RIG]
     for j in range(new.surfaces.shape[0]):
         role = roles[j]
-        new.surfaces[j, F_WASH_GAIN] *= 1.0 + draw[D_DOWNWASH]
+        # the loading that the gain multiplies has no factor on forces in it
+        new.surfaces[j, F_WASH_GAIN] *= (1.0 + draw[D_DOWNWASH]) * (1.0 + draw[ROLE_DRAWS[role]])
+        new.surfaces[j, F_WASH_STALLED] *= 1.0 + draw[D_STALLED_WASH]
+        new.surfaces[j, F_SIDE] *= max(0.0, 1.0 + draw[D_SIDEWASH])
         new.surfaces[j, F_K0] *= 1.0 + draw[ROLE_DRAWS[role]]
         new.surfaces[j, F_K1] *= 1.0 + draw[ROLE_DRAWS[role]]
     for i in range(new.sources.shape[0]):

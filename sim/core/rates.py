@@ -84,8 +84,8 @@ def rates(
     for i in range(6):
         loads[i] = power[i]
     strip_air(
-        x, u, v, w, p, q, r, power[L_SLIPSTREAM], spots, block_surface, o_induced, o_wash, o_x,
-        lanes, sums,
+        x, u, v, w, p, q, r, power[L_SLIPSTREAM], spots, block_surface, surfaces, o_induced,
+        o_wash, o_x, lanes, sums,
     )  # fmt: skip
     wake_factors(u, v, w, met, mask, sources, sums, lanes)
     strip_loads(

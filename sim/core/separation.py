@@ -25,6 +25,7 @@ from sim.core.lanes import (
     K_ETA,
     K_FLAP_STALL,
     K_HELP,
+    K_HELP_SIDE,
     K_INDUCED,
     K_NX,
     K_NY,
@@ -42,12 +43,11 @@ from sim.core.lanes import (
     K_STATE,
     K_TWIST,
     K_V2,
-    K_WASH,
     LANES,
     P_LANE,
     P_TABLE,
 )
-from sim.core.layout import F_HELPER, F_RATE_MAX, X_RATE, X_VEL, Z_SEPARATED
+from sim.core.layout import F_HELPER, F_RATE_MAX, F_WASHED, X_RATE, X_VEL, Z_ONE_SIDE, Z_SEPARATED
 from sim.core.lookup import N_COLUMNS, N_S, NODES_PER_UNIT, S_FIRST, X0
 from sim.core.strips import SLOWEST, turned
 
@@ -56,8 +56,8 @@ MOST_TURN = 1.2  # rad; the series in `turned` are good to 1e-4 there
 
 @kernel(inlined=True)
 def _block_separation(
-    o, du, dv, dw, dp, dq, dr, ahead, dmean, dslope, dwash, slip, helped, most_lag, bound, steady,
-    lanes,
+    o, du, dv, dw, dp, dq, dr, ahead, dmean, dslope, slip, helped, right, most_lag, bound,
+    steady, lanes,
 ):  # fmt: skip
     """Fill one block's places in the tables of x0, and how fast x goes there.
 
@@ -65,12 +65,14 @@ def _block_separation(
     ----------
     du .. dr : float
         Rates of the air-relative velocity [m/s2] and of the rotation [rad/s2], body axes.
-    ahead, dmean, dslope, dwash : float
-        Forward speed [m/s], rates of the surface's induced angles and of the downwash.
+    ahead, dmean, dslope : float
+        Forward speed [m/s], rates of the surface's induced angles.
     slip : float
         Sine of sideslip.
     helped : float
-        Attached share of the vortex that helps this surface.
+        Attached share of the vortices that help this surface.
+    right : float
+        What the right one has more of it than both.
     most_lag : float
         Bound on tau2 dalpha/dt [rad].
     bound : float
@@ -83,9 +85,7 @@ def _block_separation(
         da += dp * lanes[i + K_RCX] + dq * lanes[i + K_RCY] + dr * lanes[i + K_RCZ]
         db = du * lanes[i + K_NX] + dv * lanes[i + K_NY] + dw * lanes[i + K_NZ]
         db += dp * lanes[i + K_RNX] + dq * lanes[i + K_RNY] + dr * lanes[i + K_RNZ]
-        db += ahead * (
-            lanes[i + K_INDUCED] * (dmean + lanes[i + K_ETA] * dslope) + dwash * lanes[i + K_WASH]
-        )
+        db += ahead * lanes[i + K_INDUCED] * (dmean + lanes[i + K_ETA] * dslope)
         speed = sqrt(max(lanes[i + K_V2], SLOWEST * SLOWEST))
         slow = 1.0 / speed
         turning = lanes[i + K_B0] * da - lanes[i + K_A0] * db
@@ -94,7 +94,8 @@ def _block_separation(
         a, b = lanes[i + K_A0], -lanes[i + K_B0]
         move = lanes[i + K_TWIST] + lanes[i + K_FLAP_STALL] * lanes[i + K_DELTA]
         up = 1.0 if b + a * move >= 0.0 else -1.0
-        move += up * (slip * lanes[i + K_SLIP_STALL] - helped * lanes[i + K_HELP]) - lag
+        help = helped * lanes[i + K_HELP] + right * lanes[i + K_HELP_SIDE]
+        move += up * (slip * lanes[i + K_SLIP_STALL] - help) - lag
         a, b = turned(a, b, min(MOST_TURN, max(-MOST_TURN, move)))
         s = b / (abs(a) + abs(b) + 1e-9)
         back = (2.0 - s) if b >= 0.0 else (-2.0 - s)
@@ -138,10 +139,12 @@ def separation_rates(
         j = block_surface[block]
         helper = int(surfaces[j, F_HELPER])
         helped = 1.0 - sums[max(0, helper), Z_SEPARATED] if helper >= 0 else 0.0
+        right = -sums[max(0, helper), Z_ONE_SIDE] if helper >= 0 else 0.0
+        turned_down = surfaces[j, F_WASHED] * ahead * dwash
         _block_separation(
-            np.uint32(block * BLOCK), du, dv, dw, dp, dq, dr, ahead, out[o_induced + 2 * j],
-            out[o_induced + 2 * j + 1], dwash, slip, helped, most_lag, surfaces[j, F_RATE_MAX],
-            steady, lanes,
+            np.uint32(block * BLOCK), du, dv, dw - turned_down, dp, dq, dr, ahead,
+            out[o_induced + 2 * j], out[o_induced + 2 * j + 1], slip, helped, right, most_lag,
+            surfaces[j, F_RATE_MAX], steady, lanes,
         )  # fmt: skip
     for i in range(spots.shape[1]):
         o = np.uint32(spots[P_LANE, i])

@@ -7,7 +7,7 @@ each strip, its coefficients, its forces. The first and last run several lanes a
 wakes are found between them, once it is known which surfaces have stalled.
 """
 
-from math import sqrt
+from math import pi, sqrt
 
 import numpy as np
 
@@ -31,6 +31,11 @@ from sim.core.lanes import (
     K_FORCE,
     K_FRAC,
     K_INDUCED,
+    K_INNER,
+    K_INNER_SIDE,
+    K_LATE_CM,
+    K_LATE_CN,
+    K_MOVES,
     K_NX,
     K_NY,
     K_NZ,
@@ -50,7 +55,6 @@ from sim.core.lanes import (
     K_TWIST,
     K_V2,
     K_WAKE,
-    K_WASH,
     LANES,
     P_CHANNEL,
     P_LANE,
@@ -62,15 +66,26 @@ from sim.core.layout import (
     F_K0,
     F_K1,
     F_RATE_MAX,
+    F_SIDE,
+    F_SIDE_HIGH,
+    F_SIDE_LOW,
+    F_SIDE_OUT,
+    F_SIDE_X,
+    F_SIDE_Y,
     F_SPAN,
     F_SPANS,
+    F_VORTEX,
     F_WASH_ARM,
     F_WASH_GAIN,
+    F_WASH_STALLED,
+    F_WASHED,
     X_SERVO,
-    Z_COUNT,
     Z_LINEAR,
     Z_MEAN,
+    Z_ONE_SIDE,
     Z_SEPARATED,
+    Z_SIDEWASH,
+    Z_STALLED,
 )
 from sim.core.lookup import (
     CC,
@@ -87,6 +102,7 @@ from sim.core.lookup import (
 )
 
 SLOWEST = 0.5  # m/s; below it the lags run as at this speed
+MOST_SIDEWASH = 2.0  # to first order in sideslip no more is meant
 
 
 @kernel
@@ -99,7 +115,9 @@ def turned(a, b, angle):
 
 
 @kernel(inlined=True, entry=False)
-def strip_air(x, u, v, w, p, q, r, slip, spots, block_surface, o_induced, o_wash, o_x, lanes, sums):
+def strip_air(
+    x, u, v, w, p, q, r, slip, spots, block_surface, surfaces, o_induced, o_wash, o_x, lanes, sums
+):
     """Fill each lane's speed, place in its table, and attached share.
 
     Parameters
@@ -113,33 +131,73 @@ def strip_air(x, u, v, w, p, q, r, slip, spots, block_surface, o_induced, o_wash
     lanes, block_surface, spots
         From `lanes.pack_lanes`.
     sums : float array (m, N_SUMS)
-        Z_SEPARATED is filled with each surface's mean separated fraction.
+        Z_SEPARATED and Z_ONE_SIDE are filled with each surface's separated fraction.
     """
     for i in range(spots.shape[1]):
         o = spots[P_LANE, i]
         lanes[o + K_STATE] = x[o_x + i]
         if spots[P_CHANNEL, i] >= 0:
             lanes[o + K_DELTA] = x[X_SERVO + spots[P_CHANNEL, i]]
+    _sidewash(x, u, v, w, surfaces, o_wash, sums)
     wash = 0.0
     for j in range(sums.shape[0]):
         wash += x[o_wash + j]
         sums[j, Z_SEPARATED] = 0.0
+        sums[j, Z_ONE_SIDE] = 0.0
     for block in range(block_surface.size):
         j = block_surface[block]
-        sums[j, Z_SEPARATED] += _block_air(
-            np.uint32(block * BLOCK), u, v, w, p, q, r, slip, wash, x[o_induced + 2 * j],
-            x[o_induced + 2 * j + 1], lanes,
-        ) / sums[j, Z_COUNT]  # fmt: skip
+        # downwash turns the air: what it loses across the body it gains along it
+        turn = wash * surfaces[j, F_WASHED]
+        gone, right = _block_air(
+            np.uint32(block * BLOCK), u + turn * w, v * (1.0 + sums[j, Z_SIDEWASH]),
+            w - turn * max(u, 0.0), p, q, r, slip, x[o_induced + 2 * j], x[o_induced + 2 * j + 1],
+            lanes,
+        )  # fmt: skip
+        sums[j, Z_SEPARATED] += gone
+        sums[j, Z_ONE_SIDE] += right
 
 
 @kernel(inlined=True)
-def _block_air(o, u, v, w, p, q, r, slip, wash, mean, slope, lanes):
-    """Fill one block's lanes; return the sum of their separated fractions.
+def _sidewash(x, u, v, w, surfaces, o_wash, sums):
+    """Fill by how much of itself the strakes' vortices change the sideslip of each fin.
 
-    ``mean`` and ``slope`` [rad] are the surface's induced angles, ``wash`` the downwash.
-    ``o`` is unsigned so that the compiler need not think of negative indices.
+    A vortex leaves either side, goes aft with the air, and so is displaced sideways by the
+    sideslip times the way: fins above the pair are then washed with the sideslip, fins
+    below it, as at high angle, against it. To first order in the displacement, mean of
+    three heights; circulation from the strakes' force (Kutta), cores as wide as the
+    vortices stand off the centreline.
     """
-    gone = 0.0
+    force = 0.0  # area times normal-force coefficient of the strakes, as the downwash has it
+    for j in range(surfaces.shape[0]):
+        if surfaces[j, F_VORTEX] > 0.0 and abs(surfaces[j, F_WASH_GAIN]) > 1e-9:
+            force += x[o_wash + j] * surfaces[j, F_AREA] / surfaces[j, F_WASH_GAIN]
+    sine = w / sqrt(u * u + v * v + w * w + 1e-9)
+    for j in range(surfaces.shape[0]):
+        sums[j, Z_SIDEWASH] = 0.0
+        if surfaces[j, F_SIDE] > 0.0:
+            off = surfaces[j, F_SIDE_Y]
+            near, far = surfaces[j, F_SIDE_OUT] - off, surfaces[j, F_SIDE_OUT] + off
+            washed = 0.0
+            for k in range(3):
+                up = (k + 0.5) / 3.0
+                over = surfaces[j, F_SIDE_LOW] * (1.0 - up) + surfaces[j, F_SIDE_HIGH] * up
+                over -= surfaces[j, F_SIDE_X] * sine
+                core = over * over + off * off
+                near_2, far_2 = near * near + core, far * far + core
+                washed += over * (far / (far_2 * far_2) - near / (near_2 * near_2)) / 3.0
+            washed *= surfaces[j, F_SIDE] * force * surfaces[j, F_SIDE_X] / (4.0 * pi * off)
+            sums[j, Z_SIDEWASH] = max(-MOST_SIDEWASH, min(MOST_SIDEWASH, washed))
+
+
+@kernel(inlined=True)
+def _block_air(o, u, v, w, p, q, r, slip, mean, slope, lanes):
+    """Fill one block's lanes; return sums of their separated fractions, and right less left.
+
+    ``mean`` and ``slope`` [rad] are the surface's induced angles; ``u``, ``v``, ``w`` the
+    air as wing and strakes have turned it. ``o`` is unsigned so that the compiler need not
+    think of negative indices.
+    """
+    gone, right = 0.0, 0.0
     # what is induced is a speed of the air, the same for fast and slow strips
     ahead = max(u, 0.0)
     for k in range(LANES):
@@ -151,15 +209,13 @@ def _block_air(o, u, v, w, p, q, r, slip, wash, mean, slope, lanes):
         a += p * lanes[i + K_RCX] + q * lanes[i + K_RCY] + r * lanes[i + K_RCZ]
         b = (u + extra) * nx + v * lanes[i + K_NY] + w * lanes[i + K_NZ]
         b += p * lanes[i + K_RNX] + q * lanes[i + K_RNY] + r * lanes[i + K_RNZ]
-        b += ahead * (
-            lanes[i + K_INDUCED] * (mean + lanes[i + K_ETA] * slope) + wash * lanes[i + K_WASH]
-        )
+        b += ahead * lanes[i + K_INDUCED] * (mean + lanes[i + K_ETA] * slope)
         lanes[i + K_A0] = a
         lanes[i + K_B0] = b
         attached = min(1.0, max(0.0, lanes[i + K_STATE]))
         delta = lanes[i + K_DELTA]
-        share = lanes[i + K_FRAC] * delta
-        a, b = turned(a, -b, lanes[i + K_TWIST] + share + attached * lanes[i + K_EXTRA] * delta)
+        turn = lanes[i + K_MOVES] + attached * lanes[i + K_EXTRA]
+        a, b = turned(a, -b, lanes[i + K_TWIST] + turn * delta)
         s = b / (abs(a) + abs(b) + 1e-9)
         back = (2.0 - s) if b >= 0.0 else (-2.0 - s)
         lanes[i + K_PLACE] = ((back if a < 0.0 else s) - S_FIRST) * NODES_PER_UNIT
@@ -168,8 +224,9 @@ def _block_air(o, u, v, w, p, q, r, slip, wash, mean, slope, lanes):
         lanes[i + K_BEND] = attached * lanes[i + K_DCM] * delta
         lanes[i + K_V2] = a * a + b * b
         lanes[i + K_WAKE] = 1.0
-        gone += 1.0 - attached
-    return gone
+        gone += (1.0 - attached) * lanes[i + K_INNER]
+        right += (1.0 - attached) * lanes[i + K_INNER_SIDE]
+    return gone, right
 
 
 @kernel(inlined=True)
@@ -195,24 +252,35 @@ def _coefficients(spots, tables, lanes):
         lanes[o + K_CN] = cn + f * (tables[n + CN] - cn) + excess * dcn
         lanes[o + K_CC] = cc + f * (tables[n + CC] - cc) + excess * dcc
         lanes[o + K_CM] = cm + f * (tables[n + CM] - cm) + excess * dcm
+        if lanes[o + K_LATE_CN] != 0.0:
+            # what a flap does to separated flow goes with the share of air along the chord, squared
+            along = 1.0 - abs(S_FIRST + spot / NODES_PER_UNIT)
+            gone = 1.0 - min(1.0, max(0.0, lanes[o + K_STATE]))
+            late = gone * lanes[o + K_DELTA] * along * abs(along)
+            lanes[o + K_CN] += late * lanes[o + K_LATE_CN]
+            lanes[o + K_BEND] += late * lanes[o + K_LATE_CM]
 
 
 @kernel(inlined=True)
 def _block_forces(o, lanes):
     """Return one block's loads per rho/2, and loading sums.
 
-    Returns force and moment (6), mean and linear circulation.
+    Returns force and moment (6), mean and linear circulation, and lift of separated flow.
     """
     fx, fy, fz = 0.0, 0.0, 0.0
     mx, my, mz = 0.0, 0.0, 0.0
-    mean, linear = 0.0, 0.0
+    mean, linear, stalled = 0.0, 0.0, 0.0
     for k in range(LANES):
         i = o + k
         v2 = lanes[i + K_V2]
         cn = lanes[i + K_CN]
+        attached = min(1.0, max(0.0, lanes[i + K_STATE]))
+        loading = cn * lanes[i + K_AREA]
         # the induced flow answers to the circulation, which goes with the speed itself
-        circulating = min(1.0, max(0.0, lanes[i + K_STATE])) * cn * sqrt(v2) * lanes[i + K_AREA]
+        circulating = attached * loading * sqrt(v2)
         mean += circulating
+        # what has let go pushes the air down by its lift alone, the normal force's part across it
+        stalled += (1.0 - attached) * loading * max(0.0, lanes[i + K_A0])
         linear += circulating * lanes[i + K_ETA]
         push = v2 * lanes[i + K_FORCE] * lanes[i + K_WAKE]
         along, normal = turned(lanes[i + K_CC], cn, lanes[i + K_FRAC] * lanes[i + K_DELTA])
@@ -225,7 +293,7 @@ def _block_forces(o, lanes):
         mx += along * lanes[i + K_RCX] + normal * lanes[i + K_RNX] + pitch * lanes[i + K_PX]
         my += along * lanes[i + K_RCY] + normal * lanes[i + K_RNY] + pitch * lanes[i + K_PY]
         mz += along * lanes[i + K_RCZ] + normal * lanes[i + K_RNZ] + pitch * lanes[i + K_PZ]
-    return fx, fy, fz, mx, my, mz, mean, linear
+    return fx, fy, fz, mx, my, mz, mean, linear, stalled
 
 
 @kernel(inlined=True, entry=False)
@@ -249,21 +317,25 @@ def strip_loads(
     lanes
         As `strip_air` and then `wake.wake_factors` left them.
     sums : float array (m, N_SUMS)
-        Z_MEAN and Z_LINEAR are filled with each surface's loading.
+        Z_MEAN, Z_LINEAR and Z_STALLED are filled with each surface's loading.
     """
     _coefficients(spots, tables, lanes)
     inverse_v = 1.0 / max(speed, SLOWEST)
     for j in range(surfaces.shape[0]):
         sums[j, Z_MEAN] = 0.0
         sums[j, Z_LINEAR] = 0.0
+        sums[j, Z_STALLED] = 0.0
     fx, fy, fz, mx, my, mz = 0.0, 0.0, 0.0, 0.0, 0.0, 0.0
     for block in range(block_surface.size):
         j = block_surface[block]
-        dx, dy, dz, ex, ey, ez, mean, linear = _block_forces(np.uint32(block * BLOCK), lanes)
+        dx, dy, dz, ex, ey, ez, mean, linear, stalled = _block_forces(
+            np.uint32(block * BLOCK), lanes
+        )
         fx, fy, fz = fx + dx, fy + dy, fz + dz
         mx, my, mz = mx + ex, my + ey, mz + ez
         sums[j, Z_MEAN] += mean * inverse_v
         sums[j, Z_LINEAR] += linear * inverse_v
+        sums[j, Z_STALLED] += stalled * inverse_v
     half_rho = 0.5 * rho
     loads[0] += half_rho * fx
     loads[1] += half_rho * fy
@@ -287,6 +359,8 @@ def _lag_rates(x, j, speed, surfaces, sums, o_induced, o_wash, steady, out):
     linear = sums[j, Z_LINEAR] / surfaces[j, F_AREA_ETA2]
     out[i0] = rate * (surfaces[j, F_K0] * mean - x[i0])
     out[i0 + 1] = rate * (surfaces[j, F_K1] * linear - x[i0 + 1])
-    gain = surfaces[j, F_WASH_GAIN]
+    # a stalled wing still pushes air down: the whole of its lift turns the air (momentum)
+    stalled = surfaces[j, F_WASH_STALLED] * sums[j, Z_STALLED] / surfaces[j, F_AREA]
+    turn = surfaces[j, F_WASH_GAIN] * (mean + stalled)
     slow = steady + moving * min(bound, vel / max(surfaces[j, F_WASH_ARM], 1e-3))
-    out[o_wash + j] = slow * (gain * x[i0] - x[o_wash + j])
+    out[o_wash + j] = slow * (turn - x[o_wash + j])

@@ -56,7 +56,8 @@ def _inside(distance, soft):
 def _separated_share(surface, first, full, sine, sums):
     """Return how much of its full loss the wake of a source has, 0 to 1.
 
-    A surface's goes with how far it is separated and with its angle; ``sine`` of the angle
+    A surface's goes with how far it is separated near the centreline, where fins and tails
+    stand behind it, and with its angle; ``sine`` of the angle
     of attack alone tells it of a body (surface -1), between the sines where its wake
     begins and where it is complete.
     """
@@ -75,7 +76,7 @@ def wake_factors(u, v, w, met, mask, sources, sums, lanes):
     met, mask
         From `lanes.pack_shades`.
     sums : float array (m, N_SUMS)
-        Holds each surface's mean separated fraction.
+        Holds each surface's separated fraction near the centreline.
     """
     # neither an early return nor a continue: they cost reference counts on all arrays
     speed = max(sqrt(u * u + v * v + w * w), 1e-3)

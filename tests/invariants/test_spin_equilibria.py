@@ -71,8 +71,7 @@ def case_of(name: str, balance_mm: float, gyro: str) -> Case:
     return Case(end, balance, spin_roots(balance))
 
 
-# a swing of some size lives on beside a root that holds after small disturbances only, and an
-# entry takes up the swing
+# where a swing of some size once lived on beside a root that holds after small disturbances only
 SWINGS_BESIDE = ("twin_delta", 366.0, "off")
 
 
@@ -107,7 +106,6 @@ def test_flights_end_on_stable_roots(case):
     assert root.sink_mps == pytest.approx(end.sink_mps, rel=SHARE)
 
 
-@pytest.mark.xfail(strict=True, reason="the entry swings on beside a root that holds itself")
 def test_no_flight_swings_beside_a_stable_root():
     found = case_of(*SWINGS_BESIDE)
     assert found.end.swing_deg < STEADY_DEG or not found.nearest().stable
@@ -185,7 +183,20 @@ def flown_from(balance: SpinBalance, root: SpinRoot, change: np.ndarray, seconds
     return np.array(out)
 
 
-@pytest.mark.parametrize("which", CASES[::2], ids=lambda c: f"{c[0]}-{c[1]:g}")
+# one of its roots stands on a kink of the tables, whatever the size of the push: the flight
+# meets the slope on one side, the matrix has the mean of both (3.4 % where 3 are allowed)
+ON_A_KINK = ("display_jet", 210.0, "off")
+
+
+def moved_as_told():
+    mark = pytest.mark.xfail(strict=True, reason="a root on a kink of the tables")
+    return [
+        pytest.param(c, id=f"{c[0]}-{c[1]:g}", marks=(mark,) if c == ON_A_KINK else ())
+        for c in CASES[::2]
+    ]
+
+
+@pytest.mark.parametrize("which", moved_as_told())
 def test_disturbances_move_as_the_matrix_says(which):
     # the linear system against the integrator: a small push, followed for a while
     from scipy.linalg import expm

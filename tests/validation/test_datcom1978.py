@@ -32,12 +32,17 @@ def swept_slope(ratio, half_chord_deg, taper):
 
 
 @lru_cache
-def tail_downwash():
-    """Return the turn of the air at the tail per radian: AR 6, taper 0.5, arm half a span."""
-    root, tip = 0.26667, 0.13333
-    sweep = degrees(atan((root - tip) / 4.0 / (0.5 * SPAN)))
+def tail_downwash(ratio=6.0, taper=0.5, quarter_deg=0.0, arm_share=0.5):
+    """Return the turn of the air at the tail per radian; the arm as a share of the span.
+
+    It runs from the quarter chord of the mean chord of the wing to that of the tail.
+    """
+    root = 2.0 * SPAN / ratio / (1.0 + taper)
+    tip = taper * root
+    sweep = degrees(atan(tan(radians(quarter_deg)) + (root - tip) / 4.0 / (0.5 * SPAN)))
     wing = surface("wing", SPAN, root, tip, sweep)
-    tail = surface("tail", 0.4, 0.1, 0.1, 0.0, aft=0.25 * root + 0.5 * SPAN - 0.025)
+    mean_at = SPAN / 6.0 * (1.0 + 2.0 * taper) / (1.0 + taper) * tan(radians(quarter_deg))
+    tail = surface("tail", 0.4, 0.1, 0.1, 0.0, aft=0.25 * root + mean_at + arm_share * SPAN - 0.025)
     model, _ = alone(wing, tail)
     work, inputs = scratch(model)
     x = np.zeros(work.k1.size)
@@ -68,6 +73,8 @@ def rows():
     ], absolute(1e-3), "from memory")  # fmt: skip
     yield from each(SOURCE, where + "; 20 % as a truth", [
         ("strips, aspect ratio 6, taper 0.5, level tail: downwash slope", 0.4544, tail_downwash),
+        ("strips, aspect ratio 3, taper 0.4, sweep 30°: downwash slope", 0.7569,
+         lambda: tail_downwash(3.0, 0.4, 30.0, 0.55)),
     ], relative(0.20), "from memory")  # fmt: skip
     yield from each("closed_form", "2 CLa/(pi AR) with Helmbold's slope", [
         ("far wake, aspect ratio 6: downwash slope", 0.4805,
