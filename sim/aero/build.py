@@ -114,7 +114,7 @@ def build_aero(
     fill_separation(surfaces, panels, strips, strip_index[k.SI_SURFACE])
     slopes = np.array([
         section_slope(s, speed) if section_share(s) > 0.0 else slope_at_zero(t)
-        for s, t in zip(surfaces, tables, strict=True)
+        for s, t in zip(surfaces, tables[: len(surfaces)], strict=True)
     ])  # fmt: skip
     per_surface: list[np.ndarray] = []
     for j, surface in enumerate(surfaces):
