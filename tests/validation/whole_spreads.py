@@ -1,8 +1,8 @@
 """Set the spreads of the build-up's own errors: ``python -m tests.validation.whole_spreads``.
 
 For each error and band of angle of attack: the mean square of measured minus ours over the
-development aeroplanes, each counting the same; less the mean variance that the other draws
-give already; the root of what is left is the standard deviation. The first band's goes into
+development aeroplanes, each counting the same; its root is the standard deviation. What other
+draws would explain of it is printed, and not taken off. The first band's goes into
 uncertainty.toml, the other bands over the first into error_model.toml. A band without
 measurements takes the last one's; damping was not measured and stays judgement.
 """
@@ -25,7 +25,7 @@ SPREAD_BANDS = ((20.0, 35.0), (35.0, 60.0), (60.0, 90.0))
 
 @dataclass(frozen=True)
 class Spread:
-    """One error in one band: rms difference, what other draws explain, what is left.
+    """One error in one band: rms difference, what other draws explain, what is carried.
 
     ``aeroplanes`` were measured in it; 0 where the last band's is taken.
     """
@@ -118,8 +118,10 @@ def spreads(found: list[tuple[Case, Found]]) -> list[Spread]:
                     variances.append(float(q.drawn[:, here].var(axis=0).mean()))
             if squares:
                 square, variance = float(np.mean(squares)), float(np.mean(variances))
-                left = max(0.0, square - variance) ** 0.5
-                out.append(Spread(name, band, len(squares), square**0.5, variance**0.5, left))
+                # what other draws would explain is not taken off: two aeroplanes are too few
+                # to know that, and the next one may differ elsewhere
+                left = square**0.5
+                out.append(Spread(name, band, len(squares), left, variance**0.5, left))
             elif out and out[-1].name == name:
                 out.append(
                     Spread(name, band, 0, out[-1].difference, out[-1].explained, out[-1].left)
