@@ -18,7 +18,7 @@ SAME = 1e-6
 # reflection in the plane y = 0 of position, velocity, quaternion and rates
 REFLECTED = np.ones(13)
 REFLECTED[[X_POS + 1, X_VEL + 1, X_QUAT + 1, X_QUAT + 3, X_RATE, X_RATE + 2]] = -1.0
-ODD_COLUMNS = [s.H_E, s.H_PHI, s.H_PSI, s.H_V, s.H_P, s.H_R, s.H_BETA, s.H_YAW]
+ODD_COLUMNS = [s.H_E, s.H_PHI, s.H_PSI, s.H_V, s.H_P, s.H_R, s.H_BETA, s.H_YAW, s.H_ROTATION]
 ODD_COLUMNS += [s.H_AILERON, s.H_RUDDER]
 
 
