@@ -23,24 +23,24 @@ def made_up(measured, ours, drawn):
     )  # fmt: skip
 
 
-def test_the_whole_difference_is_carried_whatever_draws_explain():
+def test_what_is_left_is_the_difference_less_what_draws_explain():
     case = SimpleNamespace(pitch_added=None)
     some = [
         (case, made_up(0.0, 0.5, [0.2, 0.8])),  # 0.25; its draws have a variance of 0.09
         (case, made_up(0.0, 0.1, [0.1, 0.1])),  # 0.01; theirs none
     ]
     (pitch, later, _) = [s for s in whole_spreads.spreads(some) if s.name == "pitch_error"]
-    assert pitch.left == pytest.approx(((0.25 + 0.01) / 2.0) ** 0.5)
+    assert pitch.left == pytest.approx(((0.25 + 0.01) / 2.0 - 0.09 / 2.0) ** 0.5)
     assert pitch.explained == pytest.approx((0.09 / 2.0) ** 0.5)
     assert pitch.aeroplanes == 2
     # not measured beyond: carried on
     assert (later.aeroplanes, later.left) == (0, pitch.left)
 
 
-def test_draws_that_explain_more_than_there_is_take_nothing_off():
+def test_draws_that_explain_more_than_there_is_leave_half():
     case = SimpleNamespace(pitch_added=None)
     found = whole_spreads.spreads([(case, made_up(0.0, 0.1, [-0.9, 0.9]))])
-    assert {round(s.left, 6) for s in found} == {0.1}
+    assert {round(s.left, 6) for s in found} == {0.05}
 
 
 @pytest.mark.skipif(len(CASES) < 2, reason="../shared/data is not there")

@@ -1,9 +1,9 @@
 """Set the spreads of the build-up's own errors: ``python -m tests.validation.whole_spreads``.
 
 For each error and band of angle of attack: the mean square of measured minus ours over the
-development aeroplanes, each counting the same; its root is the standard deviation. What other
-draws would explain of it is printed, and not taken off. The first band's goes into
-uncertainty.toml, the other bands over the first into error_model.toml. A band without
+development aeroplanes, each counting the same; less the mean variance that the other draws
+give already, but never less than half of the difference; its root is the standard deviation.
+The first band's goes into uncertainty.toml, the other bands over the first into error_model.toml. A band without
 measurements takes the last one's; damping was not measured and stays judgement.
 """
 
@@ -20,12 +20,15 @@ from tests.validation.whole import DRAWS, Case, development
 from tests.validation.whole_data import Found, deflections, find, read
 from tests.validation.whole_quantities import Quantity, direct_plain, quantities
 
+# Cures were chosen with these aeroplanes in sight, so the next one will differ by more than
+# they do now: never less than this share of the difference is carried (judgement).
+LEAST_LEFT = 0.5
 SPREAD_BANDS = ((20.0, 35.0), (35.0, 60.0), (60.0, 90.0))
 
 
 @dataclass(frozen=True)
 class Spread:
-    """One error in one band: rms difference, what other draws explain, what is carried.
+    """One error in one band: rms difference, what other draws explain, what is left.
 
     ``aeroplanes`` were measured in it; 0 where the last band's is taken.
     """
@@ -118,10 +121,8 @@ def spreads(found: list[tuple[Case, Found]]) -> list[Spread]:
                     variances.append(float(q.drawn[:, here].var(axis=0).mean()))
             if squares:
                 square, variance = float(np.mean(squares)), float(np.mean(variances))
-                # what other draws would explain is not taken off: two aeroplanes are too few
-                # to know that, and the next one may differ elsewhere
-                left = square**0.5
-                out.append(Spread(name, band, len(squares), left, variance**0.5, left))
+                left = max(square - variance, LEAST_LEFT**2 * square) ** 0.5
+                out.append(Spread(name, band, len(squares), square**0.5, variance**0.5, left))
             elif out and out[-1].name == name:
                 out.append(
                     Spread(name, band, 0, out[-1].difference, out[-1].explained, out[-1].left)
