@@ -18,7 +18,7 @@ def rows():
         (f"sharp delta swept {sweep}°: angle of burst, °", (low, high),
          lambda sweep=sweep: burst_alpha(sweep))
         for sweep, low, high in BURST
-    ), band(4.0), "from memory")  # fmt: skip
+    ), band(4.0), "from memory", made_from="vortex_burst.csv: burst_alpha_deg")  # fmt: skip
 
 
 @pytest.mark.parametrize("row", cases(rows()))
