@@ -1,5 +1,7 @@
 """The machinery that makes physics wrong: it does what it says, is noticed, and leaves no trace."""
 
+import json
+from contextlib import nullcontext
 from types import MappingProxyType
 
 import numpy as np
@@ -48,6 +50,36 @@ def test_a_moved_centre_of_pressure_is_noticed_by_what_it_made(handful):
 def test_names_and_notes():
     names = [one.name for one in mutants.MUTANTS]
     assert len(names) == len(set(names)) >= 15
+
+
+def found(name, note, *kinds):
+    basis = {"independent": {"observed": True}, "given back": {"made_from": "a.csv: b"}}
+    rows = [
+        Row("x", "", f"{name}, {kind}", 1.0, float, absolute(1.0), "published", **basis[kind])
+        for kind in kinds
+    ]
+    return mutation.Found(mutants.Mutant(name, nullcontext, note), rows)
+
+
+def test_the_table_and_its_record(monkeypatch, capsys, tmp_path):
+    some = [found("lift", "", "independent", "given back"), found("wake", "judgement")]
+    monkeypatch.setattr(mutation, "find", lambda rows: some)
+    assert mutation.run([], str(tmp_path / "mutants.json")) == 0
+    words = " ".join(capsys.readouterr().out.split())
+    assert "lift (independent): lift, independent" in words
+    assert "wake: judgement" in words
+    assert "Noticed by an independent row: 1 of 2." in words
+    record = json.loads((tmp_path / "mutants.json").read_text(encoding="utf-8"))
+    lift, wake = record["mutants"]
+    assert lift["noticed_by"] == {"independent": 1, "closed_form": 0, "given_back": 1}
+    assert [row["quantity"] for row in lift["rows"]] == ["lift, independent", "lift, given back"]
+    assert (lift["note"], wake["note"], wake["rows"]) == (None, "judgement", [])
+
+
+def test_a_mutant_that_only_its_own_table_notices_needs_a_reason(monkeypatch, capsys):
+    monkeypatch.setattr(mutation, "find", lambda rows: [found("wake", "", "given back")])
+    assert mutation.run([], None) == 1
+    assert "no independent row and no reason: wake" in capsys.readouterr().err
 
 
 def test_what_a_wrong_program_raises_is_noticed():

@@ -10,6 +10,7 @@ from pathlib import Path
 import pytest
 
 from tests.validation import __main__ as command
+from tests.validation.printing import ascii_only
 from tests.validation.rows import Row, absolute, at_least, band, cases, relative
 from tests.validation.sources import own, products
 
@@ -73,7 +74,7 @@ def test_the_table(printed):
     failing = [row for row in record["rows"] if not row["within"]]
     assert text.count(" NO [") == len(failing) > 0
     words = " ".join(text.split())
-    for reason in {command.ascii_only(row["reason"]) for row in failing}:
+    for reason in {ascii_only(row["reason"]) for row in failing}:
         assert " ".join(reason.split()) in words
     of = record["counts"]
     assert (
