@@ -79,7 +79,10 @@ def counts(rows: list[Row]) -> list[str]:
         "closed form": "Closed forms and computed numbers (=)",
         "given back": "Given back, counted in neither (+)",
     }
-    return [f"{names[kind]}: {good} of {total}." for kind, (good, total) in found.items()]
+    lines = [f"{names[kind]}: {good} of {total}." for kind, (good, total) in found.items()]
+    recalled = [r.within for r in rows if (r.kind, r.provenance) == ("independent", "from memory")]
+    lines[0] += f" Of these from memory: {sum(recalled)} of {len(recalled)}."
+    return lines
 
 
 def why(row: Row) -> str:

@@ -52,7 +52,8 @@ def test_a_row_given_back_is_counted_apart():
     found = within_and_total(three)
     assert found == {"independent": (1, 1), "closed form": (1, 1), "given back": (1, 1)}
     lines = command.counts(three)
-    assert lines[0] == "Independent rows within tolerance: 1 of 1."
+    assert lines[0].startswith("Independent rows within tolerance: 1 of 1. ")
+    assert lines[0].endswith("from memory: 0 of 0.")
     assert lines[2] == "Given back, counted in neither (+): 1 of 1."
 
 
