@@ -3,12 +3,14 @@
 from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
 from functools import cached_property
-from typing import Literal
+from typing import Any, Literal
 
 import numpy as np
 import pytest
 
 Provenance = Literal["published", "library", "computed", "from memory"]
+Kind = Literal["independent", "closed form", "given back"]
+KINDS: tuple[Kind, ...] = ("independent", "closed form", "given back")
 Band = tuple[float, float]
 
 
@@ -63,6 +65,14 @@ class Row:
         memory": recalled, unverified unless ``where`` says reproduced.
     reason : str
         Why ours is known to lie outside; empty where it must lie within.
+    observed : bool
+        The published number was observed: in a tunnel, in flight, on a bench, over many
+        aeroplanes, or where ``where`` says so in a computation of the whole flow by others.
+    made_from : str
+        What of the program was set by the published number: "table: key, key" of
+        aero_tables, or "module: function" of the code. Empty if nothing was.
+    apart : str
+        Why the row is independent although the program cites its source.
     """
 
     source: str
@@ -73,6 +83,21 @@ class Row:
     tolerance: Tolerance
     provenance: Provenance
     reason: str = ""
+    observed: bool = False
+    made_from: str = ""
+    apart: str = ""
+
+    @property
+    def kind(self) -> Kind:
+        """What agreement shows: "given back", that a table or constant gives back what it
+        was made from; "closed form", that an equation is worked out right; "independent",
+        that the program meets what was observed and it was not made from. Independence has
+        to be claimed; what was computed has none.
+        """
+        if self.made_from:
+            return "given back"
+        seen = self.observed and self.provenance in ("published", "from memory")
+        return "independent" if seen else "closed form"
 
     @cached_property
     def ours(self) -> float:
@@ -121,7 +146,13 @@ def each(
     tolerance: Tolerance,
     provenance: Provenance,
     reason: str = "",
+    **basis: Any,
 ) -> Iterator[Row]:
-    """Yield rows that share everything but quantity, published number and ours."""
+    """Yield rows that share everything but quantity, published number and ours.
+
+    ``basis`` is what a row says of its independence: observed, made_from, apart.
+    """
     for quantity, published, measure in values:
-        yield Row(source, where, quantity, published, measure, tolerance, provenance, reason)
+        yield Row(
+            source, where, quantity, published, measure, tolerance, provenance, reason, **basis
+        )

@@ -4,7 +4,7 @@ import re
 from functools import lru_cache
 from pathlib import Path
 
-from sim.aero.tables import SOURCES_FILE, read_csv, tables_folder
+from sim.aero.tables import SOURCES_FILE, tables_folder
 
 ENTRY = re.compile(r"@\w+\s*\{\s*([^,\s]+)\s*,(.*?)\n\}", re.DOTALL)
 CITED = re.compile(r"\[([A-Za-z][\w-]*)\]")
@@ -47,10 +47,3 @@ def own() -> dict[str, str]:
 def products() -> dict[str, str]:
     """Return the sources of the product's tables and formulas."""
     return entries(tables_folder())
-
-
-@lru_cache
-def in_tables() -> frozenset[str]:
-    """Return the sources that a measured curve of the product (a CSV table) rests on."""
-    headers = [read_csv(path.name).header for path in tables_folder().glob("*.csv")]
-    return frozenset(key for header in headers for key in CITED.findall(header.source))

@@ -63,7 +63,7 @@ def rows():
         (f"strips, aspect ratio {ar}, half-chord sweep {sweep}°, taper {taper}: lift slope, 1/rad",
          slope, lambda ar=ar, sweep=sweep, taper=taper: swept_slope(ar, sweep, taper))
         for ar, sweep, slope in SWEPT for taper in (1.0, 0.5)
-    ), relative(0.05), "computed")  # fmt: skip
+    ), relative(0.05), "computed", made_from="sim.aero.finite_wing: datcom_slope")  # fmt: skip
     where = "through J. Roskam, Airplane Design VI; numbers computed"
     yield from each(SOURCE, where, [
         ("formula, aspect ratio 6, taper 0.5, level tail: downwash slope", 0.4544,
@@ -75,7 +75,7 @@ def rows():
         ("strips, aspect ratio 6, taper 0.5, level tail: downwash slope", 0.4544, tail_downwash),
         ("strips, aspect ratio 3, taper 0.4, sweep 30°: downwash slope", 0.7569,
          lambda: tail_downwash(3.0, 0.4, 30.0, 0.55)),
-    ], relative(0.20), "from memory")  # fmt: skip
+    ], relative(0.20), "from memory", made_from="sim.aero.finite_wing: downwash_slope")  # fmt: skip
     yield from each("closed_form", "2 CLa/(pi AR) with Helmbold's slope", [
         ("far wake, aspect ratio 6: downwash slope", 0.4805,
          lambda: far_wake_downwash_slope(6.0, helmbold_slope(6.0))),

@@ -106,9 +106,12 @@ def built_dihedral(aspect_ratio, taper):
 def rows():
     for ar, taper in WINGS:
         name = f"aspect ratio {ar:g}, taper {taper:g}: "
-        yield from each(SOURCE, "Fourier method, ch. XI", (
+        yield from each(SOURCE, "Fourier method, ch. XI", [
             (name + "Clp", line_slope(1, ar, taper, p_hat=0.02),
              lambda ar=ar, taper=taper: built_slope(1, ar, taper, p_hat=0.02)),
+        ], relative(TEN_PERCENT), "computed",
+        made_from="sim.aero.lifting_line: rolling_share")  # fmt: skip
+        yield from each(SOURCE, "Fourier method, ch. XI", (
             (name + "Clr at the lift of 5°", line_slope(1, ar, taper, r_hat=0.02),
              lambda ar=ar, taper=taper: built_slope(1, ar, taper, r_hat=0.02)),
             (name + "Cnp at the lift of 5°", line_slope(2, ar, taper, p_hat=0.02),

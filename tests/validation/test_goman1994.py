@@ -23,10 +23,11 @@ from sim.core.lookup import (
     attached_share,
     grid,
 )
-from tests.validation.rows import absolute, cases, check, each, relative
-from tests.validation.wings import straight_wing
+from tests.validation.rows import absolute, band, cases, check, each, relative
+from tests.validation.wings import alone, straight_wing, surface
 
 SOURCE = "goman1994"
+LAGS = "strip_model.toml: separation_relax_chords, separation_delay_chords"
 RATIOS = [(1.0, 1.0), (0.7, 0.84333), (0.5, 0.72855), (0.25, 0.5625), (0.0, 0.25)]
 
 
@@ -85,7 +86,16 @@ def left_over(time_constants):
     return (attached - still) / (1.0 - still)
 
 
+def lag_chords():
+    """Return by how many chords separation comes late in all on a wing as it is built."""
+    model, _ = alone(surface("wing", 1.2, 0.2, 0.2))
+    return model.strips[k.S_RELAX, 0] + model.strips[k.S_DELAY, 0]
+
+
 def rows():
+    yield from each("ayancik2022", "aerofoils, tau1 and tau2 together, second-hand", [
+        ("wing as built: separation late by, chords", (5.0, 9.0), lag_chords)
+    ], band(), "published", made_from=LAGS)  # fmt: skip
     yield from each(SOURCE, "stall delay (tau1 + tau2) q, 5 chords at c/V 0.01 s", (
         (f"pitching at {q}°/s: separation late by, °", 0.05 * q, lambda q=q: stall_delay(q))
         for q in (20, 50, 100)

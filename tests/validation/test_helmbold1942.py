@@ -50,7 +50,7 @@ def rows():
     yield from each(SOURCE, "5 % for a strip model", (
         (f"strips, aspect ratio {ar}: lift slope, 1/rad", slope, lambda ar=ar: strips_slope(ar))
         for ar, _, slope in SLOPES
-    ), relative(0.05), "computed")  # fmt: skip
+    ), relative(0.05), "computed", made_from="sim.aero.finite_wing: datcom_slope")  # fmt: skip
     yield from each("closed_form", "thin-aerofoil theory: a quarter of the chord", [
         ("strips, straight wing: neutral point, x/c", 0.25, neutral_point),
     ], absolute(0.005), "computed")  # fmt: skip

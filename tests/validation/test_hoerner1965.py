@@ -4,14 +4,18 @@ import numpy as np
 import pytest
 
 from sim.aero.fuselage import body_arrays
-from sim.aero.plates import plate_normal_force_90
+from sim.aero.plates import plate_table
 from sim.aero.tables import read_toml
 from sim.core.body import body_loads
+from sim.core.lookup import CN
 from sim.describe import Body, Station
-from tests.validation.curves import drag, naca0015, symmetric
+from tests.validation.curves import at, drag, naca0015, symmetric
 from tests.validation.rows import band, cases, check, each, relative
 
 SOURCE = "hoerner1965"
+BODY_TABLE = "body_model.toml: cross_flow_drag"
+EIFFEL = "the square plate's CD alone is his; how it grows with aspect ratio is Eiffel's"
+VITERNA = "of sections he gives the program the form factor only; this is SAND80-2114 and Viterna"
 DENSITY = 1.225  # kg/m³, U.S. Standard Atmosphere 1976, sea level
 SHARP = "a sharp section keeps the 1.80 across the flow that was measured for the NACA 0015"
 
@@ -34,42 +38,43 @@ def drag_across(width_mm, height_mm, corner_pct, speed):
 
 def rows():
     where = "ch. III fig. 28-30"
-    yield from each(SOURCE, where, (
-        (f"plate of aspect ratio {ar} across the flow: CD", cd,
-         lambda ar=ar: plate_normal_force_90(ar))
-        for ar, cd in ((1, 1.17), (5, 1.2), (10, 1.3), (20, 1.5))
-    ), relative(0.1), "from memory")  # fmt: skip
+    for ar, cd in ((1, 1.17), (5, 1.2), (10, 1.3), (20, 1.5)):
+        yield from each(SOURCE, where, [
+            (f"plate of aspect ratio {ar} across the flow: CD", cd,
+             lambda ar=ar: at(plate_table(float(ar), float(ar)), 90.0, CN))
+        ], relative(0.1), "from memory", observed=True, apart=EIFFEL,
+        made_from="plate_model.toml: square_cd90" if ar == 1 else "")  # fmt: skip
     yield from each(SOURCE, where, (
         (f"wing of aspect ratio {ar} across the flow: CD", cd,
          lambda ar=ar: drag(naca0015(200000, ar), 90.0))
         for ar, cd in ((5, 1.2), (10, 1.3), (20, 1.5))
-    ), relative(0.1), "from memory")  # fmt: skip
+    ), relative(0.1), "from memory", observed=True, apart=VITERNA)  # fmt: skip
     two_d = "sharp section across the flow: CD"
     sharp = lambda: drag(symmetric(6.0, 200000, np.inf, "sharp"), 90.0)  # noqa: E731
     yield from each(SOURCE, "two-dimensional plate, 1.98 to 2.0", [
         (two_d, (1.98, 2.0), sharp)
-    ], band(0.2), "from memory")  # fmt: skip
+    ], band(0.2), "from memory", observed=True, apart=VITERNA)  # fmt: skip
     yield from each("houghton", "p. 264", [
         (two_d + " (Houghton)", 1.95, sharp)
-    ], relative(0.1), "published")  # fmt: skip
+    ], relative(0.1), "published", observed=True)  # fmt: skip
     yield from each("fage1927", "two-dimensional plate at 90°", [
         (two_d + " (Fage)", 2.13, sharp)
-    ], relative(0.1), "from memory", SHARP)  # fmt: skip
+    ], relative(0.1), "from memory", SHARP, observed=True)  # fmt: skip
     yield from each("wieselsberger1921", "Re 1e4 to 2e5; also Hoerner", [
         ("cylinder across the flow, Re 160,000: CD", 1.2,
          lambda: drag_across(120.0, 120.0, 100.0, 20.0))
-    ], relative(0.1), "from memory")  # fmt: skip
+    ], relative(0.1), "from memory", made_from=BODY_TABLE)  # fmt: skip
     yield from each("roshko1961", "after transition the drag lies between 0.2 and 0.4", [
         ("cylinder across the flow, Re 1,000,000: CD", (0.2, 0.4),
          lambda: drag_across(120.0, 120.0, 100.0, 122.0))
-    ], band(), "published")  # fmt: skip
+    ], band(), "published", made_from="body_model.toml: drag_past_critical")  # fmt: skip
     yield from each("nakaguchi1968", "square cylinder, Re to 60,000", [
         ("square cylinder across the flow: CD", 2.0, lambda: drag_across(60.0, 60.0, 0.0, 10.0))
-    ], relative(0.1), "published")  # fmt: skip
+    ], relative(0.1), "published", made_from=BODY_TABLE)  # fmt: skip
     yield from each("nakaguchi1968", "peak at depth/height 2/3", [
         ("cylinder two thirds as deep as high: CD", 2.6,
          lambda: drag_across(40.0, 60.0, 0.0, 10.0))
-    ], relative(0.1), "published")  # fmt: skip
+    ], relative(0.1), "published", made_from="body_model.toml: depth_drag")  # fmt: skip
 
 
 @pytest.mark.parametrize("row", cases(rows()))

@@ -71,7 +71,7 @@ def rows():
     yield from each("knight1931", where, [
         ("plain wing: degrees by which 15° of yaw widens autorotation", 1.0,
          lambda: autorotation_range(15.0) - autorotation_range(0.0)),
-    ], at_least(), "published")  # fmt: skip
+    ], at_least(), "published", made_from="strip_model.toml: stall_shift_per_sideslip")  # fmt: skip
 
 
 @pytest.mark.parametrize("row", cases(rows()))

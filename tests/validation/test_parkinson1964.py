@@ -14,6 +14,7 @@ from sim.describe import Body, Station
 from tests.validation.rows import absolute, cases, check, each
 
 SOURCE = "parkinson1964"
+TABLE = "body_side_force.csv: slope_per_sine, peak_at_deg, gone_at_deg, tail"
 DENSITY, SPEED, SIDE_MM = 1.225, 10.0, 100.0
 QUARTER_OF_THE_PEAK = 0.14
 
@@ -44,7 +45,7 @@ def rows():
         (f"square body, cross-flow {a}° off its side: side force", float(polynomial(a)),
          lambda a=a: side_force(a))
         for a in (3, 6, 9, 12, 14)
-    ), absolute(QUARTER_OF_THE_PEAK), "from memory")  # fmt: skip
+    ), absolute(QUARTER_OF_THE_PEAK), "from memory", made_from=TABLE)  # fmt: skip
 
 
 @pytest.mark.parametrize("row", cases(rows()))

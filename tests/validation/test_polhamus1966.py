@@ -11,6 +11,7 @@ from tests.validation.curves import lift
 from tests.validation.rows import cases, check, each, relative
 
 SOURCE = "polhamus1966"
+ANALOGY = "the suction analogy is a theory; no measured lift sets anything in it"
 
 # Sharp deltas by an independent 22 x 44 lattice and Kv = (Kp - Kp² Ki)/cos(sweep):
 # AR, Kp, Kv, CL at 10, 15, 20°. Tolerance 3 % for Kp and Kv, 10 % for CL before burst.
@@ -23,6 +24,9 @@ DELTAS = [
     (3.0, 2.857, 3.283, (0.579, 0.902, 1.224)),
     (4.0, 3.349, 3.426, (0.666, 1.031, 1.388)),
 ]
+# up to where the vortices of measured deltas have not burst at the trailing edge
+# [wentz1971, from memory: 13 to 15 degrees at 60 of sweep, 18 to 21 at 65]; less sweep: none
+BEFORE_BURST = {0.25: 20, 0.5: 20, 1.0: 20, 1.5: 20, 2.0: 15}
 
 
 def sweep_deg(aspect_ratio):
@@ -60,7 +64,7 @@ def rows():
          lambda ar=ar, a=a: lift(delta_table(ar), a))
         for ar, _, _, lifts in DELTAS
         for a, cl in zip((10, 15, 20), lifts, strict=True)
-        if a <= burst_alpha(sweep_deg(ar))
+        if a <= BEFORE_BURST.get(ar, 0)
     ), relative(0.10), "computed")  # fmt: skip
     where = "slender wing: Kp = pi AR/2, Kv = pi"
     yield from each(SOURCE, where, [
@@ -74,7 +78,7 @@ def rows():
         (f"sharp delta of aspect ratio {ar}, measured: CL at 20°", cl,
          lambda ar=ar: lift(delta_table(ar), 20.0))
         for ar, cl in ((1.0, 0.775), (1.5, 0.9), (2.0, 0.975))
-    ), relative(0.10), "from memory")  # fmt: skip
+    ), relative(0.10), "from memory", observed=True, apart=ANALOGY)  # fmt: skip
     yield from each("closed_form", "slender-wing theory: two thirds of the root chord", [
         ("delta of aspect ratio 0.1: aerodynamic centre, share of the root", 2.0 / 3.0,
          lambda: solve(delta(0.1), 12, 48).centre / (4.0 / 0.1)),
@@ -86,9 +90,10 @@ def test_row(row):
     check(row)
 
 
-@pytest.mark.parametrize("aspect_ratio", [line[0] for line in DELTAS])
-def test_every_delta_is_held_somewhere_or_bursts_early(aspect_ratio):
-    assert burst_alpha(sweep_deg(aspect_ratio)) >= 10.0 or aspect_ratio >= 3.0
+@pytest.mark.parametrize("line", DELTAS)
+def test_vortices_burst_where_no_lift_is_held(line):
+    # measured deltas of 45 and 53 degrees of sweep have no vortex left at 10 degrees
+    assert (burst_alpha(sweep_deg(line[0])) >= 10.0) == (line[0] in BEFORE_BURST)
 
 
 def test_lattice_converges():

@@ -11,6 +11,7 @@ from tests.validation.rows import absolute, cases, check, each, relative
 from tests.validation.tunnel import criteria
 
 SOURCE = "raymer"
+LEDGER = "the program takes formulas from him; its inertias are the parts' own"
 RADII = {
     "display_jet": ("jet fighter", (0.266, 0.346, 0.400)),
     "club_sport": ("light low wing", (0.248, 0.338, 0.393)),
@@ -53,7 +54,7 @@ def rows():
             (f"{name}: radius of gyration in {axis}, share", value,
              lambda name=name, i=i: shares(name)[i])
             for i, (axis, value) in enumerate(zip(("roll", "pitch", "yaw"), printed, strict=True))
-        ), relative(0.40), "published")  # fmt: skip
+        ), relative(0.40), "published", observed=True, apart=LEDGER)  # fmt: skip
     yield from each(SOURCE, "eq. 16.66 p. 632 on the table of NASA TP-1538 (from memory)", (
         (f"F-16 Cnb,dyn at {a}°, 1/°", dynamic,
          lambda a=a, cn=cn, cl=cl: f16(cn, cl, a))

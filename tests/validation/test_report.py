@@ -10,6 +10,7 @@ from pathlib import Path
 import pytest
 
 from tests.validation import __main__ as command
+from tests.validation.printing import ascii_only
 from tests.validation.rows import Row, absolute, at_least, band, cases, relative
 from tests.validation.sources import own, products
 
@@ -36,8 +37,29 @@ def test_the_record(printed):
     rows = record["rows"]
     assert len(rows) >= 80
     assert Counter(row["provenance"] for row in rows)["published"] >= 25
-    needed = {"source", "quantity", "published", "ours", "tolerance", "within", "provenance"}
+    needed = {
+        "source", "quantity", "published", "ours", "tolerance", "within", "provenance", "kind",
+        "made_from", "independent_because",
+    }  # fmt: skip
     assert all(needed <= row.keys() for row in rows)
+    for row in rows:
+        assert (row["kind"] == "given back") == bool(row["made_from"])
+    for kind, count in record["counts"].items():
+        mine = [row["within"] for row in rows if row["kind"].replace(" ", "_") == kind]
+        assert count == {"within": sum(mine), "total": len(mine)}
+    assert sum(count["total"] for count in record["counts"].values()) == len(rows)
+
+
+def test_the_readme_gives_the_honest_count(printed):
+    _, record = printed
+    counts = record["counts"]
+    words = " ".join((ROOT / "README.md").read_text(encoding="utf-8").split())
+    for kind, text in (
+        ("independent", "**{within} of {total} independent rows lie within their tolerance**"),
+        ("closed_form", "{within} of {total} closed forms"),
+        ("given_back", "{within} of {total} rows given back"),
+    ):
+        assert text.format(**counts[kind]) in words
 
 
 def test_a_row_is_outside_if_and_only_if_its_reason_is_known(printed):
@@ -52,10 +74,15 @@ def test_the_table(printed):
     failing = [row for row in record["rows"] if not row["within"]]
     assert text.count(" NO [") == len(failing) > 0
     words = " ".join(text.split())
-    for reason in {command.ascii_only(row["reason"]) for row in failing}:
+    for reason in {ascii_only(row["reason"]) for row in failing}:
         assert " ".join(reason.split()) in words
-    within = len(record["rows"]) - len(failing)
-    assert f"Within tolerance: {within} of {len(record['rows'])}" in words
+    of = record["counts"]
+    assert (
+        "Independent rows within tolerance: {within} of {total}.".format(**of["independent"])
+        in words
+    )
+    assert "(=): {within} of {total}.".format(**of["closed_form"]) in words
+    assert "(+): {within} of {total}.".format(**of["given_back"]) in words
 
 
 def test_every_source_is_defined_and_only_once():

@@ -58,7 +58,7 @@ def rows():
     yield from each(SOURCE, "light fighter, 4.4 % of the wing's area; 40 % as a truth", [
         ("greatest lift with strakes over that without, less 1", 0.38,
          lambda: greatest_lift(AREA_SHARE) / greatest_lift(0.0) - 1.0)
-    ], relative(0.40), "from memory")  # fmt: skip
+    ], relative(0.40), "from memory", made_from="vortex_model.toml: help_deg")  # fmt: skip
 
 
 @pytest.mark.parametrize("row", cases(rows()))

@@ -67,7 +67,7 @@ def rows():
     ):
         yield Row(
             SOURCE, "40 % for a right size", f"tumbling plate: {quantity}", published, measure,
-            relative(0.4), "published", QUARTER_CHORD,
+            relative(0.4), "published", QUARTER_CHORD, observed=True,
         )  # fmt: skip
 
 

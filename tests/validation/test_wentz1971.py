@@ -38,17 +38,17 @@ def rows():
         (f"sharp delta swept {sweep}°: angle of burst, °", (low, high),
          lambda sweep=sweep: burst_alpha(sweep))
         for sweep, low, high in BURST
-    ), band(4.0), "from memory")  # fmt: skip
+    ), band(4.0), "from memory", made_from="vortex_burst.csv: burst_alpha_deg")  # fmt: skip
     yield from each("wentz1968", "sharp deltas, 10 % as recalled", (
         (f"sharp delta swept {sweep}°: greatest lift", most,
          lambda sweep=sweep: lift(sweep)[1].max())
         for sweep, most, _ in LIFT
-    ), relative(0.10), "from memory")  # fmt: skip
+    ), relative(0.10), "from memory", observed=True)  # fmt: skip
     yield from each("wentz1968", "sharp deltas after burst, 15 % as recalled", (
         (f"sharp delta swept {sweep}°: lift at 50°", after,
          lambda sweep=sweep: lift_at(sweep, 50.0))
         for sweep, _, after in LIFT
-    ), relative(0.15), "from memory")  # fmt: skip
+    ), relative(0.15), "from memory", observed=True)  # fmt: skip
 
 
 @pytest.mark.parametrize("row", cases(rows()))
