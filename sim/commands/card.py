@@ -27,12 +27,14 @@ def run(args: argparse.Namespace) -> int:
     folder = flown.folder if args.out is None else Path(args.out)
     check_folder(folder)
     if flown.stale:
-        print("The program or its tables have changed since the study; it is flown again.")
+        print(f"Changed since the study was flown: {', '.join(flown.changed)}; it is flown again.")
     with StudyProgress() as progress:
         result = run_study(files, flown.flights, args.workers, progress.watch)
         found = next(x for x in result.setups if x.name == args.setup)
         predictor = Predictor(files, flown.flights, args.workers, progress.watch)
-        ladder = fly_ladder(files, result, found, recovery_of(found), predictor, progress.watch)
+        ladder = fly_ladder(
+            files, result, found, recovery_of(result, found), predictor, progress.watch
+        )
     card = make_card(files, result, found, ladder)
     first = front(card, files.aeroplane)
     page, sheet = (folder / f"card_{found.name}.{kind}" for kind in ("html", "pdf"))

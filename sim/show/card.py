@@ -1,36 +1,24 @@
 """What stands on a flight card: one page for the field, gathered from a study's set-up."""
 
 from dataclasses import dataclass
-from math import floor
 
 from sim.aero.tables import read_toml
-from sim.describe import Aeroplane, SetUp, StudyFiles, resolve_setup
+from sim.describe import Aeroplane, SetUp, StudyFiles
+from sim.show.card_answer import answer_lines, order_text, verdict_text
+from sim.show.card_heights import height_rows
 from sim.show.ladder_words import LadderText, ladder_text
-from sim.show.phrases import (
-    CAUTION,
-    limits_text,
-    lost_texts,
-    needed_texts,
-    setup_outcome,
-    share_text,
-)
+from sim.show.phrases import CAUTION
 from sim.show.placing import added_text, loose_text, tray_text
 from sim.show.sticks import recovery_steps
 from sim.show.throws import Throw, edge_mm, pitch_throw, throws_of
-from sim.study.ladder import Ladder, limit_of
-from sim.study.predictions import End
-from sim.study.result import CaseResult, SetUpResult, StudyResult
-from sim.study.standing import Outcome, best_case, best_recovery, outcome, worst_case
+from sim.study.ladder import Ladder, own_setup
+from sim.study.result import SetUpResult, StudyResult
+from sim.study.standing import best_recovery
 
 MOST_MANOEUVRES = 3  # on the first page; the others stand overleaf
 PROGRAM = "program and tables"  # among the study's sources
 Pairs = tuple[tuple[str, str], ...]
 Rows = tuple[tuple[str, ...], ...]
-VERDICTS = {
-    Outcome.MET: "MEETS THE REQUIREMENT",
-    Outcome.OPEN: "UNDECIDED, TOO FEW DRAWS",
-    Outcome.NOT_MET: "DOES NOT MEET THE REQUIREMENT",
-}
 THROW_HEADS = ("surface", "stick", "up", "mm", "down", "mm")
 GYRO_HEADS = ("throttle", "roll", "pitch", "yaw")
 HEIGHT_HEADS = ("manoeuvre", "came back", "lost", "needs", "enter at, floor")
@@ -70,18 +58,16 @@ class Card:
 def make_card(files: StudyFiles, result: StudyResult, found: SetUpResult, ladder: Ladder) -> Card:
     """Return the card of a set-up of a study, with its ladder."""
     aeroplane = files.aeroplane
-    block = next(x for x in files.study.setups if x.name == found.name)
-    setup = resolve_setup(aeroplane, block)
+    setup = own_setup(files, found.name)
     throws = throws_of(aeroplane, setup)
-    heights = height_rows(result, found, ladder.ceiling_m)
-    flown = best_recovery(found)
-    recovery = files.recoveries[flown[0].recovery]
+    heights = height_rows(result, found, ladder)
+    recovery = files.recoveries[recovery_of(result, found)]
     return Card(
         aeroplane.title,
         found.name if found.title == found.name else f"{found.name}: {found.title}",
-        _verdict(result, found),
-        _order(result, found, ladder),
-        _answer(result, found, flown),
+        verdict_text(result, found, ladder),
+        order_text(result, found, ladder),
+        answer_lines(result, found, ladder),
         found.balance_aft_mm,
         _weights(aeroplane, setup, found),
         tuple(throws),
@@ -91,8 +77,7 @@ def make_card(files: StudyFiles, result: StudyResult, found: SetUpResult, ladder
         _speeds(aeroplane, found),
         heights[:MOST_MANOEUVRES],
         heights[MOST_MANOEUVRES:],
-        f"m, 95 % of flights: lost after the first input; needed, floor included; ceiling "
-        f"{ladder.ceiling_m:.0f} m.",
+        f"m, 95 % of flights; needs: floor included; ceiling {ladder.ceiling_m:.0f} m.",
         tuple(recovery_steps(recovery)),
         _aborts(pitch_throw(throws), found),
         CAUTION,
@@ -101,56 +86,13 @@ def make_card(files: StudyFiles, result: StudyResult, found: SetUpResult, ladder
     )
 
 
-def _verdict(result: StudyResult, found: SetUpResult) -> str:
-    asked = result.required_share_pct
-    return f"{VERDICTS[setup_outcome(found, asked)]} (at least {asked:g} % back)"
-
-
-def _order(result: StudyResult, found: SetUpResult, ladder: Ladder) -> str:
-    """Return, in a line, whether the set-up may be flown once its ladder has been."""
-    if ladder.end is not End.REACHED:
-        if not ladder.steps:
-            return "NOT TO BE FLOWN: there is no ladder to it, see overleaf."
-        last = ladder.steps[-1].balance_aft_mm
-        return f"NOT TO BE FLOWN YET: the ladder overleaf ends at {last:.0f} mm."
-    failing = [
-        case.manoeuvre_title
-        for case in best_recovery(found)
-        if outcome(case.shares, result.required_share_pct) is Outcome.NOT_MET
-    ]
-    never = f" Never: {' or '.join(failing)}." if failing else ""
-    return f"Fly it only at the end of the ladder overleaf.{never}"
-
-
-def _answer(
-    result: StudyResult, found: SetUpResult, flown: tuple[CaseResult, ...]
-) -> tuple[str, ...]:
-    """Return what the study found of a set-up: its worst manoeuvre, and the aft limit."""
-    case = worst_case(flown)
-    assert case is not None
-    lines = [f"Worst: {case.manoeuvre_title}; {share_text(case.shares)}."]
-    limit = limit_of(result, found.pack)
-    if limit is None:
-        return (*lines, f"No aft limit was looked for with pack {found.pack}.")
-    flights = " and ".join(name.replace("_", " ") for name in limit.manoeuvres)
-    if limit.aft_mm is None:
-        return (*lines, f"No balance point met it with pack {limit.pack} ({flights}).")
-    share = limits_text(limit.share_low, limit.share_high)
-    text = f"Aft limit shown with {limit.pack} ({flights}): {limit.aft_mm:.0f} mm "
-    text += f"({share} back there)"
-    behind = found.balance_aft_mm - limit.aft_mm
-    if behind > 0.0:
-        text += f"; this set-up lies {behind:.0f} mm aft of it"
-    return (*lines, f"{text}.")
-
-
 def _weights(aeroplane: Aeroplane, setup: SetUp, found: SetUpResult) -> Pairs:
     pack = aeroplane.packs[found.pack]
     rows = [
         ("Balance at", f"{found.balance_aft_mm:.0f} mm aft of the datum "
-         f"({found.balance_pct_mac:.1f} % MAC), ready to fly"),
+         f"({found.balance_pct_mac:.1f} % MAC)"),
         ("Datum", aeroplane.datum.text),
-        ("All-up", f"{found.mass_g:.0f} g"),
+        ("All-up", f"{found.mass_g:.0f} g, ready to fly as it balances"),
         ("Pack", f"{found.pack}: {pack.cells} cells, {pack.capacity_mah:.0f} mAh, "
          f"{pack.mass_g:.0f} g"),
         ("Tray mark", tray_text(aeroplane, found.pack, found.pack_aft_mm)),
@@ -206,53 +148,25 @@ def _speeds(aeroplane: Aeroplane, found: SetUpResult) -> Pairs:
         ("Approach", f"{approach * stall:.1f} m/s ({approach:g} x stall)"),
         ("Cruise", f"{trim.speed_mps:.0f} m/s" if trim.found else "no level flight found"),
         ("Never above", f"{aeroplane.structure.never_exceed_mps:.0f} m/s"),
-        ("Timer", timer_text(trim.minutes if trim.found else 0.0)),
+        ("Timer", timer_text(aeroplane, found.pack)),
     )
 
 
-def timer_text(minutes: float) -> str:
-    """Return the timer setting from the minutes that level cruise would last."""
-    values = read_toml("card.toml").values
-    step = values["timer_step_min"]
-    setting = floor(values["timer_share"] * minutes / step + 1e-9) * step
-    if setting <= 0.0:
-        return "not known: time the first flight"
-    share = 100.0 * read_toml("study.toml").values["usable_pack_share"]
-    whole, rest = divmod(round(60.0 * setting), 60)
-    return f"{whole}:{rest:02d} min (cruise: {minutes:.1f} min to {share:.0f} % used)"
+def usable_mah(aeroplane: Aeroplane, pack: str) -> float:
+    """Return how much of a pack may be used [mAh]."""
+    share: float = read_toml("study.toml").values["usable_pack_share"]
+    return share * aeroplane.packs[pack].capacity_mah
 
 
-def height_rows(result: StudyResult, found: SetUpResult, ceiling_m: float) -> Rows:
-    """Return for each manoeuvre what came back, what it costs, and where to enter it."""
-    out = []
-    for name in dict.fromkeys(c.manoeuvre for c in found.cases):
-        case = _case_of(found, name)
-        shares = case.shares
-        back = f"{shares.back} of {shares.flights - shares.unresolved} "
-        back += f"({limits_text(shares.back_low, shares.back_high)})"
-        out.append((
-            case.manoeuvre_title, back, lost_texts(case)[1], needed_texts(case)[1],
-            _enter(case, result.required_share_pct, ceiling_m),
-        ))  # fmt: skip
-    return tuple(out)
-
-
-def _case_of(found: SetUpResult, manoeuvre: str) -> CaseResult:
-    """Return the case of a manoeuvre by the card's one recovery, else by its own best."""
-    chosen = next((c for c in best_recovery(found) if c.manoeuvre == manoeuvre), None)
-    case = chosen or best_case(found, manoeuvre)
-    assert case is not None
-    return case
-
-
-def _enter(case: CaseResult, required_share_pct: float, ceiling_m: float) -> str:
-    need = case.entry_height_needed_m.p95
-    if outcome(case.shares, required_share_pct) is Outcome.NOT_MET:
-        return "DO NOT FLY: does not meet the requirement"
-    if need is None or need > ceiling_m:
-        return "cannot be tested lawfully at this height here"
-    height = min(case.entry_m, ceiling_m) if need <= case.entry_m else ceiling_m
-    return f"{height:.0f} m, floor {case.floor_m:.0f} m"
+def timer_text(aeroplane: Aeroplane, pack: str) -> str:
+    """Return how the timer is found for a pack: flown and charged, not computed."""
+    flown = read_toml("card.toml").values["timed_flight_min"]
+    usable = usable_mah(aeroplane, pack)
+    share = 100.0 * usable / aeroplane.packs[pack].capacity_mah
+    return (
+        f"fly {flown:g} min of what you will fly, land, charge. Usable {usable:.0f} mAh "
+        f"({share:.0f} %): timer min = {flown:g} x {usable:.0f} / mAh put back"
+    )
 
 
 def _aborts(pitch: Throw | None, found: SetUpResult) -> tuple[str, ...]:
@@ -281,11 +195,11 @@ def _small_print(result: StudyResult) -> str:
     hashes = dict(result.sources)
     program = f", program and tables {hashes[PROGRAM][:12]}" if PROGRAM in hashes else ""
     return (
-        f"Study {result.study}, {result.draws} draws a case, seed {result.seed}; aftlimit "
+        f"Study {result.study}, up to {result.draws} draws a case, seed {result.seed}; aftlimit "
         f"{result.version}{program}."
     )
 
 
-def recovery_of(found: SetUpResult) -> str:
+def recovery_of(result: StudyResult, found: SetUpResult) -> str:
     """Return the name of the one recovery that stands on the card."""
-    return best_recovery(found)[0].recovery
+    return best_recovery(found, result.required_share_pct)[0].recovery

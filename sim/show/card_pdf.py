@@ -13,7 +13,7 @@ from sim.describe import Aeroplane
 from sim.show.card import GYRO_HEADS, HEIGHT_HEADS, THROW_HEADS, Card
 from sim.show.finger_view import finger_view
 from sim.show.ladder_words import StepText
-from sim.show.sheet import Sheet
+from sim.show.sheet import Sheet, text_width_mm
 
 # Letters that can be read at arm's length; smaller ones only where a card is overfull.
 LETTERS, LARGEST, LEAST, STEP = 11.0, 12.5, 8.0, 0.25
@@ -22,7 +22,7 @@ GAP_MM = 6.0
 DRAWING_MM = (69.0, 64.0)
 THROW_SHARES = (21.0, 21.0, 20.0, 10.0, 21.0, 10.0)
 GYRO_SHARES = (20.0, 15.0, 15.0, 15.0)
-HEIGHT_SHARES = (60.0, 44.0, 14.0, 17.0, 51.0)
+HEIGHT_SHARES = (50.0, 43.0, 20.0, 20.0, 53.0)
 FONTS: Any = {"pdf.fonttype": 42}  # outlines that readers draw as text
 
 
@@ -54,11 +54,17 @@ def front(card: Card, aeroplane: Aeroplane) -> Sheet:
 
 
 def _title(sheet: Sheet, card: Card) -> None:
-    right = sheet.left + sheet.width
-    sheet.put(right, "Date ______________", align="right")
+    left, width, top = sheet.left, sheet.width, sheet.y
+    fields = ("Date ______________", "Pilot / spotter ______________")
+    for text, size in zip(fields, (sheet.size + 5.0, sheet.size + 1.0), strict=True):
+        sheet.put(left + width, text, align="right")
+        sheet.y += sheet.leading_mm(size)
+    deepest, sheet.y = sheet.y, top
+    sheet.column(left, width - GAP_MM - max(text_width_mm(text, sheet.size) for text in fields))
     sheet.lines(card.title, sheet.size + 5.0, bold=True)
-    sheet.put(right, "Pilot / spotter ______________", align="right")
     sheet.lines(card.setup, sheet.size + 1.0, bold=True)
+    sheet.column(left, width)
+    sheet.y = max(sheet.y, deepest)
 
 
 def _answer(sheet: Sheet, card: Card) -> None:
@@ -94,7 +100,8 @@ def _balance(sheet: Sheet, card: Card, aeroplane: Aeroplane) -> None:
         for label, text in card.weights:
             sheet.lead(label, text)
         sheet.heading("Speeds and timer")
-        sheet.pairs(card.speeds)
+        sheet.pairs(card.speeds[:-1])
+        sheet.lead(*card.speeds[-1])  # the timer's words are long
 
     _beside(sheet, DRAWING_MM[0] / (sheet.width - GAP_MM), drawing, words)
 

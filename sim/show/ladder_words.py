@@ -1,28 +1,20 @@
 """The ladder of test flights in words, step by step."""
 
 from dataclasses import dataclass
+from math import ceil
 
 from sim.aero.tables import read_toml
 from sim.core import script_layout as s
 from sim.describe import Aeroplane
 from sim.judge import wilson
-from sim.show.phrases import height_text, limits_text, lost_texts, needed_texts, share_text
+from sim.show.ladder_ends import WHY_NOT, ending_text, refusal_text
+from sim.show.phrases import height_text, limits_text, lost_texts, share_text
 from sim.show.placing import added_text, place_text
 from sim.show.throws import Throw, edge_mm
-from sim.study.ladder import Ladder, Origin, Step
-from sim.study.predictions import HIGH, LOW, Band, End
+from sim.study.ladder import Ladder, Step
+from sim.study.predictions import HIGH, LOW, Band
 from sim.study.result import CaseResult
-
-ORIGINS = {
-    Origin.FLOWN: "where the aeroplane's first set-up balances, as flown so far",
-    Origin.SHOWN: "the foremost balance point that met the requirement with this pack",
-    Origin.USUAL: "where first flights are usually balanced",
-    Origin.FORWARD: "already forward of all that is known to be good",
-}
-WHY_NOT = {
-    End.FAILS: "does not meet the requirement",
-    End.TOO_HIGH: "cannot be tested lawfully at this height here",
-}
+from sim.study.way import BALANCE
 
 
 @dataclass(frozen=True)
@@ -56,84 +48,88 @@ def ladder_text(ladder: Ladder, aeroplane: Aeroplane, pitch: Throw | None) -> La
     for i, step in enumerate(ladder.steps):
         before = ladder.steps[i - 1] if i else None
         steps.append(_step(ladder, i, step, before, aeroplane, pitch))
-    return LadderText(_intro(ladder), tuple(steps), _ending(ladder))
+    return LadderText(_intro(ladder), tuple(steps), ending_text(ladder))
 
 
 def _intro(ladder: Ladder) -> str:
-    if not ladder.steps:
-        return f"There are no steps to the wanted balance of {ladder.wanted_mm:.0f} mm."
-    first = ladder.steps[0].balance_aft_mm
-    text = f"From {first:.0f} mm ({ORIGINS[ladder.origin]}) towards the wanted "
-    text += f"{ladder.wanted_mm:.0f} mm: one step a flight, nothing else changed with it, and the "
-    text += f"next only if this one showed what is printed. Figures are medians of {ladder.draws} "
-    text += "draws, in brackets 10 to 90 % of them: a look, not a limit."
-    if ladder.out_of_reach_mm:
-        told = ", ".join(f"{mm:.0f}" for mm in ladder.out_of_reach_mm)
-        text += f" Out of reach with this pack and its weight places: {told} mm."
-    return text
+    """Return where the ladder begins and leads, how to climb it, and what could not be had."""
+    told = [_from(ladder)]
+    if ladder.skipped is not None:
+        told.append(
+            f"What is flown today is no step: {refusal_text(ladder.skipped, ladder)}. "
+            "Do not fly it as it is."
+        )
+    if ladder.steps:
+        told += [*_rules(ladder), *_inside(ladder)]
+    for x in ladder.missing:
+        told.append(
+            f"Cannot be had on its own at {x.balance_aft_mm:.0f} mm: {x.what} ({x.why})"
+            f"{'' if ladder.reached else ', so it comes no earlier'}."
+        )
+    return " ".join(told)
 
 
-def _ending(ladder: Ladder) -> str:
-    """Return why the ladder ends where it does."""
-    wanted = f"the wanted {ladder.wanted_mm:.0f} mm"
-    if ladder.end is End.REACHED:
-        return f"The last step is {wanted}."
-    if ladder.end is End.NO_START:
-        if ladder.limit is not None and ladder.limit.aft_mm is None:
-            return "No balance point met the requirement with this pack: do not fly this set-up."
-        return "No balance point of the ladder can be had with this pack and its weight places."
-    if ladder.end is End.LIMIT and ladder.limit is not None and ladder.limit.aft_mm is not None:
-        shown = f"{ladder.limit.aft_mm:.0f} mm"
-        if ladder.limit.at_end:
-            told = f"the rearmost balance point tried with this pack, {shown}"
-        else:
-            told = f"the aft limit shown for this pack, {shown}"
-        return f"STOP THERE. {wanted.capitalize()} lies aft of {told}: it is not to be flown."
-    assert ladder.refused_mm is not None
-    assert ladder.refused is not None
-    case = ladder.refused
-    if ladder.end is End.FAILS:
-        why = f"{case.manoeuvre_title} no longer meets the requirement there, "
-        why += share_text(case.shares)
-    else:
-        need = needed_texts(case)[1]
-        why = f"{case.manoeuvre_title} needs {need} m there for 95 % of flights, above the ceiling "
-        why += f"of {ladder.ceiling_m:.0f} m: it cannot be tested lawfully at this height here"
-    return (
-        f"STOP BEFORE {ladder.refused_mm:.0f} mm: {why}. {wanted.capitalize()} is not to be flown."
-    )
+def _from(ladder: Ladder) -> str:
+    start = f"From what is flown today, {ladder.today} at {ladder.start_mm:.0f} mm"
+    if not ladder.named:
+        start += " (the aeroplane's first set-up, as the study does not say; if it is another, "
+        start += 'write today = "its name" into the study)'
+    return f"{start}, to {ladder.setup} at {ladder.wanted_mm:.0f} mm."
+
+
+def _rules(ladder: Ladder) -> list[str]:
+    told = [
+        "One change a flight, never two together, and the next only if this one showed what is "
+        f"printed. Figures are medians of {ladder.draws} draws, in brackets 10 to 90 % of them: a "
+        "look, not a limit; no flight of them needs more height than the step says."
+    ]
+    if any(x.kind not in (BALANCE, ladder.steps[0].kind) for x in ladder.steps[1:]):
+        told.append("Each change but that of balance moves the pack so that the balance stays.")
+    places = [x.balance_aft_mm for x in ladder.steps]
+    if places[-1] < ladder.start_mm and any(x.kind == BALANCE for x in ladder.steps):
+        told.append("Going forward gives margin, so it comes first and in one step.")
+    return told
+
+
+def _inside(ladder: Ladder) -> list[str]:
+    """Return that some steps lie inside the limits of the aft limit, where they do."""
+    limit = ladder.limit
+    if limit is None or limit.low_mm is None or limit.aft_mm is None:
+        return []
+    if all(step.balance_aft_mm <= limit.low_mm for step in ladder.steps):
+        return []
+    return [f"Steps aft of {limit.low_mm:.0f} mm lie inside the 95 % limits of the aft limit."]
 
 
 def _step(
     ladder: Ladder, i: int, step: Step, before: Step | None, aeroplane: Aeroplane,
     pitch: Throw | None,
 ) -> StepText:  # fmt: skip
-    heading = f"Step {i + 1} of {len(ladder.steps)}: balance {step.balance_aft_mm:.0f} mm "
-    heading += f"({step.balance_pct_mac:.1f} % MAC)"
+    heading = f"Step {i + 1} of {len(ladder.steps)}: {step.what}"
+    if step.kind != BALANCE:
+        heading += f", balance {step.balance_aft_mm:.0f} mm"
     rows = (
         ("Set", _moves(step, before, aeroplane)),
         ("Fly", _flown(step)),
         ("Expect", _expected(step, before, ladder.speed_mps, pitch)),
         ("Stop and re-check if", _stops(step)),
     )
-    return StepText(heading, rows)
+    return StepText(f"{heading} ({step.balance_pct_mac:.1f} % MAC)", rows)
 
 
 def _moves(step: Step, before: Step | None, aeroplane: Aeroplane) -> str:
     """Return where the pack goes, how far that is from the step before, and the weights."""
     front = aeroplane.tray.front_aft_mm
-    text = (
-        f"pack's centre {place_text(step.pack_aft_mm)}, {step.pack_aft_mm - front:.0f} mm behind "
-    )
-    text += "the tray's front end"
+    text = f"pack {step.pack}, its centre {place_text(step.pack_aft_mm)}, "
+    text += f"{step.pack_aft_mm - front:.0f} mm behind the tray's front end"
     if before is not None:
         moved = step.pack_aft_mm - before.pack_aft_mm
-        way = "aft" if moved > 0.0 else "forward"
-        text += f" ({abs(moved):.0f} mm {way} of the step before)"
+        way = f"{abs(moved):.0f} mm {'aft' if moved > 0.0 else 'forward'} of"
+        text += f" ({way if abs(moved) >= 0.5 else 'where it was in'} the step before)"
     if step.added_weights:
-        text += f"; add {added_text(step.added_weights, aeroplane)}"
+        text += f"; for balance {added_text(step.added_weights, aeroplane)}"
     elif before is not None and before.added_weights:
-        text += "; take the added weights out"
+        text += "; take the weights added for balance out"
     return f"{text}."
 
 
@@ -142,10 +138,17 @@ def _flown(step: Step) -> str:
     above = read_toml("card.toml").values["trim_above_m"]
     text = f"trim hands off above {above:.0f} m, then {case.manoeuvre_title}. "
     text += f"Enter at {case.entry_m:.0f} m, floor {case.floor_m:.0f} m, "
-    text += f"recover by: {case.recovery_title}."
+    text += f"recover by: {case.recovery_title}. "
+    text += f"The flight that needs most takes {_most(step)} m, floor included."
     for left_out, why in step.left_out:
-        text += f" Not here: {left_out.manoeuvre_title}, which {WHY_NOT[why]}."
+        text += f" Not here: {left_out.manoeuvre_title}, {WHY_NOT[why]}."
     return text
+
+
+def _most(step: Step) -> str:
+    """Return the entry height that all flights of a step stay within, rounded up."""
+    most = step.seen.most_needed_m
+    return "no known" if most is None else f"{ceil(most - 1e-9):d}"
 
 
 def _expected(step: Step, before: Step | None, speed_mps: float, pitch: Throw | None) -> str:
@@ -184,8 +187,10 @@ def _trim_change(step: Step, before: Step | None) -> str:
     now, then = step.seen.tail_deg.middle, before.seen.tail_deg.middle
     if now is None or then is None:
         return ""
-    way = "down" if now > then else "up"
-    return f", {abs(now - then):.1f}° further {way} than the step before"
+    moved = f"{abs(now - then):.1f}"
+    if float(moved) == 0.0:
+        return ", as in the step before"
+    return f", {moved}° further {'down' if now > then else 'up'} than the step before"
 
 
 def _departures(step: Step) -> str:

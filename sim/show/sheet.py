@@ -22,6 +22,7 @@ MEASURED = 20.0  # pt; widths grow in proportion to the letters
 LEADING = 1.17  # distance of two lines over the size of the letters
 INK = "#000000"
 FAMILY = "DejaVu Sans"  # comes with matplotlib, so that a card is the same everywhere
+CUT = "\u200b"  # no width: here a word too long for its line is cut
 UNIT = re.compile(r"(?<=\d) (?=(?:%|°|mm|m/s|m|g|V|s|min)(?![\w/]))")
 
 
@@ -46,23 +47,39 @@ def glued(text: str) -> str:
 def broken(
     text: str, width_mm: float, size: float, bold: bool = False, first_mm: float = 0.0
 ) -> list[str]:
-    """Return a text as lines that fit a width [mm]; a word too long for it stands alone.
+    """Return a text as lines that fit a width [mm]; a word too long for it is broken itself.
 
     The first line is shorter by ``first_mm``. A unit stays with its number.
     """
     space = text_width_mm("a a", size, bold) - 2.0 * text_width_mm("a", size, bold)
     lines, used = [""], first_mm
-    for word in glued(text).split(" "):
+    for word in _words(glued(text), width_mm, size, bold):
         wide = text_width_mm(word, size, bold)
-        gap = space if lines[-1] else 0.0
+        gap = space if lines[-1] and not lines[-1].endswith(CUT) else 0.0
         fresh = not lines[-1] and (len(lines) > 1 or first_mm == 0.0)
         if fresh or used + gap + wide <= width_mm:
-            lines[-1] += f" {word}" if lines[-1] else word
+            lines[-1] += f" {word}" if gap else word
             used += gap + wide
         else:
             lines.append(word)
             used = wide
-    return lines
+    return [line.replace(CUT, "") for line in lines]
+
+
+def _words(text: str, width_mm: float, size: float, bold: bool) -> list[str]:
+    """Return the words of a text, those wider than a line [mm] cut where they must be."""
+    out = []
+    for word in text.split(" "):
+        rest = word
+        while text_width_mm(rest, size, bold) > width_mm and len(rest) > 1:
+            fits = len(rest) - 1
+            while fits > 1 and text_width_mm(rest[:fits], size, bold) > width_mm:
+                fits -= 1
+            seam = rest.rfind("_", 1, fits) + 1 or fits
+            out.append(rest[:seam] + CUT)
+            rest = rest[seam:]
+        out.append(rest)
+    return out
 
 
 class Sheet:

@@ -2,8 +2,7 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
-from enum import StrEnum
-from math import ceil, isfinite
+from math import ceil, inf, isfinite
 from pathlib import Path
 
 import numpy as np
@@ -20,29 +19,12 @@ from sim.fly.trimming import level
 from sim.judge import Shares, shares_of
 from sim.study.cases import case_result, flown_case, infinite_unless_back
 from sim.study.draws import make_draws
-from sim.study.result import CaseResult
+from sim.study.result import CaseResult, SetUpResult
 from sim.study.running import Leg, Runner
 from sim.study.storing import FlightStore
 from sim.study.study import Watch
 
 LOW, MIDDLE, HIGH = 0.1, 0.5, 0.9
-
-
-class End(StrEnum):
-    """Where a ladder ends.
-
-    ``REACHED``: at the wanted balance. ``LIMIT``: at the aft limit shown for the pack.
-    ``FAILS``: before a balance point at which a manoeuvre that counts does not meet the
-    requirement. ``TOO_HIGH``: before one at which even the mildest needs more height than
-    the legal ceiling. ``NO_START``: nothing met the requirement with this pack, or no balance point
-    of the ladder can be had with it.
-    """
-
-    REACHED = "reached"
-    LIMIT = "limit"
-    FAILS = "fails"
-    TOO_HIGH = "too high"
-    NO_START = "no start"
 
 
 @dataclass(frozen=True)
@@ -61,7 +43,8 @@ class Prediction:
     ``tail_deg`` is the pitch surface in level flight, trailing edge down positive, over
     the ``trims`` draws that have level flight at that speed; ``stall_mps`` the slowest
     level flight; ``height_lost_m`` runs from the first recovery input to level;
-    ``departed`` flights let go of the manoeuvre.
+    ``most_needed_m`` is the entry height that the flight which needs most takes, floor
+    included, None where one never came back; ``departed`` flights let go of the manoeuvre.
     """
 
     draws: int
@@ -69,6 +52,7 @@ class Prediction:
     tail_deg: Band
     stall_mps: Band
     height_lost_m: Band
+    most_needed_m: float | None
     departed: int
 
 
@@ -84,18 +68,28 @@ def band(values: np.ndarray) -> Band:
     return Band(*(p if isfinite(p) else None for p in points))
 
 
-def mildest_first(files: StudyFiles) -> list[Case]:
-    """Return the cases of a study by how severe their manoeuvres are, the mildest first."""
-    known = read_toml("card.toml").values["severity"]
+def mildest_first(files: StudyFiles, wanted: SetUpResult, recovery: str) -> list[Case]:
+    """Return the cases of a study, the mildest first.
 
-    def rank(case: Case) -> int:
-        return known.index(case.manoeuvre) if case.manoeuvre in known else len(known)
+    By the entry height that 95 % of flights need in the wanted set-up by the recovery given,
+    so that manoeuvres of any name have their order; heights too close to matter leave it
+    to the peak angle of attack. Those that have no such height come last.
+    """
+    flown = {c.manoeuvre: c for c in wanted.cases if c.recovery == recovery}
+    same = read_toml("card.toml").values["same_height_m"]
+
+    def rank(case: Case) -> tuple[float, float]:
+        found = flown.get(case.manoeuvre)
+        need = None if found is None else found.entry_height_needed_m.p95
+        if found is None or need is None:
+            return inf, inf
+        return need // same, found.peak_alpha_deg.p95 or inf
 
     return sorted(files.study.cases, key=rank)
 
 
 class Predictor:
-    """Flies a study's draws at the balance points of a ladder, and says what they show."""
+    """Flies a study's draws at the steps of a ladder, and says what they show."""
 
     def __init__(
         self,
@@ -147,18 +141,6 @@ class Predictor:
         wish = next(x for x in self.files.study.cases if x.manoeuvre == case.manoeuvre)
         return shares_of(case.rows, *self._heights(wish))
 
-    def refusal(self, case: CaseResult) -> End | None:
-        """Return why a case must not be flown, None where it may.
-
-        It fails if the upper 95 % limit of the share that came back, from the study's own
-        entry height, lies below what the study asks; it is too high if 95 % of flights
-        need more than the ceiling.
-        """
-        if self.shares(case).back_high < self.files.study.required_share_pct / 100.0:
-            return End.FAILS
-        need = case.entry_height_needed_m.p95
-        return End.TOO_HIGH if need is None or need > self.ceiling_m else None
-
     def seen(self, ready: Assembled, case: CaseResult, speed_mps: float) -> Prediction:
         """Return what level flight at a speed, the stall and a flown case should show."""
         area = ready.weighed.reference.area_m2
@@ -169,11 +151,13 @@ class Predictor:
             if trim.found:
                 tails.append(trim.tail_deg)
             stalls.append(find_stall(model, area, float(model.mass[k.M_MASS])).speed_mps)
+        most = float(infinite_unless_back(case.rows, s.R_DROP).max()) + case.floor_m
         return Prediction(
             self.count,
             len(tails),
             band(np.array(tails)),
             band(np.array(stalls)),
             band(infinite_unless_back(case.rows, s.R_HEIGHT_LOST)),
+            most if isfinite(most) else None,
             int((case.rows[:, s.R_DEPARTED] > 0.0).sum()),
         )

@@ -8,23 +8,31 @@ from typing import Any
 
 from sim.describe import Fault, FileFault, Study, StudyFiles, load_study_files
 from sim.describe.words import hint
+from sim.study.provenance import sources_of
 from sim.study.storing import program_hash
 from sim.study.writing import STUDY_SCHEMA
 
 RESULTS = "results.json"
+PROGRAM = "program and tables"  # among the sources of a study
+SETTINGS = ("seed", "draws", "entry_m", "floor_m", "required_share_pct")
 
 
 @dataclass(frozen=True)
 class Flown:
     """A study with the folder that holds what it found.
 
-    ``stale`` is True where the program or its tables have changed since, so that its
-    flights must be flown again.
+    ``changed`` names what has changed since: the program or its tables, the aeroplane's file,
+    a manoeuvre's, or the study's own where that may change a flight.
     """
 
     files: StudyFiles
     folder: Path
-    stale: bool
+    changed: tuple[str, ...]
+
+    @property
+    def stale(self) -> bool:
+        """Return True where something has changed, so that flights must be flown again."""
+        return bool(self.changed)
 
     @property
     def flights(self) -> Path:
@@ -54,14 +62,14 @@ def find_flown(study: str, out: Path | None = None) -> Flown:
     if path.is_dir():
         content = _read(path)
         files = _file_of(path, content)
-        return Flown(files, path, _stale(content))
+        return Flown(files, path, changed_since(files, content))
     files = load_study_files(study)
     usual = Path(f"{files.study.name}_results")
     for folder in (out, usual):
         if folder is not None and (folder / RESULTS).is_file():
             content = _read(folder)
-            _check(files.study, content, study)
-            return Flown(files, folder, _stale(content))
+            _check(files, content, study)
+            return Flown(files, folder, changed_since(files, content))
     text = f"has not been flown: there is no {RESULTS} in {out or usual}; run "
     text += f"'aftlimit study {study}' first, or give the folder of its results"
     raise FileFault(study, [Fault("", text)])
@@ -83,20 +91,37 @@ def _read(folder: Path) -> dict[str, Any]:
     return content
 
 
-def _stale(content: dict[str, Any]) -> bool:
-    return program_hash() not in content.get("sources", {}).values()
+def changed_since(files: StudyFiles, content: dict[str, Any]) -> tuple[str, ...]:
+    """Return the names of what has changed since a study's results were written, in words.
+
+    Parameters
+    ----------
+    content : dict
+        What results.json holds; its ``sources`` are the hashes of then.
+    """
+    then = content.get("sources", {})
+    out = [] if program_hash() in then.values() else [f"the {PROGRAM}"]
+    now = dict(sources_of(files))
+    for path in dict.fromkeys(files.paths):
+        if then.get(path.name) != now[path.name]:
+            out.append(path.name)
+    return tuple(dict.fromkeys(out))
 
 
 def _file_of(folder: Path, content: dict[str, Any]) -> StudyFiles:
-    """Return the study that a folder's results came from: beside it, here, or bundled."""
+    """Return the study that a folder's results came from: beside it, in it, here, or bundled.
+
+    By the name of its file, which the results tell, or by that of the study.
+    """
     name = str(content.get("study"))
     said: FileFault | None = None
     for near in (folder.parent, folder, Path()):
-        path = near / f"{name}.toml"
-        if path.is_file():
-            files = load_study_files(path)
+        for file in _file_names(name, content):
+            if not (near / file).is_file():
+                continue
             try:
-                _check(files.study, content, str(path))
+                files = load_study_files(near / file)
+                _check(files, content, str(near / file))
             except FileFault as fault:
                 said = said or fault
                 continue
@@ -104,42 +129,55 @@ def _file_of(folder: Path, content: dict[str, Any]) -> StudyFiles:
     try:
         files = load_study_files(name)
     except FileFault:
-        text = f"are those of study {name!r}, whose file is not beside them; give the file itself, "
+        file = _file_names(name, content)[0]
+        text = (
+            f"are those of study {name!r}, whose file {file} is not beside them; give it itself, "
+        )
         text += f"with --out {folder}"
         raise said or FileFault(str(folder / RESULTS), [Fault("", text)]) from None
-    _check(files.study, content, name)
+    _check(files, content, name)
     return files
 
 
-def _check(study: Study, content: dict[str, Any], who: str) -> None:
+def _file_names(study: str, content: dict[str, Any]) -> list[str]:
+    """Return what a study's file may be called: the first file its results name, or its name."""
+    named = [name for name in content.get("sources", {}) if name.endswith(".toml")]
+    return list(dict.fromkeys([*named[:1], f"{study}.toml"]))
+
+
+def _check(files: StudyFiles, content: dict[str, Any], who: str) -> None:
     """Refuse a study file that says something else than what was flown."""
-    differing = list(_differences(study, content))
+    differing = list(_differences(files, content))
     if differing:
         text = f"has changed since it was flown ({', '.join(differing)}); fly it again, "
         text += "or give the file that was flown"
         raise FileFault(who, [Fault("", text)])
 
 
-def _differences(study: Study, content: dict[str, Any]) -> Iterable[str]:
+def _differences(files: StudyFiles, content: dict[str, Any]) -> Iterable[str]:
+    study = files.study
     names = [x.get("name") for x in content.get("setups", [])]
     pairs = {
-        "aeroplane": study.aeroplane,
-        "seed": study.seed,
-        "draws": study.draws,
-        "entry_m": study.entry_m,
-        "floor_m": study.floor_m,
-        "required_share_pct": study.required_share_pct,
+        "name": (content.get("study"), study.name),
+        "aeroplane": (content.get("aeroplane"), files.aeroplane.name),
+        **{key: (content.get(key), getattr(study, key)) for key in SETTINGS},
     }
-    yield from (key for key, value in pairs.items() if content.get(key) != value)
+    yield from (key for key, (then, now) in pairs.items() if then != now)
     if names != [x.name for x in study.setups]:
         yield "setups"
     flown = {
-        (case.get("manoeuvre"), case.get("recovery"))
+        (_bare(case.get("manoeuvre")), _bare(case.get("recovery")))
         for x in content.get("setups", [])
         for case in x.get("cases", [])
     }
-    if flown != {(case.manoeuvre, name) for case in study.cases for name in case.recoveries}:
+    wanted = {(_bare(c.manoeuvre), _bare(name)) for c in study.cases for name in c.recoveries}
+    if flown != wanted:
         yield "cases"
+
+
+def _bare(name: Any) -> str:
+    """Return the name of a file however it is written: without folder and ending."""
+    return str(name).replace("\\", "/").rsplit("/", 1)[-1].removesuffix(".toml")
 
 
 def check_setup(study: Study, name: str) -> None:

@@ -3,14 +3,15 @@
 import atexit
 import shutil
 import tempfile
+from dataclasses import replace
 from functools import lru_cache
 from pathlib import Path
 from typing import NamedTuple
 
 from sim.describe import StudyFiles, load_study_files
-from sim.describe.finding import find
 from sim.study import StudyResult, run_study
-from sim.study.ladder import Ladder, fly_ladder
+from sim.study.combinations import combination_key, combination_words, gyro_words
+from sim.study.ladder import Ladder, fly_ladder, own_setup
 from sim.study.predictions import Predictor
 from sim.study.result import AftLimit, AftStep, SetUpResult
 
@@ -20,7 +21,7 @@ name = "carded"
 title = "A study to make cards of"
 story = "Two balance points."
 aeroplane = "display_jet"
-draws = 32
+draws = 128
 seed = 11
 
 [[setups]]
@@ -46,7 +47,6 @@ manoeuvre = "throttle_chop_stall"
 recoveries = ["centre_sticks"]
 """
 RECOVERY = "centre_sticks"
-CLUB_BALANCE = "balance_aft_mm = 178.0"
 
 
 class Sample(NamedTuple):
@@ -71,23 +71,24 @@ def sample() -> Sample:
     atexit.register(shutil.rmtree, folder, ignore_errors=True)
     path = folder / "carded.toml"
     path.write_text(STUDY, encoding="utf-8")
-    # the jet as a bolder club would balance it: the tests do not hang on the demo's set-up
-    jet = find("display_jet", "aeroplanes").read_text(encoding="utf-8")
-    assert jet.count(CLUB_BALANCE) == 1
-    bolder = jet.replace(CLUB_BALANCE, "balance_aft_mm = 187.0")
-    (folder / "display_jet.toml").write_text(bolder, encoding="utf-8")
     files = load_study_files(path)
     return Sample(files, folder, run_study(files, folder / "flights", workers=2))
 
 
-def limit(aft_mm: float | None, at_end: bool = False) -> AftLimit:
-    """Return an aft limit of the small pack, found from 170 mm on."""
+def limit(
+    study: Sample, name: str, aft_mm: float | None, at_end: bool = False, **more: object
+) -> AftLimit:
+    """Return an aft limit of a set-up's own pack and combination, found from 170 mm on."""
+    setup = own_setup(study.files, name)
     steps = () if aft_mm is None else (
         AftStep(170.0, 128, 128, 128, 0.97, 1.0, RECOVERY, True),
         AftStep(aft_mm, 128, 127, 128, 0.957, 0.998, RECOVERY, True),
     )  # fmt: skip
     first_failure = None if at_end or aft_mm is None else aft_mm + 2.0
-    return AftLimit(
-        "6s_3300", ("throttle_chop_stall",), RECOVERY, aft_mm, 20.0, 0.957, 0.998, 128, 256,
-        at_end, first_failure, steps,
+    low, high = (None, None) if aft_mm is None else (aft_mm - 5.0, aft_mm + 6.0)
+    found = AftLimit(
+        setup.pack, combination_words(setup), combination_key(setup), name, (name,),
+        gyro_words(setup), ("throttle_chop_stall",), RECOVERY, aft_mm, 20.0, low, high, 210.0, 30.0,
+        0.957, 0.998, 128, 256, at_end, first_failure, (), steps,
     )  # fmt: skip
+    return replace(found, **more)

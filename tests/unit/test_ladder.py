@@ -1,20 +1,25 @@
-"""The ladder of test flights: small steps from a known-good balance, flown, and where it ends."""
+"""The ladder of test flights: from what is flown today in single changes, and where it ends."""
 
+import itertools
 from dataclasses import replace
 
 import numpy as np
 import pytest
-from card_sample import RECOVERY, limit, sample
+from card_sample import RECOVERY, Sample, limit, sample
 
 from sim.core import script_layout as s
 from sim.describe import resolve_setup
 from sim.fly.assemble import assemble
 from sim.fly.trimming import level
-from sim.study.ladder import Origin, balances, fly_ladder, plan
-from sim.study.predictions import Band, End, band, mildest_first
-from sim.weigh import weigh
+from sim.judge import Outcome, wilson
+from sim.study.combinations import combination_key
+from sim.study.fit import End, Fitness, severest
+from sim.study.ladder import fly_ladder, own_setup, plan, today_setup
+from sim.study.predictions import Band, band, mildest_first
+from sim.study.standing import setup_outcome
+from sim.study.way import BALANCE, TODAY
 
-CHORD_MM = 273.0
+SPIN, STALL = "incipient_spin", "throttle_chop_stall"
 
 
 @pytest.fixture(scope="module")
@@ -27,92 +32,219 @@ def ladder(study):
     return study.ladder("middle")
 
 
-@pytest.fixture(scope="module")
-def far(study):
-    return study.ladder("aft")
-
-
-# 3 to 6 mm, 1 to 2 % of the mean chord a flight: common practice, no source
-@pytest.mark.parametrize("end", [184.0, 199.5, 230.0])
-@pytest.mark.parametrize("chord", [80.0, CHORD_MM, 900.0])
-def test_steps_are_small_and_end_where_wanted(end, chord):
-    places = balances(170.0, end, chord)
-    steps = np.diff(places)
-    assert (places[0], places[-1]) == (170.0, end)
-    assert (steps > 0.0).all()
-    # places are whole millimetres, so a step may be one larger than the rule
-    assert steps.max() <= min(6.0, max(3.0, 0.02 * chord)) + 1.0
-    assert all(float(x).is_integer() for x in places[:-1])
-
-
-def test_what_cannot_be_told_apart_on_a_balance_stand_is_one_step():
-    assert balances(170.0, 172.0, CHORD_MM) == [172.0]
-
-
 def with_limits(study, *limits):
     return replace(study.result, aft_limits=limits)
 
 
-def test_begins_where_the_aeroplane_is_flown_if_that_is_forward_enough(study):
-    places, origin, end = plan(study.files, study.result, study.setup("aft"))
-    assert origin is Origin.FLOWN
-    assert places[0] == pytest.approx(187.0)  # the club's own set-up in the aeroplane's file
-    assert (places[-1], end) == (study.setup("aft").balance_aft_mm, End.REACHED)
-
-
-def test_never_goes_beyond_the_aft_limit_shown(study):
-    result = with_limits(study, limit(186.0))
-    places, origin, end = plan(study.files, result, study.setup("aft"))
-    assert (places[0], places[-1]) == (170.0, 186.0)
-    assert (origin, end) == (Origin.SHOWN, End.LIMIT)
-
-
-def test_another_packs_limit_does_not_count(study):
-    other = replace(limit(186.0), pack="6s_5000")
-    _, _, end = plan(study.files, with_limits(study, other), study.setup("aft"))
-    assert end is End.REACHED
-
-
-def test_no_ladder_where_nothing_met_the_requirement(study):
-    result = with_limits(study, limit(None))
-    made = fly_ladder(study.files, result, study.setup("aft"), RECOVERY, study.predictor())
-    assert (made.steps, made.end) == ((), End.NO_START)
-
-
-def test_forward_of_all_that_is_known_good_is_one_step(study):
-    places, origin, end = plan(study.files, study.result, study.setup("middle"))
-    assert (places, origin, end) == (
-        [study.setup("middle").balance_aft_mm], Origin.FORWARD, End.REACHED,
+def flown(study, result, name, files=None):
+    return fly_ladder(
+        files or study.files, result, next(x for x in result.setups if x.name == name), RECOVERY,
+        study.predictor(),
     )  # fmt: skip
 
 
-def test_the_pack_alone_moves_the_balance(study):
-    result = with_limits(study, limit(186.0))
-    made = fly_ladder(study.files, result, study.setup("aft"), RECOVERY, study.predictor())
-    pack_g = study.files.aeroplane.packs["6s_3300"].mass_g
-    assert len(made.steps) == 4
-    for before, after in zip(made.steps, made.steps[1:], strict=False):
-        # statics: what the pack's moment gains is what the whole's does
-        whole = after.mass_g * (after.balance_aft_mm - before.balance_aft_mm)
-        assert pack_g * (after.pack_aft_mm - before.pack_aft_mm) == pytest.approx(whole)
+def with_today(study, name):
+    files = study.files
+    return replace(files, study=files.study.model_copy(update={"today": name}))
+
+
+def with_case(study, name, manoeuvre, back, flights=128):
+    """Return the study's result with another count of flights back in one case of a set-up."""
+
+    def changed(case):
+        if case.manoeuvre != manoeuvre:
+            return case
+        gone = flights - back
+        low, high = wilson(back, flights)
+        return replace(case, shares=replace(
+            case.shares, flights=flights, held=back, recovered=0, lost=gone, never=gone,
+            below_floor=0, entry_used=0, back_low=low, back_high=high,
+        ))  # fmt: skip
+
+    setups = tuple(
+        replace(x, cases=tuple(changed(c) for c in x.cases)) if x.name == name else x
+        for x in study.result.setups
+    )
+    return replace(study.result, setups=setups)
+
+
+# ------------------------------------------------------------------ where it begins
+def test_first_step_is_what_is_flown_today_as_it_is(study, ladder):
+    # the sample does not say what is flown today: the aeroplane's first set-up
+    club = resolve_setup(study.files.aeroplane)
+    assert (today_setup(study.files), ladder.named) == ((club, False), False)
+    first = ladder.steps[0]
+    ready = assemble(study.files.aeroplane, club)
+    assert (first.kind, first.pack, ladder.today) == (TODAY, club.pack, "club")
+    assert first.balance_aft_mm == ladder.start_mm == ready.weighed.balance_aft_mm
+    assert first.pack_aft_mm == ready.weighed.pack_aft_mm
+
+
+def test_today_may_be_named_and_be_the_studys_or_the_aeroplanes(study):
+    for name in ("aft", "big_throws"):
+        found, named = today_setup(with_today(study, name))
+        assert (found.name, named) == (name, True)
+
+
+def test_every_step_has_one_change_and_its_own_predictions(study, ladder):
+    # one variable at a time: common practice, no source
+    kinds = [step.kind for step in ladder.steps]
+    assert kinds == [TODAY, "loose_weights", "pack", "gyro", BALANCE, BALANCE]
+    at = [step.balance_aft_mm for step in ladder.steps]
+    assert at == pytest.approx([178.0] * 4 + [181.0, 184.0])
+    rows = [step.case.rows for step in ladder.steps if step.case.manoeuvre == STALL]
+    for before, after in itertools.pairwise(rows):
+        assert not np.array_equal(before, after)
+    assert (ladder.end, ladder.steps[-1].balance_aft_mm) == (End.REACHED, 184.0)
+
+
+def test_a_set_up_forward_of_today_is_had_in_one_step_first(study):
+    files = with_today(study, "middle")
+    way, end = plan(files, study.result, study.setup("middle"))
+    assert ([x.kind for x in way.stops], end) == ([TODAY], End.REACHED)
+    wanted = replace(study.setup("middle"))
+    forward = files.study.setups[0].model_copy(update={"balance_aft_mm": 170.0})
+    other = replace(files, study=files.study.model_copy(
+        update={"today": "aft", "setups": (forward, files.study.setups[1])}
+    ))  # fmt: skip
+    way, end = plan(other, study.result, replace(wanted, balance_aft_mm=170.0))
+    assert [x.kind for x in way.stops] == [TODAY, BALANCE, "loose_weights", "gyro"]
+    assert end is End.REACHED
+
+
+# -------------------------------------------------------------------- where it ends
+def test_only_the_limit_of_the_own_pack_and_combination_counts(study):
+    # aft has the same pack, but no gyro and no canister
+    other = with_limits(study, limit(study, "aft", 181.0))
+    assert plan(study.files, other, study.setup("middle"))[1] is End.REACHED
+    own = with_limits(study, limit(study, "aft", 181.0), limit(study, "middle", 181.0))
+    way, end = plan(study.files, own, study.setup("middle"))
+    assert end is End.LIMIT
+    last = way.stops[-1].setup
+    assert (last.balance_aft_mm, last.gyro) == (181.0, "on")
+    made = flown(study, own, "middle")
+    assert (made.end, made.steps[-1].balance_aft_mm) == (End.LIMIT, pytest.approx(181.0))
+    assert not made.reached
+
+
+def test_a_step_behind_the_limit_of_its_own_combination_is_refused(study):
+    # middle with the gyro still off: a stop on the way, by the limit of that combination
+    stop = plan(study.files, study.result, study.setup("middle"))[0].stops[2].setup
+    found = replace(limit(study, "middle", 170.0), pack=stop.pack, key=combination_key(stop))
+    made = flown(study, with_limits(study, found), "middle")
+    assert (made.end, made.refused.end, made.refused.limit) == (End.LIMIT, End.LIMIT, found)
+    assert [step.kind for step in made.steps] == [TODAY, "loose_weights"]
+
+
+def test_no_ladder_where_nothing_met_the_requirement(study):
+    made = flown(study, with_limits(study, limit(study, "middle", None)), "middle")
+    assert (made.steps, made.end) == ((), End.NO_START)
+
+
+def test_a_set_up_that_does_not_meet_it_is_never_a_step(study):
+    result = with_case(study, "middle", SPIN, back=60)
+    made = flown(study, result, "middle")
+    assert (made.end, made.refused.case.manoeuvre) == (End.NOT_MET, SPIN)
+    assert all(step.balance_aft_mm < 184.0 for step in made.steps)
+    assert made.steps
+    # nor is its spin asked for on the way there
+    assert {step.case.manoeuvre for step in made.steps} == {STALL}
+    assert {why for step in made.steps[1:] for _, why in step.left_out} == {End.NOT_MET}
+
+
+def test_an_undecided_set_up_is_never_a_step(study):
+    result = with_case(study, "middle", SPIN, back=124)
+    assert setup_outcome(result.setups[0], 95.0) is Outcome.OPEN
+    made = flown(study, result, "middle")
+    assert (made.end, made.refused.case.shares.flights) == (End.UNDECIDED, 128)
+    assert all(step.balance_aft_mm < 184.0 for step in made.steps)
+
+
+def test_nothing_is_flown_to_where_no_manoeuvre_is_shown(study):
+    predictor = study.predictor()
+    made = fly_ladder(study.files, study.result, study.setup("aft"), RECOVERY, predictor)
+    assert (made.steps, made.end) == ((), End.NOT_MET)
+    assert predictor.runner.flown == 0
+
+
+def test_a_set_up_flown_today_that_the_study_refuses_is_no_step(study):
+    made = flown(study, study.result, "middle", with_today(study, "aft"))
+    assert made.skipped.end is End.NOT_MET
+    assert all(step.kind != TODAY for step in made.steps)
+
+
+# ------------------------------------------------------------------ what it asks for
+def test_no_draw_of_what_is_asked_for_needs_more_than_the_ceiling(study, ladder):
+    spin = next(c for c in study.setup("middle").cases if c.manoeuvre == SPIN)
+    # the study met it from 200 m; 95 % of its flights need more than the ceiling
+    assert spin.shares.back == spin.shares.flights
+    assert spin.entry_height_needed_m.p95 > 120.0
+    for step in ladder.steps:
+        assert step.case.manoeuvre != SPIN
+        assert step.case.shares.back == step.case.shares.flights == 32
+        assert step.seen.most_needed_m <= step.case.entry_m <= ladder.ceiling_m == 120.0
+        assert step.seen.most_needed_m == step.case.rows[:, s.R_DROP].max() + 40.0
+    for case, why in (x for step in ladder.steps[1:] for x in step.left_out):
+        assert (case.manoeuvre, why) == (SPIN, End.TOO_HIGH)
+
+
+class FakeFitness:
+    def __init__(self, **whys):
+        self.whys = whys
+
+    def why_not(self, case):
+        return self.whys[case]
+
+
+def test_the_severest_that_is_fit_up_to_the_one_whose_turn_it_is():
+    fit = FakeFitness(a=None, b=End.NOT_MET, c=None, d=End.TOO_HIGH)
+    assert severest("abcd", 0, fit) == ("a", ())
+    assert severest("abcd", 1, fit) == ("a", (("b", End.NOT_MET),))
+    assert severest("abcd", 2, fit) == ("c", (("b", End.NOT_MET),))
+    assert severest("abcd", 9, fit)[0] == "c"
+    unfit = FakeFitness(a=End.NOT_MET, b=None, c=End.TOO_HIGH)
+    assert severest("abc", 0, unfit) == ("b", (("a", End.NOT_MET),))
+    none = FakeFitness(a=End.NOT_MET, b=End.TOO_HIGH)
+    assert severest("ab", 0, none) == (None, (("a", End.NOT_MET), ("b", End.TOO_HIGH)))
+
+
+def test_a_manoeuvre_the_recovery_was_not_flown_after_is_not_shown(study):
+    setup = study.setup("middle")
+    only = replace(setup, cases=tuple(c for c in setup.cases if c.manoeuvre == STALL))
+    fitness = Fitness(study.files, study.result, only, RECOVERY, study.predictor())
+    spin = next(c for c in setup.cases if c.manoeuvre == SPIN)
+    assert fitness.why_not(spin) is End.UNDECIDED
+
+
+def test_mildest_is_what_needs_the_least_height_whatever_it_is_called(study):
+    names = [c.manoeuvre for c in mildest_first(study.files, study.setup("middle"), RECOVERY)]
+    assert names == [STALL, SPIN]  # the study has them the other way round
+    assert [c.manoeuvre for c in study.files.study.cases] == [SPIN, STALL]
+
+
+# ------------------------------------------------------------------ what is predicted
+def test_the_pack_alone_keeps_or_moves_the_balance(ladder):
+    for before, after in zip(ladder.steps, ladder.steps[1:], strict=False):
         assert after.added_weights == ()
+        if after.kind == BALANCE:
+            # statics: what the pack's moment gains is what the whole's does
+            whole = after.mass_g * (after.balance_aft_mm - before.balance_aft_mm)
+            moved = 535.0 * (after.pack_aft_mm - before.pack_aft_mm)
+            assert moved == pytest.approx(whole)
 
 
-def test_further_aft_the_tail_is_trimmed_further_down(study):
+def test_further_aft_the_tail_is_trimmed_further_down(ladder):
     # [etkin1996] 2.4: elevator to trim goes with the static margin, less of it, less up
-    result = with_limits(study, limit(186.0))
-    made = fly_ladder(study.files, result, study.setup("aft"), RECOVERY, study.predictor())
-    tails = [step.seen.tail_deg.middle for step in made.steps]
+    tails = [step.seen.tail_deg.middle for step in ladder.steps if step.balance_aft_mm > 178.5]
     assert tails == sorted(tails)
-    assert tails[-1] - tails[0] > 0.3
+    assert tails[-1] > ladder.steps[-3].seen.tail_deg.middle + 0.3
 
 
 def test_bands_hold_what_was_drawn(study, ladder):
-    (step,) = ladder.steps
+    step = ladder.steps[-1]
     for found in (step.seen.tail_deg, step.seen.stall_mps, step.seen.height_lost_m):
         assert found.low < found.middle < found.high
-    block = study.files.study.setups[0]
-    ready = assemble(study.files.aeroplane, resolve_setup(study.files.aeroplane, block))
+    ready = assemble(study.files.aeroplane, own_setup(study.files, "middle"))
     nominal = level(ready, ladder.speed_mps).tail_deg
     assert step.seen.tail_deg.low < nominal < step.seen.tail_deg.high
     assert step.seen.stall_mps.low < ready.stall.speed_mps < step.seen.stall_mps.high
@@ -124,45 +256,13 @@ def test_endless_heights_are_none():
     assert band(np.array([])) == Band(None, None, None)
 
 
-def test_mildest_comes_first_whatever_the_study_says(study):
-    names = [case.manoeuvre for case in mildest_first(study.files)]
-    assert names == ["throttle_chop_stall", "incipient_spin"]
-
-
-def test_stops_before_what_does_not_come_back(study, far):
-    assert far.end in (End.FAILS, End.TOO_HIGH)
-    assert far.refused_mm is not None
-    assert far.refused_mm <= far.wanted_mm
-    assert all(step.balance_aft_mm < far.refused_mm for step in far.steps)
-    if far.end is End.FAILS:
-        assert far.refused.shares.back_high < 0.95
-    else:
-        assert far.refused.entry_height_needed_m.p95 > far.ceiling_m
-    assert far.steps  # the club's own balance is fit to begin from
-
-
-def test_flies_nothing_that_needs_more_than_the_ceiling(far):
-    for step in far.steps:
-        assert step.case.entry_m <= far.ceiling_m == 120.0
-        assert step.case.entry_height_needed_m.p95 <= far.ceiling_m
-        for case, why in step.left_out:
-            need = case.entry_height_needed_m.p95
-            assert (why is End.TOO_HIGH) == (need is None or need > 120.0)
-
-
-def test_a_ladder_flown_again_flies_nothing(study, far):
+def test_a_ladder_flown_again_flies_nothing(study: Sample, ladder):
     predictor = study.predictor()
-    again = fly_ladder(study.files, study.result, study.setup("aft"), RECOVERY, predictor)
+    again = fly_ladder(study.files, study.result, study.setup("middle"), RECOVERY, predictor)
     assert predictor.runner.flown == 0
-    assert [x.seen for x in again.steps] == [x.seen for x in far.steps]
+    assert [x.seen for x in again.steps] == [x.seen for x in ladder.steps]
 
 
-def test_the_wanted_balance_repeats_the_studys_own_flights(study, ladder):
-    own = next(
-        c for c in study.setup("middle").cases if c.manoeuvre == ladder.steps[0].case.manoeuvre
-    )
-    assert np.array_equal(own.rows, ladder.steps[0].case.rows)
-
-
-def test_the_start_is_where_the_aeroplane_says(study):
-    assert weigh(study.files.aeroplane).balance_aft_mm == pytest.approx(187.0)
+def test_the_wanted_set_up_repeats_the_studys_own_flights(study, ladder):
+    own = next(c for c in study.setup("middle").cases if c.manoeuvre == STALL)
+    assert np.array_equal(own.rows[:32], ladder.steps[-1].case.rows)
