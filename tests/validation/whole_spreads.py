@@ -3,8 +3,9 @@
 For each error and band of angle of attack: the mean square of measured minus ours over the
 development aeroplanes, each counting the same; less the mean variance that the other draws
 give already, but never less than half of the difference; its root is the standard deviation.
-The first band's goes into uncertainty.toml, the other bands over the first into error_model.toml. A band without
-measurements takes the last one's; damping was not measured and stays judgement.
+The first band's goes into uncertainty.toml, the other bands over the first into
+error_model.toml. A band without measurements takes the last one's; damping was not measured
+and stays judgement.
 """
 
 import sys
