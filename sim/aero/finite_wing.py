@@ -45,31 +45,3 @@ def datcom_slope(
 def far_wake_downwash_slope(aspect_ratio: float, lift_slope: float) -> float:
     """Return the turn of the air far behind an elliptically loaded wing, 2 a/(pi AR)."""
     return 2.0 * lift_slope / (math.pi * aspect_ratio)
-
-
-def downwash_slope(
-    aspect_ratio: float,
-    taper: float,
-    quarter_chord_sweep: float,
-    height_over_span: float,
-    arm_over_span: float,
-) -> float:
-    """Return the turn of the air at the tail per radian of the wing, [datcom1978].
-
-    4.44 (K_A K_lambda K_H sqrt(cos sweep))^1.19, good to about 20 %.
-
-    Parameters
-    ----------
-    aspect_ratio, taper : float
-        Of the wing; taper is tip chord over root chord.
-    quarter_chord_sweep : float [rad]
-        Of the wing.
-    height_over_span : float
-        Of the tail above or below the wing plane, over the wing span.
-    arm_over_span : float
-        Wing quarter chord to tail quarter chord, over the wing span.
-    """
-    k_a = 1.0 / aspect_ratio - 1.0 / (1.0 + aspect_ratio**1.7)
-    k_lambda = (10.0 - 3.0 * taper) / 7.0
-    k_h = (1.0 - abs(height_over_span)) / (2.0 * arm_over_span) ** (1.0 / 3.0)
-    return 4.44 * (k_a * k_lambda * k_h * math.sqrt(math.cos(quarter_chord_sweep))) ** 1.19

@@ -12,7 +12,9 @@ not there are left out, and this is said.
 import sys
 from collections.abc import Iterator
 from dataclasses import asdict, dataclass
+from math import isfinite
 from pathlib import Path
+from typing import Any
 
 from sim import __version__
 from sim.describe import Aeroplane, FileFault, load_aeroplane
@@ -166,9 +168,17 @@ def record(result: Result) -> dict:
     """Return one case as it is written to JSON."""
     return {
         "case": result.case.name,
-        "lines": [asdict(line) for line in _all_lines(result.quantities)],
-        "every_value": [asdict(line) for line in _all_lines(result.direct)],
-        "deep_stall": [asdict(x) for x in result.hangs],
+        "lines": [_plain(line) for line in _all_lines(result.quantities)],
+        "every_value": [_plain(line) for line in _all_lines(result.direct)],
+        "deep_stall": [_plain(x) for x in result.hangs],
+    }
+
+
+def _plain(line: Any) -> dict[str, Any]:
+    """Return a record's fields, None for numbers that there are not."""
+    return {
+        key: None if isinstance(value, float) and not isfinite(value) else value
+        for key, value in asdict(line).items()
     }
 
 
