@@ -33,7 +33,7 @@ LETS_GO = (
 )
 CARRIED = (
     "what a tailplane adds to a whole aeroplane is carried by the body beside it too, which is "
-    "left out here: from 50° on 1.3 to 1.6 of its area are more than a plate of its aspect ratio has"
+    "left out here: from 50° on 1.3 to 1.6 of its area are more than a plate of its shape has"
 )
 BODY = "the drag of the complete aeroplane's body and struts grows with angle too; neither is here"
 OUTSIDE = {25: LETS_GO, 50: CARRIED, 70: CARRIED, 80: CARRIED}
