@@ -80,7 +80,7 @@ def roll_to(x, bank):
 @kernel
 def one_flight(
     model, roles, draw, phases, judge, side, speed_ratio, height, bank, dt, ticks_per_second,
-    most_drop, history, out,
+    most_drop, rough_rps, history, out,
 ):  # fmt: skip
     """Fly one draw; fill ``history`` and the summary ``out``; return rows written.
 
@@ -110,7 +110,7 @@ def one_flight(
     x[5] += dw
     rows, status = fly(
         x, new, inputs, work, phases, judge, side, new.pilot[P_TRIM_THROTTLE], dt,
-        ticks_per_second, most_drop, history,
+        ticks_per_second, most_drop, rough_rps, history,
     )  # fmt: skip
     summarise(history, rows, 1.0 / ticks_per_second, new.env, judge, status, out)
     out[R_TRIM_ERROR] = error
@@ -122,7 +122,7 @@ def one_flight(
 @kernel
 def many_flights(
     model, roles, draws, sides, which, phases, judge, speed_ratio, height, bank, dt,
-    ticks_per_second, most_drop, seconds,
+    ticks_per_second, most_drop, rough_rps, seconds,
 ):  # fmt: skip
     """Fly draw ``which[i]`` to side ``sides[i]`` for each i; return summaries (n, N_SUMMARY)."""
     n = which.size
@@ -131,6 +131,6 @@ def many_flights(
     for i in range(n):
         one_flight(
             model, roles, draws[which[i]], phases, judge, sides[i], speed_ratio, height, bank,
-            dt, ticks_per_second, most_drop, history, out[i],
+            dt, ticks_per_second, most_drop, rough_rps, history, out[i],
         )  # fmt: skip
     return out

@@ -1,4 +1,4 @@
-"""One flight: trim, then ticks of look, decide, move, and two integrator steps."""
+"""One flight: trim, then ticks of look, decide, move, and two integrator steps or more."""
 
 from math import asin, atan2, sqrt
 
@@ -126,9 +126,13 @@ def _record(row, t, x, wind, loads, power, mass, units, servos, memory, stage, o
         row[H_SERVO + i] = x[X_SERVO + i]
 
 
+FINEST = 8  # a step is never cut into more parts
+EASY = 0.03  # this share of the roughness asked, and the next tick tries steps twice as long
+
+
 @kernel(entry=False)
 def fly(x, model, inputs, work, phases, judge, side, throttle, dt, ticks_per_second, most_drop,
-        history):  # fmt: skip
+        rough_rps, history):  # fmt: skip
     """Fly the phases from the state ``x``; return (rows written, status).
 
     Parameters
@@ -147,6 +151,11 @@ def fly(x, model, inputs, work, phases, judge, side, throttle, dt, ticks_per_sec
         Integrator step [s]; a control tick holds a whole number of them.
     most_drop : float
         Height [m] after which the flight ends as lost.
+    rough_rps : float
+        A tick whose roughest step is rougher than this [rad/s] (see `march.march`) is flown
+        again with steps of half the size, down to ``dt / FINEST``; the next ticks begin
+        with what the last one needed. At the break of the flow dalpha/dt moves the
+        separation and that dalpha/dt: up to 700 1/s, which steps of 5 ms cannot follow.
     history : float array (rows, N_HISTORY)
         One row a tick; its length bounds the flight.
     """
@@ -164,6 +173,8 @@ def fly(x, model, inputs, work, phases, judge, side, throttle, dt, ticks_per_sec
     loads, power, rotor = work.loads, work.power, work.rotor
     speed, duty = work.speed, work.duty
     sums, slope, total, mid = work.sums, work.k1, work.total, work.mid
+    before = work.k2
+    parts = 1
     memory = np.zeros(N_MEMORY)
     gyro_memory = np.zeros(7 + 3 * DELAY_SLOTS)
     wind_memory = np.zeros(5)
@@ -210,11 +221,23 @@ def fly(x, model, inputs, work, phases, judge, side, throttle, dt, ticks_per_sec
         for i in range(units.shape[0]):
             demand[i] = memory[Q_THROTTLE]
         air_motion(env, wind_memory, t, tick, row[H_SPEED], row[H_UP], wind)
-        march(
-            x, servos, units, prop_table, pack, env, mass, surfaces, sources, bodies, body_par,
-            errors, target, demand, wind, lanes, block_surface, spots, met, mask, tables, loads,
-            power, rotor, speed, duty, sums, slope, total, mid, dt, steps,
-        )  # fmt: skip
+        for i in range(x.size):
+            before[i] = x[i]
+        rougher = True
+        while rougher:
+            rough = march(
+                x, servos, units, prop_table, pack, env, mass, surfaces, sources, bodies, body_par,
+                errors, target, demand, wind, lanes, block_surface, spots, met, mask, tables,
+                loads, power, rotor, speed, duty, sums, slope, total, mid, dt / parts,
+                steps * parts,
+            )  # fmt: skip
+            rougher = rough > rough_rps and parts < FINEST
+            if rougher:
+                parts *= 2
+                for i in range(x.size):
+                    x[i] = before[i]
+        if rough < EASY * rough_rps:
+            parts = max(1, parts // 2)
     return history.shape[0], STATUS_TIME
 
 

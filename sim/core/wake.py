@@ -31,6 +31,7 @@ from sim.core.layout import (
 )
 
 SIN_45 = sqrt(0.5)  # sine of the flow angle of the construction
+LEAST_SHARE = 0.01  # of its full loss; a wake with less is left out, with twice that whole
 
 
 @kernel
@@ -85,9 +86,11 @@ def wake_factors(u, v, w, met, mask, sources, sums, lanes):
         share = _separated_share(
             sources[s, W_SURFACE], sources[s, W_SIN0], sources[s, W_SIN1], abs(w) / speed, sums
         )
-        if share > 0.01:
+        if share > LEAST_SHARE:
+            # comes in from nothing, so that the integrator meets no step
+            depth = sources[s, W_DEPTH] * share * min(1.0, share / LEAST_SHARE - 1.0)
             _block_wake(
-                np.uint32(met[m, 0]), np.uint32(m * LANES), sources[s, W_DEPTH] * share, u, v, w,
+                np.uint32(met[m, 0]), np.uint32(m * LANES), depth, u, v, w,
                 sources[s, W_Z], sources[s, W_X_LE0], sources[s, W_X_TE0], sources[s, W_X_LE1],
                 sources[s, W_X_TE1], sources[s, W_Y1], sources[s, W_TAN], sources[s, W_SOFT],
                 mask, lanes,

@@ -39,6 +39,7 @@ class Settings:
     step_s: float
     control_rate_hz: float
     most_drop_m: float
+    rough_rps: float
     retries_s: float
 
     @staticmethod
@@ -130,6 +131,7 @@ def fly(
         settings.step_s,
         settings.control_rate_hz,
         settings.most_drop_m,
+        settings.rough_rps,
         history,
         summary,
     )
@@ -166,5 +168,6 @@ def fly_many(
         settings.step_s,
         settings.control_rate_hz,
         settings.most_drop_m,
+        settings.rough_rps,
         longest(manoeuvre, recovery, settings.retries_s),
     )

@@ -5,6 +5,7 @@ from sim.fly.spreads import spreads_of
 from sim.judge import looks_for
 from sim.show import page
 from sim.show.phrases import CAUTIONS, listed, spoken, strength_word, time_text
+from sim.show.step_words import step_sentence
 from sim.study.chance import noise_level, told_apart
 from sim.study.result import StudyResult
 from sim.study.standing import manoeuvres_of, recoveries_of
@@ -60,6 +61,7 @@ def assumptions(result: StudyResult, aeroplane: Aeroplane) -> str:
         "otherwise; a flight below the floor counts as lost, also one that never departed.",
         "Asked: lower 95 % limit (Wilson, widened for the looks) of held and recovered at "
         f"{result.required_share_pct:g} % or more; what could not be resolved counts as lost.",
+        *([step_sentence(result.step)] if result.step is not None else []),
         f"{time_text(result)} aftlimit {result.version}.",
         f"Study {result.study}, aeroplane {result.aeroplane}.",
     ]

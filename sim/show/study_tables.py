@@ -25,6 +25,7 @@ from sim.show.phrases import (
     time_text,
     touched_text,
 )
+from sim.show.step_words import step_sentence
 from sim.study.chance import noise_level, told_apart
 from sim.study.result import AftLimit, CaseResult, ManoeuvreLimit, SetUpResult, StudyResult
 from sim.study.standing import best_case, best_recovery, manoeuvres_of, recoveries_of
@@ -46,7 +47,7 @@ def study_tables(result: StudyResult) -> Tables:
         out += [*_matrices(result), *_recoveries(result.setups), *_heights(result)]
         out += [*set_up_tables(result), *change_tables(result)]
         out += [*_level(result.setups), *_spins(result.setups), *_factors(result)]
-    out += [*_key(result), *notes([_small_print(result)]), paragraph("")]
+    out += [*_key(result), *notes([*_step_note(result), _small_print(result)]), paragraph("")]
     return [*out, paragraph(f"Caution: {CAUTION}")]
 
 
@@ -276,6 +277,10 @@ def _key(result: StudyResult) -> Tables:
     for name, title in pairs.items():
         add(out, spoken(name), title)
     return [out, paragraph("")]
+
+
+def _step_note(result: StudyResult) -> list[str]:
+    return [] if result.step is None else [step_sentence(result.step)]
 
 
 def _small_print(result: StudyResult) -> str:

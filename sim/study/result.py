@@ -5,6 +5,7 @@ from dataclasses import dataclass, field
 import numpy as np
 
 from sim.judge import Shares, Spin
+from sim.study.step_check import StepCheck
 
 
 @dataclass(frozen=True)
@@ -235,5 +236,6 @@ class StudyResult:
     seconds: float
     sources: tuple[tuple[str, str], ...]
     kept: int = 0  # flights of `flights` that an earlier run had flown
-    today: str = ""  # the set-up flown today, "" where the study does not say
+    today: str = ""  # the set-up flown today, the study's first where it does not say
     changes: tuple[BeforeAfter, ...] = ()
+    step: StepCheck | None = None  # a sample flown again at half the integration step

@@ -6,21 +6,25 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from sim import __version__
+from sim.aero.tables import read_toml
 from sim.describe import StudyFiles, StudySetUp, resolve_setup
 from sim.fly import warming
 from sim.fly.assemble import Assembled, assemble
+from sim.fly.flying import Settings
 from sim.fly.spreads import spreads_of
 from sim.fly.trimming import level, neutral_point_pct
+from sim.judge import is_resolved
 from sim.study.changes import before_and_after, today_of
 from sim.study.combinations import gyro_words, nozzle_words, throws_words, weights_words
 from sim.study.deciding import fly_cases
-from sim.study.draws import make_draws
+from sim.study.draws import Draws, make_draws
 from sim.study.factors import deciding_factors
 from sim.study.gains import cruise_speed, trim_line
 from sim.study.limits import find_limits
 from sim.study.provenance import sources_of
 from sim.study.result import CaseResult, SetUpResult, StudyResult, TrimLine
 from sim.study.running import Progress, Runner
+from sim.study.step_check import FlownLeg, StepCheck, check_step
 from sim.study.storing import FlightStore
 
 
@@ -114,7 +118,37 @@ def run_study(
         flights - runner.flown if runner.store.resumed else 0,
         today_of(files),
         changes,
+        _step(runner, draws, ready, cases, files) if everything else None,
     )
+
+
+def _step(
+    runner: Runner,
+    draws: Draws,
+    ready: list[Assembled],
+    cases: list[tuple[CaseResult, ...]],
+    files: StudyFiles,
+) -> StepCheck:
+    """Return what half the integration step does to a sample of the flights."""
+    legs = []
+    for assembled, row in zip(ready, cases, strict=True):
+        for case in row:
+            known = is_resolved(case.rows)
+            scripts = (
+                script.model_copy(update={"name": name})  # by the names that the study uses
+                for script, name in (
+                    (files.manoeuvres[case.manoeuvre], case.manoeuvre),
+                    (files.recoveries[case.recovery], case.recovery),
+                )
+            )
+            legs.append(
+                FlownLeg(
+                    assembled, *scripts, case.entry_m, case.floor_m, case.which[known],
+                    case.sides[known], case.rows[known],
+                )
+            )  # fmt: skip
+    sample = int(read_toml("study.toml").values["step_check_flights"])
+    return check_step(legs, draws, Settings.standard(), sample, files.study.seed, runner.workers)
 
 
 @dataclass(frozen=True)

@@ -19,6 +19,7 @@ from sim.study.result import (
     StudyResult,
 )
 from sim.study.standing import study_met
+from sim.study.step_check import StepCheck
 from sim.study.storing import write_atomically
 
 STUDY_SCHEMA = "aftlimit.results/1"
@@ -176,6 +177,29 @@ def _changes(one: BeforeAfter) -> dict[str, Any]:
     }
 
 
+def _step(step: StepCheck) -> dict[str, Any]:
+    return {
+        "flights": step.flights,
+        "half_step_s": step.step_s / 2.0,
+        "most_lowest_m": _rounded(step.most_lowest_m, 4),
+        "most_height_lost_m": _rounded(step.most_lost_m, 4),
+        "median_m": _rounded(step.median_m, 5),
+        "beyond_1_cm": step.beyond_centimetre,
+        "beyond_1_m": step.beyond_metre,
+        "turned": [
+            {
+                "setup": one.setup,
+                "manoeuvre": one.manoeuvre,
+                "recovery": one.recovery,
+                "draw": one.draw,
+                "was": one.was.value,
+                "became": one.became.value,
+            }
+            for one in step.turned
+        ],
+    }
+
+
 def study_json(result: StudyResult) -> dict[str, Any]:
     """Return a study's numbers, ready for JSON; the same on any number of workers."""
     return {
@@ -192,6 +216,7 @@ def study_json(result: StudyResult) -> dict[str, Any]:
         "flights": result.flights,
         "setups": [_setup(setup) for setup in result.setups],
         "aft_limits": [_limit(limit) for limit in result.aft_limits],
+        "step_check": None if result.step is None else _step(result.step),
         "today": result.today,
         "before_and_after": [_changes(one) for one in result.changes],
         "decided_by": [

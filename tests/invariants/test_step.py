@@ -1,0 +1,120 @@
+"""What the step of the integrator does to whole flights: little to most, not to all.
+
+The checks compare the program with itself at other steps, so nothing is published to hold
+them to; that the method itself is right is held in `test_spin_integration`.
+"""
+
+from dataclasses import replace
+
+import numpy as np
+import pytest
+
+from sim.core import script_layout as s
+from sim.core.derivative import derivative
+from sim.core.flight import scratch
+from sim.core.layout import X_RATE, X_VEL
+from sim.describe import load_aeroplane, load_manoeuvre
+from sim.fly.assemble import assemble
+from sim.fly.flying import Settings, fly, fly_many
+from sim.study.draws import make_draws
+from sim.study.step_check import FlownLeg, check_step
+
+NEVER = 1e9  # rad/s: a roughness that no step has
+SECONDS = 1.2  # into a pull to the stall, short of where flights part for good
+TICKS = int(SECONDS * 100.0)
+
+
+@pytest.fixture(scope="module")
+def stall():
+    """Builder of the rates of rotation (n, 3) in a pull through the stall, by settings."""
+    jet = load_aeroplane("display_jet")
+    block = jet.setups["display"]
+    first = assemble(jet, "display").weighed.balance_aft_mm
+    aft = block.model_copy(update={"balance_aft_mm": first + 30.0, "pack_aft_mm": None})
+    ready = assemble(jet, aft)
+    draws = make_draws(ready.spreads, 16, 1).physical
+    entry, out = load_manoeuvre("high_alpha_pull_up"), load_manoeuvre("rudder_forward")
+
+    def rates(draw: int, settings: Settings) -> np.ndarray:
+        flight = fly(ready, entry, out, 1.0, draws[draw], settings=settings)
+        return flight.history[:TICKS, s.H_P : s.H_R + 1]
+
+    return rates
+
+
+def test_separation_is_followed_where_the_flow_breaks(stall):
+    # There dalpha/dt moves the separation and the separation dalpha/dt: roots up to -700 1/s,
+    # outside what RK4 can follow in steps of 5 ms: 2.785 / 0.005 s = 557 1/s (E. Hairer, G.
+    # Wanner, Solving Ordinary Differential Equations II, 1996, IV.2, from memory). Uncut
+    # steps are over a thousand times as far from steps of 0.3 ms as cut ones; asked: fifty.
+    standard = Settings.standard()
+    uncut = replace(standard, rough_rps=NEVER)
+    fine = replace(standard, step_s=standard.step_s / 16.0, rough_rps=NEVER)
+    cut_off, uncut_off = [], []
+    for draw in range(8):
+        exact = stall(draw, fine)
+        cut_off.append(np.abs(stall(draw, standard) - exact).max())
+        uncut_off.append(np.abs(stall(draw, uncut) - exact).max())
+    assert max(uncut_off) > 0.05
+    assert max(cut_off) < 0.02 * max(uncut_off)
+
+
+def test_a_body_s_wake_comes_in_from_nothing(display_jet):
+    # the yawing acceleration over a hundredth of a degree, where the body's wake begins
+    model = display_jet.model
+    work, inputs = scratch(model)
+    out = np.zeros(work.k1.size)
+    x = np.zeros(out.size)
+    x[6] = 1.0
+    x[-model.strips.shape[1] :] = 1.0
+    alphas = np.radians(np.arange(20.0, 21.0, 0.01))
+    yaw = []
+    for alpha in alphas:
+        x[X_VEL], x[X_VEL + 1], x[X_VEL + 2] = 18.0 * np.cos(alpha), 3.0, 18.0 * np.sin(alpha)
+        derivative(x, model, inputs, work, 0.0, out)
+        yaw.append(out[X_RATE + 2])
+    bends = np.abs(np.diff(yaw, 2))
+    assert bends.max() < 0.005
+
+
+@pytest.fixture(scope="module")
+def legs():
+    """Flights of the bundled aeroplanes at the default step, 96 in 12 legs, and their draws."""
+    out = []
+    draws = {}
+    for name, setup in (
+        ("display_jet", "display"),
+        ("twin_delta", "club"),
+        ("club_sport", "aerobatic"),
+    ):
+        ready = assemble(load_aeroplane(name), setup)
+        draws[name] = make_draws(ready.spreads, 8, 2)
+        for manoeuvre, recovery in (
+            ("throttle_chop_stall", "centre_sticks"),
+            ("high_alpha_pull_up", "rudder_forward"),
+            ("incipient_spin", "rudder_alone"),
+            ("fast_pull_and_push", "centre_sticks"),
+        ):
+            entry, back = load_manoeuvre(manoeuvre), load_manoeuvre(recovery)
+            which, sides = np.arange(8), draws[name].sides
+            rows = fly_many(ready, entry, back, draws[name].physical, which, sides)
+            out.append((name, FlownLeg(ready, entry, back, 120.0, 30.0, which, sides, rows)))
+    return out, draws
+
+
+def test_half_the_step_moves_most_flights_by_millimetres_and_not_all(legs):
+    # what flight.toml says of it, as shares; the sample is small, so its limits are wide
+    flown, draws = legs
+    checks = [
+        check_step([leg for n, leg in flown if n == name], draws[name], Settings.standard(), 32, 1)
+        for name in draws
+    ]
+    flights = sum(c.flights for c in checks)
+    centimetre = sum(c.beyond_centimetre for c in checks)
+    metre = sum(c.beyond_metre for c in checks)
+    turned = sum(len(c.turned) for c in checks)
+    assert flights == 96
+    assert max(c.median_m for c in checks) < 0.005
+    assert 0 < centimetre < 0.3 * flights
+    assert metre <= 0.05 * flights
+    assert turned <= 0.03 * flights
