@@ -31,9 +31,8 @@ class Stage:
 
 
 def today_of(files: StudyFiles) -> str:
-    """Return the name of the set-up that is flown today; the study's first if it does not say."""
-    study = files.study
-    return study.today or (study.setups[0].name if study.setups else "")
+    """Return the name of the set-up flown today; the aeroplane's first if the study is silent."""
+    return files.study.today or files.aeroplane.first_setup
 
 
 def stages(aeroplane: Aeroplane, before: SetUp, after: SetUp) -> list[Stage]:
@@ -96,7 +95,7 @@ def before_and_after(
         return ()
     aeroplane, study = files.aeroplane, files.study
     first = named_setup(aeroplane, study, today)
-    told = "as flown today" if study.today else "the study's first set-up"
+    told = "as flown today" if study.today else "the aeroplane's first set-up"
     start = _change(assemble(aeroplane, first), told, cruise_mps, limits, first)
     flown = {x.name: x for x in setups}
     if today in flown:

@@ -236,6 +236,6 @@ class StudyResult:
     seconds: float
     sources: tuple[tuple[str, str], ...]
     kept: int = 0  # flights of `flights` that an earlier run had flown
-    today: str = ""  # the set-up flown today, the study's first where it does not say
+    today: str = ""  # the set-up flown today, the aeroplane's first where the study is silent
     changes: tuple[BeforeAfter, ...] = ()
     step: StepCheck | None = None  # a sample flown again at half the integration step

@@ -7,7 +7,7 @@ from pathlib import Path
 
 from sim import __version__
 from sim.aero.tables import read_toml
-from sim.describe import StudyFiles, StudySetUp, resolve_setup
+from sim.describe import Manoeuvre, StudyFiles, StudySetUp, resolve_setup
 from sim.fly import warming
 from sim.fly.assemble import Assembled, assemble
 from sim.fly.flying import Settings
@@ -134,21 +134,25 @@ def _step(
     for assembled, row in zip(ready, cases, strict=True):
         for case in row:
             known = is_resolved(case.rows)
-            scripts = (
-                script.model_copy(update={"name": name})  # by the names that the study uses
-                for script, name in (
-                    (files.manoeuvres[case.manoeuvre], case.manoeuvre),
-                    (files.recoveries[case.recovery], case.recovery),
-                )
-            )
             legs.append(
                 FlownLeg(
-                    assembled, *scripts, case.entry_m, case.floor_m, case.which[known],
-                    case.sides[known], case.rows[known],
+                    assembled,
+                    _named(files.manoeuvres[case.manoeuvre], case.manoeuvre),
+                    _named(files.recoveries[case.recovery], case.recovery),
+                    case.entry_m,
+                    case.floor_m,
+                    case.which[known],
+                    case.sides[known],
+                    case.rows[known],
                 )
-            )  # fmt: skip
+            )
     sample = int(read_toml("study.toml").values["step_check_flights"])
     return check_step(legs, draws, Settings.standard(), sample, files.study.seed, runner.workers)
+
+
+def _named(script: Manoeuvre, name: str) -> Manoeuvre:
+    """Return a script under the name that the study uses."""
+    return script.model_copy(update={"name": name})
 
 
 @dataclass(frozen=True)

@@ -10,28 +10,22 @@ from typing import Any
 
 from sim.core import script_layout as s
 from sim.judge import reasons_of, verdicts_of
+from sim.study.moved_records import changes_json, rounded, step_json
 from sim.study.result import (
     AftLimit,
-    BeforeAfter,
     CaseResult,
     Heights,
     SetUpResult,
     StudyResult,
 )
 from sim.study.standing import study_met
-from sim.study.step_check import StepCheck
 from sim.study.storing import write_atomically
 
 STUDY_SCHEMA = "aftlimit.results/1"
 
 
-def _rounded(value: float | None, digits: int) -> float | None:
-    """Return a number for JSON: rounded, None where it is absent or not finite."""
-    return None if value is None or not isfinite(value) else round(value, digits)
-
-
 def _heights(heights: Heights) -> dict[str, float | None]:
-    return {"median": _rounded(heights.median, 1), "p95": _rounded(heights.p95, 1)}
+    return {"median": rounded(heights.median, 1), "p95": rounded(heights.p95, 1)}
 
 
 def _case(case: CaseResult) -> dict[str, Any]:
@@ -54,8 +48,8 @@ def _case(case: CaseResult) -> dict[str, Any]:
         "guard": shares.guard,
         "step": shares.step,
         "touched_high_alpha": shares.touched,
-        "back_low": _rounded(shares.back_low, 4),
-        "back_high": _rounded(shares.back_high, 4),
+        "back_low": rounded(shares.back_low, 4),
+        "back_high": rounded(shares.back_high, 4),
         "height_lost_m": _heights(case.height_lost_m),
         "pull_out_m": _heights(case.pull_out_m),
         "entry_height_needed_m": _heights(case.entry_height_needed_m),
@@ -64,11 +58,11 @@ def _case(case: CaseResult) -> dict[str, Any]:
         if spin is None
         else {
             "mode": spin.mode,
-            "alpha_deg": _rounded(spin.alpha_deg, 1),
-            "yaw_rate_dps": _rounded(spin.yaw_rate_dps, 1),
-            "sink_mps": _rounded(spin.sink_mps, 2),
-            "rate": _rounded(spin.rate, 4),
-            "share": _rounded(spin.share, 4),
+            "alpha_deg": rounded(spin.alpha_deg, 1),
+            "yaw_rate_dps": rounded(spin.yaw_rate_dps, 1),
+            "sink_mps": rounded(spin.sink_mps, 2),
+            "rate": rounded(spin.rate, 4),
+            "share": rounded(spin.share, 4),
         },
     }
 
@@ -79,28 +73,28 @@ def _setup(setup: SetUpResult) -> dict[str, Any]:
         "name": setup.name,
         "title": setup.title,
         "pack": setup.pack,
-        "mass_g": _rounded(setup.mass_g, 1),
-        "balance_aft_mm": _rounded(setup.balance_aft_mm, 2),
-        "balance_pct_mac": _rounded(setup.balance_pct_mac, 2),
-        "neutral_point_pct_mac": _rounded(setup.neutral_point_pct_mac, 2),
-        "static_margin_pct": _rounded(setup.static_margin_pct, 2),
-        "stall_speed_mps": _rounded(setup.stall_speed_mps, 2),
-        "wing_loading_kg_m2": _rounded(setup.wing_loading_kg_m2, 2),
-        "pack_aft_mm": _rounded(setup.pack_aft_mm, 1),
-        "added_weights_g": {name: _rounded(grams, 1) for name, grams in setup.added_weights},
+        "mass_g": rounded(setup.mass_g, 1),
+        "balance_aft_mm": rounded(setup.balance_aft_mm, 2),
+        "balance_pct_mac": rounded(setup.balance_pct_mac, 2),
+        "neutral_point_pct_mac": rounded(setup.neutral_point_pct_mac, 2),
+        "static_margin_pct": rounded(setup.static_margin_pct, 2),
+        "stall_speed_mps": rounded(setup.stall_speed_mps, 2),
+        "wing_loading_kg_m2": rounded(setup.wing_loading_kg_m2, 2),
+        "pack_aft_mm": rounded(setup.pack_aft_mm, 1),
+        "added_weights_g": {name: rounded(grams, 1) for name, grams in setup.added_weights},
         "loose_weights": setup.weights,
         "throws": setup.throws,
         "nozzle": setup.nozzle,
         "gyro": setup.gyro,
         "trim": {
-            "speed_mps": _rounded(trim.speed_mps, 2),
+            "speed_mps": rounded(trim.speed_mps, 2),
             "found": trim.found,
-            "alpha_deg": _rounded(trim.alpha_deg, 2),
-            "tail_deg": _rounded(trim.tail_deg, 2),
-            "throttle": _rounded(trim.throttle, 4),
-            "current_a": _rounded(trim.current_a, 2),
-            "level_cruise_minutes": _rounded(trim.minutes, 2),
-            "pitch_response_dps2": _rounded(trim.pitch_response_dps2, 1),
+            "alpha_deg": rounded(trim.alpha_deg, 2),
+            "tail_deg": rounded(trim.tail_deg, 2),
+            "throttle": rounded(trim.throttle, 4),
+            "current_a": rounded(trim.current_a, 2),
+            "level_cruise_minutes": rounded(trim.minutes, 2),
+            "pitch_response_dps2": rounded(trim.pitch_response_dps2, 1),
         },
         "cases": [_case(case) for case in setup.cases],
     }
@@ -116,25 +110,25 @@ def _limit(limit: AftLimit) -> dict[str, Any]:
         "manoeuvres": list(limit.manoeuvres),
         "recovery": limit.recovery,
         "aft_mm": limit.aft_mm,
-        "aft_low_mm": _rounded(limit.low_mm, 1),
-        "aft_high_mm": _rounded(limit.high_mm, 1),
-        "pct_mac": _rounded(limit.pct_mac, 2),
-        "neutral_mm": _rounded(limit.neutral_mm, 1),
-        "neutral_pct_mac": _rounded(limit.neutral_pct_mac, 2),
-        "behind_neutral_mm": _rounded(limit.behind_neutral_mm, 1),
+        "aft_low_mm": rounded(limit.low_mm, 1),
+        "aft_high_mm": rounded(limit.high_mm, 1),
+        "pct_mac": rounded(limit.pct_mac, 2),
+        "neutral_mm": rounded(limit.neutral_mm, 1),
+        "neutral_pct_mac": rounded(limit.neutral_pct_mac, 2),
+        "behind_neutral_mm": rounded(limit.behind_neutral_mm, 1),
         "each": [
             {
                 "manoeuvre": one.manoeuvre,
                 "aft_mm": one.aft_mm,
-                "aft_low_mm": _rounded(one.low_mm, 1),
-                "aft_high_mm": _rounded(one.high_mm, 1),
+                "aft_low_mm": rounded(one.low_mm, 1),
+                "aft_high_mm": rounded(one.high_mm, 1),
                 "at_end": one.at_end,
                 "first_failure_mm": one.first_failure_mm,
             }
             for one in limit.each
         ],
-        "share_low": _rounded(limit.share_low, 4),
-        "share_high": _rounded(limit.share_high, 4),
+        "share_low": rounded(limit.share_low, 4),
+        "share_high": rounded(limit.share_high, 4),
         "draws_used": limit.draws_used,
         "flights_used": limit.flights_used,
         "at_end": limit.at_end,
@@ -146,56 +140,10 @@ def _limit(limit: AftLimit) -> dict[str, Any]:
                 "draws": step.draws,
                 "back": step.back,
                 "complete": step.complete,
-                "low": _rounded(step.low, 4),
-                "high": _rounded(step.high, 4),
+                "low": rounded(step.low, 4),
+                "high": rounded(step.high, 4),
             }
             for step in limit.steps
-        ],
-    }
-
-
-def _changes(one: BeforeAfter) -> dict[str, Any]:
-    return {
-        "before": one.before,
-        "after": one.after,
-        "lines": [
-            {
-                "change": line.what,
-                "balance_aft_mm": _rounded(line.balance_aft_mm, 2),
-                "static_margin_pct": _rounded(line.static_margin_pct, 2),
-                "tail_deg": _rounded(line.tail_deg, 2),
-                "stall_speed_mps": _rounded(line.stall_speed_mps, 2),
-                "pitch_response_dps2": _rounded(line.pitch_response_dps2, 1),
-                "aft_limit_mm": line.limit_mm,
-                "aft_limit_low_mm": _rounded(line.limit_low_mm, 1),
-                "aft_limit_high_mm": _rounded(line.limit_high_mm, 1),
-                "flown": line.height_m is not None,
-                "entry_height_needed_p95_m": _rounded(line.height_m, 1),
-            }
-            for line in one.lines
-        ],
-    }
-
-
-def _step(step: StepCheck) -> dict[str, Any]:
-    return {
-        "flights": step.flights,
-        "half_step_s": step.step_s / 2.0,
-        "most_lowest_m": _rounded(step.most_lowest_m, 4),
-        "most_height_lost_m": _rounded(step.most_lost_m, 4),
-        "median_m": _rounded(step.median_m, 5),
-        "beyond_1_cm": step.beyond_centimetre,
-        "beyond_1_m": step.beyond_metre,
-        "turned": [
-            {
-                "setup": one.setup,
-                "manoeuvre": one.manoeuvre,
-                "recovery": one.recovery,
-                "draw": one.draw,
-                "was": one.was.value,
-                "became": one.became.value,
-            }
-            for one in step.turned
         ],
     }
 
@@ -216,11 +164,11 @@ def study_json(result: StudyResult) -> dict[str, Any]:
         "flights": result.flights,
         "setups": [_setup(setup) for setup in result.setups],
         "aft_limits": [_limit(limit) for limit in result.aft_limits],
-        "step_check": None if result.step is None else _step(result.step),
+        "step_check": None if result.step is None else step_json(result.step),
         "today": result.today,
-        "before_and_after": [_changes(one) for one in result.changes],
+        "before_and_after": [changes_json(one) for one in result.changes],
         "decided_by": [
-            {"name": f.name, "correlation": _rounded(f.correlation, 3), "measure": f.measure}
+            {"name": f.name, "correlation": rounded(f.correlation, 3), "measure": f.measure}
             for f in result.factors
         ],
         "sources": dict(result.sources),
