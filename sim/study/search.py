@@ -131,11 +131,11 @@ class Search:
     def limit(self, recovery: str, manoeuvres: Sequence[str]) -> tuple[float | None, float | None]:
         """Return (last balance point that passes, first that fails) [mm] with one recovery.
 
-        A first look with few draws goes aft in steps until one fails; then the interval
-        from the front to there is halved with the draws that were lost so far, and what
-        stands is flown with all of them, or the halving goes on in front of it. Steps that
-        stood the first look are not flown out in full: a failure narrower than a step, seen
-        by neither, would be missed.
+        A first look with few draws goes aft in steps until one fails, and that one is flown
+        with all; then the interval from the front to there is halved with the draws that
+        were lost so far, and what stands is flown with all of them, or the halving goes on in
+        front of it. Steps that stood the first look are not flown out in full: a failure
+        narrower than a step, seen by neither, would be missed.
         """
         front, rear, full = self.wish.from_aft_mm, self.wish.to_aft_mm, self.wish.draws
         if not self.passes(front, recovery, manoeuvres, full):
@@ -145,6 +145,7 @@ class Search:
             if self.passes(rear, recovery, manoeuvres, full):
                 return rear, None
             bad = rear
+        self._fly_out(bad, recovery, manoeuvres)
         good = front
         while bad - good > self.tolerance + 1e-9:
             candidate, bad = self._halve(good, bad, recovery, manoeuvres)
@@ -171,6 +172,15 @@ class Search:
             else:
                 bad = middle
         return good, bad
+
+    def _fly_out(self, balance_mm: float, recovery: str, manoeuvres: Sequence[str]) -> None:
+        """Fly every draw of a point that fails: those it loses are the weak ones forward of it."""
+        if self.at(balance_mm) is None:
+            return
+        places = [self.there(balance_mm, recovery, m) for m in manoeuvres]
+        todo = [n for n in range(self.wish.draws) if any(n not in place for place in places)]
+        if todo:
+            self._fly_more(balance_mm, recovery, manoeuvres, todo)
 
     def _stands(self, balance_mm: float, recovery: str, manoeuvres: Sequence[str]) -> bool:
         """Return whether a point bears the draws that were lost at other points."""
