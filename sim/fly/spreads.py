@@ -133,10 +133,14 @@ def table_ends(spreads: tuple[Spread, ...]) -> TableEnds:
 def physical(spreads: tuple[Spread, ...], normal: np.ndarray) -> np.ndarray:
     """Return draws (n, N_DRAW) in physical units from standard normal ones, cut at two sd.
 
-    Those of `TABLE_DRAWS` come in half-widths of their table ends instead.
+    Those of `TABLE_DRAWS` come in half-widths of their table ends instead; what error_model.toml
+    bounds from below is no less than that.
     """
     scale = np.empty(N_DRAW)
     for spread in spreads:
         scale[DRAW_COLUMNS[spread.name]] = spread.sd
     scale[list(TABLE_DRAWS)] = 1.0 / CUT
-    return np.clip(normal, -CUT, CUT) * scale
+    out = np.clip(normal, -CUT, CUT) * scale
+    for name, least in read_toml("error_model.toml").values["least"].items():
+        out[:, DRAW_COLUMNS[name]] = np.maximum(out[:, DRAW_COLUMNS[name]], least)
+    return out

@@ -17,7 +17,7 @@ from sim.fly.trimming import level
 from sim.judge.confidence import wilson
 from tests.trade.flown import back, flown, jet, median_height_lost, share_limits
 
-FORWARD, MIDDLE, AFT = 150.0, 190.0, 230.0  # mm: steep spins, developed ones, flat ones
+FORWARD, MIDDLE, AFT = 105.0, 178.0, 230.0  # mm: no spins, steep ones, flat ones
 
 
 def test_heavy_pack_forward_only_mushes():
@@ -37,13 +37,6 @@ def test_aft_balance_turns_the_same_entry_into_a_flat_one():
     assert median_height_lost(aft) > 2.0 * median_height_lost(forward)
 
 
-@pytest.mark.xfail(
-    strict=True,
-    reason="far aft the jet falls flat at 67 deg/s (median; 14 to 117 over the draws), too slow. "
-    "The body's side force drives it (Parkinson and Smith's square, less for rounded corners) "
-    "until the nose's cross-flow leaves the flat side, at about 7 degrees or 110 deg/s; what the "
-    "rounded corners of this body give there (NASA TR R-46) was not obtained",
-)
 def test_flat_spin_turns():
     """Common practice: a flat spin of a jet turns at 100 degrees a second or more."""
     aft = flown(jet(AFT), "spin_entry", "centre_sticks")
@@ -69,7 +62,7 @@ def test_tail_throw_matters_aft_not_forward():
         return degrees(float(np.median(rows[:, s.R_PEAK_ALPHA])))
 
     assert peak(FORWARD, "big_throws") - peak(FORWARD, "club") < 15.0
-    assert peak(210.0, "club") < 80.0 < peak(210.0, "big_throws")
+    assert peak(200.0, "club") < 80.0 < peak(200.0, "big_throws")
 
 
 def test_aft_balance_trims_with_less_up_tail_and_less_power():
@@ -96,8 +89,8 @@ def test_dead_weight_out_at_the_balance_point_saves_power():
 
 def test_gyro_helps_an_aft_model_hold_attitude():
     """Common practice: the rate gyro holds attitude before departure, if sticks let it."""
-    plain = flown(jet(178.0), "high_alpha_pull_up", "centre_sticks")
-    helped = flown(jet(178.0, gyro="on", override=False), "high_alpha_pull_up", "centre_sticks")
+    plain = flown(jet(160.0), "high_alpha_pull_up", "centre_sticks")
+    helped = flown(jet(160.0, gyro="on", override=False), "high_alpha_pull_up", "centre_sticks")
     assert helped[:, s.R_DEPARTED].mean() < 0.5 * plain[:, s.R_DEPARTED].mean()
 
 
@@ -153,7 +146,7 @@ def test_pull_out_dominates_the_height():
     That is for a wing with a greatest lift coefficient of 0.9; a pull-out goes with the
     square of the stall speed, and this wing's strakes give it a lower one.
     """
-    ready = jet(190.0)
+    ready = jet(150.0)
     assert 7.5 < ready.weighed.wing_loading_kg_m2 < 8.5
     meant = sqrt(2.0 * ready.weighed.wing_loading_kg_m2 * 9.80665 / (1.225 * 0.9))
     least = 30.0 * (ready.stall.speed_mps / meant) ** 2
