@@ -123,7 +123,7 @@ def edge_sweep(surface: Surface, surfaces: tuple[Surface, ...]) -> float:
 
 
 def surface_table(
-    surface: Surface, speed: float, parameters: Parameters, sweep_deg: float
+    surface: Surface, speed: float, parameters: Parameters, sweep_deg: float = 0.0
 ) -> np.ndarray:
     """Return the (N_S, 8) table of a surface.
 

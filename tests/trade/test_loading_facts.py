@@ -75,6 +75,11 @@ def test_aileron_decides_when_fuselage_loaded():
     assert alone[0] <= with_it[1]
 
 
+@pytest.mark.xfail(
+    strict=True,
+    reason="aileron against loses 10 of 64, with it 1: upper limit 91.3 %, lower one 91.7 %. Since "
+    "separated strips keep more of what a flap turns, the ailerons roll against the rudder's yaw",
+)
 def test_aileron_against_does_not_matter_when_wing_loaded():
     ready = sport(*WING_LOADED)
     against = share_limits(flown(ready, "spin_entry", "rudder_aileron_against"))

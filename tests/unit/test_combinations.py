@@ -55,8 +55,8 @@ entry_m = 200.0
 """
 LIMIT = """
 [aft_limit]
-from_aft_mm = 165.0
-to_aft_mm = 205.0
+from_aft_mm = 110.0
+to_aft_mm = 160.0
 draws = 128
 """
 
@@ -157,7 +157,7 @@ COPIED = """
 [[setups]]
 name = "aft"
 pack = "6s_3300"
-balance_aft_mm = 222.0
+balance_aft_mm = 215.0
 
 [[cases]]
 manoeuvre = "throttle_chop_stall"

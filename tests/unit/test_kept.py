@@ -27,7 +27,9 @@ from tests.unit import show_sample
 def files():
     files = load_study_files("first_look")
     study = files.study.model_copy(
-        update={"draws": 8, "aft_limit": None, "setups": files.study.setups[1:3]}
+        update={
+            "draws": 8, "aft_limit": None, "today": None, "setups": files.study.setups[1:3],
+        }
     )
     return type(files)(study, files.aeroplane, files.manoeuvres, files.recoveries)
 

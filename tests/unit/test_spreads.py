@@ -94,7 +94,7 @@ def test_table_ends_and_units_go_by_name():
         [
             2.0 * at[name]
             for name in ("stall_angle", "post_stall_force", "burst_angle", "vortex_lift",
-                         "stall_region")
+                         "stall_region", "centre_of_pressure", "plate_force")
         ]
     )  # fmt: skip
     one = np.ones((1, d.N_DRAW))

@@ -26,7 +26,7 @@ seed = 3
 [[setups]]
 name = "forward"
 pack = "6s_4000"
-balance_aft_mm = 150.0
+balance_aft_mm = 105.0
 
 [[setups]]
 name = "aft"
