@@ -37,12 +37,13 @@ loose_weights = [{ name = "canister", mass_g = 40.0, aft_mm = 660.0 }]
 [[setups]]
 name = "aft"
 pack = "6s_3300"
-balance_aft_mm = 235.0
+balance_aft_mm = 210.0
 
 [[cases]]
 manoeuvre = "incipient_spin"
 recoveries = ["centre_sticks"]
 entry_m = 200.0
+floor_m = 55.0
 
 [[cases]]
 manoeuvre = "throttle_chop_stall"
