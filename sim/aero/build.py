@@ -160,8 +160,6 @@ def _strips_of(
     return rows, servo
 
 
-
-
 def _role(surface: Surface) -> int:
     """Return the role that draws use: upright surfaces are fins, strakes count as wing."""
     if upright(surface) or surface.role == "fin":

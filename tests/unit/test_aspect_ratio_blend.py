@@ -11,7 +11,7 @@ from sim.aero.choice import Parameters, section_share, surface_table
 from sim.aero.finite_wing import datcom_slope
 from sim.aero.panels import half_chord_sweep, panels_of
 from sim.aero.tables import read_toml
-from sim.core.lookup import G0, X0, attached_share
+from sim.core.lookup import CN, G0, X0, attached_share
 from sim.describe import load_aeroplane
 from tests.validation.wings import DENSITY, NO_SPREAD, SPEED, alone, loads_at, slope_of, surface
 
@@ -128,4 +128,6 @@ def test_a_fin_on_a_wall_stalls_as_the_wing_that_it_is_half_of(monkeypatch):
         tables = [surface_table(x, 15.0, Parameters()) for x in (whole, half)]
     finally:
         choice._table.cache_clear()
-    assert tables[0] == pytest.approx(tables[1], abs=1e-12)
+    # force and separation; where the load lies is the lattice's for a lying plate alone
+    for column in (CN, X0):
+        assert tables[0][:, column] == pytest.approx(tables[1][:, column], abs=1e-12)

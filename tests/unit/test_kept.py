@@ -28,7 +28,10 @@ def files():
     files = load_study_files("first_look")
     study = files.study.model_copy(
         update={
-            "draws": 8, "aft_limit": None, "today": None, "setups": files.study.setups[1:3],
+            "draws": 8,
+            "aft_limit": None,
+            "today": None,
+            "setups": files.study.setups[1:3],
         }
     )
     return type(files)(study, files.aeroplane, files.manoeuvres, files.recoveries)
