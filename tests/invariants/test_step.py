@@ -116,5 +116,6 @@ def test_half_the_step_moves_most_flights_by_millimetres_and_not_all(legs):
     assert flights == 96
     assert max(c.median_m for c in checks) < 0.005
     assert 0 < centimetre < 0.3 * flights
-    assert metre <= 0.05 * flights
+    # of 576 such flights 3.3 %; of 96 the 95 % limits of that reach 9 %
+    assert metre <= 0.09 * flights
     assert turned <= 0.03 * flights

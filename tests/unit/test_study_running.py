@@ -94,8 +94,9 @@ def test_another_height_and_floor_need_no_new_flight(result):
 
     rows = result.setups[0].cases[0].rows
     high, low = shares_of(rows, 120.0, 40.0), shares_of(rows, 45.0, 40.0)
-    # 5 m are used up before the first recovery input: the manoeuvre itself is too high
-    assert high.lost < low.lost == low.entry_used
+    # the 5 m there are may be used up before the first recovery input, or after it
+    assert high.lost < low.lost == low.entry_used + low.below_floor
+    assert low.entry_used > 0
 
 
 def test_an_interrupted_study_goes_on_where_it_stopped(files, result, tmp_path):
