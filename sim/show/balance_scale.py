@@ -18,7 +18,7 @@ from sim.study.result import AftLimit, SetUpResult
 from sim.study.standing import setup_outcome
 from sim.weigh.reference import Reference, reference
 
-NEAR_SHARE = 0.16  # names closer than this share of the scale stand above each other
+NEAR_SHARE = 0.3  # names closer than this share of the scale stand above each other
 LONGEST_NAME = 16  # letters; where one of a row is longer, its set-ups are told by their mm
 ROW_ROOM = 0.8
 LABEL_WIDTH = 16
