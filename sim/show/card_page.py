@@ -21,7 +21,8 @@ body { margin: 0 auto; padding: 4mm; max-width: 194mm; background: #fff; color: 
 h1 { font-size: 17pt; margin: 0; }
 h2 { font-size: 12pt; margin: 1.2mm 0 0.2mm; border-top: 1pt solid #000; padding-top: 0.6mm; }
 h3 { font-size: 12pt; margin: 0; }
-p, ul, ol, dl { margin: 0; } body { overflow-wrap: anywhere; } th { overflow-wrap: normal; } ul, ol { padding-left: 5mm; }
+p, ul, ol, dl { margin: 0; } body { overflow-wrap: anywhere; } th { overflow-wrap: normal; }
+ul, ol { padding-left: 5mm; }
 .verdict { font-size: 13pt; }
 .order { font-weight: 700; }
 .top, .two { display: grid; gap: 0 6mm; } .top { grid-template-columns: 1fr auto; }
