@@ -8,12 +8,11 @@ from sim.core import kernel
 from sim.core.atmosphere import air_density
 from sim.core.control import DELAY_SLOTS, dynamic_pressure, gyro_angles, servo_targets
 from sim.core.derivative import offsets
+from sim.core.fork import F_TICK, keep, take_up
 from sim.core.integrate import new_work
 from sim.core.layout import (
     E_AIR,
     E_ELEVATION,
-    E_SEED,
-    E_TURBULENCE,
     E_WARMER,
     M_MASS,
     P_EXPO_A,
@@ -75,13 +74,14 @@ from sim.core.script_layout import (
     Q_SIDE,
     Q_SPIN,
     Q_THROTTLE,
+    STAGE_ENTRY,
     STATUS_BROKEN,
     STATUS_DEPTH,
     STATUS_DONE,
     STATUS_NAN,
     STATUS_TIME,
 )
-from sim.core.wind import air_motion
+from sim.core.wind import air_motion, begin_turbulence
 
 
 @kernel
@@ -132,7 +132,7 @@ EASY = 0.03  # this share of the roughness asked, and the next tick tries steps 
 
 @kernel(entry=False)
 def fly(x, model, inputs, work, phases, judge, side, throttle, dt, ticks_per_second, most_drop,
-        rough_rps, history):  # fmt: skip
+        rough_rps, history, fork):  # fmt: skip
     """Fly the phases from the state ``x``; return (rows written, status).
 
     Parameters
@@ -158,6 +158,9 @@ def fly(x, model, inputs, work, phases, judge, side, throttle, dt, ticks_per_sec
         separation and that dalpha/dt: up to 700 1/s, which steps of 5 ms cannot follow.
     history : float array (rows, N_HISTORY)
         One row a tick; its length bounds the flight.
+    fork : Fork
+        Filled as the recovery begins. One that is filled already is gone on from: its tick
+        and those before it must stand in ``history``; ``x`` and the inputs are not looked at.
     """
     tick = 1.0 / ticks_per_second
     steps = max(1, int(tick / dt + 0.5))
@@ -181,36 +184,42 @@ def fly(x, model, inputs, work, phases, judge, side, throttle, dt, ticks_per_sec
     added = np.zeros(3)
     trims = np.array([pilot[P_TRIM_ELEVATOR], pilot[P_TRIM_AILERON], pilot[P_TRIM_RUDDER]])
     expos = np.array([pilot[P_EXPO_E], pilot[P_EXPO_A], pilot[P_EXPO_R]])
-    memory[Q_SIDE] = side
-    memory[Q_SPIN] = side
-    memory[Q_ERECT] = 1.0
-    memory[Q_THROTTLE] = throttle
-    if env[E_TURBULENCE] > 0.0:
-        np.random.seed(int(env[E_SEED]))
-    enter(memory, 0)
-    highest = -x[X_POS + 2]
-    for n in range(history.shape[0]):
+    goes_on = fork.clock[F_TICK] >= 0.0
+    if goes_on:
+        first, parts, highest = take_up(fork, x, memory, gyro_memory, wind_memory, target)
+    else:
+        first, highest = 0, -x[X_POS + 2]
+        memory[Q_SIDE] = side
+        memory[Q_SPIN] = side
+        memory[Q_ERECT] = 1.0
+        memory[Q_THROTTLE] = throttle
+        enter(memory, 0)
+    begin_turbulence(env, first)
+    for n in range(first, history.shape[0]):
         t = n * tick
         row = history[n]
-        stage = phases[int(memory[Q_PHASE]), PH_STAGE]
-        if n == 0:
-            loads[2] = -mass[M_MASS] * STANDARD_GRAVITY
-        _record(row, t, x, wind, loads, power, mass, units, servos, memory, stage, o_rotor)
-        if not (abs(row[H_ALPHA]) < 4.0 and row[H_SPEED] < 400.0 and abs(row[H_P]) < 300.0):
-            finite = row[H_SPEED] == row[H_SPEED] and row[H_P] == row[H_P]
-            return n + 1, STATUS_BROKEN if finite else STATUS_NAN
-        if highest - row[H_UP] > most_drop:
-            return n + 1, STATUS_DEPTH
-        q0, q1, q2, q3 = x[X_QUAT], x[X_QUAT + 1], x[X_QUAT + 2], x[X_QUAT + 3]
-        _, gy, gz = body_of_ned(q0, q1, q2, q3, 0.0, 0.0, 1.0)
-        look(pilot, memory, row[H_ALPHA], gy, gz, row[H_PATH], row[H_LOAD], row[H_R], tick)
-        rotation = sqrt(row[H_P] ** 2 + row[H_Q] ** 2 + row[H_R] ** 2)
-        if advance(
-            phases, env, pilot, judge[J_STALL_MARGIN], judge[J_YAW], memory, row[H_ALPHA],
-            row[H_R], row[H_YAW], rotation, atan2(gy, gz), row[H_THETA], row[H_SPEED],
-            row[H_PATH], tick,
-        ):  # fmt: skip
-            return n + 1, STATUS_DONE
+        if n > first or not goes_on:
+            stage = phases[int(memory[Q_PHASE]), PH_STAGE]
+            if n == 0:
+                loads[2] = -mass[M_MASS] * STANDARD_GRAVITY
+            _record(row, t, x, wind, loads, power, mass, units, servos, memory, stage, o_rotor)
+            if not (abs(row[H_ALPHA]) < 4.0 and row[H_SPEED] < 400.0 and abs(row[H_P]) < 300.0):
+                finite = row[H_SPEED] == row[H_SPEED] and row[H_P] == row[H_P]
+                return n + 1, STATUS_BROKEN if finite else STATUS_NAN
+            if highest - row[H_UP] > most_drop:
+                return n + 1, STATUS_DEPTH
+            q0, q1, q2, q3 = x[X_QUAT], x[X_QUAT + 1], x[X_QUAT + 2], x[X_QUAT + 3]
+            _, gy, gz = body_of_ned(q0, q1, q2, q3, 0.0, 0.0, 1.0)
+            look(pilot, memory, row[H_ALPHA], gy, gz, row[H_PATH], row[H_LOAD], row[H_R], tick)
+            rotation = sqrt(row[H_P] ** 2 + row[H_Q] ** 2 + row[H_R] ** 2)
+            if advance(
+                phases, env, pilot, judge[J_STALL_MARGIN], judge[J_YAW], memory, row[H_ALPHA],
+                row[H_R], row[H_YAW], rotation, atan2(gy, gz), row[H_THETA], row[H_SPEED],
+                row[H_PATH], tick,
+            ):  # fmt: skip
+                return n + 1, STATUS_DONE
+            if fork.clock[F_TICK] < 0.0 and phases[int(memory[Q_PHASE]), PH_STAGE] != STAGE_ENTRY:
+                keep(fork, x, memory, gyro_memory, wind_memory, target, n, parts, highest)
         phase = phases[int(memory[Q_PHASE])]
         move_sticks(pilot, memory, phase, row[H_P], row[H_Q], row[H_SPEED], tick)
         sticks = memory[Q_ELEVATOR : Q_ELEVATOR + 4]

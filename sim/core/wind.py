@@ -15,6 +15,7 @@ from sim.core.layout import (
     E_GUST,
     E_GUST_LENGTH,
     E_GUST_START,
+    E_SEED,
     E_TURBULENCE,
     E_WIND_D,
     E_WIND_E,
@@ -23,6 +24,7 @@ from sim.core.layout import (
 
 FEET = 1.0 / 0.3048
 SQRT3 = sqrt(3.0)
+KICKS = 3  # random numbers a tick of turbulence takes
 
 
 @kernel
@@ -72,3 +74,12 @@ def air_motion(env, memory, t, dt, speed, height, out):
         way = (t - env[E_GUST_START]) * speed
         if 0.0 < way < env[E_GUST_LENGTH]:
             out[2] -= 0.5 * env[E_GUST] * (1.0 - cos(2.0 * pi * way / env[E_GUST_LENGTH]))
+
+
+@kernel(entry=False)
+def begin_turbulence(env, ticks):
+    """Begin the random kicks of a flight's turbulence, so many ticks on."""
+    if env[E_TURBULENCE] > 0.0:
+        np.random.seed(int(env[E_SEED]))
+        for _ in range(KICKS * ticks):
+            np.random.normal()

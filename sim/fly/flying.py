@@ -1,5 +1,6 @@
 """Fly one flight, or many of one kind."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from math import pi, radians
 
@@ -152,15 +153,42 @@ def fly_many(
 
     Runs without Python's lock, so calls on several threads run side by side.
     """
+    found = fly_recoveries(
+        assembled, manoeuvre, [recovery], draws, which, sides, height_m, settings
+    )
+    return found[0]
+
+
+def fly_recoveries(
+    assembled: Assembled,
+    manoeuvre: Manoeuvre,
+    recoveries: Sequence[Manoeuvre],
+    draws: np.ndarray,
+    which: np.ndarray,
+    sides: np.ndarray,
+    height_m: float = 120.0,
+    settings: Settings | None = None,
+) -> np.ndarray:
+    """Fly one entry with several recoveries; return summaries (recoveries, n, N_SUMMARY).
+
+    The entry of a draw is flown once, and each recovery goes on from its end: the
+    same numbers as flying each whole.
+    """
     assert manoeuvre.start is not None
     settings = settings or Settings.standard()
+    tables = [phase_table(manoeuvre, recovery) for recovery in recoveries]
+    ends = np.array([len(table) for table in tables])
+    phases = np.zeros((len(tables), ends.max(), s.N_PHASE))
+    for i, table in enumerate(tables):
+        phases[i, : len(table)] = table
     return many_flights(
         with_gust(assembled.model, manoeuvre),
         assembled.roles,
         draws,
         sides,
         which,
-        phase_table(manoeuvre, recovery),
+        phases,
+        ends,
         judge_array(),
         manoeuvre.start.speed_over_stall,
         height_m,
@@ -169,5 +197,5 @@ def fly_many(
         settings.control_rate_hz,
         settings.most_drop_m,
         settings.rough_rps,
-        longest(manoeuvre, recovery, settings.retries_s),
+        np.array([longest(manoeuvre, recovery, settings.retries_s) for recovery in recoveries]),
     )

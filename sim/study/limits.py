@@ -84,8 +84,12 @@ def _of_manoeuvre(
     whole: tuple[float | None, float | None],
     names: Sequence[str],
 ) -> ManoeuvreLimit:
-    """Return the limit of one manoeuvre alone; the whole limit's, where it is the only one."""
-    good, bad = whole if len(names) == 1 else search.limit(recovery, (name,))
+    """Return the limit of one manoeuvre alone; the whole limit's, where it is what ends that."""
+    last, first_bad = whole
+    ends = len(names) == 1 or (
+        last is not None and first_bad is not None and search.fails(first_bad, recovery, name)
+    )
+    good, bad = whole if ends else search.limit(recovery, (name,))
     found = Interval(None, None)
     if good is not None:
         reach = float(read_toml("study.toml").values["fit_reach_mm"])

@@ -10,7 +10,7 @@ import numpy as np
 
 from sim.describe import Manoeuvre
 from sim.fly.assemble import Assembled
-from sim.fly.flying import fly_many
+from sim.fly.flying import fly_recoveries
 from sim.study.draws import Draws
 from sim.study.storing import FlightStore, flight_key
 
@@ -31,9 +31,9 @@ class Leg:
 
 
 class Job(NamedTuple):
-    """One batch: the leg it belongs to and its draws."""
+    """One batch: its draws, and the legs that fly them, which differ in the recovery alone."""
 
-    leg: int
+    legs: tuple[int, ...]
     which: np.ndarray
 
 
@@ -77,68 +77,70 @@ class Runner:
             )
             for leg in legs
         ]  # fmt: skip
-        jobs = [
-            Job(i, leg.which[start : start + BATCH])
-            for i, leg in enumerate(legs)
-            for start in range(0, leg.which.size, BATCH)
-        ]
-        parts: dict[int, np.ndarray] = {}
-        todo = []
-        for n, job in enumerate(jobs):
-            known = self.store.get(keys[job.leg], job.which)
-            if known is None:
-                todo.append(n)
-            else:
-                parts[n] = known
-                self.progress(job.which.size)
-        self._fly_all(legs, keys, jobs, todo, parts)
-        return [
-            np.concatenate([parts[n] for n, job in enumerate(jobs) if job.leg == i])
-            for i in range(len(legs))
-        ]
+        missing = []
+        for leg, key in zip(legs, keys, strict=True):
+            missing.append(self.store.missing(key, leg.which))
+            if missing[-1].size < leg.which.size:
+                self.progress(leg.which.size - missing[-1].size)
+        self._fly_all(legs, keys, jobs_of(legs, missing))
+        return [self.store.get(key, leg.which) for leg, key in zip(legs, keys, strict=True)]
 
-    def _fly_all(
-        self,
-        legs: Sequence[Leg],
-        keys: list[str],
-        jobs: list[Job],
-        todo: list[int],
-        parts: dict[int, np.ndarray],
-    ) -> None:
-        """Fly the batches ``todo``, with two for each worker in the queue."""
+    def _fly_all(self, legs: Sequence[Leg], keys: list[str], jobs: Sequence[Job]) -> None:
+        """Fly batches, with two for each worker in the queue."""
         with ThreadPoolExecutor(self.workers) as pool:
-            running: dict[Future[np.ndarray], int] = {}
-            queue = iter(todo)
+            running: dict[Future[np.ndarray], Job] = {}
+            queue = iter(jobs)
             try:
                 while True:
                     while len(running) < 2 * self.workers:
-                        n = next(queue, None)
-                        if n is None:
+                        job = next(queue, None)
+                        if job is None:
                             break
-                        running[pool.submit(self._batch, legs[jobs[n].leg], jobs[n].which)] = n
+                        running[pool.submit(self._batch, legs, job)] = job
                     if not running:
                         return
                     done, _ = wait(running, return_when=FIRST_COMPLETED)
                     for future in done:
-                        n = running.pop(future)
-                        job, rows = jobs[n], future.result()
-                        self.store.put(keys[job.leg], job.which, rows)
-                        parts[n] = rows
-                        self.flown += job.which.size
-                        self.progress(job.which.size)
+                        self._keep(running.pop(future), keys, future.result())
             except BaseException:
                 for future in running:
                     future.cancel()
                 raise
 
-    def sides_of(self, leg: Leg) -> np.ndarray:
-        """Return the side (n,) of each flight of a leg: +1 where it has none."""
-        sides = self.draws.sides[leg.which]
+    def _keep(self, job: Job, keys: list[str], found: np.ndarray) -> None:
+        """Keep the summaries (legs, n, N_SUMMARY) of a batch."""
+        for i, rows in zip(job.legs, found, strict=True):
+            self.store.put(keys[i], job.which, rows)
+            self.flown += job.which.size
+            self.progress(job.which.size)
+
+    def sides_of(self, leg: Leg, which: np.ndarray | None = None) -> np.ndarray:
+        """Return the side (n,) of each flight of a leg, or of its draws ``which`` (n,) alone.
+
+        +1 where a manoeuvre has no side.
+        """
+        sides = self.draws.sides[leg.which if which is None else which]
         return sides if leg.manoeuvre.sides == "both" else np.ones_like(sides)
 
-    def _batch(self, leg: Leg, which: np.ndarray) -> np.ndarray:
-        sides = self.draws.sides[which] if leg.manoeuvre.sides == "both" else np.ones(which.size)
-        return fly_many(
-            leg.assembled, leg.manoeuvre, leg.recovery, self.draws.physical, which, sides,
-            leg.entry_m,
+    def _batch(self, legs: Sequence[Leg], job: Job) -> np.ndarray:
+        leg = legs[job.legs[0]]
+        return fly_recoveries(
+            leg.assembled, leg.manoeuvre, [legs[i].recovery for i in job.legs],
+            self.draws.physical, job.which, self.sides_of(leg, job.which), leg.entry_m,
         )  # fmt: skip
+
+
+def jobs_of(legs: Sequence[Leg], missing: Sequence[np.ndarray]) -> list[Job]:
+    """Return the batches that fly the ``missing`` draws (n,) of each leg.
+
+    Legs that differ in the recovery alone and miss the same draws fly them together.
+    """
+    together: dict[tuple[object, ...], list[int]] = {}
+    for i, (leg, which) in enumerate(zip(legs, missing, strict=True)):
+        entry = (id(leg.assembled), id(leg.manoeuvre), leg.entry_m, which.tobytes())
+        together.setdefault(entry, []).append(i)
+    return [
+        Job(tuple(group), missing[group[0]][start : start + BATCH])
+        for group in together.values()
+        for start in range(0, missing[group[0]].size, BATCH)
+    ]

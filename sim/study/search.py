@@ -1,32 +1,34 @@
 """The search for one aft limit: which draws are lost at which balance point, and how to go aft.
 
-A point passes where, in every manoeuvre asked, the lower 95 % Wilson limit of the share
-that came back is at or above the requirement, by one single recovery. Far from the
-boundary few draws are flown: a point is given up as soon as more draws are lost than the
-full number could bear, which never changes what the full number would say.
+A point passes where, in every manoeuvre asked, the lower 95 % limit of the share that came
+back is at or above the requirement, by one single recovery and by the rule that set-ups
+are judged by (`judge.looks`). Far from the boundary few draws are flown: a point passes at the
+first look that shows it, and is given up as soon as more draws are lost than the full number
+could bear, which never changes what the full number would say.
 """
 
 from collections import Counter
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 
 import numpy as np
 
 from sim.aero.tables import read_toml
 from sim.describe import FileFault, StudyFiles
 from sim.fly.assemble import Assembled, assemble
-from sim.judge import is_back, wilson
+from sim.judge import is_back, looks_for
+from sim.judge.looks import Looks
 from sim.study.combinations import Combination
 from sim.study.result import AftStep
 from sim.study.running import BATCH, Leg, Runner
 
 
-def most_lost(draws: int, required: float) -> int:
-    """Return how many of ``draws`` may be lost with the lower Wilson limit still at the share.
+def most_lost(looks: Looks) -> int:
+    """Return how many of the most draws may be lost with the lower limit still at the share.
 
     -1 where even none lost is not enough, as with fewer than 73 draws for 95 %.
     """
-    lost = -1
-    while lost + 1 <= draws and wilson(draws - lost - 1, draws)[0] >= required:
+    draws, lost = looks.counts[-1], -1
+    while lost + 1 <= draws and looks.limits(draws - lost - 1, draws)[0] >= looks.required:
         lost += 1
     return lost
 
@@ -53,9 +55,9 @@ class Search:
         self.step = float(values["search_step_mm"])
         self.tolerance = float(values["search_tolerance_mm"])
         self.screening = min(int(values["screening_draws"]), wish.draws)
-        self.chunk = 2 * BATCH
-        self.required = study.required_share_pct / 100.0
-        self.bearable = most_lost(wish.draws, self.required)
+        self.chunk = 4 * BATCH
+        self.looks = looks_for(study.required_share_pct / 100.0, wish.draws)
+        self.bearable = most_lost(self.looks)
         self.lost: dict[tuple[str, str], dict[float, dict[int, bool]]] = {}
         self._assembled: dict[float, Assembled | None] = {}
 
@@ -75,23 +77,48 @@ class Search:
     ) -> bool:
         """Return False once a point is lost for good, True if it stands after ``draws``.
 
-        Draws that were lost at other points go first: with common draws they are the
-        likeliest to be lost here too, so that a failing point is known after few.
+        With all draws of the search, True as soon as a look shows the share asked for. Draws
+        that were lost at other points go first: with common draws they are the likeliest to
+        be lost here too, so that a failing point is known after few.
         """
         if self.at(balance_mm) is None:
             return False
         places = [self.there(balance_mm, recovery, m) for m in manoeuvres]
-        suspects = self._suspects(recovery, manoeuvres) if draws == self.wish.draws else []
+        full = draws == self.wish.draws
+        suspects = self._suspects(recovery, manoeuvres) if full else []
         order = suspects + [n for n in range(draws) if n not in set(suspects)]
         todo = [n for n in order if any(n not in place for place in places)]
         while todo and self._worst(places) <= self.bearable:
+            if full and all(self._shown_by(place) for place in places):
+                return True
             self._fly_more(balance_mm, recovery, manoeuvres, todo[: self.chunk])
             todo = todo[self.chunk :]
         return self._worst(places) <= self.bearable
 
+    def _shown_by(self, place: Mapping[int, bool]) -> int | None:
+        """Return the last look at which the draws of a place show the share asked for, if any.
+
+        A look takes the first so many draws, all of them; one that is lost beyond them, as
+        suspects may be that are flown early, must be seen by a later look.
+        """
+        gone = [n for n, lost in place.items() if lost]
+        for count in reversed(self.looks.counts):
+            if len(place) >= count and all(n in place for n in range(count)):
+                back = count - len(gone)
+                whole = max(gone, default=-1) < count
+                return count if whole and self._meets(back, count) else None
+        return None
+
+    def _meets(self, back: int, count: int) -> bool:
+        return self.looks.limits(back, count)[0] >= self.looks.required
+
     def there(self, balance_mm: float, recovery: str, manoeuvre: str) -> dict[int, bool]:
         """Return which draws were lost at a point so far, to be filled."""
         return self.lost.setdefault((recovery, manoeuvre), {}).setdefault(balance_mm, {})
+
+    def fails(self, balance_mm: float, recovery: str, manoeuvre: str) -> bool:
+        """Return True if a point has lost too many draws in one manoeuvre."""
+        return sum(self.there(balance_mm, recovery, manoeuvre).values()) > self.bearable
 
     @staticmethod
     def _worst(places: Sequence[dict[int, bool]]) -> int:
@@ -135,7 +162,9 @@ class Search:
         with all; then the interval from the front to there is halved with the draws that
         were lost so far, and what stands is flown with all of them, or the halving goes on in
         front of it. Steps that stood the first look are not flown out in full: a failure
-        narrower than a step, seen by neither, would be missed.
+        narrower than a step, seen by neither, would be missed. At the end the weak draws are
+        flown once more a little way forward of the limit: in chaos some are lost there and
+        come back further aft.
         """
         front, rear, full = self.wish.from_aft_mm, self.wish.to_aft_mm, self.wish.draws
         if not self.passes(front, recovery, manoeuvres, full):
@@ -150,12 +179,18 @@ class Search:
         while bad - good > self.tolerance + 1e-9:
             candidate, bad = self._halve(good, bad, recovery, manoeuvres)
             if candidate == good:
-                break
-            if self.passes(candidate, recovery, manoeuvres, full):
+                return good, bad
+            if not self.passes(candidate, recovery, manoeuvres, full):
+                bad = candidate
+            elif self._stands(ahead := self._ahead(candidate), recovery, manoeuvres):
                 good = candidate
             else:
-                bad = candidate
+                bad = ahead
         return good, bad
+
+    def _ahead(self, balance_mm: float) -> float:
+        """Return the balance point a little way forward of another, no further than the front."""
+        return max(self.wish.from_aft_mm, balance_mm - self.tolerance)
 
     def _halve(
         self, good: float, bad: float, recovery: str, manoeuvres: Sequence[str]
@@ -217,9 +252,10 @@ class Search:
     def _step(self, recovery: str, balance: float, places: list[dict[int, bool]]) -> AftStep:
         place = max(places, key=lambda p: sum(p.values()))
         gone = sum(place.values())
-        complete = set(place) == set(range(len(place)))
-        total = len(place) if complete else self.wish.draws
-        low, high = wilson(total - gone, total)
+        shown = self._shown_by(place)
+        complete = shown is not None or set(place) == set(range(len(place)))
+        total = shown or (len(place) if complete else self.wish.draws)
+        low, high = self.looks.limits(total - gone, total)
         flights = sum(len(p) for p in places)
         return AftStep(
             balance, total, total - gone, flights, low if complete else 0.0, high, recovery,

@@ -92,47 +92,66 @@ def _batch_name(key: str, which: np.ndarray) -> str:
 
 
 class FlightStore:
-    """Batches of flight summaries in a folder, or only in memory if there is none."""
+    """Summaries of flights by key and draw: in memory, and as batches in a folder.
+
+    ``resumed`` counts the flights that were asked for and had been left there by an earlier run.
+    """
 
     def __init__(self, folder: Path | None) -> None:
-        """Keep batches under ``folder``; it is made when the first batch is put.
-
-        ``resumed`` becomes True once a batch of an earlier run is found there.
-        """
+        """Keep batches under ``folder`` too, if there is one; made when the first is put."""
         self.folder = folder
-        self.resumed = False
-        self._memory: dict[str, np.ndarray] = {}
+        self.resumed = 0
+        self._flights: dict[str, dict[int, np.ndarray]] = {}
+        self._earlier: dict[str, set[int]] = {}  # of an earlier run, and not asked for yet
 
-    def _path(self, key: str) -> Path | None:
-        return None if self.folder is None else self.folder / f"{key}.npy"
+    def _of(self, key: str) -> dict[int, np.ndarray]:
+        """Return the summary of each draw known of a key, those in the folder read once."""
+        if key not in self._flights:
+            known: dict[int, np.ndarray] = {}
+            if self.folder is not None:
+                for path in sorted(self.folder.glob(f"{key}-*.npy")):
+                    known.update(_read(path))
+            self._flights[key] = known
+            self._earlier[key] = set(known)
+        return self._flights[key]
 
-    def get(self, key: str, which: np.ndarray) -> np.ndarray | None:
-        """Return the summaries (n, N_SUMMARY) of the draws ``which`` (n,), None if not there."""
-        name = _batch_name(key, which)
-        if name in self._memory:
-            return self._memory[name]
-        path = self._path(name)
-        if path is None or not path.is_file():
-            return None
-        try:
-            rows = np.load(path, allow_pickle=False)
-        except (OSError, ValueError):
-            return None  # cut short by a full disk, say: fly it again
-        if rows.shape != (which.size, N_SUMMARY):
-            return None
-        self._memory[name] = rows
-        self.resumed = True
-        return rows
+    def missing(self, key: str, which: np.ndarray) -> np.ndarray:
+        """Return those of the draws ``which`` (n,) that are not known, in their order."""
+        known = self._of(key)
+        asked = self._earlier[key].intersection(which.tolist())
+        self.resumed += len(asked)
+        self._earlier[key] -= asked
+        return np.array([n for n in which.tolist() if n not in known], dtype=np.int64)
+
+    def get(self, key: str, which: np.ndarray) -> np.ndarray:
+        """Return the summaries (n, N_SUMMARY) of the draws ``which`` (n,).
+
+        Raises
+        ------
+        KeyError
+            One of them is missing.
+        """
+        known = self._of(key)
+        return np.array([known[n] for n in which.tolist()]).reshape(-1, N_SUMMARY)
 
     def put(self, key: str, which: np.ndarray, rows: np.ndarray) -> None:
-        """Keep the summaries of a batch."""
-        name = _batch_name(key, which)
-        self._memory[name] = rows
-        path = self._path(name)
-        if path is None:
+        """Keep the summaries (n, N_SUMMARY) of the draws ``which`` (n,)."""
+        self._of(key).update(zip(which.tolist(), rows, strict=True))
+        if self.folder is None:
             return
-        path.parent.mkdir(parents=True, exist_ok=True)
-        handle, temporary = tempfile.mkstemp(dir=path.parent, prefix=".batch.", suffix=".npy")
+        self.folder.mkdir(parents=True, exist_ok=True)
+        handle, temporary = tempfile.mkstemp(dir=self.folder, prefix=".batch.", suffix=".npy")
         with os.fdopen(handle, "wb") as file:
-            np.save(file, rows)
-        os.replace(temporary, path)
+            np.save(file, np.column_stack([which, rows]))
+        os.replace(temporary, self.folder / f"{_batch_name(key, which)}.npy")
+
+
+def _read(path: Path) -> dict[int, np.ndarray]:
+    """Return the summary (N_SUMMARY,) of each draw in a batch, none from a damaged file."""
+    try:
+        table = np.load(path, allow_pickle=False)
+    except (OSError, ValueError):
+        return {}  # cut short by a full disk, say: fly it again
+    if table.ndim != 2 or table.shape[1] != N_SUMMARY + 1:
+        return {}
+    return {int(row[0]): row[1:] for row in table}

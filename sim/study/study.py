@@ -95,7 +95,6 @@ def run_study(
     changes = before_and_after(files, setups, ready, limits, cruise)
     everything = [case for row in cases for case in row]
     factors, telling = deciding_factors(everything, draws, spreads)
-    flights = sum(c.shares.flights for c in everything) + sum(x.flights_used for x in limits)
     return StudyResult(
         study.name,
         study.title,
@@ -112,10 +111,10 @@ def run_study(
         limits,
         factors,
         telling,
-        flights,
+        runner.flown + runner.store.resumed,
         time.monotonic() - started,
         sources_of(files),
-        flights - runner.flown if runner.store.resumed else 0,
+        runner.store.resumed,
         today_of(files),
         changes,
         _step(runner, draws, ready, cases, files) if everything else None,

@@ -10,7 +10,7 @@ from sim.core import script_layout as s
 from sim.core.draw_layout import N_DRAW
 from sim.core.lookup import alpha_of_coordinate, grid
 from sim.describe import load_manoeuvre
-from sim.fly.flying import fly, fly_many
+from sim.fly.flying import fly, fly_many, fly_recoveries
 from sim.fly.spreads import physical
 
 FLIGHTS = 12
@@ -85,3 +85,36 @@ def test_a_nan_from_the_start_is_noticed(display_jet, scripts):
     flight = fly(poisoned(display_jet, 0.0), *scripts)
     assert flight.summary[s.R_STATUS] in (s.STATUS_NAN, s.STATUS_NO_TRIM)
     assert flight.summary[s.R_BACK] == 0.0
+
+
+RECOVERIES = ("centre_sticks", "rudder_forward", "rudder_aileron_with", "rudder_forward_power")
+ENTRIES = ("throttle_chop_stall", "incipient_spin", "fast_pull_and_push", "slow_flight_gust")
+
+
+@pytest.mark.parametrize("entry", ENTRIES)
+def test_recoveries_from_one_entry_are_the_flights_flown_whole(display_jet, plan, entry):
+    manoeuvre = load_manoeuvre(entry)
+    recoveries = [load_manoeuvre(name) for name in RECOVERIES]
+    shared = fly_recoveries(display_jet, manoeuvre, recoveries, *plan)
+    for recovery, found in zip(recoveries, shared, strict=True):
+        np.testing.assert_array_equal(found, fly_many(display_jet, manoeuvre, recovery, *plan))
+
+
+def test_a_recovery_without_reaction_begins_when_it_would_alone(display_jet, scripts, plan):
+    # one waits for the pilot's reaction, the other's first input comes at once
+    at_once = (
+        scripts[1].phases[0].model_copy(update={"reaction": not scripts[1].phases[0].reaction})
+    )
+    quick = scripts[1].model_copy(update={"phases": (at_once, *scripts[1].phases[1:])})
+    both = [scripts[1], quick, scripts[1]]
+    shared = fly_recoveries(display_jet, scripts[0], both, *plan)
+    assert not np.array_equal(shared[0], shared[1])
+    for recovery, found in zip(both, shared, strict=True):
+        np.testing.assert_array_equal(found, fly_many(display_jet, scripts[0], recovery, *plan))
+
+
+def test_an_entry_that_is_cut_short_counts_for_each_recovery(display_jet, scripts, plan):
+    jet = poisoned(display_jet, 17.0)
+    shared = fly_recoveries(jet, scripts[0], [scripts[1]] * 2, *plan)
+    assert (shared[..., s.R_STATUS] == s.STATUS_NAN).all()
+    np.testing.assert_array_equal(shared[0], shared[1])

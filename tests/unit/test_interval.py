@@ -4,6 +4,7 @@ import numpy as np
 import pytest
 from scipy.stats import gumbel_l, logistic, norm
 
+from sim.judge import looks_for
 from sim.study.interval import brackets_of, even_odds_share, limit_interval, near
 from sim.study.search import Search, most_lost
 
@@ -27,7 +28,8 @@ class Known(Search):
         self.thresholds = thresholds
         self.draws = len(thresholds)
         self.step, self.tolerance, self.screening, self.chunk = 13.0, 2.0, 32, 16
-        self.bearable = most_lost(self.draws, 0.95)
+        self.looks = looks_for(0.95, self.draws)
+        self.bearable = most_lost(self.looks)
         self.lost = {}
         self.wish = self  # from_aft_mm, to_aft_mm and draws
         self.from_aft_mm, self.to_aft_mm = FRONT, REAR
@@ -52,7 +54,7 @@ def found(thresholds):
 def test_covers_the_limit_that_other_draws_would_give(name):
     random = np.random.default_rng(7)
     draws, trials = 256, 60
-    share = even_odds_share(most_lost(draws, 0.95), draws)
+    share = even_odds_share(most_lost(looks_for(0.95, draws)), draws)
     true = np.quantile(CURVES[name](200_000, random), share)
     hit = 0
     for _ in range(trials):
