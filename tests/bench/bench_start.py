@@ -8,7 +8,8 @@ import time
 from collections.abc import Iterator
 from pathlib import Path
 
-COMMAND = "import sys; from sim.cli import main; sys.exit(main(sys.argv[1:]))"
+# 3: a set-up does not meet the requirement, as the benchmark's does not
+COMMAND = "import sys; from sim.cli import main; sys.exit(main(sys.argv[1:]) not in (0, 3))"
 STUDY = """schema = "aftlimit.study/1"
 name = "start"
 title = "As little as a study can be"
