@@ -4,7 +4,12 @@ from collections.abc import Sequence
 
 from sim.core import script_layout as s
 from sim.judge import Outcome
-from sim.show.limit_words import limit_sentences, limits_in_short, set_up_neutral_text
+from sim.show.limit_words import (
+    limit_sentences,
+    limits_in_short,
+    other_recovery_text,
+    set_up_neutral_text,
+)
 from sim.show.phrases import (
     OUTCOME_WORDS,
     height_text,
@@ -144,7 +149,8 @@ def setup_sentence(setup: SetUpResult, result: StudyResult) -> str:
         f"{where}: {case.manoeuvre_title}; {share_text(case.shares)}; recovering by: "
         f"{case.recovery_title}."
     )
-    for more in (set_up_neutral_text(setup), touched_text(case.shares)):
+    by = other_recovery_text(setup, result)
+    for more in (by, set_up_neutral_text(setup), touched_text(case.shares)):
         if more:
             lines.append(f"{more[0].upper()}{more[1:]}.")
     return " ".join(lines)

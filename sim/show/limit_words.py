@@ -3,9 +3,11 @@
 from collections.abc import Sequence
 from math import floor
 
+from sim.judge import Outcome
 from sim.show.phrases import limits_text, listed, spoken
-from sim.study.bands import Band, bands, front_of
+from sim.study.bands import Band, bands, front_of, own_limit
 from sim.study.result import AftLimit, ManoeuvreLimit, SetUpResult, StudyResult
+from sim.study.standing import best_recovery, manoeuvres_of, setup_outcome
 
 
 def interval_text(low_mm: float | None, high_mm: float | None) -> str:
@@ -51,6 +53,25 @@ def set_up_neutral_text(setup: SetUpResult) -> str:
         f"it balances {-setup.static_margin_pct:.1f} % MAC BEHIND the stick-fixed neutral point, "
         f"with {setup.gyro}"
     )
+
+
+def other_recovery_text(setup: SetUpResult, result: StudyResult) -> str:
+    """Return why a set-up is not shown though its aft limit lies further aft; else empty.
+
+    The limit may hold by a recovery that the set-up did not fly in every manoeuvre, or
+    that does not stand for it.
+    """
+    limit = own_limit(result.aft_limits, setup)
+    if limit is None or limit.aft_mm is None or setup.balance_aft_mm > limit.aft_mm:
+        return ""
+    required = result.required_share_pct
+    stands = {c.recovery for c in best_recovery(setup, required)}
+    if setup_outcome(setup, required) is Outcome.MET or limit.recovery in stands:
+        return ""
+    flown = {c.manoeuvre for c in setup.cases if c.recovery == limit.recovery}
+    missing = [spoken(m) for m in manoeuvres_of([setup]) if m not in flown]
+    told = f"its aft limit of {limit.aft_mm:.0f} mm is by {spoken(limit.recovery)}"
+    return f"{told}, which it did not fly in {listed(missing)}" if missing else told
 
 
 def several_combinations(limits: Sequence[AftLimit]) -> bool:
@@ -109,8 +130,9 @@ def limits_in_short(limits: Sequence[AftLimit]) -> str:
     parts = []
     for x in limits:
         neutral = neutral_text(x)
+        by = f", recovering by {spoken(x.recovery)}" if x.aft_mm is not None else ""
         parts.append(
-            f"{figure_text(x)} with {for_whom(x, limits)}" + (f", {neutral}" if neutral else "")
+            f"{figure_text(x)} with {for_whom(x, limits)}{by}" + (f", {neutral}" if neutral else "")
         )
     return f"Aft limit {flown_once(limits)}: {'; '.join(parts)}."
 

@@ -72,6 +72,21 @@ def test_few_draws_show_no_band_and_say_why():
     assert "undecided after 32 draws" in answer_sentences(study)[-1]
 
 
+def test_a_set_up_forward_of_its_limit_says_by_which_other_recovery_that_is():
+    other = setup("other", 170.0, 60)
+    whole = replace(limit("6s_4000", 200.0), setups=("other",), recovery="rudder_forward")
+    whole = replace(whole, pack=other.pack)
+    only = tuple(c for c in other.cases if (c.manoeuvre, c.recovery) != ("chop", "rudder_forward"))
+    study = replace(RESULT, setups=(replace(other, cases=only),), aft_limits=(whole,))
+    told = answer_sentences(study)[-1]
+    assert "Its aft limit of 200 mm is by rudder forward, which it did not fly in chop." in told
+    # aft of the limit there is nothing to explain
+    behind = replace(study.setups[0], balance_aft_mm=210.0)
+    assert "Its aft limit" not in answer_sentences(replace(study, setups=(behind,)))[-1]
+    # and the headline says by which recovery the limit is
+    assert "recovering by rudder forward" in headline(study)
+
+
 def test_each_set_up_stands_with_its_own_best_single_recovery():
     told = recovery_sentence(RESULT)
     # in the sample rudder_forward loses twice as many in the spin
