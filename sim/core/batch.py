@@ -124,7 +124,7 @@ def conclude(history, rows, ticks_per_second, model, judge, status, error, out):
 @kernel
 def one_flight(
     model, roles, draw, phases, judge, side, speed_ratio, height, bank, dt, ticks_per_second,
-    most_drop, rough_rps, history, out,
+    most_drop, rough_rps, smooth_rps, history, out,
 ):  # fmt: skip
     """Fly one draw; fill ``history`` and the summary ``out``; return rows written.
 
@@ -142,7 +142,8 @@ def one_flight(
     new, work, inputs, x, error = start(model, roles, draw, side, speed_ratio, height, bank)
     rows, status = fly(
         x, new, inputs, work, phases, judge, side, new.pilot[P_TRIM_THROTTLE], dt,
-        ticks_per_second, most_drop, rough_rps, history, new_fork(x.size, inputs.target.size),
+        ticks_per_second, most_drop, rough_rps, smooth_rps, history,
+        new_fork(x.size, inputs.target.size),
     )  # fmt: skip
     conclude(history, rows, ticks_per_second, new, judge, status, error, out)
     return rows
@@ -163,7 +164,7 @@ def handed_over_alike(one, two):
 @kernel
 def many_flights(
     model, roles, draws, sides, which, phases, ends, judge, speed_ratio, height, bank, dt,
-    ticks_per_second, most_drop, rough_rps, seconds,
+    ticks_per_second, most_drop, rough_rps, smooth_rps, seconds,
 ):  # fmt: skip
     """Fly draw ``which[i]`` to side ``sides[i]`` for each i, with each of some recoveries.
 
@@ -199,7 +200,7 @@ def many_flights(
                 x[:], inputs.target[:], inputs.wind[:] = begun, target, wind
             rows, status = fly(
                 x, new, inputs, work, table, judge, sides[i], new.pilot[P_TRIM_THROTTLE], dt,
-                ticks_per_second, most_drop, rough_rps, history[:most], fork,
+                ticks_per_second, most_drop, rough_rps, smooth_rps, history[:most], fork,
             )  # fmt: skip
             conclude(history, rows, ticks_per_second, new, judge, status, error, out[k, i])
     return out

@@ -127,13 +127,17 @@ def _record(row, t, x, wind, loads, power, mass, units, servos, memory, stage, o
 
 
 FINEST = 8  # a step is never cut into more parts
+COARSEST = 2  # nor are more than so many made into one
 EASY = 0.03  # this share of the roughness asked, and the next tick tries steps twice as long
 
 
 @kernel(entry=False)
 def fly(x, model, inputs, work, phases, judge, side, throttle, dt, ticks_per_second, most_drop,
-        rough_rps, history, fork):  # fmt: skip
+        rough_rps, smooth_rps, history, fork):  # fmt: skip
     """Fly the phases from the state ``x``; return (rows written, status).
+
+    A tick is flown in ``parts`` equal steps, half as many as ``dt`` asks for to ``FINEST``
+    times as many.
 
     Parameters
     ----------
@@ -156,6 +160,9 @@ def fly(x, model, inputs, work, phases, judge, side, throttle, dt, ticks_per_sec
         again with steps of half the size, down to ``dt / FINEST``; the next ticks begin
         with what the last one needed. At the break of the flow dalpha/dt moves the
         separation and that dalpha/dt: up to 700 1/s, which steps of 5 ms cannot follow.
+    smooth_rps : float
+        A tick is flown in steps of ``COARSEST`` times ``dt`` where even those are no
+        rougher than this [rad/s].
     history : float array (rows, N_HISTORY)
         One row a tick; its length bounds the flight.
     fork : Fork
@@ -177,7 +184,7 @@ def fly(x, model, inputs, work, phases, judge, side, throttle, dt, ticks_per_sec
     speed, duty = work.speed, work.duty
     sums, slope, total, mid = work.sums, work.k1, work.total, work.mid
     before = work.k2
-    parts = 1
+    least, parts = max(1, steps // COARSEST), steps
     memory = np.zeros(N_MEMORY)
     gyro_memory = np.zeros(7 + 3 * DELAY_SLOTS)
     wind_memory = np.zeros(5)
@@ -237,16 +244,16 @@ def fly(x, model, inputs, work, phases, judge, side, throttle, dt, ticks_per_sec
             rough = march(
                 x, servos, units, prop_table, pack, env, mass, surfaces, sources, bodies, body_par,
                 errors, target, demand, wind, lanes, block_surface, spots, met, mask, tables,
-                loads, power, rotor, speed, duty, sums, slope, total, mid, dt / parts,
-                steps * parts,
+                loads, power, rotor, speed, duty, sums, slope, total, mid, tick / parts, parts,
             )  # fmt: skip
-            rougher = rough > rough_rps and parts < FINEST
+            most = rough_rps if parts >= steps else smooth_rps
+            rougher = rough > most and parts < FINEST * steps
             if rougher:
                 parts *= 2
                 for i in range(x.size):
                     x[i] = before[i]
-        if rough < EASY * rough_rps:
-            parts = max(1, parts // 2)
+        if rough < EASY * (rough_rps if parts > steps else smooth_rps):
+            parts = max(least, parts // 2)
     return history.shape[0], STATUS_TIME
 
 

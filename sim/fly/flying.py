@@ -41,6 +41,7 @@ class Settings:
     control_rate_hz: float
     most_drop_m: float
     rough_rps: float
+    smooth_rps: float
     retries_s: float
 
     @staticmethod
@@ -133,6 +134,7 @@ def fly(
         settings.control_rate_hz,
         settings.most_drop_m,
         settings.rough_rps,
+        settings.smooth_rps,
         history,
         summary,
     )
@@ -197,5 +199,6 @@ def fly_recoveries(
         settings.control_rate_hz,
         settings.most_drop_m,
         settings.rough_rps,
+        settings.smooth_rps,
         np.array([longest(manoeuvre, recovery, settings.retries_s) for recovery in recoveries]),
     )

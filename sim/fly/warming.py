@@ -77,7 +77,7 @@ def compile_flights() -> None:
     whole = np.zeros(1, dtype=np.int64)
     arguments = (
         like_a_model(), whole, np.zeros((1, N_DRAW)), np.zeros(1), whole,
-        np.zeros((1, 1, s.N_PHASE)), whole, np.zeros(s.N_JUDGE), *[1.0] * 7, np.zeros(1),
+        np.zeros((1, 1, s.N_PHASE)), whole, np.zeros(s.N_JUDGE), *[1.0] * 8, np.zeros(1),
     )  # fmt: skip
     many_flights.compile(tuple(numba.typeof(argument) for argument in arguments))
 

@@ -74,7 +74,10 @@ def at_half_the_step(settings: Settings) -> Settings:
     The roughness of a step goes with its fifth power (`sim.core.march`), so a 32nd of it is
     asked: the same one would be met by fewer cuts, and nothing be halved there.
     """
-    return replace(settings, step_s=settings.step_s / 2.0, rough_rps=settings.rough_rps / 2.0**5)
+    return replace(
+        settings, step_s=settings.step_s / 2.0, rough_rps=settings.rough_rps / 2.0**5,
+        smooth_rps=settings.smooth_rps / 2.0**5,
+    )  # fmt: skip
 
 
 def sampled(sizes: Sequence[int], sample: int, seed: int) -> list[np.ndarray]:
