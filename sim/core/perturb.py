@@ -63,6 +63,7 @@ from sim.core.layout import (
     E_WIND_N,
     F_K0,
     F_K1,
+    F_SHEET,
     F_SIDE,
     F_WASH_GAIN,
     F_WASH_STALLED,
@@ -258,6 +259,7 @@ def perturbed(model, roles, draw):
         new.surfaces[j, F_WASH_GAIN] *= (1.0 + draw[D_DOWNWASH]) * (1.0 + draw[ROLE_DRAWS[role]])
         new.surfaces[j, F_WASH_STALLED] *= 1.0 + draw[D_STALLED_WASH]
         new.surfaces[j, F_SIDE] *= max(0.0, 1.0 + draw[D_SIDEWASH])
+        new.surfaces[j, F_SHEET] *= max(0.0, 1.0 + draw[D_SIDEWASH])
         new.surfaces[j, F_K0] *= 1.0 + draw[ROLE_DRAWS[role]]
         new.surfaces[j, F_K1] *= 1.0 + draw[ROLE_DRAWS[role]]
     for i in range(new.sources.shape[0]):
