@@ -126,7 +126,9 @@ def _slope(name: str) -> Callable[[Found, float], list[Quantity]]:
     return of
 
 
-def _power(name: str, controls: tuple[str, ...], of_name: str = "") -> Callable[[Found, float], list[Quantity]]:
+def _power(
+    name: str, controls: tuple[str, ...], of_name: str = ""
+) -> Callable[[Found, float], list[Quantity]]:
     def of(found: Found, added: float) -> list[Quantity]:
         out = []
         for control in controls:
@@ -184,9 +186,7 @@ def spreads(found: list[tuple[Case, Found]]) -> list[Spread]:
     out: list[Spread] = []
     for name, of in ERRORS.items():
         some = [
-            (case, q)
-            for case, f in found
-            for q in of(f, 0.5 * sum(case.pitch_added or (0.0, 0.0)))
+            (case, q) for case, f in found for q in of(f, 0.5 * sum(case.pitch_added or (0.0, 0.0)))
         ]
         for band in SPREAD_BANDS:
             drooped = name == "axial_force_error" and band[1] <= ATTACHED[1]
