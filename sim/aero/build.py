@@ -24,7 +24,7 @@ from sim.aero.induced import (
 from sim.aero.panels import Panel, carry_over, panels_of, strip_columns, upright
 from sim.aero.separating import fill_separation, helper_of
 from sim.aero.shielding import sources_and_pairs
-from sim.aero.sidewash import fill_sidewash
+from sim.aero.sidewash import fill_sheet, fill_sidewash
 from sim.aero.slipstream import slipstream_shares
 from sim.core import layout as k
 from sim.core.draw_layout import ROLE_FIN, ROLE_TAIL, ROLE_WING
@@ -126,6 +126,7 @@ def build_aero(
         strips[k.S_INDUCED, mine] *= felt_share(surface, row, slopes[j])
         row[k.F_HELPER] = helper_of(surfaces, surface)
         fill_sidewash(panels, panel, row)
+        fill_sheet(panels, panel, row)
         row[k.F_VORTEX] = 1.0 if surface.role == "strake" else 0.0
         per_surface.append(row)
         row[k.F_WASHED] = 1.0 if surface.role in ("tail", "fin") else 0.0
@@ -151,9 +152,13 @@ def _strips_of(
     """Return the strips of a panel, with the one that carries it through the body."""
     lean = facing_sweep(surface)
     rows, servo = strip_columns(panel, lean, channels, throws)
+    # Without suction at the leading edge a flap tilts what acts on it. With it, the force stands
+    # across the air that chord and flap meet together: suction there is 2 pi (a + theta d/pi)^2
+    # but read off as 2 pi (a + tau d)^2, and tau + share = 2 theta/pi [glauert1926].
+    rows[k.S_TILT] += section_share(surface) * (rows[k.S_TAU] - rows[k.S_TILT])
     if kind_of(surface) != "section" and lean != 0.0:
         # hinges lie across the stream there, but the tables' angle is in the plane of the lean
-        rows[[k.S_TAU, k.S_FLAP_STALL]] /= np.cos(lean)
+        rows[[k.S_TAU, k.S_TILT, k.S_FLAP_STALL]] /= np.cos(lean)
     if surface.root_right_mm > 0.0 and not upright(surface):
         rows = np.hstack([carry_over(panel, lean), rows])
         servo = np.concatenate([[-1], servo])

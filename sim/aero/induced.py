@@ -135,13 +135,13 @@ def surface_row(surface: Surface, panel: Panel, strips: np.ndarray, slope: float
     share, felt = section_share(surface), felt_strength(surface, slope)
     # a plate's makes downwash, but its own strips feel none of it
     row[k.F_K0] = felt + (1.0 - share) * (elliptic_induced(ratio) - felt)
-    if share == 0.0 or not surface.mirrored:
+    if not surface.mirrored:
         # a single panel has no other side: no antisymmetric loading, no such angle
         return row
     taper = panel.tip_chord / panel.root_chord
     # the shape across the span acts on the antisymmetric angle too
     eta2 = area * strips[k.S_ETA] ** 2
-    acts = float((eta2 * strips[k.S_INDUCED]).sum() / eta2.sum())
+    acts = float((eta2 * strips[k.S_INDUCED]).sum() / eta2.sum()) if share > 0.0 else 1.0
     row[k.F_K1] = 2.0 * rolling_share(round(ratio, 3), round(taper, 3)) * row[k.F_K0] / acts
     return row
 

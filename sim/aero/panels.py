@@ -9,6 +9,7 @@ from typing import NamedTuple
 import numpy as np
 
 from sim.aero.flaps import flap_effect, flap_stall_share, separated_flap
+from sim.aero.thin_aerofoil import flap_share
 from sim.core import layout as k
 from sim.describe.controls import Throws
 from sim.describe.geometry import UPRIGHT_FROM_DEG, Surface
@@ -160,6 +161,7 @@ def _controls(
         if control.kind == "all_moving":
             rows[k.S_TAU, i] = 1.0
             rows[k.S_FRAC, i] = 1.0
+            rows[k.S_TILT, i] = 1.0
             rows[k.S_MOVES, i] = 1.0
             rows[k.S_FLAP_STALL, i] = 1.0
             return servo
@@ -175,6 +177,7 @@ def _controls(
             tau, moment = flap_effect(control.chord_pct / 100.0, most)
             rows[k.S_TAU, i] = cover * tau
             rows[k.S_FRAC, i] = cover * control.chord_pct / 100.0
+            rows[k.S_TILT, i] = cover * flap_share(control.chord_pct / 100.0)
             rows[k.S_FLAP_STALL, i] = cover * tau * flap_stall_share()
             rows[k.S_DCM, i] = cover * moment
             late = separated_flap(control.chord_pct / 100.0, aspect_ratio(panel.surface))

@@ -54,6 +54,19 @@ def flap_effectiveness(chord_share: float) -> float:
     return float(1.0 - (theta - np.sin(theta)) / np.pi)
 
 
+def flap_share(chord_share: float) -> float:
+    """Return the share of the force of angle of attack that acts on a plain flap.
+
+    Parameters
+    ----------
+    chord_share : float in [0, 1]
+        Flap chord over section chord. (theta - sin theta)/pi with
+        cos theta = 1 - 2 chord_share [glauert1926].
+    """
+    theta = np.arccos(1.0 - 2.0 * chord_share)
+    return float((theta - np.sin(theta)) / np.pi)
+
+
 def flap_moment(chord_share: float) -> float:
     """Return the moment about c/4 per radian of plain flap, -sin theta (1 - cos theta)/2."""
     theta = np.arccos(2.0 * chord_share - 1.0)

@@ -40,6 +40,7 @@ from sim.core.layout import (
     S_SLIP,
     S_SLIP_STALL,
     S_TAU,
+    S_TILT,
     S_TWIST,
     SI_CHANNEL,
     SI_SURFACE,
@@ -71,7 +72,8 @@ LANES = 8  # strips side by side: one or two vector registers of today's process
     K_AREA,  # of circulation: a swept strip's chord across itself is shorter by the cosine
     K_FORCE,  # area x factor on forces
     K_ETA,
-    K_FRAC,  # 0 without a servo, as are the next six
+    K_FRAC,  # 0 without a servo, as are the next seven
+    K_TILT,  # tilt of attached force beyond it, per radian
     K_EXTRA,  # effective angle of attached flow beyond that of separated flow, per radian
     K_DCM,
     K_MOVES,
@@ -104,7 +106,7 @@ LANES = 8  # strips side by side: one or two vector registers of today's process
     K_MASK,  # 1 where the wake at hand can lie
     K_RATE,  # rate of the attached fraction
     BLOCK,
-) = range(0, 53 * LANES, LANES)
+) = range(0, 54 * LANES, LANES)
 
 P_LANE, P_CHANNEL, P_TABLE, N_SPOTS = range(4)  # rows of ``spots``
 
@@ -153,6 +155,7 @@ def _fill_lane(strips, servo, i, o, lanes):
     lanes[o + K_ETA] = strips[S_ETA, i]
     if servo:
         lanes[o + K_FRAC] = strips[S_FRAC, i]
+        lanes[o + K_TILT] = strips[S_TILT, i] - strips[S_FRAC, i]
         lanes[o + K_MOVES] = strips[S_MOVES, i]
         lanes[o + K_EXTRA] = strips[S_TAU, i] - strips[S_MOVES, i]
         lanes[o + K_LATE_CN] = strips[S_LATE_CN, i]

@@ -34,6 +34,7 @@ X_SERVO = 13
     S_ETA,
     S_TAU,  # change of effective angle per radian of deflection, attached
     S_FRAC,  # share of the chord that turns (1 for an all-moving surface)
+    S_TILT,  # tilt of the force of attached flow per radian
     S_FLAP_STALL,  # change of the angle that separation answers to, per radian of deflection
     S_DCM,  # moment coefficient about the quarter chord per radian, attached
     S_MOVES,  # turn of the angle that separated flow sees, per radian (1 all-moving, 0 a flap)
@@ -49,7 +50,7 @@ X_SERVO = 13
     S_INDUCED,  # induced angle here over the surface's mean; 0 where none acts
     S_CARRIED,  # 1 for a strip that carries its surface through the body
     N_STRIP_ROWS,
-) = range(29)
+) = range(30)
 SI_TABLE, SI_CHANNEL, SI_SURFACE, N_STRIP_INDEX = range(4)
 
 # --------------------------------------------------------------- surface columns
@@ -73,8 +74,14 @@ SI_TABLE, SI_CHANNEL, SI_SURFACE, N_STRIP_INDEX = range(4)
     F_SIDE_OUT,  # and how far the fin stands [m]
     F_SIDE_LOW,  # height of its foot and its tip over the strakes [m]
     F_SIDE_HIGH,
+    F_SHEET,  # how strongly the wing's vortex sheet washes a fin sideways; 0 where it does not
+    F_SHEET_OF,  # surface that the sheet leaves
+    F_SHEET_X,  # the fin's distance behind it, in half spans of that surface like the next three
+    F_SHEET_OUT,  # how far the fin stands off the centreline
+    F_SHEET_LOW,  # height of its foot and its tip over that surface
+    F_SHEET_HIGH,
     N_SURFACE_COLS,
-) = range(20)
+) = range(26)
 
 # what is summed over the strips of a surface, columns of the scratch ``sums``
 (
@@ -84,8 +91,9 @@ SI_TABLE, SI_CHANNEL, SI_SURFACE, N_STRIP_INDEX = range(4)
     Z_SEPARATED,  # separated fraction, more of it from near the centreline
     Z_ONE_SIDE,  # of that what is on the right less what is on the left
     Z_SIDEWASH,  # by how much of itself the sideslip grows
+    Z_SHEETWASH,  # turn of the air to the right by the wing's vortex sheet [rad]
     N_SUMS,
-) = range(7)
+) = range(8)
 
 # ------------------------------------------- wake sources (surfaces seen from above)
 (
@@ -219,7 +227,7 @@ N_MASS = 19
 ) = range(19)
 
 
-# ------------------------------------- the build-up's own error beyond the stall
+# ------------------------------------------------------ the build-up's own error
 # what may be wrong; each has a shape over angle of attack, times the amount that is drawn
 (
     Y_NORMAL,  # normal force, coefficient
@@ -230,17 +238,22 @@ N_MASS = 19
     Y_TAIL_POWER,  # shares of what the controls do in attached flow: in pitch,
     Y_RUDDER_POWER,  # in yaw,
     Y_AILERON_POWER,  # and in roll
+    Y_AXIAL,  # force along the body, coefficient
+    Y_SIDE,  # side force per sine of sideslip
+    Y_TRIM,  # pitching moment the same way for either sign of the angle
+    Y_AILERON_YAW,  # yawing moment at the fin by what rolls, of the attached rolling moment
     N_ERRORS,
-) = range(9)
-# columns of the array: three sines of angle of attack at which the lines between the shape's
-# values begin, one over their lengths, amounts times shapes (0 nominal), shapes, damping, servos
-N_LINES = 3
+) = range(13)
+# columns of the array: sines of the angles of attack at which the shapes have values, one over
+# the steps between them, amounts times shapes (0 nominal), shapes, damping, fin, servos
+N_NODES = 6
 Y_FROM = 0
-Y_PER = Y_FROM + N_LINES
-Y_DRAWN = Y_PER + N_LINES
-Y_SHAPE = Y_DRAWN + N_ERRORS * N_LINES  # by error and line: its change there, sizes included
-Y_DAMP = Y_SHAPE + N_ERRORS * N_LINES  # about x, y, z: attached moment per rho V/2 and rate [m5]
-Y_SERVO = Y_DAMP + 3
+Y_PER = Y_FROM + N_NODES
+Y_DRAWN = Y_PER + N_NODES - 1
+Y_SHAPE = Y_DRAWN + N_ERRORS * N_NODES  # by error and angle, sizes included
+Y_DAMP = Y_SHAPE + N_ERRORS * N_NODES  # about x, y, z: attached moment per rho V/2 and rate [m5]
+Y_PER_ARM = Y_DAMP + 3  # one over the distance from the balance point back to the fins [1/m]
+Y_SERVO = Y_PER_ARM + 1
 # by servo: attached force and moment per dynamic pressure and angle [m2, m3]
 (Y_DFY, Y_DFZ, Y_DMX, Y_DMY, Y_DMZ, N_SERVO_EFFECTS) = range(6)
 

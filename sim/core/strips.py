@@ -52,6 +52,7 @@ from sim.core.lanes import (
     K_SHARE,
     K_SLIP,
     K_STATE,
+    K_TILT,
     K_TWIST,
     K_V2,
     K_WAKE,
@@ -66,6 +67,12 @@ from sim.core.layout import (
     F_K0,
     F_K1,
     F_RATE_MAX,
+    F_SHEET,
+    F_SHEET_HIGH,
+    F_SHEET_LOW,
+    F_SHEET_OF,
+    F_SHEET_OUT,
+    F_SHEET_X,
     F_SIDE,
     F_SIDE_HIGH,
     F_SIDE_LOW,
@@ -84,6 +91,7 @@ from sim.core.layout import (
     Z_MEAN,
     Z_ONE_SIDE,
     Z_SEPARATED,
+    Z_SHEETWASH,
     Z_SIDEWASH,
     Z_STALLED,
 )
@@ -144,12 +152,14 @@ def strip_air(
         wash += x[o_wash + j]
         sums[j, Z_SEPARATED] = 0.0
         sums[j, Z_ONE_SIDE] = 0.0
+    _sheetwash(x, u, v, w - wash * max(u, 0.0), surfaces, o_induced, sums)
     for block in range(block_surface.size):
         j = block_surface[block]
         # downwash turns the air: what it loses across the body it gains along it
         turn = wash * surfaces[j, F_WASHED]
         gone, right = _block_air(
-            np.uint32(block * BLOCK), u + turn * w, v * (1.0 + sums[j, Z_SIDEWASH]),
+            np.uint32(block * BLOCK), u + turn * w,
+            v * (1.0 + sums[j, Z_SIDEWASH]) - max(u, 0.0) * sums[j, Z_SHEETWASH],
             w - turn * max(u, 0.0), p, q, r, slip, x[o_induced + 2 * j], x[o_induced + 2 * j + 1],
             lanes,
         )  # fmt: skip
@@ -187,6 +197,41 @@ def _sidewash(x, u, v, w, surfaces, o_wash, sums):
                 washed += over * (far / (far_2 * far_2) - near / (near_2 * near_2)) / 3.0
             washed *= surfaces[j, F_SIDE] * force * surfaces[j, F_SIDE_X] / (4.0 * pi * off)
             sums[j, Z_SIDEWASH] = max(-MOST_SIDEWASH, min(MOST_SIDEWASH, washed))
+
+
+@kernel
+def sheet_mean(up, out):
+    """Return Z sqrt(1 + Z^2) - Z^2, real part, Z = up - i out: see `_sheetwash`."""
+    up = abs(up)
+    real = 1.0 + up * up - out * out
+    size = sqrt(real * real + 4.0 * up * up * out * out)
+    across = sqrt(max(0.0, 0.5 * (size + real)))
+    along = sqrt(max(0.0, 0.5 * (size - real)))
+    return up * across - out * along - up * up + out * out
+
+
+@kernel(inlined=True)
+def _sheetwash(x, u, v, w, surfaces, o_induced, sums):
+    """Fill the angle by which the wing's vortex sheet turns the air at each fin to the right.
+
+    What is right less left of the wing's lift, by aileron, roll or sideslip, is Prandtl's second
+    term, circulation y sqrt(1 - y^2) over the half span [glauert1926]. Its sheet goes aft as a
+    plane, with the air as it has been turned down, and by Biot and Savart washes what is above it
+    to the side that lifts more, what is below the other way: at the sheet by as much as the
+    induced angle grows over the half span, at height z by the real part of
+    (1 + 2 Z^2) / sqrt(1 + Z^2) - 2 Z times that, Z = z - i y. Mean over the fin's height, from the
+    integral Z sqrt(1 + Z^2) - Z^2.
+    """
+    sine = w / sqrt(u * u + v * v + w * w + 1e-9)
+    for j in range(surfaces.shape[0]):
+        sums[j, Z_SHEETWASH] = 0.0
+        if surfaces[j, F_SHEET] > 0.0:
+            over = surfaces[j, F_SHEET_X] * sine
+            low, high = surfaces[j, F_SHEET_LOW], surfaces[j, F_SHEET_HIGH]
+            out = surfaces[j, F_SHEET_OUT]
+            mean = (sheet_mean(high - over, out) - sheet_mean(low - over, out)) / (high - low)
+            slope = x[o_induced + 2 * int(surfaces[j, F_SHEET_OF]) + 1]
+            sums[j, Z_SHEETWASH] = surfaces[j, F_SHEET] * mean * slope
 
 
 @kernel(inlined=True)
@@ -283,7 +328,9 @@ def _block_forces(o, lanes):
         stalled += (1.0 - attached) * loading * max(0.0, lanes[i + K_A0])
         linear += circulating * lanes[i + K_ETA]
         push = v2 * lanes[i + K_FORCE] * lanes[i + K_WAKE]
-        along, normal = turned(lanes[i + K_CC], cn, lanes[i + K_FRAC] * lanes[i + K_DELTA])
+        # flow that has let go pushes as hard on the flap as on the rest of the chord
+        turn = (lanes[i + K_FRAC] + attached * lanes[i + K_TILT]) * lanes[i + K_DELTA]
+        along, normal = turned(lanes[i + K_CC], cn, turn)
         along *= push
         normal *= push
         pitch = push * (lanes[i + K_CM] + lanes[i + K_BEND])
