@@ -147,7 +147,7 @@ def _next(phases, memory, index, alpha, yaw_body):
     if index + 1 >= phases.shape[0]:
         return True
     stage = int(phases[index, PH_STAGE])
-    if stage == STAGE_ENTRY and int(phases[index + 1, PH_STAGE]) != STAGE_ENTRY:
+    if stage <= STAGE_ENTRY and int(phases[index + 1, PH_STAGE]) != stage:
         _read_spin(memory, alpha, yaw_body)
     enter(memory, index + 1)
     return False

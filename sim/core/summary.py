@@ -18,11 +18,16 @@ from sim.core.script_layout import (
     H_SPEED,
     H_STAGE,
     H_T,
+    H_THETA,
     H_UP,
     H_YAW,
     J_ALPHA,
     J_ALPHA_FOR,
     J_BANK,
+    J_HANG_ALPHA,
+    J_HANG_FOR,
+    J_HANG_MEAN,
+    J_HANG_MOST_ALPHA,
     J_LEVEL_FOR,
     J_LEVEL_PATH,
     J_SPIN_RATE,
@@ -39,8 +44,17 @@ from sim.core.script_layout import (
     R_DEPARTED,
     R_DROP,
     R_DROP_ENTRY,
+    R_HANG_ALPHA,
+    R_HANG_PERIOD,
+    R_HANG_PITCH,
+    R_HANG_SINK,
+    R_HANG_SPEED,
+    R_HANG_SWING,
+    R_HANG_TURN,
+    R_HANG_WALLOW,
     R_HEIGHT_LOST,
     R_HIGH_FOR,
+    R_HUNG_FOR,
     R_LEAST_ALPHA,
     R_PEAK_ALPHA,
     R_PEAK_LOAD,
@@ -66,6 +80,7 @@ from sim.core.script_layout import (
     R_TIME,
     R_TURNS_ENTRY,
     R_TURNS_RECOVERY,
+    STAGE_ENTRY,
     STATUS_DONE,
 )
 
@@ -95,7 +110,7 @@ def _peaks(history, n, tick, out):
         out[R_PEAK_YAW] = max(out[R_PEAK_YAW], abs(row[H_YAW]))
         out[R_PEAK_Q] = max(out[R_PEAK_Q], abs(row[H_Q]))
         out[R_PEAK_SPEED] = max(out[R_PEAK_SPEED], row[H_SPEED])
-        if row[H_STAGE] == 0.0:
+        if row[H_STAGE] <= STAGE_ENTRY:
             out[R_TURNS_ENTRY] += row[H_YAW] * tick / TWO_PI
         else:
             out[R_TURNS_RECOVERY] += row[H_YAW] * tick / TWO_PI
@@ -159,10 +174,10 @@ def _heights(history, n, tick, stall, judge, status, out):
     """Fill recovery, unstalled and level times and the heights between them."""
     first = n - 1
     for i in range(n):
-        if history[i, H_STAGE] > 0.0:
+        if history[i, H_STAGE] > STAGE_ENTRY:
             first = i
             break
-    out[R_T_RECOVERY] = history[first, H_T] if history[first, H_STAGE] > 0.0 else ABSENT
+    out[R_T_RECOVERY] = history[first, H_T] if history[first, H_STAGE] > STAGE_ENTRY else ABSENT
     lowest = history[0, H_UP]
     lowest_after = history[first, H_UP]
     last_bad = first
@@ -250,6 +265,90 @@ def _spin(history, first, turned, tick, stall, judge, out):
         _window(history, turned, tick, judge, out)
 
 
+@kernel
+def _hang(history, n, tick, stall, judge, out):
+    """Fill how long a recovery hung in a deep stall, and what that looked like.
+
+    It hangs while it is stalled one way up, sinks, and its angle of attack and its turn about
+    the flight path, both smoothed, are within the judge's; shorter stretches than the
+    judge's do not count.
+    """
+    for k in range(R_HUNG_FOR, R_HANG_SPEED + 1):
+        out[k] = 0.0
+    blend = tick / (judge[J_HANG_MEAN] + tick)
+    alpha = history[0, H_ALPHA]
+    turn = 0.0
+    begun = -1
+    for i in range(n + 1):
+        hangs = False
+        if i < n:
+            row = history[i]
+            alpha += blend * (row[H_ALPHA] - alpha)
+            turn += blend * (row[H_ROTATION] - turn)
+            hangs = row[H_STAGE] > STAGE_ENTRY and abs(row[H_ALPHA]) > stall
+            hangs = hangs and row[H_ALPHA] * alpha > 0.0 and row[H_PATH] < judge[J_LEVEL_PATH]
+            hangs = hangs and judge[J_HANG_ALPHA] < abs(alpha) < judge[J_HANG_MOST_ALPHA]
+            hangs = hangs and abs(turn) < judge[J_SPIN_RATE]
+        if hangs and begun < 0:
+            begun = i
+        if not hangs and begun >= 0:
+            if (i - begun) * tick >= judge[J_HANG_FOR]:
+                _hung(history, begun, i, tick, out)
+            begun = -1
+
+
+@kernel
+def _hung(history, begun, end, tick, out):
+    """Take one stretch, rows ``begun`` to before ``end``, into what hanging looked like."""
+    count = float(end - begun)
+    alpha = pitch = pitch_squares = bank = bank_squares = turn = sink = speed = 0.0
+    for i in range(begun, end):
+        row = history[i]
+        alpha += row[H_ALPHA]
+        pitch += row[H_THETA]
+        pitch_squares += row[H_THETA] * row[H_THETA]
+        rolled = _wrapped(row[H_PHI] - history[begun, H_PHI])
+        bank += rolled
+        bank_squares += rolled * rolled
+        turn += row[H_YAW]
+        sink -= row[H_CLIMB]
+        speed += row[H_SPEED]
+    swing = sqrt(max(0.0, pitch_squares / count - (pitch / count) ** 2))
+    wallow = sqrt(max(0.0, bank_squares / count - (bank / count) ** 2))
+    before = out[R_HUNG_FOR]
+    out[R_HUNG_FOR] = before + count * tick
+    share = count * tick / out[R_HUNG_FOR]
+    out[R_HANG_PERIOD] += share * (
+        _period(history, begun, end, pitch / count, swing) - out[R_HANG_PERIOD]
+    )
+    out[R_HANG_ALPHA] += share * (alpha / count - out[R_HANG_ALPHA])
+    out[R_HANG_PITCH] += share * (pitch / count - out[R_HANG_PITCH])
+    out[R_HANG_SWING] += share * (swing - out[R_HANG_SWING])
+    out[R_HANG_WALLOW] += share * (wallow - out[R_HANG_WALLOW])
+    out[R_HANG_TURN] += share * (turn / count - out[R_HANG_TURN])
+    out[R_HANG_SINK] += share * (sink / count - out[R_HANG_SINK])
+    out[R_HANG_SPEED] += share * (speed / count - out[R_HANG_SPEED])
+
+
+@kernel
+def _period(history, begun, end, middle, swing):
+    """Return the period [s] of the nose's swing about its mean; 0 without two upward passes."""
+    below = False
+    passes = 0
+    first = last = 0.0
+    for i in range(begun, end):
+        away = history[i, H_THETA] - middle
+        if away < -0.5 * swing:
+            below = True
+        elif below and away > 0.5 * swing:
+            below = False
+            passes += 1
+            last = history[i, H_T]
+            if passes == 1:
+                first = last
+    return (last - first) / (passes - 1) if passes > 1 else 0.0
+
+
 @kernel(entry=False)
 def summarise(history, n, tick, env, judge, status, out):
     """Fill ``out`` (N_SUMMARY,) from the first ``n`` rows of a history.
@@ -270,3 +369,4 @@ def summarise(history, n, tick, env, judge, status, out):
     turned = _departure(history, n, tick, stall, judge, out)
     first = _heights(history, n, tick, stall, judge, status, out)
     _spin(history, first, turned, tick, stall, judge, out)
+    _hang(history, n, tick, stall, judge, out)
