@@ -25,6 +25,7 @@ from sim.core.script_layout import (
     Q_AGAIN,
     Q_ELEVATOR,
     Q_ERECT,
+    Q_HANGS,
     Q_HELD,
     Q_PHASE,
     Q_RETRIES,
@@ -38,6 +39,7 @@ from sim.core.script_layout import (
     STAGE_ENTRY,
     STAGE_PULL_OUT,
     STAGE_RECOVERY,
+    STAGE_TRIED,
 )
 
 MOST_RETRIES = 4
@@ -108,7 +110,8 @@ def advance(
     A phase ends when its conditions have held for as long as it asks (after at least
     ``at_least``), or at ``at_most``; a next phase that needs a reaction starts one pilot
     delay later, with the sticks as they are. A pull-out that departs again goes back to
-    the first recovery phase, a few times.
+    the first recovery phase, a few times. A recovery that is tried is given up as soon as it
+    hangs in a deep stall.
     """
     index = int(memory[Q_PHASE])
     phase = phases[index]
@@ -126,6 +129,8 @@ def advance(
                 _read_spin(memory, alpha, yaw_body)
                 enter(memory, k)
                 return False
+    if int(phase[PH_STAGE]) == STAGE_TRIED and memory[Q_HANGS] > 0.0:
+        return _way_out(phases, memory, alpha, yaw_body)
     if _asks(phase) and _holds(
         phase, env, memory, alpha, yaw_body, rotation, bank, pitch, speed, path
     ):
@@ -151,6 +156,17 @@ def _next(phases, memory, index, alpha, yaw_body):
         _read_spin(memory, alpha, yaw_body)
     enter(memory, index + 1)
     return False
+
+
+@kernel
+def _way_out(phases, memory, alpha, yaw_body):
+    """Give up the recovery that is tried; return True if nothing else is left to do."""
+    for k in range(phases.shape[0]):
+        if int(phases[k, PH_STAGE]) > STAGE_ENTRY:
+            _read_spin(memory, alpha, yaw_body)
+            enter(memory, k)
+            return False
+    return True
 
 
 @kernel

@@ -63,8 +63,12 @@ STAGE_TRIED, STAGE_ENTRY, STAGE_RECOVERY, STAGE_PULL_OUT = range(-1, 3)
     Q_RETRIES,
     Q_AGAIN,  # how long it has been departing again [s]
     Q_PITCHING,  # pitch rate as the pilot sees it
+    Q_HANGS,  # 1 once a recovery that is tried hangs in a deep stall
     N_MEMORY,
-) = range(26)
+) = range(27)
+
+# ------------------------------------------------ whether it hangs in a deep stall
+W_ALPHA, W_TURN, W_STICK, W_HUNG, N_WATCH = range(5)  # three smoothed; how long it has hung [s]
 
 # ------------------------------------------------------------------- history columns
 (
@@ -169,5 +173,6 @@ STATUS_DONE, STATUS_TIME, STATUS_BROKEN, STATUS_NO_TRIM, STATUS_DEPTH, STATUS_NA
     J_HANG_MOST_ALPHA,
     J_HANG_MEAN,
     J_HANG_FOR,
+    J_HANG_STICK,
     N_JUDGE,
-) = range(20)
+) = range(21)

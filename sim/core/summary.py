@@ -2,12 +2,16 @@
 
 from math import pi, sqrt
 
+import numpy as np
+
 from sim.core import kernel
+from sim.core.hanging import follow
 from sim.core.layout import E_STALL_ALPHA
 from sim.core.script_layout import (
     H_ALPHA,
     H_BETA,
     H_CLIMB,
+    H_ELEVATOR,
     H_LOAD,
     H_P,
     H_PATH,
@@ -24,10 +28,7 @@ from sim.core.script_layout import (
     J_ALPHA,
     J_ALPHA_FOR,
     J_BANK,
-    J_HANG_ALPHA,
     J_HANG_FOR,
-    J_HANG_MEAN,
-    J_HANG_MOST_ALPHA,
     J_LEVEL_FOR,
     J_LEVEL_PATH,
     J_SPIN_RATE,
@@ -40,6 +41,7 @@ from sim.core.script_layout import (
     J_WINDOW,
     J_YAW,
     J_YAW_FOR,
+    N_WATCH,
     R_BACK,
     R_DEPARTED,
     R_DROP,
@@ -269,29 +271,24 @@ def _spin(history, first, turned, tick, stall, judge, out):
 def _hang(history, n, tick, stall, judge, out):
     """Fill how long a recovery hung in a deep stall, and what that looked like.
 
-    It hangs while it is stalled one way up, sinks, and its angle of attack and its turn about
-    the flight path, both smoothed, are within the judge's; shorter stretches than the
-    judge's do not count.
+    Stretches shorter than the judge's do not count.
     """
     for k in range(R_HUNG_FOR, R_HANG_SPEED + 1):
         out[k] = 0.0
-    blend = tick / (judge[J_HANG_MEAN] + tick)
-    alpha = history[0, H_ALPHA]
-    turn = 0.0
+    watch = np.zeros(N_WATCH)
     begun = -1
     for i in range(n + 1):
-        hangs = False
+        hung = 0.0
         if i < n:
             row = history[i]
-            alpha += blend * (row[H_ALPHA] - alpha)
-            turn += blend * (row[H_ROTATION] - turn)
-            hangs = row[H_STAGE] > STAGE_ENTRY and abs(row[H_ALPHA]) > stall
-            hangs = hangs and row[H_ALPHA] * alpha > 0.0 and row[H_PATH] < judge[J_LEVEL_PATH]
-            hangs = hangs and judge[J_HANG_ALPHA] < abs(alpha) < judge[J_HANG_MOST_ALPHA]
-            hangs = hangs and abs(turn) < judge[J_SPIN_RATE]
-        if hangs and begun < 0:
+            recovering = row[H_STAGE] > STAGE_ENTRY
+            hung = follow(
+                watch, recovering, row[H_ALPHA], row[H_YAW], row[H_PATH], row[H_ELEVATOR], stall,
+                judge, tick,
+            )  # fmt: skip
+        if hung > 0.0 and begun < 0:
             begun = i
-        if not hangs and begun >= 0:
+        if hung == 0.0 and begun >= 0:
             if (i - begun) * tick >= judge[J_HANG_FOR]:
                 _hung(history, begun, i, tick, out)
             begun = -1
