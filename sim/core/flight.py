@@ -80,7 +80,7 @@ from sim.core.script_layout import (
     Q_SIDE,
     Q_SPIN,
     Q_THROTTLE,
-    STAGE_TRIED,
+    STAGE_ENTRY,
     STATUS_BROKEN,
     STATUS_DEPTH,
     STATUS_DONE,
@@ -212,7 +212,7 @@ def fly(x, model, inputs, work, phases, judge, side, throttle, dt, ticks_per_sec
         _, gy, gz = body_of_ned(q0, q1, q2, q3, 0.0, 0.0, 1.0)
         look(pilot, memory, row[H_ALPHA], gy, gz, row[H_PATH], row[H_LOAD], row[H_R], tick)
         hung = follow(
-            watch, stage == STAGE_TRIED, row[H_ALPHA], row[H_YAW], row[H_PATH],
+            watch, stage < STAGE_ENTRY, row[H_ALPHA], row[H_YAW], row[H_PATH],
             memory[Q_ELEVATOR], env[E_STALL_ALPHA], judge, tick,
         )  # fmt: skip
         memory[Q_HANGS] = 1.0 if hung >= judge[J_HANG_FOR] else 0.0

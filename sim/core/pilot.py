@@ -131,7 +131,7 @@ def move_sticks(pilot, memory, phase, p, q, speed, dt):
     for k in range(3):
         if kind == PILOT_ROCKING and k == 0:
             goal = _rock(pilot, memory, _scripted(phase, memory, 0), q, dt)
-        elif kind == PILOT_STICKS or kind == PILOT_ROCKING or (kind == PILOT_WINGS and k != 1):
+        elif kind in (PILOT_STICKS, PILOT_ROCKING) or (kind == PILOT_WINGS and k != 1):
             goal = _scripted(phase, memory, k)
             start = memory[Q_START_E + k]
             goal = start + (goal - start) * min(1.0, memory[Q_SINCE] / ramp)

@@ -40,6 +40,7 @@ from sim.core.script_layout import (
     STAGE_PULL_OUT,
     STAGE_RECOVERY,
     STAGE_TRIED,
+    STAGE_TRIED_PULL_OUT,
 )
 
 MOST_RETRIES = 4
@@ -124,12 +125,13 @@ def advance(
         return _next(phases, memory, index, alpha, yaw_body)
     if _departs_again(phase, env, judge_margin, judge_yaw, memory, alpha, yaw, dt):
         memory[Q_RETRIES] += 1.0
+        again = STAGE_RECOVERY if int(phase[PH_STAGE]) == STAGE_PULL_OUT else STAGE_TRIED
         for k in range(phases.shape[0]):
-            if int(phases[k, PH_STAGE]) == STAGE_RECOVERY:
+            if int(phases[k, PH_STAGE]) == again:
                 _read_spin(memory, alpha, yaw_body)
                 enter(memory, k)
                 return False
-    if int(phase[PH_STAGE]) == STAGE_TRIED and memory[Q_HANGS] > 0.0:
+    if int(phase[PH_STAGE]) < STAGE_ENTRY and memory[Q_HANGS] > 0.0:
         return _way_out(phases, memory, alpha, yaw_body)
     if _asks(phase) and _holds(
         phase, env, memory, alpha, yaw_body, rotation, bank, pitch, speed, path
@@ -152,7 +154,8 @@ def _next(phases, memory, index, alpha, yaw_body):
     if index + 1 >= phases.shape[0]:
         return True
     stage = int(phases[index, PH_STAGE])
-    if stage <= STAGE_ENTRY and int(phases[index + 1, PH_STAGE]) != stage:
+    after = int(phases[index + 1, PH_STAGE])
+    if (stage == STAGE_ENTRY and after != STAGE_ENTRY) or stage < STAGE_ENTRY < after:
         _read_spin(memory, alpha, yaw_body)
     enter(memory, index + 1)
     return False
@@ -165,6 +168,7 @@ def _way_out(phases, memory, alpha, yaw_body):
         if int(phases[k, PH_STAGE]) > STAGE_ENTRY:
             _read_spin(memory, alpha, yaw_body)
             enter(memory, k)
+            memory[Q_RETRIES] = 0.0
             return False
     return True
 
@@ -172,7 +176,9 @@ def _way_out(phases, memory, alpha, yaw_body):
 @kernel
 def _departs_again(phase, env, margin, yaw_limit, memory, alpha, yaw, dt):
     """Return True once a pull-out has been stalled and turning for 0.3 s."""
-    if int(phase[PH_STAGE]) != STAGE_PULL_OUT or memory[Q_RETRIES] >= MOST_RETRIES:
+    stage = int(phase[PH_STAGE])
+    pulls = stage in (STAGE_PULL_OUT, STAGE_TRIED_PULL_OUT)
+    if not pulls or memory[Q_RETRIES] >= MOST_RETRIES:
         return False
     if abs(alpha) > env[E_STALL_ALPHA] + margin and abs(yaw) > yaw_limit:
         memory[Q_AGAIN] += dt

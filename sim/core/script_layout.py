@@ -34,7 +34,7 @@ NONE = 1e9  # a condition that is not asked for
 FRAME_CENTRE, FRAME_SIDE, FRAME_SPIN = range(3)
 PILOT_STICKS, PILOT_LEVEL, PILOT_PULL_OUT, PILOT_WINGS, PILOT_ROCKING = range(5)
 # tried: a recovery that is part of a way in, because it does not work
-STAGE_TRIED, STAGE_ENTRY, STAGE_RECOVERY, STAGE_PULL_OUT = range(-1, 3)
+STAGE_TRIED_PULL_OUT, STAGE_TRIED, STAGE_ENTRY, STAGE_RECOVERY, STAGE_PULL_OUT = range(-2, 3)
 
 # ------------------------------------------------------------------ pilot's memory
 (

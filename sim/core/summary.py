@@ -2,16 +2,14 @@
 
 from math import pi, sqrt
 
-import numpy as np
-
 from sim.core import kernel
-from sim.core.hanging import follow
+from sim.core.hanging import hangs
 from sim.core.layout import E_STALL_ALPHA
+from sim.core.rotation import wrapped
 from sim.core.script_layout import (
     H_ALPHA,
     H_BETA,
     H_CLIMB,
-    H_ELEVATOR,
     H_LOAD,
     H_P,
     H_PATH,
@@ -22,13 +20,11 @@ from sim.core.script_layout import (
     H_SPEED,
     H_STAGE,
     H_T,
-    H_THETA,
     H_UP,
     H_YAW,
     J_ALPHA,
     J_ALPHA_FOR,
     J_BANK,
-    J_HANG_FOR,
     J_LEVEL_FOR,
     J_LEVEL_PATH,
     J_SPIN_RATE,
@@ -41,22 +37,12 @@ from sim.core.script_layout import (
     J_WINDOW,
     J_YAW,
     J_YAW_FOR,
-    N_WATCH,
     R_BACK,
     R_DEPARTED,
     R_DROP,
     R_DROP_ENTRY,
-    R_HANG_ALPHA,
-    R_HANG_PERIOD,
-    R_HANG_PITCH,
-    R_HANG_SINK,
-    R_HANG_SPEED,
-    R_HANG_SWING,
-    R_HANG_TURN,
-    R_HANG_WALLOW,
     R_HEIGHT_LOST,
     R_HIGH_FOR,
-    R_HUNG_FOR,
     R_LEAST_ALPHA,
     R_PEAK_ALPHA,
     R_PEAK_LOAD,
@@ -88,12 +74,6 @@ from sim.core.script_layout import (
 
 ABSENT = -1.0  # time of an event that did not happen
 TWO_PI = 2.0 * pi
-
-
-@kernel
-def _wrapped(angle):
-    """Return an angle [rad] folded into -pi..pi."""
-    return angle - TWO_PI * round(angle / TWO_PI)
 
 
 @kernel
@@ -160,7 +140,7 @@ def _departure(history, n, tick, stall, judge, out):
         turning = turning + tick if stalled and abs(row[H_YAW]) > judge[J_YAW] else 0.0
         high = high + tick if alpha > judge[J_ALPHA] else 0.0
         out[R_HIGH_FOR] = max(out[R_HIGH_FOR], high)
-        dropped = stalled and abs(_wrapped(row[H_PHI] - bank)) > judge[J_BANK]
+        dropped = stalled and abs(wrapped(row[H_PHI] - bank)) > judge[J_BANK]
         # a bank angle near a vertical nose says nothing
         dropped = dropped and abs(row[H_PATH]) < 1.2
         gone = turning > judge[J_YAW_FOR] or high > judge[J_ALPHA_FOR] or dropped
@@ -267,85 +247,6 @@ def _spin(history, first, turned, tick, stall, judge, out):
         _window(history, turned, tick, judge, out)
 
 
-@kernel
-def _hang(history, n, tick, stall, judge, out):
-    """Fill how long a recovery hung in a deep stall, and what that looked like.
-
-    Stretches shorter than the judge's do not count.
-    """
-    for k in range(R_HUNG_FOR, R_HANG_SPEED + 1):
-        out[k] = 0.0
-    watch = np.zeros(N_WATCH)
-    begun = -1
-    for i in range(n + 1):
-        hung = 0.0
-        if i < n:
-            row = history[i]
-            recovering = row[H_STAGE] > STAGE_ENTRY
-            hung = follow(
-                watch, recovering, row[H_ALPHA], row[H_YAW], row[H_PATH], row[H_ELEVATOR], stall,
-                judge, tick,
-            )  # fmt: skip
-        if hung > 0.0 and begun < 0:
-            begun = i
-        if hung == 0.0 and begun >= 0:
-            if (i - begun) * tick >= judge[J_HANG_FOR]:
-                _hung(history, begun, i, tick, out)
-            begun = -1
-
-
-@kernel
-def _hung(history, begun, end, tick, out):
-    """Take one stretch, rows ``begun`` to before ``end``, into what hanging looked like."""
-    count = float(end - begun)
-    alpha = pitch = pitch_squares = bank = bank_squares = turn = sink = speed = 0.0
-    for i in range(begun, end):
-        row = history[i]
-        alpha += row[H_ALPHA]
-        pitch += row[H_THETA]
-        pitch_squares += row[H_THETA] * row[H_THETA]
-        rolled = _wrapped(row[H_PHI] - history[begun, H_PHI])
-        bank += rolled
-        bank_squares += rolled * rolled
-        turn += row[H_YAW]
-        sink -= row[H_CLIMB]
-        speed += row[H_SPEED]
-    swing = sqrt(max(0.0, pitch_squares / count - (pitch / count) ** 2))
-    wallow = sqrt(max(0.0, bank_squares / count - (bank / count) ** 2))
-    before = out[R_HUNG_FOR]
-    out[R_HUNG_FOR] = before + count * tick
-    share = count * tick / out[R_HUNG_FOR]
-    out[R_HANG_PERIOD] += share * (
-        _period(history, begun, end, pitch / count, swing) - out[R_HANG_PERIOD]
-    )
-    out[R_HANG_ALPHA] += share * (alpha / count - out[R_HANG_ALPHA])
-    out[R_HANG_PITCH] += share * (pitch / count - out[R_HANG_PITCH])
-    out[R_HANG_SWING] += share * (swing - out[R_HANG_SWING])
-    out[R_HANG_WALLOW] += share * (wallow - out[R_HANG_WALLOW])
-    out[R_HANG_TURN] += share * (turn / count - out[R_HANG_TURN])
-    out[R_HANG_SINK] += share * (sink / count - out[R_HANG_SINK])
-    out[R_HANG_SPEED] += share * (speed / count - out[R_HANG_SPEED])
-
-
-@kernel
-def _period(history, begun, end, middle, swing):
-    """Return the period [s] of the nose's swing about its mean; 0 without two upward passes."""
-    below = False
-    passes = 0
-    first = last = 0.0
-    for i in range(begun, end):
-        away = history[i, H_THETA] - middle
-        if away < -0.5 * swing:
-            below = True
-        elif below and away > 0.5 * swing:
-            below = False
-            passes += 1
-            last = history[i, H_T]
-            if passes == 1:
-                first = last
-    return (last - first) / (passes - 1) if passes > 1 else 0.0
-
-
 @kernel(entry=False)
 def summarise(history, n, tick, env, judge, status, out):
     """Fill ``out`` (N_SUMMARY,) from the first ``n`` rows of a history.
@@ -366,4 +267,4 @@ def summarise(history, n, tick, env, judge, status, out):
     turned = _departure(history, n, tick, stall, judge, out)
     first = _heights(history, n, tick, stall, judge, status, out)
     _spin(history, first, turned, tick, stall, judge, out)
-    _hang(history, n, tick, stall, judge, out)
+    hangs(history, n, tick, stall, judge, out)

@@ -75,9 +75,9 @@ class Phase(Described):
     or the spin if ``relative_to`` says so. ``throttle`` left out stays as it is.
     A pilot who keeps the ``wings_level`` flies the ailerons; ``rocking`` moves the elevator
     by its size with the swing of the nose, aft while it rises, forward while it falls;
-    ``level_flight`` and ``pull_out`` are flown on all sticks. ``recovery_tried`` says that a
-    phase of a manoeuvre is a recovery that does not work, and the way out comes after it. ``reaction`` puts the pilot's own delay before
-    the phase.
+    ``level_flight`` and ``pull_out`` are flown on all sticks. ``reaction`` puts the pilot's
+    own delay before the phase. ``recovery_tried``: a phase of a manoeuvre that is a recovery
+    which may hang in a deep stall; as soon as it does, the recovery proper begins.
     """
 
     name: Name

@@ -29,9 +29,10 @@ class Reason(StrEnum):
     """Why a flight is lost, or could not be resolved.
 
     ``ENTRY``: it came back, but the manoeuvre had used up the height before the first
-    recovery input. ``DEEP_STALL``: it never came back because it hung; ``HUNG_LATE``:
-    it came back, but what it sank while it hung put it below the floor. ``GUARD``: it left the angles, speeds and rates that can be computed;
-    ``STEP``: its numbers ceased to be numbers.
+    recovery input. ``DEEP_STALL``: it never came back, and hung for most of the recovery;
+    ``HUNG_LATE``: it came back, but what it sank while it hung put it below the floor.
+    ``GUARD``: it left the angles, speeds and rates that can be computed; ``STEP``: its numbers
+    ceased to be numbers.
     """
 
     NONE = ""

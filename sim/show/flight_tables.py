@@ -33,7 +33,8 @@ def _told(flight: Flight, verdict: Verdict, entry_m: float, floor_m: float) -> s
     used = flight.summary[s.R_DROP]
     how = "it came back, but too low"
     if why is Reason.HUNG_LATE:
-        how = f"it hung in a deep stall for {flight.summary[s.R_HUNG_FOR]:.0f} s and came back too low"
+        hung = flight.summary[s.R_HUNG_FOR]
+        how = f"it hung in a deep stall for {hung:.0f} s and came back too low"
     if why is Reason.ENTRY:
         how = "it came back, but the manoeuvre itself had used the height"
     return (

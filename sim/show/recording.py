@@ -35,6 +35,7 @@ EVENT_NAMES = {
     "unstalled, rotation stopped": "unstalled",
 }
 STAGES = {
+    s.STAGE_TRIED_PULL_OUT: "recovery that fails",
     s.STAGE_TRIED: "recovery that fails",
     s.STAGE_ENTRY: "entry",
     s.STAGE_RECOVERY: "recovery",
