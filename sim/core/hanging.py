@@ -12,6 +12,7 @@ from sim.core.script_layout import (
     H_ELEVATOR,
     H_PATH,
     H_PHI,
+    H_Q,
     H_SPEED,
     H_STAGE,
     H_T,
@@ -40,6 +41,8 @@ from sim.core.script_layout import (
     W_STICK,
     W_TURN,
 )
+
+PASSED = 0.25  # share of its root mean square by which a rate must pass nought
 
 
 @kernel
@@ -122,9 +125,7 @@ def _hung(history, begun, end, tick, out):
     before = out[R_HUNG_FOR]
     out[R_HUNG_FOR] = before + count * tick
     share = count * tick / out[R_HUNG_FOR]
-    out[R_HANG_PERIOD] += share * (
-        _period(history, begun, end, pitch / count, swing) - out[R_HANG_PERIOD]
-    )
+    out[R_HANG_PERIOD] += share * (_period(history, begun, end) - out[R_HANG_PERIOD])
     out[R_HANG_ALPHA] += share * (alpha / count - out[R_HANG_ALPHA])
     out[R_HANG_PITCH] += share * (pitch / count - out[R_HANG_PITCH])
     out[R_HANG_SWING] += share * (swing - out[R_HANG_SWING])
@@ -135,16 +136,19 @@ def _hung(history, begun, end, tick, out):
 
 
 @kernel
-def _period(history, begun, end, middle, swing):
-    """Return the period [s] of the nose's swing about its mean; 0 without two upward passes."""
+def _period(history, begun, end):
+    """Return the period [s] of the nose's swing, by its pitch rate; 0 without two passes."""
+    squares = 0.0
+    for i in range(begun, end):
+        squares += history[i, H_Q] * history[i, H_Q]
+    least = PASSED * sqrt(squares / (end - begun))
     below = False
     passes = 0
     first = last = 0.0
     for i in range(begun, end):
-        away = history[i, H_THETA] - middle
-        if away < -0.5 * swing:
+        if history[i, H_Q] < -least:
             below = True
-        elif below and away > 0.5 * swing:
+        elif below and history[i, H_Q] > least:
             below = False
             passes += 1
             last = history[i, H_T]
