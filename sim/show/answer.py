@@ -4,6 +4,7 @@ from collections.abc import Sequence
 
 from sim.core import script_layout as s
 from sim.judge import Outcome
+from sim.show.deep_stall_words import reason_text, short_text
 from sim.show.limit_words import limit_sentences, limits_in_short, set_up_neutral_text
 from sim.show.phrases import (
     OUTCOME_WORDS,
@@ -144,7 +145,8 @@ def setup_sentence(setup: SetUpResult, result: StudyResult) -> str:
         f"{where}: {case.manoeuvre_title}; {share_text(case.shares)}; recovering by: "
         f"{case.recovery_title}."
     )
-    for more in (set_up_neutral_text(setup), touched_text(case.shares)):
+    deep = "" if setup.deep_stall is None else short_text(setup.deep_stall)
+    for more in (deep, set_up_neutral_text(setup), touched_text(case.shares)):
         if more:
             lines.append(f"{more[0].upper()}{more[1:]}.")
     return " ".join(lines)
@@ -167,7 +169,8 @@ def headline(result: StudyResult) -> str:
     if result.aft_limits:
         told.append(limits_in_short(result.aft_limits))
     if result.setups:
-        told += [_setups_in_short(result), *_unresolved(result)]
+        deep = reason_text(result)
+        told += [_setups_in_short(result), *([deep] if deep else []), *_unresolved(result)]
     return " ".join(told)
 
 
