@@ -30,7 +30,7 @@ def deep_stall_tables(result: StudyResult) -> Tables:
                 limits_text(way.low, way.high), height_text(way),
             )  # fmt: skip
     told = (
-        f"{verdict_text(setup, found)} What the pilot sees: {seen_text(found.hang)}."
+        f"{verdict_text(setup, found)} What the pilot sees: {seen_text(found)}."
         for setup, found in hung
     )
     return [paragraph(""), heading("Deep stall"), *bullets(told), out, *notes([note()])]

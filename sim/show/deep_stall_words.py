@@ -9,6 +9,7 @@ from sim.show.phrases import limits_text, listed, spoken
 from sim.study.result import DeepStall, SetUpResult, StudyResult, WayOut
 from sim.study.standing import best_recovery, setup_outcome
 
+STICK_ALONE = "stick_forward_alone"
 NOTHING = "nothing tried ended it"
 ALL_STAND_FOR_95 = 20  # of so few the greatest height stands for 95 %, see `study.cases.heights`
 
@@ -48,6 +49,8 @@ def _heights(way: WayOut) -> str:
     middle, most = way.height_m.median, way.height_m.p95
     if middle is None or most is None:
         return ""
+    if f"{middle:.0f}" == f"{most:.0f}":
+        return f"; {middle:.0f} m"
     if way.out <= ALL_STAND_FOR_95:
         return f"; {middle:.0f} m, at most {most:.0f} m"
     return f"; {middle:.0f} m, 95 % within {most:.0f} m"
@@ -78,9 +81,9 @@ def lost_text(found: DeepStall) -> str:
     return f"{'all' if lost == hung else f'{lost} of these {hung}'} were lost for that reason"
 
 
-def seen_text(hang: Hang) -> str:
+def seen_text(found: DeepStall) -> str:
     """Return what the pilot sees, worked out from the numbers."""
-    values = read_toml("judge.toml").values
+    hang, values = found.hang, read_toml("judge.toml").values
     parts = [_nose(hang.nose_deg, values["seen_level_deg"]), _fall(hang)]
     if hang.swing_deg >= values["seen_swing_deg"]:
         often = f" every {hang.period_s:.1f} s" if hang.period_s > 0.0 else ", in no steady time"
@@ -91,8 +94,7 @@ def seen_text(hang: Hang) -> str:
     parts.append(
         f"it turns slowly, once in {360.0 / hang.turn_dps:.0f} s" if turns else "it hardly turns"
     )
-    parts.append("and the elevator does not bring the nose down")
-    return ", ".join(parts[:-1]) + f", {parts[-1]}"
+    return "; ".join([", ".join(parts), *_stick(found)])
 
 
 def _size(spread_deg: float) -> str:
@@ -100,10 +102,23 @@ def _size(spread_deg: float) -> str:
     return f"{2.0**0.5 * spread_deg:.0f} degrees"
 
 
+def _stick(found: DeepStall) -> list[str]:
+    """Return what the stick at its forward stop does, where that was tried."""
+    alone = next((way for way in found.ways if way.name == STICK_ALONE), None)
+    if alone is None:
+        return []
+    if alone.out == 0:
+        return [f"full forward stick does nothing (0 of {alone.flights})"]
+    dead = outcome_of(alone) is Outcome.NOT_MET
+    what = "full forward stick seldom" if dead else "full forward stick alone"
+    return [f"{what} brings it out ({alone.out} of {alone.flights})"]
+
+
 def _nose(nose_deg: float, level_deg: float) -> str:
     if abs(nose_deg) < level_deg:
         return "the nose stays near the horizon"
-    return f"the nose stays {abs(nose_deg):.0f} degrees {'above' if nose_deg > 0 else 'below'} it"
+    side = "above" if nose_deg > 0.0 else "below"
+    return f"the nose stays {abs(nose_deg):.0f} degrees {side} the horizon"
 
 
 def _fall(hang: Hang) -> str:
@@ -161,20 +176,31 @@ def short_text(found: DeepStall) -> str:
     return f"it can hang in a deep stall ({places_text(found)}): {ends_text(found)}"
 
 
-def card_line(found: DeepStall) -> str:
-    """Return the warning on a flight card, in one line."""
+def in_short(found: DeepStall) -> str:
+    """Return "full power stick forward ends it (18 of 20, 35 m)", or that nothing does."""
     best = best_way(found)
-    told = "CAN HANG IN A DEEP STALL"
     if best is None:
-        return f"{told}: {NOTHING} (0 of {found.ways[0].flights}): do not fly it."
-    share = f"{best.out} of {best.flights}"
+        return f"{NOTHING} (0 of {found.ways[0].flights})"
+    share = f"{spoken(best.name)} {best.out} of {best.flights}"
     share += "" if best.height_m.p95 is None else f", {best.height_m.p95:.0f} m"
     ends = outcome_of(best)
     if ends is Outcome.MET:
-        return f"{told}: {spoken(best.name)} ends it ({share})."
-    if ends is Outcome.OPEN:
-        return f"{told}: nothing is shown to end it; at best {spoken(best.name)} ({share})."
-    return f"{told}: nothing tried ends it, at best {spoken(best.name)} ({share}): do not fly it."
+        return f"{spoken(best.name)} ends it ({share.removeprefix(spoken(best.name) + ' ')})"
+    told = "nothing is shown to end it" if ends is Outcome.OPEN else "nothing tried ends it"
+    return f"{told} (at best {share})"
+
+
+def headed(setup: SetUpResult, found: DeepStall) -> str:
+    """Return the heading of a set-up's deep stall."""
+    return f"{setup.name}: {in_short(found)}"
+
+
+def card_line(found: DeepStall) -> str:
+    """Return the warning on a flight card, in one line; heights within which 95 % came out."""
+    best = best_way(found)
+    lost = best is None or outcome_of(best) is Outcome.NOT_MET
+    order = ": do not fly it" if lost else ""
+    return f"CAN HANG IN A DEEP STALL: {in_short(found)}{order}."
 
 
 def _upper(text: str) -> str:

@@ -3,10 +3,12 @@
 from sim.judge import Outcome
 from sim.show import page
 from sim.show.deep_stall_words import (
+    headed,
     height_text,
     hung_setups,
     note,
     outcome_of,
+    places_text,
     seen_text,
     swing_text,
     verdict_text,
@@ -15,7 +17,7 @@ from sim.show.phrases import limits_text, spoken
 from sim.study.result import DeepStall, SetUpResult, StudyResult, WayOut
 
 SEEN_HEADS = (
-    "set-up", "manoeuvre", "hung", "lost for it", "angle of attack, °", "nose above the horizon, °",
+    "set-up", "hung", "lost for it", "angle of attack, °", "nose above the horizon, °",
     "sink, m/s", "nods by, ±°", "every, s", "turn, °/s",
 )  # fmt: skip
 WAY_HEADS = (
@@ -31,12 +33,14 @@ def deep_stalls(result: StudyResult) -> str:
     if not hung:
         return ""
     told = [
-        page.paragraph(verdict_text(setup, found), "big") + page.paragraph(_seen(found))
+        f"<h3>{page.escape(headed(setup, found))}</h3>"
+        + page.paragraph(verdict_text(setup, found))
+        + page.paragraph(_seen(found))
         for setup, found in hung
     ]
     seen = page.table(
         "Where it hung, and what that is like", SEEN_HEADS,
-        [row for setup, found in hung for row in _seen_rows(setup, found)], words=2,
+        [_seen_row(setup, found) for setup, found in hung], words=2,
     )  # fmt: skip
     ways = page.table(
         "What was tried to end it", WAY_HEADS,
@@ -46,20 +50,16 @@ def deep_stalls(result: StudyResult) -> str:
 
 
 def _seen(found: DeepStall) -> str:
-    return f"What the pilot sees: {seen_text(found.hang)}."
+    return f"What the pilot sees: {seen_text(found)}."
 
 
-def _seen_rows(setup: SetUpResult, found: DeepStall) -> list[tuple[str, ...]]:
+def _seen_row(setup: SetUpResult, found: DeepStall) -> tuple[str, ...]:
     hang = found.hang
-    like = (
+    return (
+        setup.name, places_text(found), f"{sum(x.lost for x in found.places)}",
         f"{hang.alpha_deg:.0f}", f"{hang.nose_deg:.0f}", f"{hang.sink_mps:.1f}",
-        *swing_text(hang),
-        f"{hang.turn_dps:.0f}",
+        *swing_text(hang), f"{hang.turn_dps:.0f}",
     )  # fmt: skip
-    return [
-        (setup.name, spoken(x.manoeuvre), f"{x.hung} of {x.flights}", f"{x.lost}", *like)
-        for x in found.places
-    ]
 
 
 def _way_row(setup: SetUpResult, way: WayOut) -> tuple[str, ...]:
