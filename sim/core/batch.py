@@ -156,7 +156,7 @@ def handed_over_alike(one, two):
     The entry phases are the same; the first recovery phase may wait for a reaction.
     """
     k = 0
-    while int(one[k, PH_STAGE]) == STAGE_ENTRY:
+    while int(one[k, PH_STAGE]) <= STAGE_ENTRY:
         k += 1
     return one[k, PH_REACTION] == two[k, PH_REACTION]
 

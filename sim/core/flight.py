@@ -9,10 +9,12 @@ from sim.core.atmosphere import air_density
 from sim.core.control import DELAY_SLOTS, dynamic_pressure, gyro_angles, servo_targets
 from sim.core.derivative import offsets
 from sim.core.fork import F_TICK, keep, take_up
+from sim.core.hanging import follow
 from sim.core.integrate import new_work
 from sim.core.layout import (
     E_AIR,
     E_ELEVATION,
+    E_STALL_ALPHA,
     E_WARMER,
     M_MASS,
     P_EXPO_A,
@@ -64,12 +66,15 @@ from sim.core.script_layout import (
     H_V,
     H_W,
     H_YAW,
+    J_HANG_FOR,
     J_STALL_MARGIN,
     J_YAW,
     N_MEMORY,
+    N_WATCH,
     PH_STAGE,
     Q_ELEVATOR,
     Q_ERECT,
+    Q_HANGS,
     Q_PHASE,
     Q_SIDE,
     Q_SPIN,
@@ -189,6 +194,7 @@ def fly(x, model, inputs, work, phases, judge, side, throttle, dt, ticks_per_sec
     gyro_memory = np.zeros(7 + 3 * DELAY_SLOTS)
     wind_memory = np.zeros(5)
     added = np.zeros(3)
+    watch = np.zeros(N_WATCH)
     trims = np.array([pilot[P_TRIM_ELEVATOR], pilot[P_TRIM_AILERON], pilot[P_TRIM_RUDDER]])
     expos = np.array([pilot[P_EXPO_E], pilot[P_EXPO_A], pilot[P_EXPO_R]])
     goes_on = fork.clock[F_TICK] >= 0.0
@@ -218,6 +224,11 @@ def fly(x, model, inputs, work, phases, judge, side, throttle, dt, ticks_per_sec
             q0, q1, q2, q3 = x[X_QUAT], x[X_QUAT + 1], x[X_QUAT + 2], x[X_QUAT + 3]
             _, gy, gz = body_of_ned(q0, q1, q2, q3, 0.0, 0.0, 1.0)
             look(pilot, memory, row[H_ALPHA], gy, gz, row[H_PATH], row[H_LOAD], row[H_R], tick)
+            hung = follow(
+                watch, stage < STAGE_ENTRY, row[H_ALPHA], row[H_YAW], row[H_PATH],
+                memory[Q_ELEVATOR], env[E_STALL_ALPHA], judge, tick,
+            )  # fmt: skip
+            memory[Q_HANGS] = 1.0 if hung >= judge[J_HANG_FOR] else 0.0
             rotation = sqrt(row[H_P] ** 2 + row[H_Q] ** 2 + row[H_R] ** 2)
             if advance(
                 phases, env, pilot, judge[J_STALL_MARGIN], judge[J_YAW], memory, row[H_ALPHA],
@@ -225,7 +236,7 @@ def fly(x, model, inputs, work, phases, judge, side, throttle, dt, ticks_per_sec
                 row[H_PATH], tick,
             ):  # fmt: skip
                 return n + 1, STATUS_DONE
-            if fork.clock[F_TICK] < 0.0 and phases[int(memory[Q_PHASE]), PH_STAGE] != STAGE_ENTRY:
+            if fork.clock[F_TICK] < 0.0 and phases[int(memory[Q_PHASE]), PH_STAGE] > STAGE_ENTRY:
                 keep(fork, x, memory, gyro_memory, wind_memory, target, n, parts, highest)
         phase = phases[int(memory[Q_PHASE])]
         move_sticks(pilot, memory, phase, row[H_P], row[H_Q], row[H_SPEED], tick)

@@ -30,6 +30,7 @@ from sim.core.script_layout import (
     PH_RAMP,
     PH_THROTTLE,
     PILOT_LEVEL,
+    PILOT_ROCKING,
     PILOT_STICKS,
     PILOT_WINGS,
     Q_ALPHA,
@@ -38,6 +39,7 @@ from sim.core.script_layout import (
     Q_ERECT,
     Q_LOAD,
     Q_PATH,
+    Q_PITCHING,
     Q_SIDE,
     Q_SINCE,
     Q_SPIN,
@@ -104,6 +106,20 @@ def _pull(pilot, memory, q, speed):
 
 
 @kernel
+def _rock(pilot, memory, wish, q, dt):
+    """Return the elevator stick that rocks: aft while the nose rises, forward while it falls.
+
+    So it does work on the swing. The swing is regular: the pilot leads it by what the eye is
+    late and by half the time of the stick from stop to stop.
+    """
+    late = pilot[P_PERCEPTION]
+    slope = (q - memory[Q_PITCHING]) / (late + dt)
+    memory[Q_PITCHING] += dt * slope
+    lead = late + abs(wish) / pilot[P_STICK_RATE]
+    return abs(wish) if memory[Q_PITCHING] + lead * slope >= 0.0 else -abs(wish)
+
+
+@kernel
 def move_sticks(pilot, memory, phase, p, q, speed, dt):
     """Move the four sticks in ``memory`` towards what the phase asks, at a finite rate.
 
@@ -113,7 +129,9 @@ def move_sticks(pilot, memory, phase, p, q, speed, dt):
     reach = pilot[P_STICK_RATE] * dt
     ramp = max(phase[PH_RAMP], dt)
     for k in range(3):
-        if kind == PILOT_STICKS or (kind == PILOT_WINGS and k != 1):
+        if kind == PILOT_ROCKING and k == 0:
+            goal = _rock(pilot, memory, _scripted(phase, memory, 0), q, dt)
+        elif kind in (PILOT_STICKS, PILOT_ROCKING) or (kind == PILOT_WINGS and k != 1):
             goal = _scripted(phase, memory, k)
             start = memory[Q_START_E + k]
             goal = start + (goal - start) * min(1.0, memory[Q_SINCE] / ramp)

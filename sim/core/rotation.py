@@ -1,8 +1,14 @@
 """Quaternions (w, x, y, z) from body to NED, and Euler angles."""
 
-from math import asin, atan2, cos, sin, sqrt
+from math import asin, atan2, cos, pi, sin, sqrt
 
 from sim.core import kernel
+
+
+@kernel
+def wrapped(angle):
+    """Return an angle [rad] folded into -pi..pi."""
+    return angle - 2.0 * pi * round(angle / (2.0 * pi))
 
 
 @kernel

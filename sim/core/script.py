@@ -25,6 +25,7 @@ from sim.core.script_layout import (
     Q_AGAIN,
     Q_ELEVATOR,
     Q_ERECT,
+    Q_HANGS,
     Q_HELD,
     Q_PHASE,
     Q_RETRIES,
@@ -38,6 +39,8 @@ from sim.core.script_layout import (
     STAGE_ENTRY,
     STAGE_PULL_OUT,
     STAGE_RECOVERY,
+    STAGE_TRIED,
+    STAGE_TRIED_PULL_OUT,
 )
 
 MOST_RETRIES = 4
@@ -108,7 +111,8 @@ def advance(
     A phase ends when its conditions have held for as long as it asks (after at least
     ``at_least``), or at ``at_most``; a next phase that needs a reaction starts one pilot
     delay later, with the sticks as they are. A pull-out that departs again goes back to
-    the first recovery phase, a few times.
+    the first recovery phase, a few times. A recovery that is tried is given up as soon as it
+    hangs in a deep stall.
     """
     index = int(memory[Q_PHASE])
     phase = phases[index]
@@ -121,11 +125,14 @@ def advance(
         return _next(phases, memory, index, alpha, yaw_body)
     if _departs_again(phase, env, judge_margin, judge_yaw, memory, alpha, yaw, dt):
         memory[Q_RETRIES] += 1.0
+        again = STAGE_RECOVERY if int(phase[PH_STAGE]) == STAGE_PULL_OUT else STAGE_TRIED
         for k in range(phases.shape[0]):
-            if int(phases[k, PH_STAGE]) == STAGE_RECOVERY:
+            if int(phases[k, PH_STAGE]) == again:
                 _read_spin(memory, alpha, yaw_body)
                 enter(memory, k)
                 return False
+    if int(phase[PH_STAGE]) < STAGE_ENTRY and memory[Q_HANGS] > 0.0:
+        return _way_out(phases, memory, alpha, yaw_body)
     if _asks(phase) and _holds(
         phase, env, memory, alpha, yaw_body, rotation, bank, pitch, speed, path
     ):
@@ -147,16 +154,31 @@ def _next(phases, memory, index, alpha, yaw_body):
     if index + 1 >= phases.shape[0]:
         return True
     stage = int(phases[index, PH_STAGE])
-    if stage == STAGE_ENTRY and int(phases[index + 1, PH_STAGE]) != STAGE_ENTRY:
+    after = int(phases[index + 1, PH_STAGE])
+    if (stage == STAGE_ENTRY and after != STAGE_ENTRY) or stage < STAGE_ENTRY < after:
         _read_spin(memory, alpha, yaw_body)
     enter(memory, index + 1)
     return False
 
 
 @kernel
+def _way_out(phases, memory, alpha, yaw_body):
+    """Give up the recovery that is tried; return True if nothing else is left to do."""
+    for k in range(phases.shape[0]):
+        if int(phases[k, PH_STAGE]) > STAGE_ENTRY:
+            _read_spin(memory, alpha, yaw_body)
+            enter(memory, k)
+            memory[Q_RETRIES] = 0.0
+            return False
+    return True
+
+
+@kernel
 def _departs_again(phase, env, margin, yaw_limit, memory, alpha, yaw, dt):
     """Return True once a pull-out has been stalled and turning for 0.3 s."""
-    if int(phase[PH_STAGE]) != STAGE_PULL_OUT or memory[Q_RETRIES] >= MOST_RETRIES:
+    stage = int(phase[PH_STAGE])
+    pulls = stage in (STAGE_PULL_OUT, STAGE_TRIED_PULL_OUT)
+    if not pulls or memory[Q_RETRIES] >= MOST_RETRIES:
         return False
     if abs(alpha) > env[E_STALL_ALPHA] + margin and abs(yaw) > yaw_limit:
         memory[Q_AGAIN] += dt

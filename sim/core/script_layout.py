@@ -32,8 +32,9 @@ NONE = 1e9  # a condition that is not asked for
     N_PHASE,
 ) = range(26)
 FRAME_CENTRE, FRAME_SIDE, FRAME_SPIN = range(3)
-PILOT_STICKS, PILOT_LEVEL, PILOT_PULL_OUT, PILOT_WINGS = range(4)
-STAGE_ENTRY, STAGE_RECOVERY, STAGE_PULL_OUT = range(3)
+PILOT_STICKS, PILOT_LEVEL, PILOT_PULL_OUT, PILOT_WINGS, PILOT_ROCKING = range(5)
+# tried: a recovery that is part of a way in, because it does not work
+STAGE_TRIED_PULL_OUT, STAGE_TRIED, STAGE_ENTRY, STAGE_RECOVERY, STAGE_PULL_OUT = range(-2, 3)
 
 # ------------------------------------------------------------------ pilot's memory
 (
@@ -61,8 +62,13 @@ STAGE_ENTRY, STAGE_RECOVERY, STAGE_PULL_OUT = range(3)
     Q_SUM,  # integral of the path error in level flight
     Q_RETRIES,
     Q_AGAIN,  # how long it has been departing again [s]
+    Q_PITCHING,  # pitch rate as the pilot sees it
+    Q_HANGS,  # 1 once a recovery that is tried hangs in a deep stall
     N_MEMORY,
-) = range(25)
+) = range(27)
+
+# ------------------------------------------------ whether it hangs in a deep stall
+W_ALPHA, W_TURN, W_STICK, W_HUNG, N_WATCH = range(5)  # three smoothed; how long it has hung [s]
 
 # ------------------------------------------------------------------- history columns
 (
@@ -133,8 +139,17 @@ N_HISTORY = H_SERVO + 8
     R_SPIN_RATE,  # turn about the flight path, mean over the window of the spin
     R_STALLED_TURNS,  # most turns about any one axis while stalled without a break
     R_HIGH_FOR,  # longest time beyond the judge's high angle of attack
+    R_HUNG_FOR,  # time that a recovery hung in a deep stall; what follows is over this time
+    R_HANG_ALPHA,
+    R_HANG_PITCH,  # nose above the horizon
+    R_HANG_SWING,  # standard deviation of that
+    R_HANG_PERIOD,  # of that swing; 0 where there is none
+    R_HANG_WALLOW,  # standard deviation of bank
+    R_HANG_TURN,  # about the vertical
+    R_HANG_SINK,
+    R_HANG_SPEED,
     N_SUMMARY,
-) = range(33)
+) = range(42)
 STATUS_DONE, STATUS_TIME, STATUS_BROKEN, STATUS_NO_TRIM, STATUS_DEPTH, STATUS_NAN = range(6)
 
 # ------------------------------------------------------------------ judge's thresholds
@@ -154,5 +169,10 @@ STATUS_DONE, STATUS_TIME, STATUS_BROKEN, STATUS_NO_TRIM, STATUS_DEPTH, STATUS_NA
     J_STALLED_TURNS,
     J_STALLED_GAP,
     J_TURNS_MARGIN,
+    J_HANG_ALPHA,
+    J_HANG_MOST_ALPHA,
+    J_HANG_MEAN,
+    J_HANG_FOR,
+    J_HANG_STICK,
     N_JUDGE,
-) = range(16)
+) = range(21)

@@ -3,7 +3,9 @@
 from math import pi, sqrt
 
 from sim.core import kernel
+from sim.core.hanging import hangs
 from sim.core.layout import E_STALL_ALPHA
+from sim.core.rotation import wrapped
 from sim.core.script_layout import (
     H_ALPHA,
     H_BETA,
@@ -66,17 +68,12 @@ from sim.core.script_layout import (
     R_TIME,
     R_TURNS_ENTRY,
     R_TURNS_RECOVERY,
+    STAGE_ENTRY,
     STATUS_DONE,
 )
 
 ABSENT = -1.0  # time of an event that did not happen
 TWO_PI = 2.0 * pi
-
-
-@kernel
-def _wrapped(angle):
-    """Return an angle [rad] folded into -pi..pi."""
-    return angle - TWO_PI * round(angle / TWO_PI)
 
 
 @kernel
@@ -95,7 +92,7 @@ def _peaks(history, n, tick, out):
         out[R_PEAK_YAW] = max(out[R_PEAK_YAW], abs(row[H_YAW]))
         out[R_PEAK_Q] = max(out[R_PEAK_Q], abs(row[H_Q]))
         out[R_PEAK_SPEED] = max(out[R_PEAK_SPEED], row[H_SPEED])
-        if row[H_STAGE] == 0.0:
+        if row[H_STAGE] <= STAGE_ENTRY:
             out[R_TURNS_ENTRY] += row[H_YAW] * tick / TWO_PI
         else:
             out[R_TURNS_RECOVERY] += row[H_YAW] * tick / TWO_PI
@@ -143,7 +140,7 @@ def _departure(history, n, tick, stall, judge, out):
         turning = turning + tick if stalled and abs(row[H_YAW]) > judge[J_YAW] else 0.0
         high = high + tick if alpha > judge[J_ALPHA] else 0.0
         out[R_HIGH_FOR] = max(out[R_HIGH_FOR], high)
-        dropped = stalled and abs(_wrapped(row[H_PHI] - bank)) > judge[J_BANK]
+        dropped = stalled and abs(wrapped(row[H_PHI] - bank)) > judge[J_BANK]
         # a bank angle near a vertical nose says nothing
         dropped = dropped and abs(row[H_PATH]) < 1.2
         gone = turning > judge[J_YAW_FOR] or high > judge[J_ALPHA_FOR] or dropped
@@ -159,10 +156,10 @@ def _heights(history, n, tick, stall, judge, status, out):
     """Fill recovery, unstalled and level times and the heights between them."""
     first = n - 1
     for i in range(n):
-        if history[i, H_STAGE] > 0.0:
+        if history[i, H_STAGE] > STAGE_ENTRY:
             first = i
             break
-    out[R_T_RECOVERY] = history[first, H_T] if history[first, H_STAGE] > 0.0 else ABSENT
+    out[R_T_RECOVERY] = history[first, H_T] if history[first, H_STAGE] > STAGE_ENTRY else ABSENT
     lowest = history[0, H_UP]
     lowest_after = history[first, H_UP]
     last_bad = first
@@ -270,3 +267,4 @@ def summarise(history, n, tick, env, judge, status, out):
     turned = _departure(history, n, tick, stall, judge, out)
     first = _heights(history, n, tick, stall, judge, status, out)
     _spin(history, first, turned, tick, stall, judge, out)
+    hangs(history, n, tick, stall, judge, out)

@@ -73,9 +73,11 @@ class Phase(Described):
 
     Elevator +1 is full aft stick; aileron and rudder +1 are right, or towards the side
     or the spin if ``relative_to`` says so. ``throttle`` left out stays as it is.
-    A pilot who keeps the ``wings_level`` flies the ailerons; ``level_flight`` and
-    ``pull_out`` are flown on all sticks. ``reaction`` puts the pilot's own delay before
-    the phase.
+    A pilot who keeps the ``wings_level`` flies the ailerons; ``rocking`` moves the elevator
+    by its size with the swing of the nose, aft while it rises, forward while it falls;
+    ``level_flight`` and ``pull_out`` are flown on all sticks. ``reaction`` puts the pilot's
+    own delay before the phase. ``recovery_tried``: a phase of a manoeuvre that is a recovery
+    which may hang in a deep stall; as soon as it does, the recovery proper begins.
     """
 
     name: Name
@@ -84,11 +86,12 @@ class Phase(Described):
     aileron: Stick = 0.0
     rudder: Stick = 0.0
     relative_to: Literal["centre", "side", "spin"] = "centre"
-    pilot: Literal["sticks", "wings_level", "level_flight", "pull_out"] = "sticks"
+    pilot: Literal["sticks", "wings_level", "level_flight", "pull_out", "rocking"] = "sticks"
     ramp_s: Seconds = 0.2
     at_least_s: Seconds = 0.0
     at_most_s: Annotated[float, between(0.01, 120.0, "s")]
     reaction: bool = False
+    recovery_tried: bool = False
     until: Until | None = None
 
     @model_validator(mode="after")
@@ -118,6 +121,13 @@ class Manoeuvre(Described):
         if self.kind == "recovery" and self.start is not None:
             text = "does not belong to a recovery, which begins where the manoeuvre ends"
             faults.append(("start", f"{text}; leave it out"))
+        tried = [phase.recovery_tried for phase in self.phases]
+        if self.kind == "recovery" and any(tried):
+            text = "does not belong to a recovery, only to a manoeuvre that ends in one that fails"
+            faults.append(("phases", f"recovery_tried {text}; leave it out"))
+        if sorted(tried) != tried:
+            text = "recovery_tried must hold for all phases after the first that has it"
+            faults.append(("phases", f"{text}; set it there too, or leave it out"))
         seen: set[str] = set()
         for phase in self.phases:
             if phase.name in seen:

@@ -70,6 +70,11 @@ def judge_array() -> np.ndarray:
         (s.J_STALLED_TURNS, "stalled_turns"),
         (s.J_STALLED_GAP, "stalled_gap_s"),
         (s.J_TURNS_MARGIN, "turns_margin_deg"),
+        (s.J_HANG_ALPHA, "deep_stall_alpha_deg"),
+        (s.J_HANG_MOST_ALPHA, "deep_stall_most_alpha_deg"),
+        (s.J_HANG_MEAN, "deep_stall_mean_s"),
+        (s.J_HANG_FOR, "deep_stall_for_s"),
+        (s.J_HANG_STICK, "deep_stall_stick"),
     ):
         value = float(values[key])
         out[column] = radians(value) if key.endswith(("_deg", "_dps")) else value

@@ -13,6 +13,7 @@ PILOTS = {
     "level_flight": s.PILOT_LEVEL,
     "pull_out": s.PILOT_PULL_OUT,
     "wings_level": s.PILOT_WINGS,
+    "rocking": s.PILOT_ROCKING,
 }
 # condition key -> column, and whether it is an angle or a rate in degrees
 CONDITIONS = {
@@ -61,11 +62,17 @@ def phase_table(manoeuvre: Manoeuvre, recovery: Manoeuvre) -> np.ndarray:
 
     In the recovery a phase that is flown as a pull-out counts as the pull-out stage.
     """
-    rows = [phase_row(p, s.STAGE_ENTRY) for p in manoeuvre.phases]
+    rows = [phase_row(p, _stage_of_entry(p)) for p in manoeuvre.phases]
     for phase in recovery.phases:
         stage = s.STAGE_PULL_OUT if phase.pilot == "pull_out" else s.STAGE_RECOVERY
         rows.append(phase_row(phase, stage))
     return np.array(rows)
+
+
+def _stage_of_entry(phase: Phase) -> int:
+    if not phase.recovery_tried:
+        return s.STAGE_ENTRY
+    return s.STAGE_TRIED_PULL_OUT if phase.pilot == "pull_out" else s.STAGE_TRIED
 
 
 def longest(manoeuvre: Manoeuvre, recovery: Manoeuvre, retries_s: float) -> float:

@@ -1,6 +1,7 @@
 """From a flight's summary to its verdict, spin mode and events."""
 
 from sim.judge.confidence import wilson
+from sim.judge.deep_stall import Hang, has_hung, typical_hang
 from sim.judge.events import Event, events_of
 from sim.judge.looks import Looks, looks_for
 from sim.judge.outcomes import Outcome, outcome, worst
@@ -19,6 +20,7 @@ from sim.judge.verdicts import (
 
 __all__ = [
     "Event",
+    "Hang",
     "Looks",
     "Outcome",
     "Reason",
@@ -26,6 +28,7 @@ __all__ = [
     "Spin",
     "Verdict",
     "events_of",
+    "has_hung",
     "is_back",
     "is_resolved",
     "looks_for",
@@ -33,6 +36,7 @@ __all__ = [
     "outcome",
     "reasons_of",
     "shares_of",
+    "typical_hang",
     "typical_spin",
     "verdict_of",
     "verdicts_of",

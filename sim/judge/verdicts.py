@@ -11,6 +11,7 @@ import numpy as np
 
 from sim.core import script_layout as s
 from sim.judge.confidence import wilson
+from sim.judge.deep_stall import has_hung, hung_away, hung_for_most
 
 Limits = Callable[[int, int], tuple[float, float]]
 
@@ -28,12 +29,16 @@ class Reason(StrEnum):
     """Why a flight is lost, or could not be resolved.
 
     ``ENTRY``: it came back, but the manoeuvre had used up the height before the first
-    recovery input. ``GUARD``: it left the angles, speeds and rates that can be computed;
-    ``STEP``: its numbers ceased to be numbers.
+    recovery input. ``DEEP_STALL``: it never came back, and hung for most of the recovery;
+    ``HUNG_LATE``: it came back, but what it sank while it hung put it below the floor.
+    ``GUARD``: it left the angles, speeds and rates that can be computed; ``STEP``: its numbers
+    ceased to be numbers.
     """
 
     NONE = ""
     NEVER = "never came back"
+    DEEP_STALL = "hung in a deep stall"
+    HUNG_LATE = "came back from a deep stall below the floor"
     BELOW_FLOOR = "came back below the floor"
     ENTRY = "the manoeuvre itself used the height"
     NO_TRIM = "no trimmed flight to start from"
@@ -55,6 +60,8 @@ class Shares:
     ``no_trim`` plus ``guard`` plus ``step``, and counts against. ``touched`` held, but
     went beyond the judge's high angle of attack for a moment. ``back_low`` and
     ``back_high`` are the 95 % limits of held plus recovered among all ``flights``.
+    ``hung`` in a deep stall, whatever came of it; ``hung_never`` of ``never`` and
+    ``hung_late`` of ``below_floor`` are lost for that reason.
     """
 
     flights: int
@@ -71,6 +78,9 @@ class Shares:
     touched: int
     back_low: float
     back_high: float
+    hung: int = 0
+    hung_never: int = 0
+    hung_late: int = 0
 
     @property
     def back(self) -> int:
@@ -81,8 +91,10 @@ class Shares:
     def reasons(self) -> dict[Reason, int]:
         """Why flights did not come back, the commonest first; reasons of none left out."""
         counts = {
-            Reason.NEVER: self.never,
-            Reason.BELOW_FLOOR: self.below_floor,
+            Reason.NEVER: self.never - self.hung_never,
+            Reason.DEEP_STALL: self.hung_never,
+            Reason.HUNG_LATE: self.hung_late,
+            Reason.BELOW_FLOOR: self.below_floor - self.hung_late,
             Reason.ENTRY: self.entry_used,
             Reason.NO_TRIM: self.no_trim,
             Reason.GUARD: self.guard,
@@ -100,13 +112,17 @@ def reason_codes(summaries: np.ndarray, entry_m: float, floor_m: float) -> np.nd
     odd = ~np.isfinite(summaries).all(axis=1)
     with np.errstate(invalid="ignore"):
         budget = entry_m - floor_m
+        gone = ~(summaries[:, s.R_BACK] > 0.0)
+        low = ~(summaries[:, s.R_DROP] <= budget)
         conditions = (
             (odd | (status == s.STATUS_NAN), Reason.STEP),
             (status == s.STATUS_NO_TRIM, Reason.NO_TRIM),
             (status == s.STATUS_BROKEN, Reason.GUARD),
-            (~(summaries[:, s.R_BACK] > 0.0), Reason.NEVER),
+            (gone & hung_for_most(summaries), Reason.DEEP_STALL),
+            (gone, Reason.NEVER),
             (~(summaries[:, s.R_DROP_ENTRY] <= budget), Reason.ENTRY),
-            (~(summaries[:, s.R_DROP] <= budget), Reason.BELOW_FLOOR),
+            (low & hung_away(summaries, budget), Reason.HUNG_LATE),
+            (low, Reason.BELOW_FLOOR),
         )
     return np.select(
         [holds for holds, _ in conditions], [REASONS.index(r) for _, r in conditions], 0
@@ -164,12 +180,13 @@ def shares_of(
     codes = verdict_codes(summaries, entry_m, floor_m)
     why = reason_codes(summaries, entry_m, floor_m)
     held, recovered, lost, unresolved = (int((codes == k).sum()) for k in range(4))
-    never, below, entry, no_trim, guard, step = (
+    never, hung_never, hung_late, below, entry, no_trim, guard, step = (
         int((why == k).sum()) for k in range(1, len(REASONS))
     )
     touched = int(((codes == HELD) & (summaries[:, s.R_HIGH_FOR] > 0.0)).sum())
     low, high = limits(held + recovered, len(codes))
     return Shares(
-        len(codes), held, recovered, lost, never, below, entry, unresolved, no_trim, guard, step,
-        touched, low, high,
+        len(codes), held, recovered, lost, never + hung_never, below + hung_late, entry,
+        unresolved, no_trim, guard, step, touched, low, high, int(has_hung(summaries).sum()),
+        hung_never, hung_late,
     )  # fmt: skip

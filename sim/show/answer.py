@@ -4,6 +4,7 @@ from collections.abc import Sequence
 
 from sim.core import script_layout as s
 from sim.judge import Outcome
+from sim.show.deep_stall_words import reason_text, short_text
 from sim.show.limit_words import (
     limit_sentences,
     limits_in_short,
@@ -150,7 +151,8 @@ def setup_sentence(setup: SetUpResult, result: StudyResult) -> str:
         f"{case.recovery_title}."
     )
     by = other_recovery_text(setup, result)
-    for more in (by, set_up_neutral_text(setup), touched_text(case.shares)):
+    deep = "" if setup.deep_stall is None else short_text(setup.deep_stall)
+    for more in (by, deep, set_up_neutral_text(setup), touched_text(case.shares)):
         if more:
             lines.append(f"{more[0].upper()}{more[1:]}.")
     return " ".join(lines)
@@ -173,7 +175,8 @@ def headline(result: StudyResult) -> str:
     if result.aft_limits:
         told.append(limits_in_short(result.aft_limits))
     if result.setups:
-        told += [_setups_in_short(result), *_unresolved(result)]
+        deep = reason_text(result)
+        told += [_setups_in_short(result), *([deep] if deep else []), *_unresolved(result)]
     return " ".join(told)
 
 

@@ -6,6 +6,7 @@ in its study, and where its ladder ends.
 
 from sim.judge import Outcome, outcome
 from sim.show.answer import height_need_text
+from sim.show.deep_stall_words import card_line
 from sim.show.ladder_ends import UNDECIDED, refusal_text
 from sim.show.limit_words import (
     figure_text,
@@ -98,6 +99,8 @@ def answer_lines(result: StudyResult, found: SetUpResult, ladder: Ladder) -> tup
     missing = [title for name, title in manoeuvres_of([found]).items() if name not in flown]
     if missing:
         lines.append(f"NOT FLOWN by the recovery of this card: {listed(missing)}.")
+    if found.deep_stall is not None:
+        lines.append(card_line(found.deep_stall))
     behind = set_up_neutral_text(found)
     if behind:
         lines.append(f"{behind[0].upper()}{behind[1:]}.")

@@ -6,6 +6,7 @@ from sim import __version__
 from sim.show.card import Card, recovery_of
 from sim.show.ladder_ends import refusal_text
 from sim.show.throws import Throw
+from sim.study.deep_stall_record import deep_stall_json
 from sim.study.fit import Refused
 from sim.study.ladder import Ladder, Step
 from sim.study.predictions import Band
@@ -49,6 +50,7 @@ def card_json(
         "manoeuvres": [_case(x) for x in best_recovery(found, result.required_share_pct)],
         "recovery": list(card.recovery),
         "stop_if": list(card.aborts),
+        "deep_stall": deep_stall_json(found.deep_stall),
         "ladder": _ladder(ladder),
     }
 

@@ -27,8 +27,14 @@ def _told(flight: Flight, verdict: Verdict, entry_m: float, floor_m: float) -> s
         return f"{VERDICT_WORDS[verdict]} (entered at {entry_m:.0f} m, floor {floor_m:.0f} m)"
     if why is Reason.NEVER:
         return "lost: it never came back"
+    if why is Reason.DEEP_STALL:
+        hung = flight.summary[s.R_HUNG_FOR]
+        return f"lost: it hung in a deep stall, for {hung:.0f} s, and never came back"
     used = flight.summary[s.R_DROP]
     how = "it came back, but too low"
+    if why is Reason.HUNG_LATE:
+        hung = flight.summary[s.R_HUNG_FOR]
+        how = f"it hung in a deep stall for {hung:.0f} s and came back too low"
     if why is Reason.ENTRY:
         how = "it came back, but the manoeuvre itself had used the height"
     return (

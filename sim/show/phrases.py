@@ -28,6 +28,7 @@ OUTCOME_WORDS = {
     Outcome.OPEN: "is undecided",
     Outcome.NOT_MET: "does not meet the requirement",
 }
+MARKS = {Outcome.MET: "+", Outcome.OPEN: "?", Outcome.NOT_MET: "x"}  # in plain tables
 UNRESOLVED = (Reason.NO_TRIM, Reason.GUARD, Reason.STEP)
 MEDIAN, P95 = 0.5, 0.95
 STRONG, MODERATE, WEAK = 0.5, 0.3, 0.15  # words for a rank correlation (common practice)

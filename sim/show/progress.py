@@ -98,7 +98,9 @@ class StudyProgress(AbstractContextManager["StudyProgress"]):
         )
 
     def _planned(self, flights: int) -> None:
-        self._bar.update(self._task, total=flights, description="flying")
+        task = next(x for x in self._bar.tasks if x.id == self._task)
+        text = "flying" if task.description == COMPILING else task.description
+        self._bar.update(self._task, total=flights, description=text)
 
     def _left_out(self, flights: int) -> None:
         task = next(x for x in self._bar.tasks if x.id == self._task)

@@ -34,7 +34,13 @@ EVENT_NAMES = {
     "recovery starts": "first recovery input",
     "unstalled, rotation stopped": "unstalled",
 }
-STAGES = ("entry", "recovery", "pull-out")
+STAGES = {
+    s.STAGE_TRIED_PULL_OUT: "recovery that fails",
+    s.STAGE_TRIED: "recovery that fails",
+    s.STAGE_ENTRY: "entry",
+    s.STAGE_RECOVERY: "recovery",
+    s.STAGE_PULL_OUT: "pull-out",
+}
 
 # name, column, degrees?, digits after the point
 COLUMNS = (

@@ -10,6 +10,7 @@ from sim.show import page
 from sim.show.canvas import new_figure
 from sim.show.history import time_history
 from sim.show.report_answer import answer
+from sim.show.report_deep_stall import deep_stalls
 from sim.show.report_heights import heights
 from sim.show.report_method import assumptions, cautions, deciding, method_limits
 from sim.show.report_numbers import gains_and_risks, spins, trims
@@ -59,7 +60,7 @@ def report_html(
         balance_and_pack(result),
     ]
     if result.setups:
-        parts += [came_back(result), heights(result)]
+        parts += [came_back(result), deep_stalls(result), heights(result)]
     parts.append(inserts.replay)
     if result.setups:
         parts += [gains_and_risks(result), trims(result)]

@@ -46,8 +46,15 @@ def _inputs(phase: Phase) -> list[str]:
     """Return where throttle and sticks go, or what the pilot flies instead."""
     if phase.pilot == "sticks":
         return [*_throttle(phase), *_sticks(phase)]
+    if phase.pilot == "rocking":
+        return [*_throttle(phase), _rocking(phase)]
     what = "keep the wings level" if phase.pilot == "wings_level" else "fly level"
     return [what, *_throttle(phase)]
+
+
+def _rocking(phase: Phase) -> str:
+    size = "full" if abs(phase.elevator) == 1.0 else f"{100.0 * abs(phase.elevator):.0f} %"
+    return f"rock: stick {size} aft while the nose rises, {size} forward while it falls"
 
 
 def _throttle(phase: Phase) -> list[str]:

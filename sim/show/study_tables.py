@@ -6,13 +6,15 @@ from math import floor
 from rich.table import Table
 
 from sim.describe.study import ENTRY_M
-from sim.judge import Outcome, outcome
+from sim.judge import outcome
 from sim.show.answer import answer_sentences, headline
 from sim.show.change_tables import change_tables, set_up_tables
 from sim.show.console import Tables, add, bullets, heading, notes, paragraph, table
+from sim.show.deep_stall_tables import deep_stall_tables
 from sim.show.limit_words import combination_sentence, several_combinations
 from sim.show.phrases import (
     CAUTION,
+    MARKS,
     Budget,
     budget,
     limits_text,
@@ -34,7 +36,6 @@ MOST_COLUMNS = 5  # manoeuvres or recoveries side by side that 100 characters ho
 MOST_FACTORS = 6
 LONGEST_NAME = 18
 BUDGET_WORDS = {Budget.FITS: "yes", Budget.SHORT: "short", Budget.ABOVE: "(NO)", Budget.NO: "NO"}
-MARKS = {Outcome.MET: "+", Outcome.OPEN: "?", Outcome.NOT_MET: "x"}
 
 
 def study_tables(result: StudyResult) -> Tables:
@@ -46,7 +47,8 @@ def study_tables(result: StudyResult) -> Tables:
     if result.setups:
         out += [*_matrices(result), *_recoveries(result.setups), *_heights(result)]
         out += [*set_up_tables(result), *change_tables(result)]
-        out += [*_level(result.setups), *_spins(result.setups), *_factors(result)]
+        out += [*_level(result.setups), *_spins(result.setups)]
+        out += [*deep_stall_tables(result), *_factors(result)]
     out += [*_key(result), *notes([*_step_note(result), _small_print(result)]), paragraph("")]
     return [*out, paragraph(f"Caution: {CAUTION}")]
 

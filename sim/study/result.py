@@ -4,7 +4,7 @@ from dataclasses import dataclass, field
 
 import numpy as np
 
-from sim.judge import Shares, Spin
+from sim.judge import Hang, Shares, Spin
 from sim.study.step_check import StepCheck
 
 
@@ -62,6 +62,45 @@ class TrimLine:
 
 
 @dataclass(frozen=True)
+class HungIn:
+    """How many flights of a manoeuvre hung in a deep stall, and were lost for that reason."""
+
+    manoeuvre: str
+    manoeuvre_title: str
+    flights: int
+    hung: int
+    lost: int
+
+
+@dataclass(frozen=True)
+class WayOut:
+    """How many of the draws that hang come out by one recovery, flown from where they hang.
+
+    ``low`` and ``high`` are the 95 % limits of the share; ``height_m`` runs from its first
+    input to level, of those that came out.
+    """
+
+    name: str
+    title: str
+    flights: int
+    out: int
+    low: float
+    high: float
+    height_m: Heights
+
+
+@dataclass(frozen=True)
+class DeepStall:
+    """The deep stall that recoveries of a set-up by one ``recovery`` hang in, and what ends it."""
+
+    recovery: str
+    recovery_title: str
+    places: tuple[HungIn, ...]
+    hang: Hang
+    ways: tuple[WayOut, ...]
+
+
+@dataclass(frozen=True)
 class SetUpResult:
     """One set-up: what it is, what it weighs, how it trims, and what became of its flights.
 
@@ -87,6 +126,7 @@ class SetUpResult:
     gyro: str
     trim: TrimLine
     cases: tuple[CaseResult, ...]
+    deep_stall: DeepStall | None = None  # None: no flight hung
 
 
 @dataclass(frozen=True)

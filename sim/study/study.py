@@ -26,6 +26,7 @@ from sim.study.result import CaseResult, SetUpResult, StudyResult, TrimLine
 from sim.study.running import Progress, Runner
 from sim.study.step_check import FlownLeg, StepCheck, check_step
 from sim.study.storing import FlightStore
+from sim.study.ways_out import with_ways_out
 
 
 @dataclass(frozen=True)
@@ -90,6 +91,7 @@ def run_study(
         _setup_result(files.study.setups[i], assembled, levels[i], cases[i])
         for i, assembled in enumerate(ready)
     )
+    setups = with_ways_out(runner, files, setups, ready, (watch.said, watch.planned))
     limits = find_limits(runner, files, cruise if ready else None, watch.said)
     watch.said("what each change moved")
     changes = before_and_after(files, setups, ready, limits, cruise)

@@ -10,6 +10,7 @@ from typing import Any
 
 from sim.core import script_layout as s
 from sim.judge import reasons_of, verdicts_of
+from sim.study.deep_stall_record import deep_stall_json
 from sim.study.moved_records import changes_json, rounded, step_json
 from sim.study.result import (
     AftLimit,
@@ -48,6 +49,9 @@ def _case(case: CaseResult) -> dict[str, Any]:
         "guard": shares.guard,
         "step": shares.step,
         "touched_high_alpha": shares.touched,
+        "hung": shares.hung,
+        "hung_never": shares.hung_never,
+        "hung_late": shares.hung_late,
         "back_low": rounded(shares.back_low, 4),
         "back_high": rounded(shares.back_high, 4),
         "height_lost_m": _heights(case.height_lost_m),
@@ -97,6 +101,7 @@ def _setup(setup: SetUpResult) -> dict[str, Any]:
             "pitch_response_dps2": rounded(trim.pitch_response_dps2, 1),
         },
         "cases": [_case(case) for case in setup.cases],
+        "deep_stall": deep_stall_json(setup.deep_stall),
     }
 
 
@@ -179,7 +184,8 @@ FLIGHT_COLUMNS = (
     "setup", "pack", "balance_aft_mm", "manoeuvre", "recovery", "entry_m", "floor_m", "draw",
     "side", "verdict", "reason", "height_lost_m",
     "pull_out_m", "height_used_m", "peak_alpha_deg", "peak_load_factor_g", "turns_entry",
-    "turns_recovery", "turns_stalled", "seconds_at_high_alpha", "spun", "spin_alpha_deg",
+    "turns_recovery", "turns_stalled", "seconds_at_high_alpha",
+    "seconds_hung", "spun", "spin_alpha_deg",
     "spin_yaw_rate_dps", "spin_sink_mps",
 )  # fmt: skip
 
@@ -225,6 +231,7 @@ def flights_csv(result: StudyResult) -> str:
                         _cell(abs(row[s.R_TURNS_RECOVERY]), 2),
                         _cell(row[s.R_STALLED_TURNS], 2),
                         _cell(row[s.R_HIGH_FOR], 2),
+                        _cell(row[s.R_HUNG_FOR], 2),
                         _cell(row[s.R_SPUN], 0),
                         _cell(degrees(row[s.R_SPIN_ALPHA]), 1),
                         _cell(degrees(row[s.R_SPIN_YAW]), 1),

@@ -54,7 +54,7 @@ def test_manoeuvres_and_recoveries_are_offered_apart():
     assert "did you mean 'spin_entry'" in str(fault.value)
     assert "manoeuvres: banked_stall" in str(fault.value)
     assert "centre_sticks" not in str(fault.value)
-    with pytest.raises(FileFault, match="recoveries: centre_sticks"):
+    with pytest.raises(FileFault, match="recoveries: aileron_roll_out, centre_sticks"):
         load_manoeuvre("centre_stick", script="recovery")
 
 

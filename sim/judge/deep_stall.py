@@ -1,0 +1,79 @@
+"""A deep stall: a recovery that hangs, stalled and sinking, whatever the stick asks.
+
+What hanging is was counted as the flight was summarised (`sim.core.summary`), by the
+thresholds of judge.toml; here stands what follows from it.
+"""
+
+from dataclasses import dataclass
+from math import degrees
+
+import numpy as np
+
+from sim.aero.tables import read_toml
+from sim.core import script_layout as s
+
+
+@dataclass(frozen=True)
+class Hang:
+    """What a deep stall is like: medians over the flights that hung.
+
+    ``nose_deg`` is the nose above the horizon, ``swing_deg`` and ``wallow_deg`` the standard
+    deviations of that and of bank; ``period_s`` of the swing is 0 where there is none;
+    ``turn_dps`` about the vertical, without its side; ``hung_s`` how long it hung.
+    """
+
+    alpha_deg: float
+    nose_deg: float
+    swing_deg: float
+    period_s: float
+    wallow_deg: float
+    turn_dps: float
+    sink_mps: float
+    speed_mps: float
+    hung_s: float
+
+
+def has_hung(summaries: np.ndarray) -> np.ndarray:
+    """Return for each row (n, N_SUMMARY) whether its recovery hung, whatever came of it."""
+    sound = np.isfinite(summaries).all(axis=1)
+    return sound & (summaries[:, s.R_HUNG_FOR] > 0.0)
+
+
+def hung_for_most(summaries: np.ndarray) -> np.ndarray:
+    """Return for each row (n, N_SUMMARY) whether the recovery hung for most of its time."""
+    share = read_toml("judge.toml").values["deep_stall_share"]
+    recovering = summaries[:, s.R_TIME] - summaries[:, s.R_T_RECOVERY]
+    return has_hung(summaries) & (summaries[:, s.R_HUNG_FOR] >= share * recovering)
+
+
+def hung_away(summaries: np.ndarray, budget_m: float) -> np.ndarray:
+    """Return for each row (n, N_SUMMARY) whether it used too much height only because it hung.
+
+    Without what it sank while it hung, its drop would have been within the budget [m].
+    """
+    sunk = summaries[:, s.R_HUNG_FOR] * summaries[:, s.R_HANG_SINK]
+    return has_hung(summaries) & (summaries[:, s.R_DROP] - sunk <= budget_m)
+
+
+def typical_hang(summaries: np.ndarray) -> Hang | None:
+    """Return what hanging was like in the rows (n, N_SUMMARY); None where none hung."""
+    rows = summaries[has_hung(summaries)]
+    if len(rows) == 0:
+        return None
+
+    def middle(column: int) -> float:
+        return float(np.median(rows[:, column]))
+
+    swinging = rows[rows[:, s.R_HANG_PERIOD] > 0.0]
+    often = 2 * len(swinging) > len(rows)
+    return Hang(
+        degrees(middle(s.R_HANG_ALPHA)),
+        degrees(middle(s.R_HANG_PITCH)),
+        degrees(middle(s.R_HANG_SWING)),
+        float(np.median(swinging[:, s.R_HANG_PERIOD])) if often else 0.0,
+        degrees(middle(s.R_HANG_WALLOW)),
+        degrees(float(np.median(np.abs(rows[:, s.R_HANG_TURN])))),
+        middle(s.R_HANG_SINK),
+        middle(s.R_HANG_SPEED),
+        middle(s.R_HUNG_FOR),
+    )
