@@ -63,7 +63,11 @@ def bare_model(mass: float, inertia: np.ndarray, **arrays: np.ndarray) -> Model:
         pilot=np.zeros(k.N_PILOT),
         errors=np.zeros(k.Y_SERVO),
     )
-    return model._replace(**arrays)
+    model = model._replace(**arrays)
+    if "errors" in arrays:
+        return model
+    count = model.servos.shape[0]
+    return model._replace(errors=np.zeros(k.Y_SERVO + k.N_SERVO_EFFECTS * count))
 
 
 def ticks(

@@ -59,6 +59,10 @@ ERROR_NAMES = (
     "tail_power_error",
     "rudder_power_error",
     "aileron_power_error",
+    "axial_force_error",
+    "side_force_error",
+    "trim_error",
+    "aileron_yaw_error",
 )
 N_DRAW = D_ERRORS + len(ERROR_NAMES)
 

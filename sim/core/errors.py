@@ -1,17 +1,18 @@
-"""What the build-up itself may have wrong beyond the stall: increments of the whole aeroplane.
+"""What the build-up itself may have wrong: increments of the whole aeroplane.
 
-Forces and moments on body axes, nothing in attached flow. Each error has an amount, drawn
-for each flight and nought in the nominal one, and a shape over the angle between the air and
-the plane of the wings, made of straight lines in its sine w/V, so mirrored at 90 degrees and
-for inverted flight.
+Forces and moments on body axes. Each error has an amount, drawn for each flight and nought in
+the nominal one, and a shape over the angle between the air and the plane of the wings, made of
+straight lines in its sine w/V, so mirrored at 90 degrees and for inverted flight.
 """
 
 from sim.core import kernel
 from sim.core.layout import (
-    N_LINES,
+    N_NODES,
     N_SERVO_EFFECTS,
     X_SERVO,
     Y_AILERON_POWER,
+    Y_AILERON_YAW,
+    Y_AXIAL,
     Y_DAMP,
     Y_DAMPING,
     Y_DFY,
@@ -23,11 +24,14 @@ from sim.core.layout import (
     Y_FROM,
     Y_NORMAL,
     Y_PER,
+    Y_PER_ARM,
     Y_PITCH,
     Y_ROLL_STIFF,
     Y_RUDDER_POWER,
     Y_SERVO,
+    Y_SIDE,
     Y_TAIL_POWER,
+    Y_TRIM,
     Y_YAW_STIFF,
 )
 
@@ -35,10 +39,10 @@ STILL = 1e-6  # m/s
 
 
 @kernel(inlined=True)
-def _at(errors, which, one, two, three):
-    """Return an error at the shares of the three lines that lie behind."""
-    k = Y_DRAWN + N_LINES * which
-    return one * errors[k] + two * errors[k + 1] + three * errors[k + 2]
+def _at(errors, which, node, behind):
+    """Return an error at a share ``behind`` of the way from a node to the next."""
+    k = Y_DRAWN + N_NODES * which + node
+    return errors[k] + behind * (errors[k + 1] - errors[k])
 
 
 @kernel(inlined=True)
@@ -55,11 +59,10 @@ def error_loads(v, w, p, q, r, speed, rho, x, n_servo, errors, loads):
         See `layout.Model`.
     """
     sine = abs(w) / (speed + STILL)
-    one = min(1.0, (sine - errors[Y_FROM]) * errors[Y_PER])
-    if one <= 0.0:
-        return
-    two = min(1.0, max(0.0, (sine - errors[Y_FROM + 1]) * errors[Y_PER + 1]))
-    three = min(1.0, max(0.0, (sine - errors[Y_FROM + 2]) * errors[Y_PER + 2]))
+    node = 0
+    while node < N_NODES - 2 and sine > errors[Y_FROM + node + 1]:
+        node += 1
+    behind = min(1.0, (sine - errors[Y_FROM + node]) * errors[Y_PER + node])
     # all read before anything is written: the arrays might be one, for all that is known
     fy, fz, mx, my, mz = 0.0, 0.0, 0.0, 0.0, 0.0
     for i in range(n_servo):
@@ -73,19 +76,22 @@ def error_loads(v, w, p, q, r, speed, rho, x, n_servo, errors, loads):
     half = 0.5 * rho * speed
     push = half * speed
     upwards = push if w >= 0.0 else -push
-    tail = push * _at(errors, Y_TAIL_POWER, one, two, three)
-    rudder = push * _at(errors, Y_RUDDER_POWER, one, two, three)
-    aileron = push * _at(errors, Y_AILERON_POWER, one, two, three)
-    damping = half * _at(errors, Y_DAMPING, one, two, three)
+    tail = push * _at(errors, Y_TAIL_POWER, node, behind)
+    rudder = push * _at(errors, Y_RUDDER_POWER, node, behind)
+    aileron = push * _at(errors, Y_AILERON_POWER, node, behind)
+    damping = half * _at(errors, Y_DAMPING, node, behind)
+    washed = push * _at(errors, Y_AILERON_YAW, node, behind) * mx
     slip = half * v
-    side = rudder * fy
-    down = tail * fz - upwards * _at(errors, Y_NORMAL, one, two, three)
-    roll = slip * _at(errors, Y_ROLL_STIFF, one, two, three) + aileron * mx
+    forward = push * _at(errors, Y_AXIAL, node, behind)
+    side = slip * _at(errors, Y_SIDE, node, behind) + rudder * fy - washed * errors[Y_PER_ARM]
+    down = tail * fz - upwards * _at(errors, Y_NORMAL, node, behind)
+    roll = slip * _at(errors, Y_ROLL_STIFF, node, behind) + aileron * mx
     roll += damping * errors[Y_DAMP] * p
-    pitch = upwards * _at(errors, Y_PITCH, one, two, three) + tail * my
-    pitch += damping * errors[Y_DAMP + 1] * q
-    yaw = slip * _at(errors, Y_YAW_STIFF, one, two, three) + rudder * mz
+    pitch = upwards * _at(errors, Y_PITCH, node, behind) + tail * my
+    pitch += push * _at(errors, Y_TRIM, node, behind) + damping * errors[Y_DAMP + 1] * q
+    yaw = slip * _at(errors, Y_YAW_STIFF, node, behind) + rudder * mz + washed
     yaw += damping * errors[Y_DAMP + 2] * r
+    loads[0] += forward
     loads[1] += side
     loads[2] += down
     loads[3] += roll

@@ -227,7 +227,7 @@ N_MASS = 19
 ) = range(19)
 
 
-# ------------------------------------- the build-up's own error beyond the stall
+# ------------------------------------------------------ the build-up's own error
 # what may be wrong; each has a shape over angle of attack, times the amount that is drawn
 (
     Y_NORMAL,  # normal force, coefficient
@@ -238,17 +238,22 @@ N_MASS = 19
     Y_TAIL_POWER,  # shares of what the controls do in attached flow: in pitch,
     Y_RUDDER_POWER,  # in yaw,
     Y_AILERON_POWER,  # and in roll
+    Y_AXIAL,  # force along the body, coefficient
+    Y_SIDE,  # side force per sine of sideslip
+    Y_TRIM,  # pitching moment the same way for either sign of the angle
+    Y_AILERON_YAW,  # yawing moment at the fin by what rolls, of the attached rolling moment
     N_ERRORS,
-) = range(9)
-# columns of the array: three sines of angle of attack at which the lines between the shape's
-# values begin, one over their lengths, amounts times shapes (0 nominal), shapes, damping, servos
-N_LINES = 3
+) = range(13)
+# columns of the array: sines of the angles of attack at which the shapes have values, one over
+# the steps between them, amounts times shapes (0 nominal), shapes, damping, fin, servos
+N_NODES = 6
 Y_FROM = 0
-Y_PER = Y_FROM + N_LINES
-Y_DRAWN = Y_PER + N_LINES
-Y_SHAPE = Y_DRAWN + N_ERRORS * N_LINES  # by error and line: its change there, sizes included
-Y_DAMP = Y_SHAPE + N_ERRORS * N_LINES  # about x, y, z: attached moment per rho V/2 and rate [m5]
-Y_SERVO = Y_DAMP + 3
+Y_PER = Y_FROM + N_NODES
+Y_DRAWN = Y_PER + N_NODES - 1
+Y_SHAPE = Y_DRAWN + N_ERRORS * N_NODES  # by error and angle, sizes included
+Y_DAMP = Y_SHAPE + N_ERRORS * N_NODES  # about x, y, z: attached moment per rho V/2 and rate [m5]
+Y_PER_ARM = Y_DAMP + 3  # one over the distance from the balance point back to the fins [1/m]
+Y_SERVO = Y_PER_ARM + 1
 # by servo: attached force and moment per dynamic pressure and angle [m2, m3]
 (Y_DFY, Y_DFZ, Y_DMX, Y_DMY, Y_DMZ, N_SERVO_EFFECTS) = range(6)
 

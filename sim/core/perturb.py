@@ -71,7 +71,7 @@ from sim.core.layout import (
     M_INVERSE,
     M_MASS,
     N_ERRORS,
-    N_LINES,
+    N_NODES,
     P_DELAY,
     S_CARRIED,
     S_DELAY,
@@ -285,7 +285,7 @@ def perturbed(model, roles, draw):
     new.env[E_TURBULENCE] = abs(draw[D_TURBULENCE])
     new.env[E_SEED] = 1.0 + abs(draw[D_TURBULENCE]) * 1e8
     for i in range(N_ERRORS):
-        for j in range(N_LINES * i, N_LINES * (i + 1)):
+        for j in range(N_NODES * i, N_NODES * (i + 1)):
             new.errors[Y_DRAWN + j] = draw[D_ERRORS + i] * new.errors[Y_SHAPE + j]
     new.pilot[P_DELAY] = max(0.0, model.pilot[P_DELAY] + draw[D_PILOT_DELAY])
     return new

@@ -105,6 +105,7 @@ def assemble(aeroplane: Aeroplane, setup: SetUp | SetUpBlock | str | None = None
         area,
     )  # fmt: skip
     power = pack_power(aeroplane, resolved)
+    servos = servo_array(aeroplane, resolved, aero.channels)
     shared = Model(
         aero.strips,
         aero.strip_index,
@@ -118,18 +119,18 @@ def assemble(aeroplane: Aeroplane, setup: SetUp | SetUpBlock | str | None = None
         power.units,
         power.prop_table,
         power.pack,
-        servo_array(aeroplane, resolved, aero.channels),
+        servos,
         gyro_array(resolved),
         mass_array(weighed),
         environment(aeroplane),
         np.zeros(k.N_PILOT),
-        np.zeros(k.Y_SERVO),
+        np.zeros(k.Y_SERVO + k.N_SERVO_EFFECTS * servos.shape[0]),
     )
     model = copied(shared)
     moved(model, *(float(c) for c in weighed.balance_m))
     stall = find_stall(model, area, weighed.mass_kg)
     model.env[k.E_STALL_SPEED] = stall.speed_mps
     model.env[k.E_STALL_ALPHA] = stall.alpha
-    errors = error_array(model, weighed.reference, field_density(aeroplane))
+    errors = error_array(model, aero.roles, weighed.reference, field_density(aeroplane))
     model = model._replace(pilot=pilot_array(aeroplane, stall.alpha), errors=errors)
     return Assembled(aeroplane, resolved, weighed, aero, model, aero.roles, spreads, stall)

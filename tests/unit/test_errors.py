@@ -1,4 +1,4 @@
-"""The build-up's own errors beyond the stall: where they act, and what each one does."""
+"""The build-up's own errors: where they act, and what each one does."""
 
 import numpy as np
 import pytest
@@ -31,7 +31,7 @@ def shape(name, alpha):
     """Return the shape by an own reading of its table: straight lines in the sine."""
     values = errors.read_toml(errors.TABLE).values
     sines = np.sin(np.radians(values["angles_deg"]))
-    return np.interp(np.sin(np.radians(np.abs(alpha))), sines, [0.0, *values["shapes"][name]])
+    return np.interp(np.sin(np.radians(np.abs(alpha))), sines, values["shapes"][name])
 
 
 def test_names_stand_in_the_order_of_the_draw(display_jet):
@@ -53,8 +53,17 @@ def test_force_and_pitch_are_coefficients(display_jet, name, column, sign):
     assert change(display_jet, name, 0.2, 180.0 - ANGLES) == pytest.approx(expected, abs=1e-6)
 
 
+@pytest.mark.parametrize(("name", "column"), [("axial_force_error", 0), ("trim_error", 4)])
+def test_force_along_the_body_and_trim_do_not_turn_over(display_jet, name, column):
+    expected = np.zeros((ANGLES.size, 6))
+    expected[:, column] = 0.05 * shape(name, ANGLES)
+    for alpha in (ANGLES, -ANGLES, 180.0 - ANGLES):
+        assert change(display_jet, name, 0.05, alpha) == pytest.approx(expected, abs=1e-6)
+
+
 @pytest.mark.parametrize(
-    ("name", "column"), [("yaw_stiffness_error", 5), ("roll_stiffness_error", 3)]
+    ("name", "column"),
+    [("yaw_stiffness_error", 5), ("roll_stiffness_error", 3), ("side_force_error", 1)],
 )
 def test_stiffness_goes_with_the_sine_of_sideslip(display_jet, name, column):
     for beta in (8.0, -8.0):
@@ -100,6 +109,25 @@ def test_power_is_a_share_of_the_attached_one(display_jet, name, column, turned)
     assert found[:, column] == pytest.approx(0.4 * power * shape(name, ANGLES), rel=1e-3, abs=1e-7)
 
 
+def test_aileron_yaw_is_a_side_force_at_the_fin(display_jet):
+    turned = {"aileron right": 10.0, "aileron left": -10.0}
+    both = [
+        sim.coefficients(
+            display_jet, alpha_deg=2.0, deflections_deg={n: s * a / 10.0 for n, a in turned.items()}
+        ).Cl
+        for s in (1.0, -1.0)
+    ]
+    roll = 5.0 * float(both[0] - both[1])
+    found = change(display_jet, "aileron_yaw_error", 0.2, deflections_deg=turned)
+    expected = 0.2 * roll * shape("aileron_yaw_error", ANGLES)
+    assert found[:, 5] == pytest.approx(expected, rel=1e-3, abs=1e-7)
+    # a force to the right behind the balance point yaws to the left, with the fin's lever
+    span = display_jet.weighed.reference.span_m
+    arm = -found[:, 5] / found[:, 1] * span
+    assert 0.2 * span < arm[0] < display_jet.weighed.reference.length_m
+    assert found[:, [0, 2, 3, 4]] == pytest.approx(0.0, abs=1e-7)
+
+
 def test_a_drawn_aeroplane_keeps_its_mirror_image(display_jet):
     draw = np.zeros(d.N_DRAW)
     draw[list(PLACES.values())] = 0.3
@@ -125,7 +153,7 @@ def test_nominal_flights_have_none(display_jet):
     draw = np.zeros(d.N_DRAW)
     draw[PLACES["pitch_error"]] = 0.07
     new = perturbed(model, display_jet.roles, draw)
-    first = k.N_LINES * k.Y_PITCH
+    first = k.N_NODES * k.Y_PITCH + 3  # at 25 degrees, where its shape is 1
     size = display_jet.weighed.reference.area_m2 * display_jet.weighed.reference.mean_chord_m
     assert new.errors[k.Y_DRAWN + first] == pytest.approx(0.07 * size)
     assert not model.errors[amounts].any()
@@ -134,8 +162,13 @@ def test_nominal_flights_have_none(display_jet):
 @pytest.mark.parametrize(
     ("values", "words"),
     [
-        ({"angles_deg": [14.0, 22.0, 20.0, 75.0]}, "angles_deg: needs 4 that rise"),
-        ({"shapes": {"pitch_error": [1.0]}}, "shapes.normal_force_error: needs 3 values"),
+        ({"angles_deg": [0.0, 8.0, 16.0, 14.0, 45.0, 75.0]}, "angles_deg: needs 6 that rise"),
+        ({"angles_deg": [2.0, 8.0, 16.0, 25.0, 45.0, 75.0]}, "angles_deg: needs 6 that rise"),
+        ({"shapes": {"pitch_error": [1.0]}}, "shapes.normal_force_error: needs 6 values"),
+        (
+            {"shapes": {name: [1.0] * 6 for name in NAMES}},
+            "shapes.normal_force_error: must begin with 0",
+        ),
     ],
 )
 def test_a_table_that_does_not_hold_together_is_refused(display_jet, monkeypatch, values, words):
@@ -146,5 +179,7 @@ def test_a_table_that_does_not_hold_together_is_refused(display_jet, monkeypatch
     table.values = {**errors.read_toml(errors.TABLE).values, **values}
     monkeypatch.setattr(errors, "read_toml", lambda name: table)
     with pytest.raises(errors.TableFault) as told:
-        errors.error_array(display_jet.model, display_jet.weighed.reference, 1.225)
+        errors.error_array(
+            display_jet.model, display_jet.roles, display_jet.weighed.reference, 1.225
+        )
     assert words in str(told.value)

@@ -37,6 +37,7 @@ class Case:
 
     ``pitch_added`` is what the report adds to the Cm of its tables, from and to.
     ``tail_forward_mm`` moves the tailplane, where the measurement says that it stands there.
+    ``nose_drooped``: measured with the leading edge turned down, which no file describes.
     """
 
     name: str
@@ -45,6 +46,7 @@ class Case:
     data: Path
     pitch_added: tuple[float, float] | None = None
     tail_forward_mm: float = 0.0
+    nose_drooped: bool = False
 
     def load(self) -> Aeroplane:
         """Return the aeroplane, its tailplane where the measurement has it."""
@@ -75,10 +77,12 @@ def development() -> list[Case]:
     # an arm of 13.0 ft where the file has 16.2 ft (the file's own notes)
     added = (0.02, 0.06)
     return [
-        Case("fighter", "Strake-winged light fighter, as filed", *fighter, added),
+        Case(
+            "fighter", "Strake-winged light fighter, as filed", *fighter, added, nose_drooped=True,
+        ),
         Case(
             "fighter_arm", "Strake-winged light fighter, tail at the measured arm", *fighter,
-            added, 146.3,
+            added, 146.3, True,
         ),
         Case(
             "light", "Light high-wing aeroplane (computed flow)", HERE / "light_high_wing.toml",
