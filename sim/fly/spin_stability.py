@@ -10,7 +10,7 @@ import numpy as np
 from sim.core import layout as k
 from sim.fly.spin_balance import DOWN, TURN, VELOCITY, SpinBalance
 
-STEP = 1e-5  # of the central differences, relative
+STEP = 1e-6  # of the central differences, relative; force goes with the root of what is attached
 
 
 def _rates(balance: SpinBalance, s: np.ndarray, raw: np.ndarray) -> np.ndarray:

@@ -183,20 +183,7 @@ def flown_from(balance: SpinBalance, root: SpinRoot, change: np.ndarray, seconds
     return np.array(out)
 
 
-# one of its roots stands on a kink of the tables, whatever the size of the push: the flight
-# meets the slope on one side, the matrix has the mean of both (3.4 % where 3 are allowed)
-ON_A_KINK = ("display_jet", 210.0, "off")
-
-
-def moved_as_told():
-    mark = pytest.mark.xfail(strict=True, reason="a root on a kink of the tables")
-    return [
-        pytest.param(c, id=f"{c[0]}-{c[1]:g}", marks=(mark,) if c == ON_A_KINK else ())
-        for c in CASES[::2]
-    ]
-
-
-@pytest.mark.parametrize("which", moved_as_told())
+@pytest.mark.parametrize("which", CASES[::2], ids=lambda c: f"{c[0]}-{c[1]:g}")
 def test_disturbances_move_as_the_matrix_says(which):
     # the linear system against the integrator: a small push, followed for a while
     from scipy.linalg import expm

@@ -58,6 +58,11 @@ def test_rudder_decides_unless_fuselage_loaded(mass):
     assert back(flown(ready, "spin_entry", "rudder_alone")).mean() > 0.95
 
 
+@pytest.mark.xfail(
+    strict=True,
+    reason="wing-loaded 3.10 times the turns, neutral 3.13, fuselage-loaded 3.4: rudder alone ends "
+    "it within half a turn each time, and neutral is no worse than wing-loaded",
+)
 def test_rudder_alone_loses_its_advantage_with_fuselage_loading():
     gain = [
         turns(sport(*mass), "rudder_aileron_with") / turns(sport(*mass), "rudder_alone")
@@ -75,11 +80,6 @@ def test_aileron_decides_when_fuselage_loaded():
     assert alone[0] <= with_it[1]
 
 
-@pytest.mark.xfail(
-    strict=True,
-    reason="aileron against loses 10 of 64, with it 1: upper limit 91.3 %, lower one 91.7 %. Since "
-    "separated strips keep more of what a flap turns, the ailerons roll against the rudder's yaw",
-)
 def test_aileron_against_does_not_matter_when_wing_loaded():
     ready = sport(*WING_LOADED)
     against = share_limits(flown(ready, "spin_entry", "rudder_aileron_against"))
