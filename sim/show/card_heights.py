@@ -12,8 +12,8 @@ from sim.study.standing import best_case, height_to_meet, manoeuvres_of, setup_o
 # reasons of loss in a narrow column; all of them count against
 SHORT = {
     Reason.NEVER: "never",
-    Reason.DEEP_STALL: "deep stall",
-    Reason.HUNG_LATE: "late from deep stall",
+    Reason.DEEP_STALL: "hung",
+    Reason.HUNG_LATE: "hung, late",
     Reason.BELOW_FLOOR: "below floor",
     Reason.ENTRY: "entry used the height",
     Reason.NO_TRIM: "unresolved, no trim",

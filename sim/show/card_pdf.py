@@ -22,7 +22,7 @@ GAP_MM = 6.0
 DRAWING_MM = (69.0, 64.0)
 THROW_SHARES = (21.0, 21.0, 20.0, 10.0, 21.0, 10.0)
 GYRO_SHARES = (20.0, 15.0, 15.0, 15.0)
-HEIGHT_SHARES = (50.0, 43.0, 20.0, 20.0, 53.0)
+HEIGHT_SHARES = (44.0, 58.0, 19.0, 19.0, 46.0)
 FONTS: Any = {"pdf.fonttype": 42}  # outlines that readers draw as text
 
 

@@ -109,9 +109,7 @@ def _stick(found: DeepStall) -> list[str]:
         return []
     if alone.out == 0:
         return [f"full forward stick does nothing (0 of {alone.flights})"]
-    dead = outcome_of(alone) is Outcome.NOT_MET
-    what = "full forward stick seldom" if dead else "full forward stick alone"
-    return [f"{what} brings it out ({alone.out} of {alone.flights})"]
+    return [f"full forward stick brings {alone.out} of {alone.flights} out"]
 
 
 def _nose(nose_deg: float, level_deg: float) -> str:
@@ -186,8 +184,8 @@ def in_short(found: DeepStall) -> str:
     ends = outcome_of(best)
     if ends is Outcome.MET:
         return f"{spoken(best.name)} ends it ({share.removeprefix(spoken(best.name) + ' ')})"
-    told = "nothing is shown to end it" if ends is Outcome.OPEN else "nothing tried ends it"
-    return f"{told} (at best {share})"
+    told = "no sure way out" if ends is Outcome.OPEN else "nothing tried ends it"
+    return f"{told} (best: {share})"
 
 
 def headed(setup: SetUpResult, found: DeepStall) -> str:

@@ -54,10 +54,14 @@ def share_text(shares: Shares) -> str:
 
     All flights count: what could not be resolved did not come back.
     """
-    text = f"{shares.back} of {shares.flights} came back (95 % limits "
-    text += limits_text(shares.back_low, shares.back_high) + ")"
-    why = reasons_text(shares)
+    text, why = back_text(shares), reasons_text(shares)
     return f"{text}: {why}" if why else text
+
+
+def back_text(shares: Shares) -> str:
+    """Return "61 of 64 came back (95 % limits 87-98 %)"."""
+    limits = limits_text(shares.back_low, shares.back_high)
+    return f"{shares.back} of {shares.flights} came back (95 % limits {limits})"
 
 
 def reasons_text(shares: Shares) -> str:

@@ -203,8 +203,8 @@ FEW = way("aileron_roll_out", 1, 20, 0.01, 0.24, 50.0, 50.0)
     ("ways", "line"),
     [
         ((DEAD, SOME, ENDS), "full power stick forward ends it (18 of 20, 35 m)."),
-        ((DEAD, SOME), "nothing is shown to end it (at best stick rocking 9 of 20, 80 m)."),
-        ((DEAD, FEW), "nothing tried ends it (at best aileron roll out 1 of 20, 50 m): do not "
+        ((DEAD, SOME), "no sure way out (best: stick rocking 9 of 20, 80 m)."),
+        ((DEAD, FEW), "nothing tried ends it (best: aileron roll out 1 of 20, 50 m): do not "
          "fly it."),
         ((DEAD,), "nothing tried ended it (0 of 20): do not fly it."),
     ],
