@@ -2,7 +2,7 @@
 
 from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, fields
+from dataclasses import dataclass, fields, replace
 from difflib import get_close_matches
 from functools import lru_cache
 from math import isfinite
@@ -99,6 +99,20 @@ def _incomplete(entries: Sequence[Mapping[str, Any]]) -> Iterator[str]:
             or not isfinite(sd)
         ):
             yield f"{entry['name']!r}: sd must be a number of at least 0; got {sd!r}"
+
+
+def flown_spreads(aeroplane: Aeroplane) -> tuple[Spread, ...]:
+    """Return the spreads that flights are drawn with: nothing for what is trimmed out before.
+
+    An aeroplane's own value counts also for those.
+
+    Raises
+    ------
+    FileFault
+        See `spreads_of`.
+    """
+    gone = set(read_toml("error_model.toml").values["trimmed_out"]) - set(aeroplane.uncertainty)
+    return tuple(replace(x, sd=0.0) if x.name in gone else x for x in spreads_of(aeroplane))
 
 
 def spreads_of(aeroplane: Aeroplane) -> tuple[Spread, ...]:

@@ -15,7 +15,7 @@ from sim.show.limit_words import (
     neutral_text,
     set_up_neutral_text,
 )
-from sim.show.phrases import back_text, listed, spoken
+from sim.show.phrases import back_text, listed, share_text, spoken
 from sim.study.fit import End
 from sim.study.ladder import Ladder
 from sim.study.result import AftLimit, SetUpResult, StudyResult
@@ -94,7 +94,12 @@ def answer_lines(result: StudyResult, found: SetUpResult, ladder: Ladder) -> tup
     cases = best_recovery(found, asked)
     case = worst_case(cases, asked)
     assert case is not None
-    lines = [f"Worst: {case.manoeuvre_title}; {back_text(case.shares)}."]
+    lines = []
+    if found.deep_stall is None:
+        lines.append(f"Worst: {case.manoeuvre_title}; {share_text(case.shares)}.")
+    elif setup_outcome(found, asked) is not Outcome.NOT_MET:
+        # what is not met stands first among the heights anyway, with its reasons
+        lines.append(f"Worst: {case.manoeuvre_title}; {back_text(case.shares)}.")
     flown = {c.manoeuvre for c in cases}
     missing = [title for name, title in manoeuvres_of([found]).items() if name not in flown]
     if missing:

@@ -1,7 +1,7 @@
 """Sections of a report on its footing: what decided, assumptions, limits, cautions."""
 
 from sim.describe import Aeroplane
-from sim.fly.spreads import spreads_of
+from sim.fly.spreads import flown_spreads
 from sim.judge import looks_for
 from sim.show import page
 from sim.show.phrases import CAUTIONS, listed, spoken, strength_word, time_text
@@ -77,7 +77,9 @@ def assumptions(result: StudyResult, aeroplane: Aeroplane) -> str:
 
 
 def _spreads(aeroplane: Aeroplane) -> str:
-    rows = [(x.text, x.source, x.measure, f"{x.sd:g}", x.unit) for x in spreads_of(aeroplane)]
+    rows = [
+        (x.text, x.source, x.measure, f"{x.sd:g}", x.unit) for x in flown_spreads(aeroplane) if x.sd
+    ]
     heads = (
         "what",
         "where the figure is from",

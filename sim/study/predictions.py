@@ -13,7 +13,7 @@ from sim.core import script_layout as s
 from sim.core.perturb import perturbed
 from sim.describe import Case, StudyFiles
 from sim.fly.assemble import Assembled
-from sim.fly.spreads import spreads_of
+from sim.fly.spreads import flown_spreads
 from sim.fly.stalling import find_stall
 from sim.fly.trimming import level
 from sim.judge import Shares, shares_of
@@ -104,7 +104,7 @@ class Predictor:
         self.files = files
         self.count = int(values["ladder_draws"])
         self.ceiling_m = float(values["ceiling_m"])
-        self.draws = make_draws(spreads_of(files.aeroplane), self.count, study.seed)
+        self.draws = make_draws(flown_spreads(files.aeroplane), self.count, study.seed)
         ended = (watch or Watch()).ended
         self.runner = Runner(self.draws, study.seed, FlightStore(folder), workers, ended)
 

@@ -11,7 +11,7 @@ from sim.describe import Manoeuvre, StudyFiles, StudySetUp, resolve_setup
 from sim.fly import warming
 from sim.fly.assemble import Assembled, assemble
 from sim.fly.flying import Settings
-from sim.fly.spreads import spreads_of
+from sim.fly.spreads import flown_spreads
 from sim.fly.trimming import level, neutral_point_pct
 from sim.judge import is_resolved
 from sim.study.changes import before_and_after, today_of
@@ -78,7 +78,7 @@ def run_study(
     compiling = warming.start()
     study, aeroplane = files.study, files.aeroplane
     most = max(study.draws, study.aft_limit.draws if study.aft_limit else 0)
-    spreads = spreads_of(aeroplane)
+    spreads = flown_spreads(aeroplane)
     draws = make_draws(spreads, most, study.seed)
     runner = Runner(draws, study.seed, FlightStore(folder), workers, watch.ended)
     ready = [assemble(aeroplane, resolve_setup(aeroplane, s)) for s in study.setups]

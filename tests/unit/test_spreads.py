@@ -12,11 +12,18 @@ from sim.aero.tables import TableFault, read_toml
 from sim.core import draw_layout as d
 from sim.core import perturb
 from sim.core import script_layout as s
-from sim.describe import load_manoeuvre
+from sim.describe import load_aeroplane, load_manoeuvre
 from sim.fly import spreads
 from sim.fly.assemble import assemble
 from sim.fly.flying import fly
-from sim.fly.spreads import bound_spreads, default_spreads, physical, table_ends
+from sim.fly.spreads import (
+    bound_spreads,
+    default_spreads,
+    flown_spreads,
+    physical,
+    spreads_of,
+    table_ends,
+)
 from sim.study import factors
 from sim.study.draws import make_draws
 from sim.study.factors import deciding_factors
@@ -169,3 +176,13 @@ def test_a_spread_must_have_its_keys(entries):
     del entries[0]["sd"]
     (line,) = faults_of(entries)
     assert "'wing_force' must have name, sd, unit, text, measure, source" in line
+
+
+def test_what_is_trimmed_out_is_not_flown_unless_asked_for():
+    jet = load_aeroplane("display_jet")
+    flown = {x.name: x.sd for x in flown_spreads(jet)}
+    known = {x.name: x.sd for x in spreads_of(jet)}
+    assert flown.pop("trim_error") == 0.0 < known.pop("trim_error")
+    assert flown == known
+    own = jet.model_copy(update={"uncertainty": {"trim_error": 0.02}})
+    assert {x.name: x.sd for x in flown_spreads(own)}["trim_error"] == 0.02
