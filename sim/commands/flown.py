@@ -5,6 +5,7 @@ import argparse
 from sim.commands.setting_up import assembled
 from sim.describe import Fault, FileFault, Manoeuvre, load_manoeuvre
 from sim.fly.flying import Flight, fly
+from sim.fly.spreads import flown_spreads
 from sim.study.draws import make_draws
 
 
@@ -19,7 +20,7 @@ def flown(args: argparse.Namespace) -> Flight:
     draw = None
     if args.draw is not None:
         count = 1 << max(3, args.draw.bit_length())
-        draw = make_draws(ready.spreads, count, args.seed).physical[args.draw]
+        draw = make_draws(flown_spreads(ready.aeroplane), count, args.seed).physical[args.draw]
     side = -1.0 if args.side == "left" else 1.0
     return fly(ready, manoeuvre, recovery, side, draw, args.entry_m)
 

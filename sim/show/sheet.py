@@ -14,12 +14,12 @@ from matplotlib.textpath import text_to_path
 WIDTH_MM, HEIGHT_MM = 210.0, 297.0  # A4
 SIDE_MM = 12.0
 # Letter is 18 mm shorter than A4: what lies inside these margins prints whole on both.
-END_MM = 15.0
+END_MM = 14.0
 INCH_MM = 25.4
 POINT_MM = INCH_MM / 72.0
 INDENT_MM = 4.0
 MEASURED = 20.0  # pt; widths grow in proportion to the letters
-LEADING = 1.17  # distance of two lines over the size of the letters
+LEADING = 1.15  # distance of two lines over the size of the letters
 INK = "#000000"
 FAMILY = "DejaVu Sans"  # comes with matplotlib, so that a card is the same everywhere
 CUT = "\u200b"  # no width: here a word too long for its line is cut

@@ -7,6 +7,7 @@ import numpy as np
 from sim.describe import StudyFiles, resolve_setup
 from sim.fly.assemble import Assembled, assemble
 from sim.fly.flying import Flight, fly
+from sim.fly.spreads import flown_spreads
 from sim.study.draws import Draws, make_draws
 from sim.study.result import CaseResult
 
@@ -51,7 +52,7 @@ class Again:
         """Return a flight with its history; its summary is the one the study stored."""
         ready, case, study = self._assembled(wanted.setup), wanted.case, self.files.study
         if self._draws is None:
-            self._draws = make_draws(ready.spreads, study.draws, study.seed)
+            self._draws = make_draws(flown_spreads(self.files.aeroplane), study.draws, study.seed)
         return fly(
             ready,
             self.files.manoeuvres[case.manoeuvre],

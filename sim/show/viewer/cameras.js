@@ -7,7 +7,7 @@ const WIDEST_M = 40; // two flights further apart than twice this: the first is 
 // How many times as large as they are aeroplanes are drawn at least, and beyond that so much
 // that the span is this share of the picture's shorter side.
 const LEAST_LARGER = { pilot: 4, chase: 4, top: 8, side: 8 };
-const SPAN_SHARE = { pilot: 0.25, top: 0.18, side: 0.2 };
+const SPAN_SHARE = { pilot: 0.27, top: 0.18, side: 0.2 };
 const FIELD = { pilot: radians(16), chase: radians(42), top: radians(35), side: radians(30) };
 
 // The room that flights take: middle on the ground, half its size, greatest height.
