@@ -16,7 +16,8 @@ from sim.show.limit_words import (
     set_up_neutral_text,
 )
 from sim.show.phrases import back_text, listed, share_text, spoken
-from sim.study.fit import End
+from sim.study.bands import own_limit
+from sim.study.fit import End, aft_of
 from sim.study.ladder import Ladder
 from sim.study.result import AftLimit, SetUpResult, StudyResult
 from sim.study.standing import best_recovery, manoeuvres_of, setup_outcome, worst_case
@@ -49,6 +50,10 @@ def verdict_text(result: StudyResult, found: SetUpResult, ladder: Ladder) -> str
         told = "DOES NOT MEET THE REQUIREMENT"
     elif stands is Outcome.OPEN:
         told = f"UNDECIDED AFTER {most_draws(found, asked)} DRAWS"
+    elif ladder.end is End.LIMIT and not aft_of(
+        found.balance_aft_mm, own_limit(result.aft_limits, found)
+    ):
+        told = f"{MET}, BUT THE WAY TO IT LIES AFT OF A LIMIT"
     else:
         told = VERDICTS[ladder.end]
     return f"{told} (at least {asked:g} % back)"

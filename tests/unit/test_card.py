@@ -17,6 +17,7 @@ from sim.judge import Outcome, looks_for, shares_of
 from sim.show.answer import needed_95
 from sim.show.canvas import one_axes
 from sim.show.card import make_card
+from sim.show.card_answer import verdict_text
 from sim.show.card_page import card_page
 from sim.show.card_pdf import card_pdf, front, ladder_sheets
 from sim.show.finger_view import finger_right_mm, finger_view
@@ -134,6 +135,17 @@ def test_aft_limit_with_its_interval_and_where_the_set_up_lies(cards):
     assert bound.ladder.ending.startswith("STOP THERE: middle at 184 mm lies 3 mm aft of")
     assert bound.ladder.ending.endswith("It is NOT TO BE FLOWN.")
     assert "Steps aft of 176 mm lie inside the 95 % limits of the aft limit" in bound.ladder.intro
+
+
+def test_a_way_that_lies_aft_of_a_limit_is_not_said_of_the_set_up_itself(study):
+    # the limit lies aft of the set-up, its ladder ends at one all the same
+    bound = replace(study.result, aft_limits=(limit(study, "middle", 190.0),))
+    found = study.setup("middle")
+    ladder = replace(study.ladder("middle"), end=End.LIMIT)
+    told = verdict_text(bound, found, ladder)
+    assert told.startswith("MEETS THE REQUIREMENT, BUT THE WAY TO IT LIES AFT OF A LIMIT")
+    behind = replace(study.result, aft_limits=(limit(study, "middle", 170.0),))
+    assert verdict_text(behind, found, ladder).startswith("LIES AFT OF ITS AFT LIMIT")
 
 
 def test_only_the_limit_of_the_own_pack_and_combination_is_stated(study):
