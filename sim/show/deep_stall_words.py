@@ -11,6 +11,7 @@ from sim.study.standing import best_recovery, setup_outcome
 
 STICK_ALONE = "stick_forward_alone"
 NOTHING = "nothing tried ended it"
+ENDS = "ends it more often than not"  # what the judge asks of a way out, and no more
 ALL_STAND_FOR_95 = 20  # of so few the greatest height stands for 95 %, see `study.cases.heights`
 
 
@@ -28,7 +29,7 @@ def best_way(found: DeepStall) -> WayOut | None:
 
 
 def outcome_of(way: WayOut) -> Outcome:
-    """Return whether a way ends it: by the limits of its share against that of the judge."""
+    """Return whether a way ends it more often than not, by the limits of its share."""
     share = read_toml("judge.toml").values["deep_stall_ends_share"]
     if way.low >= share:
         return Outcome.MET
@@ -133,7 +134,7 @@ def ends_text(found: DeepStall) -> str:
         )
     ends = outcome_of(best)
     if ends is Outcome.MET:
-        return f"{way_text(best)} ends it"
+        return f"{way_text(best)} {ENDS}"
     if ends is Outcome.OPEN:
         return f"nothing is shown to end it; {way_text(best)} is the best of what was tried"
     return f"nothing tried ends it; {way_text(best)} is the best of it"
@@ -175,7 +176,7 @@ def short_text(found: DeepStall) -> str:
 
 
 def in_short(found: DeepStall) -> str:
-    """Return "full power stick forward ends it (18 of 20, 35 m)", or that nothing does."""
+    """Return "full power ends it more often than not (18 of 20, 35 m)", or that none does."""
     best = best_way(found)
     if best is None:
         return f"{NOTHING} (0 of {found.ways[0].flights})"
@@ -183,7 +184,7 @@ def in_short(found: DeepStall) -> str:
     share += "" if best.height_m.p95 is None else f", {best.height_m.p95:.0f} m"
     ends = outcome_of(best)
     if ends is Outcome.MET:
-        return f"{spoken(best.name)} ends it ({share.removeprefix(spoken(best.name) + ' ')})"
+        return f"{spoken(best.name)} {ENDS} ({share.removeprefix(spoken(best.name) + ' ')})"
     told = "no sure way out" if ends is Outcome.OPEN else "nothing tried ends it"
     return f"{told} (best: {share})"
 

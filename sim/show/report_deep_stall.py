@@ -21,7 +21,7 @@ SEEN_HEADS = (
     "sink, m/s", "nods by, ±°", "every, s", "turn, °/s",
 )  # fmt: skip
 WAY_HEADS = (
-    "set-up", "way out", "what is flown", "ends it", "came out", "95 % limits",
+    "set-up", "way out", "what is flown", "ends it more often than not", "came out", "95 % limits",
     "height, m: median, 95 %",
 )  # fmt: skip
 ENDS = {Outcome.MET: "● yes", Outcome.OPEN: "◐ not shown", Outcome.NOT_MET: "✕ no"}
