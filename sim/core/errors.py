@@ -22,6 +22,7 @@ from sim.core.layout import (
     Y_DMZ,
     Y_DRAWN,
     Y_FROM,
+    Y_MOST_RATE,
     Y_NORMAL,
     Y_PER,
     Y_PER_ARM,
@@ -36,6 +37,12 @@ from sim.core.layout import (
 )
 
 STILL = 1e-6  # m/s
+
+
+@kernel(inlined=True)
+def _within(rate, most):
+    """Return a rate no greater than ``most`` either way."""
+    return min(most, max(-most, rate))
 
 
 @kernel(inlined=True)
@@ -81,16 +88,19 @@ def error_loads(v, w, p, q, r, speed, rho, x, n_servo, errors, loads):
     aileron = push * _at(errors, Y_AILERON_POWER, node, behind)
     damping = half * _at(errors, Y_DAMPING, node, behind)
     washed = push * _at(errors, Y_AILERON_YAW, node, behind) * mx
+    # damping was measured at small rates; further its error grows no more
+    most = errors[Y_MOST_RATE] * speed
     slip = half * v
     forward = push * _at(errors, Y_AXIAL, node, behind)
     side = slip * _at(errors, Y_SIDE, node, behind) + rudder * fy - washed * errors[Y_PER_ARM]
     down = tail * fz - upwards * _at(errors, Y_NORMAL, node, behind)
     roll = slip * _at(errors, Y_ROLL_STIFF, node, behind) + aileron * mx
-    roll += damping * errors[Y_DAMP] * p
+    roll += damping * errors[Y_DAMP] * _within(p, most)
     pitch = upwards * _at(errors, Y_PITCH, node, behind) + tail * my
-    pitch += push * _at(errors, Y_TRIM, node, behind) + damping * errors[Y_DAMP + 1] * q
+    pitch += push * _at(errors, Y_TRIM, node, behind)
+    pitch += damping * errors[Y_DAMP + 1] * _within(q, most)
     yaw = slip * _at(errors, Y_YAW_STIFF, node, behind) + rudder * mz + washed
-    yaw += damping * errors[Y_DAMP + 2] * r
+    yaw += damping * errors[Y_DAMP + 2] * _within(r, most)
     loads[0] += forward
     loads[1] += side
     loads[2] += down

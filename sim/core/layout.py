@@ -245,7 +245,7 @@ N_MASS = 19
     N_ERRORS,
 ) = range(13)
 # columns of the array: sines of the angles of attack at which the shapes have values, one over
-# the steps between them, amounts times shapes (0 nominal), shapes, damping, fin, servos
+# the steps between them, amounts times shapes (0 nominal), shapes, damping, fin, rate, servos
 N_NODES = 6
 Y_FROM = 0
 Y_PER = Y_FROM + N_NODES
@@ -253,7 +253,8 @@ Y_DRAWN = Y_PER + N_NODES - 1
 Y_SHAPE = Y_DRAWN + N_ERRORS * N_NODES  # by error and angle, sizes included
 Y_DAMP = Y_SHAPE + N_ERRORS * N_NODES  # about x, y, z: attached moment per rho V/2 and rate [m5]
 Y_PER_ARM = Y_DAMP + 3  # one over the distance from the balance point back to the fins [1/m]
-Y_SERVO = Y_PER_ARM + 1
+Y_MOST_RATE = Y_PER_ARM + 1  # rate of rotation per airspeed that damping is known to [1/m]
+Y_SERVO = Y_MOST_RATE + 1
 # by servo: attached force and moment per dynamic pressure and angle [m2, m3]
 (Y_DFY, Y_DFZ, Y_DMX, Y_DMY, Y_DMZ, N_SERVO_EFFECTS) = range(6)
 

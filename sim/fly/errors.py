@@ -53,6 +53,7 @@ def error_array(
     for i, name in enumerate(ERROR_NAMES):
         first = k.Y_SHAPE + k.N_NODES * i
         out[first : first + k.N_NODES] = sizes[i] * np.array(shapes[name])
+    out[k.Y_MOST_RATE] = 2.0 * float(values["most_turn_rate"]) / reference.span_m
     out[k.Y_PER_ARM] = 1.0 / _fin_arm(model, roles, reference.span_m)
     _attached(model, reference, density, out)
     return out

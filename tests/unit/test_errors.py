@@ -183,3 +183,21 @@ def test_a_table_that_does_not_hold_together_is_refused(display_jet, monkeypatch
             display_jet.model, display_jet.roles, display_jet.weighed.reference, 1.225
         )
     assert words in str(told.value)
+
+
+@pytest.mark.parametrize(("axis", "column"), [(0, 3), (2, 5)])
+def test_damping_s_error_grows_no_more_beyond_the_rates_that_were_measured(
+    display_jet, axis, column
+):
+    # one that takes more than the damping away must not turn an aeroplane ever faster
+    most = errors.read_toml(errors.TABLE).values["most_turn_rate"]
+
+    def at(rate):
+        turned = [0.0, 0.0, 0.0]
+        turned[axis] = rate  # w b/2V
+        return change(display_jet, "damping_error", -0.6, 60.0, rates=tuple(turned))[..., column]
+
+    assert at(0.5 * most) == pytest.approx(0.5 * at(most), rel=1e-6)
+    assert at(3.0 * most) == pytest.approx(at(most), rel=1e-6)
+    assert at(-3.0 * most) == pytest.approx(-at(most), rel=1e-6)
+    assert abs(float(np.squeeze(at(most)))) > 1e-3
