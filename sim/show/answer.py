@@ -32,6 +32,7 @@ from sim.study.standing import (
     worst_case,
 )
 
+FROM_THERE = ", and would meet it from there"  # some may be lost all the same
 ROUND_UP_M = 5.0  # heights to be asked for are rounded up to this
 
 
@@ -124,12 +125,12 @@ def _size(text: str) -> float:
 
 
 def height_need_text(setup: SetUpResult, result: StudyResult) -> str:
-    """Return "needs 190 m of entry height" where that is all that is wrong; else empty."""
+    """Return "needs 190 m of entry height" where more height would do; else empty."""
     need = only_height(setup, result.required_share_pct, result.draws)
     if need is None:
         return ""
     asked = -(-need // ROUND_UP_M) * ROUND_UP_M
-    return f"needs {asked:.0f} m of entry height, and nothing else is wrong"
+    return f"needs {asked:.0f} m of entry height{FROM_THERE}"
 
 
 def setup_sentence(setup: SetUpResult, result: StudyResult) -> str:
@@ -184,7 +185,7 @@ def _setups_in_short(result: StudyResult) -> str:
     """Return which set-ups meet it, cannot be told, and do not, in one sentence."""
     by: dict[Outcome, list[str]] = {o: [] for o in Outcome}
     for x in result.setups:
-        need = height_need_text(x, result).removesuffix(", and nothing else is wrong")
+        need = height_need_text(x, result).removesuffix(FROM_THERE)
         found = setup_outcome(x, result.required_share_pct)
         by[found].append(f"{x.name} ({need})" if need and found is not Outcome.MET else x.name)
     words = {
