@@ -42,7 +42,7 @@ def bare_model(mass: float, inertia: np.ndarray, **arrays: np.ndarray) -> Model:
     env[k.E_THRUST_FACTOR] = 1.0
     env[k.E_GUST_LENGTH] = 1.0
     env[k.E_STALL_SPEED] = 10.0
-    env[k.E_STALL_ALPHA] = 0.2
+    env[k.E_STALL_ALPHA] = env[k.E_STALL_INVERTED] = 0.2
     model = Model(
         strips=np.zeros((k.N_STRIP_ROWS, 0)),
         strip_index=np.zeros((k.N_STRIP_INDEX, 0), dtype=np.int64),

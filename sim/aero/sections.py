@@ -216,6 +216,15 @@ def attached_fade() -> np.ndarray:
     return 1.0 - smooth_step(degrees, m["attached_fade_from_deg"], m["attached_fade_to_deg"])
 
 
+def _stall_centre(alpha: np.ndarray, camber: CamberEffect) -> np.ndarray:
+    """Return the angle [rad] from which the stall is counted: camber brings it nearer to 0."""
+    m = _model()
+    lifting = -np.sign(camber.zero_lift) * np.degrees(alpha)
+    upright = smooth_step(lifting, -m["camber_side_deg"], m["camber_side_deg"])
+    share, inverted = m["camber_stall_share"], m["camber_stall_share_inverted"]
+    return camber.zero_lift * (upright * (share + inverted) - inverted)
+
+
 def section_table(
     thickness_pct: float,
     camber_pct: float,
@@ -270,7 +279,7 @@ def section_table(
         under_swept_edge(separated.cn, attached.cn, alpha, m["separated_fullness"], edge_sweep_deg)
     )
     separated = separated.moved(centre_shift)
-    from_stall_centre = np.degrees(alpha - m["camber_stall_share"] * camber.zero_lift)
+    from_stall_centre = np.degrees(alpha - _stall_centre(alpha, camber))
     later = m["later_stall_deg"] + stall_shift_deg
     stretch = curve.peak / max(curve.peak * shape.stall_share + later, 1.0)
     share = np.interp(np.abs(from_stall_centre) * stretch, curve.alpha_deg, curve.share, right=0.0)

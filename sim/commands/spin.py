@@ -35,7 +35,7 @@ def run(args: argparse.Namespace) -> int:
         held = held_at(ready, sticks)
         roots = spin_roots(balance_of(ready, held))
     show(spin_tables(ready, held, roots))
-    write_asked_json(args, spin_json(held, roots, ready.stall.alpha))
+    write_asked_json(args, spin_json(held, roots, ready.stall))
     return DONE
 
 

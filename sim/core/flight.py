@@ -14,7 +14,6 @@ from sim.core.integrate import new_work
 from sim.core.layout import (
     E_AIR,
     E_ELEVATION,
-    E_STALL_ALPHA,
     E_WARMER,
     M_MASS,
     P_EXPO_A,
@@ -226,7 +225,7 @@ def fly(x, model, inputs, work, phases, judge, side, throttle, dt, ticks_per_sec
             look(pilot, memory, row[H_ALPHA], gy, gz, row[H_PATH], row[H_LOAD], row[H_R], tick)
             hung = follow(
                 watch, stage < STAGE_ENTRY, row[H_ALPHA], row[H_YAW], row[H_PATH],
-                memory[Q_ELEVATOR], env[E_STALL_ALPHA], judge, tick,
+                memory[Q_ELEVATOR], env, judge, tick,
             )  # fmt: skip
             memory[Q_HANGS] = 1.0 if hung >= judge[J_HANG_FOR] else 0.0
             rotation = sqrt(row[H_P] ** 2 + row[H_Q] ** 2 + row[H_R] ** 2)

@@ -41,12 +41,13 @@ from sim.core.script_layout import (
     W_STICK,
     W_TURN,
 )
+from sim.core.stalled import stall_angle
 
 PASSED = 0.25  # share of its root mean square by which a rate must pass nought
 
 
 @kernel
-def follow(watch, recovering, alpha, yaw, path, stick, stall, judge, dt):
+def follow(watch, recovering, alpha, yaw, path, stick, env, judge, dt):
     """Update the watch (N_WATCH,) by one tick; return how long it has hung without a break [s].
 
     It hangs while a recovery is tried, it sinks, and angle of attack, turn about the vertical
@@ -61,14 +62,14 @@ def follow(watch, recovering, alpha, yaw, path, stick, stall, judge, dt):
     alpha, yaw, path, stick : float
         Angle of attack [rad], turn about the vertical [rad/s], flight path [rad], elevator
         stick (+1 full aft).
-    stall : float
-        Angle of attack of the stall [rad].
+    env : float array (N_ENV,)
+        Its angles of attack of the stall are used, upright and inverted.
     """
     blend = dt / (judge[J_HANG_MEAN] + dt)
     watch[W_ALPHA] += blend * (alpha - watch[W_ALPHA])
     watch[W_TURN] += blend * (yaw - watch[W_TURN])
     watch[W_STICK] += blend * (stick - watch[W_STICK])
-    size = abs(watch[W_ALPHA])
+    size, stall = abs(watch[W_ALPHA]), stall_angle(env, watch[W_ALPHA])
     into = watch[W_STICK] if watch[W_ALPHA] > 0.0 else -watch[W_STICK]
     hangs = recovering and path < judge[J_LEVEL_PATH] and alpha * watch[W_ALPHA] > 0.0
     hangs = hangs and max(stall, judge[J_HANG_ALPHA]) < size < judge[J_HANG_MOST_ALPHA]
@@ -78,7 +79,7 @@ def follow(watch, recovering, alpha, yaw, path, stick, stall, judge, dt):
 
 
 @kernel
-def hangs(history, n, tick, stall, judge, out):
+def hangs(history, n, tick, env, judge, out):
     """Fill how long a recovery hung in a deep stall, and what that looked like.
 
     Stretches shorter than the judge's do not count.
@@ -93,7 +94,7 @@ def hangs(history, n, tick, stall, judge, out):
             row = history[i]
             recovering = row[H_STAGE] > STAGE_ENTRY
             hung = follow(
-                watch, recovering, row[H_ALPHA], row[H_YAW], row[H_PATH], row[H_ELEVATOR], stall,
+                watch, recovering, row[H_ALPHA], row[H_YAW], row[H_PATH], row[H_ELEVATOR], env,
                 judge, tick,
             )  # fmt: skip
         if hung > 0.0 and begun < 0:

@@ -197,11 +197,12 @@ N_MASS = 19
     E_GUST_LENGTH,  # [m]
     E_SEED,
     E_STALL_SPEED,
-    E_STALL_ALPHA,
+    E_STALL_ALPHA,  # [rad]
+    E_STALL_INVERTED,  # its size, inverted [rad]
     E_AIR,  # 1 with air, 0 without (for checks)
     E_MOST_LAG,  # bound on the angle by which separation lags [rad]
     N_ENV,
-) = range(16)
+) = range(17)
 
 # ------------------------------------------------------------------------- pilot
 (

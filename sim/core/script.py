@@ -1,7 +1,7 @@
 """The manoeuvre as a state machine: which phase is on, and what ends it."""
 
 from sim.core import kernel
-from sim.core.layout import E_STALL_ALPHA, E_STALL_SPEED, P_DELAY
+from sim.core.layout import E_STALL_SPEED, P_DELAY
 from sim.core.script_layout import (
     NONE,
     PH_ALPHA_ABOVE,
@@ -42,6 +42,7 @@ from sim.core.script_layout import (
     STAGE_TRIED,
     STAGE_TRIED_PULL_OUT,
 )
+from sim.core.stalled import stall_angle
 
 MOST_RETRIES = 4
 
@@ -63,7 +64,7 @@ def _holds(phase, env, memory, alpha, yaw_body, rotation, bank, pitch, speed, pa
     ok = ok and (phase[PH_SPEED_ABOVE] == NONE or over_stall > phase[PH_SPEED_ABOVE])
     ok = ok and (phase[PH_SPEED_BELOW] == NONE or over_stall < phase[PH_SPEED_BELOW])
     ok = ok and (phase[PH_PATH_ABOVE] == NONE or path > phase[PH_PATH_ABOVE])
-    return ok and (phase[PH_UNSTALLED] == 0.0 or abs(alpha) < env[E_STALL_ALPHA])
+    return ok and (phase[PH_UNSTALLED] == 0.0 or abs(alpha) < stall_angle(env, alpha))
 
 
 @kernel
@@ -180,7 +181,7 @@ def _departs_again(phase, env, margin, yaw_limit, memory, alpha, yaw, dt):
     pulls = stage in (STAGE_PULL_OUT, STAGE_TRIED_PULL_OUT)
     if not pulls or memory[Q_RETRIES] >= MOST_RETRIES:
         return False
-    if abs(alpha) > env[E_STALL_ALPHA] + margin and abs(yaw) > yaw_limit:
+    if abs(alpha) > stall_angle(env, alpha) + margin and abs(yaw) > yaw_limit:
         memory[Q_AGAIN] += dt
     else:
         memory[Q_AGAIN] = 0.0

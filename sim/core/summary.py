@@ -4,7 +4,6 @@ from math import pi, sqrt
 
 from sim.core import kernel
 from sim.core.hanging import hangs
-from sim.core.layout import E_STALL_ALPHA
 from sim.core.rotation import wrapped
 from sim.core.script_layout import (
     H_ALPHA,
@@ -71,9 +70,16 @@ from sim.core.script_layout import (
     STAGE_ENTRY,
     STATUS_DONE,
 )
+from sim.core.stalled import stall_angle
 
 ABSENT = -1.0  # time of an event that did not happen
 TWO_PI = 2.0 * pi
+
+
+@kernel
+def _beyond(alpha, env):
+    """Return True beyond the stall, upright or inverted."""
+    return abs(alpha) > stall_angle(env, alpha)
 
 
 @kernel
@@ -99,7 +105,7 @@ def _peaks(history, n, tick, out):
 
 
 @kernel
-def _departure(history, n, tick, stall, judge, out):
+def _departure(history, n, tick, env, judge, out):
     """Fill when it stalled and departed: turns while stalled, alpha held high, or a wing drop.
 
     Returns the last row of the stall that turned most, about any axis.
@@ -118,6 +124,7 @@ def _departure(history, n, tick, stall, judge, out):
     for i in range(n):
         row = history[i]
         alpha = abs(row[H_ALPHA])
+        stall = stall_angle(env, row[H_ALPHA])
         stalled = alpha > stall + judge[J_STALL_MARGIN]
         if alpha > stall and out[R_T_STALL] < 0.0:
             out[R_T_STALL] = row[H_T]
@@ -152,7 +159,7 @@ def _departure(history, n, tick, stall, judge, out):
 
 
 @kernel
-def _heights(history, n, tick, stall, judge, status, out):
+def _heights(history, n, tick, env, judge, status, out):
     """Fill recovery, unstalled and level times and the heights between them."""
     first = n - 1
     for i in range(n):
@@ -168,12 +175,12 @@ def _heights(history, n, tick, stall, judge, status, out):
         lowest = min(lowest, row[H_UP])
         if i >= first:
             lowest_after = min(lowest_after, row[H_UP])
-            if abs(row[H_ALPHA]) > stall or abs(row[H_YAW]) > judge[J_STOPPED]:
+            if _beyond(row[H_ALPHA], env) or abs(row[H_YAW]) > judge[J_STOPPED]:
                 last_bad = i
     level = 0.0
     for i in range(max(0, n - 1 - int(judge[J_LEVEL_FOR] / tick)), n):
         row = history[i]
-        if row[H_PATH] < judge[J_LEVEL_PATH] or abs(row[H_ALPHA]) > stall:
+        if row[H_PATH] < judge[J_LEVEL_PATH] or _beyond(row[H_ALPHA], env):
             level = 1.0
     back = status == STATUS_DONE and level == 0.0
     out[R_BACK] = 1.0 if back else 0.0
@@ -225,7 +232,7 @@ def _window(history, last, tick, judge, out):
 
 
 @kernel
-def _spin(history, first, turned, tick, stall, judge, out):
+def _spin(history, first, turned, tick, env, judge, out):
     """Fill whether it spun, and the means over the window of the spin.
 
     That window ends at the first recovery input (row ``first``) where the entry ends in a
@@ -237,7 +244,7 @@ def _spin(history, first, turned, tick, stall, judge, out):
         turns += history[i, H_ROTATION] * tick / TWO_PI
     at_entry = (
         out[R_DEPARTED] > 0.0
-        and abs(out[R_SPIN_ALPHA]) > stall
+        and _beyond(out[R_SPIN_ALPHA], env)
         and abs(out[R_SPIN_RATE]) > judge[J_SPIN_RATE]
         and abs(turns) > judge[J_SPIN_TURNS]
     )
@@ -255,16 +262,16 @@ def summarise(history, n, tick, env, judge, status, out):
     ----------
     history : float array (rows, N_HISTORY)
         One row a control tick.
+    env : float array (N_ENV,)
     judge : float array (N_JUDGE,)
         Thresholds of the judge's table, SI.
     status : int
         How the flight ended, a STATUS code.
     """
-    stall = env[E_STALL_ALPHA]
     out[R_STATUS] = status
     out[R_TIME] = history[n - 1, H_T]
     _peaks(history, n, tick, out)
-    turned = _departure(history, n, tick, stall, judge, out)
-    first = _heights(history, n, tick, stall, judge, status, out)
-    _spin(history, first, turned, tick, stall, judge, out)
-    hangs(history, n, tick, stall, judge, out)
+    turned = _departure(history, n, tick, env, judge, out)
+    first = _heights(history, n, tick, env, judge, status, out)
+    _spin(history, first, turned, tick, env, judge, out)
+    hangs(history, n, tick, env, judge, out)

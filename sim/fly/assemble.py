@@ -61,7 +61,7 @@ def environment(aeroplane: Aeroplane) -> np.ndarray:
     env[k.E_THRUST_FACTOR] = 1.0
     env[k.E_GUST_LENGTH] = 1.0
     env[k.E_STALL_SPEED] = 10.0
-    env[k.E_STALL_ALPHA] = radians(15.0)
+    env[k.E_STALL_ALPHA] = env[k.E_STALL_INVERTED] = radians(15.0)
     env[k.E_AIR] = 1.0
     env[k.E_MOST_LAG] = radians(read_toml("strip_model.toml").values["most_delay_deg"])
     return env
@@ -131,6 +131,7 @@ def assemble(aeroplane: Aeroplane, setup: SetUp | SetUpBlock | str | None = None
     stall = find_stall(model, area, weighed.mass_kg)
     model.env[k.E_STALL_SPEED] = stall.speed_mps
     model.env[k.E_STALL_ALPHA] = stall.alpha
+    model.env[k.E_STALL_INVERTED] = stall.inverted
     errors = error_array(model, aero.roles, weighed.reference, field_density(aeroplane))
     model = model._replace(pilot=pilot_array(aeroplane, stall.alpha), errors=errors)
     return Assembled(aeroplane, resolved, weighed, aero, model, aero.roles, spreads, stall)

@@ -13,6 +13,7 @@ from sim.aero.tables import read_toml
 from sim.fly.spin_balance import SpinBalance
 from sim.fly.spin_curves import apart
 from sim.fly.spin_roots import SpinRoot, root_of, spin_roots
+from sim.fly.stalling import Stall
 
 Maker = Callable[[float], SpinBalance]
 Watch = Callable[[int, int], None]
@@ -20,10 +21,10 @@ Watch = Callable[[int, int], None]
 
 @dataclass(frozen=True)
 class Stop:
-    """One place on the path, the angle of the stall [rad] and the equilibria there."""
+    """One place on the path, the stall and the equilibria there."""
 
     at: float
-    stall_alpha: float
+    stall: Stall
     roots: tuple[SpinRoot, ...]
 
 
@@ -75,7 +76,7 @@ def spin_map(make: Maker, values: Sequence[float], watch: Watch | None = None) -
         for root in found[i + 1]:
             _take(balances[i], found[i], carried(balances[i], root))
     stops = [
-        Stop(float(v), b.assembled.stall.alpha, tuple(roots))
+        Stop(float(v), b.assembled.stall, tuple(roots))
         for v, b, roots in zip(values, balances, found, strict=True)
     ]
     links = [link for i in range(len(stops) - 1) for link in _links(balances, stops, i)]

@@ -1,4 +1,4 @@
-"""The nominal stall: where lift peaks, and the slowest trimmed flight."""
+"""The nominal stall, upright and inverted: where lift stops growing; the slowest flight."""
 
 from dataclasses import dataclass
 from math import radians, sqrt
@@ -14,6 +14,7 @@ from sim.core.statics import polar
 
 STICKS = np.linspace(-1.0, 1.0, 9)
 ALPHAS_DEG = np.arange(0.0, 46.0, 1.0)
+FIRST = 4  # degrees over which the slope from nought is taken
 PROBE_SPEED = 15.0  # m/s; coefficients do not depend on it
 
 
@@ -21,7 +22,8 @@ PROBE_SPEED = 15.0  # m/s; coefficients do not depend on it
 class Stall:
     """Power-off stall with everything nominal.
 
-    ``alpha`` [rad] is where lift first peaks; ``speed_mps`` the slowest level flight with
+    ``alpha`` [rad] is where lift first stops growing, ``inverted`` [rad, above 0] the size of
+    the angle where lift downwards does; ``speed_mps`` the slowest level flight with
     the tail trimmed or at its stop, whichever comes first; ``lift_coefficient`` there;
     ``out_of_tail`` is True where full aft stick cannot reach the peak.
     """
@@ -30,6 +32,11 @@ class Stall:
     speed_mps: float
     lift_coefficient: float
     out_of_tail: bool
+    inverted: float
+
+    def angle(self, alpha: float) -> float:
+        """Return the size of the stall's angle [rad] on the side of the angle ``alpha``."""
+        return self.alpha if alpha >= 0.0 else self.inverted
 
 
 def grid_loads(model: Model, alphas: np.ndarray, sticks: np.ndarray, speed: float) -> np.ndarray:
@@ -49,15 +56,19 @@ def lift_of(loads: np.ndarray, alphas: np.ndarray) -> np.ndarray:
     return loads[..., 0] * np.sin(alphas) - loads[..., 2] * np.cos(alphas)
 
 
-def first_peak(lift: np.ndarray) -> int:
-    """Return the index of the first peak after which lift falls by judge.toml's share."""
-    best, drop = 0, read_toml("judge.toml").values["stall_drop_share"]
-    for i in range(1, lift.size):
-        if lift[i] > lift[best]:
-            best = i
-        elif lift[i] < (1.0 - drop) * lift[best]:
-            return best
-    return best
+def first_break(lift: np.ndarray) -> int:
+    """Return the index (of angles one degree apart) where lift first stops growing.
+
+    From there it grows over the next two degrees by less than judge.toml's share of what it
+    does from nought; the degree between them is taken where it is a peak. A bend after which
+    lift goes on to rise slowly is such a place too. The last index if it never stops.
+    """
+    share = read_toml("judge.toml").values["stall_slope_share"]
+    least = share * 2.0 * (lift[FIRST] - lift[0]) / FIRST
+    for i in range(FIRST, lift.size - 2):
+        if lift[i + 2] - lift[i] < least:
+            return i + int(lift[i + 1] > max(lift[i], lift[i + 2]))
+    return lift.size - 1
 
 
 def find_stall(model: Model, area: float, mass: float) -> Stall:
@@ -75,12 +86,16 @@ def find_stall(model: Model, area: float, mass: float) -> Stall:
     rho = air_density(0.0, model.env[k.E_ELEVATION], model.env[k.E_WARMER])
     push = 0.5 * rho * PROBE_SPEED**2 * area
     lift = lift_of(loads, alphas) / push
-    centred = lift[STICKS.size // 2]
-    peak = first_peak(centred)
+    middle = STICKS.size // 2
+    centred = lift[middle]
+    peak = first_break(centred)
     alpha = float(alphas[peak])
     trimmed, out = _trimmed_lift(lift, loads[..., 4], peak)
     speed = sqrt(2.0 * mass * STANDARD_GRAVITY / (rho * area * trimmed))
-    return Stall(max(alpha, radians(6.0)), speed, trimmed, out)
+    down = lift_of(grid_loads(model, -alphas, STICKS[[middle]], PROBE_SPEED)[0], -alphas)
+    inverted = float(alphas[first_break(-down)])
+    least = radians(read_toml("judge.toml").values["least_stall_deg"])
+    return Stall(max(alpha, least), speed, trimmed, out, max(inverted, least))
 
 
 def _trimmed_lift(lift: np.ndarray, pitch: np.ndarray, peak: int) -> tuple[float, bool]:

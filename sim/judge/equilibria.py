@@ -7,6 +7,7 @@ from math import degrees, radians
 from sim.aero.tables import read_toml
 from sim.fly.spin_map import Maker, SpinMap, Stop, carried
 from sim.fly.spin_roots import SpinRoot, root_of
+from sim.fly.stalling import Stall
 from sim.judge.spins import mode_name
 
 SPIN, SPIRAL, GLIDE, MUSH, DEEP_STALL = "spin", "spiral", "glide", "mush", "deep stall"
@@ -15,30 +16,31 @@ TAIL_FIRST = "tail first"  # falls so, without turning
 TAIL_FIRST_DEG = 90.0
 
 
-def kind_of(root: SpinRoot, stall_alpha: float) -> str:
+def kind_of(root: SpinRoot, stall: Stall) -> str:
     """Return whether an equilibrium is a spin, by the judge's thresholds.
 
-    A spin turns at least as fast as the judge asks, beyond the stall by the judge's margin
-    (``stall_alpha`` [rad]); a spiral turns so but is not stalled. Without such a turn it is
-    a glide, a mush beyond the stall, or a deep stall beyond NASA's bound of the steep spin.
+    A spin turns at least as fast as the judge asks, beyond the stall by the judge's margin,
+    that of upright or of inverted flight; a spiral turns so but is not stalled. Without such
+    a turn it is a glide, a mush beyond the stall, or a deep stall beyond NASA's bound of the
+    steep spin.
     """
     values = read_toml("judge.toml").values
-    size, stall = abs(root.alpha_deg), degrees(stall_alpha)
+    size, limit = abs(root.alpha_deg), degrees(stall.angle(root.alpha_deg))
     if abs(root.turn_dps) >= values["spin_rate_dps"]:
-        return SPIN if size > stall + values["stall_margin_deg"] else SPIRAL
+        return SPIN if size > limit + values["stall_margin_deg"] else SPIRAL
     if size > TAIL_FIRST_DEG:
         return TAIL_FIRST
     if size > values["spin_modes"]["upper_alpha_deg"][0]:
         return DEEP_STALL
-    return MUSH if size > stall else GLIDE
+    return MUSH if size > limit else GLIDE
 
 
-def name_of(root: SpinRoot, stall_alpha: float) -> str:
+def name_of(root: SpinRoot, stall: Stall) -> str:
     """Return the words for an equilibrium: NASA's mode of a spin, or why it is none.
 
     NASA's names end at 90 degrees; a steady spin beyond them falls tail first.
     """
-    kind = kind_of(root, stall_alpha)
+    kind = kind_of(root, stall)
     if kind == SPIN and abs(root.alpha_deg) > TAIL_FIRST_DEG:
         return "erect, tail first" if root.alpha_deg > 0.0 else "inverted, tail first"
     if kind == SPIN:
@@ -72,17 +74,17 @@ class Birth:
     last: float | None
 
 
-def _label(root: SpinRoot, stall_alpha: float) -> tuple[str, str]:
-    name = name_of(root, stall_alpha)
-    if kind_of(root, stall_alpha) == DEEP_STALL:
+def _label(root: SpinRoot, stall: Stall) -> tuple[str, str]:
+    name = name_of(root, stall)
+    if kind_of(root, stall) == DEEP_STALL:
         return name, ""
     return name, "right" if root.turn_dps > 0.0 else "left"
 
 
-def _flat(root: SpinRoot, stall_alpha: float) -> bool:
+def _flat(root: SpinRoot, stall: Stall) -> bool:
     """Return True for a moderately flat or flat spin, or a deep stall, nose first."""
     bound = read_toml("judge.toml").values["spin_modes"]["upper_alpha_deg"][1]
-    kind = kind_of(root, stall_alpha)
+    kind = kind_of(root, stall)
     return kind == DEEP_STALL or (kind == SPIN and bound < abs(root.alpha_deg) <= TAIL_FIRST_DEG)
 
 
@@ -94,8 +96,8 @@ def births(make: Maker, found: SpinMap) -> list[Birth]:
     """
     held: dict[tuple[str, str], list[int]] = {}
     for i, stop in enumerate(found.stops):
-        flat = [root for root in stop.roots if _flat(root, stop.stall_alpha)]
-        for label in sorted({_label(root, stop.stall_alpha) for root in flat}):
+        flat = [root for root in stop.roots if _flat(root, stop.stall)]
+        for label in sorted({_label(root, stop.stall) for root in flat}):
             held.setdefault(label, []).append(i)
     return [_birth(make, found.stops, label, where) for label, where in held.items()]
 
@@ -103,7 +105,7 @@ def births(make: Maker, found: SpinMap) -> list[Birth]:
 def _birth(make: Maker, stops: Sequence[Stop], label: tuple[str, str], where: list[int]) -> Birth:
     """Return the birth of ``label``, met at the stops ``where``."""
     first = stops[where[0]]
-    roots = [root for root in first.roots if _label(root, first.stall_alpha) == label]
+    roots = [root for root in first.roots if _label(root, first.stall) == label]
     last = None if where[-1] == len(stops) - 1 else stops[where[-1]].at
     if where[0] == 0:
         return Birth(*label, first.at, None, any(root.stable for root in roots), last)
@@ -126,4 +128,4 @@ def _carried_all(
     balance = make(at)
     handed = [carried(balance, root) for root in roots]
     there = [root_of(balance, z) for z in handed if z is not None]
-    return [root for root in there if _label(root, balance.assembled.stall.alpha) == label]
+    return [root for root in there if _label(root, balance.assembled.stall) == label]

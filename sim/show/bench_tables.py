@@ -120,6 +120,7 @@ def _level(assembled: Assembled, trim: Trim, neutral_pct: float, margin_pct: flo
         ("static margin", f"{margin_pct:.1f} % MAC"),
         (f"slowest level flight, power off ({reason})", f"{stall.speed_mps:.1f} m/s"),
         ("angle of attack at the stall", f"{np.degrees(stall.alpha):.0f} deg"),
+        ("at the stall, inverted", f"{-np.degrees(stall.inverted):.0f} deg"),
     )
     for name, value in rows:
         add(out, name, value)

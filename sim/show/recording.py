@@ -1,10 +1,11 @@
 """One flight as plain lists, small enough for a page: what a replay plays.
 
-A recording has the schema `aftlimit.recording/1` and is ready for JSON:
+A recording has the schema `aftlimit.recording/2` and is ready for JSON:
 
 - `title`, `aeroplane`, `setup`, `pack`, `balance_aft_mm`, `manoeuvre`, `recovery`, `draw`
   (null: the nominal aeroplane), `seed`, `side`, `verdict`, `height_lost_m` (null: it never
-  came back), `entry_m`, `floor_m`, `rate_hz`, `stall_alpha_deg`;
+  came back), `entry_m`, `floor_m`, `rate_hz`, `stall_alpha_deg`,
+  `stall_inverted_deg` (its size, inverted);
 - `columns`: equally long lists, `t_s` first; positions in m from the start, `up_m` above the
   field; `q0` to `q3` the quaternion from body to north, east, down, its sign without jumps;
   sticks as shares; `surfaces` one list of degrees for each moving part, by the name that the
@@ -28,7 +29,7 @@ from sim.judge import events_of, verdict_of
 from sim.show.mesh import mesh_of, servo_names, shortest
 from sim.study.storing import write_atomically
 
-SCHEMA = "aftlimit.recording/1"
+SCHEMA = "aftlimit.recording/2"
 MOST_ROWS = 300  # a longer flight is told at a lower rate, so that its size stays bounded
 EVENT_NAMES = {
     "recovery starts": "first recovery input",
@@ -112,6 +113,7 @@ def recording(
         "floor_m": floor_m,
         "rate_hz": _rate(history[rows, s.H_T], rate_hz),
         "stall_alpha_deg": round(degrees(ready.stall.alpha), 1),
+        "stall_inverted_deg": round(degrees(ready.stall.inverted), 1),
         "columns": _columns(flight, history, rows, entry_m),
         "events": _events(flight, history, entry_m),
         "phases": _phases(flight, history),

@@ -27,6 +27,7 @@ ALIKE_M = 2e-3  # parts of two meshes that differ by less are one: points come r
 TOLD = (
     "title", "aeroplane", "setup", "pack", "balance_aft_mm", "manoeuvre", "recovery", "draw",
     "side", "verdict", "height_lost_m", "entry_m", "floor_m", "stall_alpha_deg",
+    "stall_inverted_deg",
 )  # fmt: skip
 
 
@@ -38,7 +39,7 @@ def replay_section(recordings: Sequence[Mapping[str, Any]], title: str = "Flight
     Parameters
     ----------
     recordings : sequence of mapping
-        Of the schema `aftlimit.recording/1`; see `sim.show.recording`.
+        Of the schema `aftlimit.recording/2`; see `sim.show.recording`.
 
     Raises
     ------
@@ -86,9 +87,9 @@ def packed_flights(recordings: Iterable[Mapping[str, Any]]) -> dict[str, Any]:
 
 
 def _flight(recording: Mapping[str, Any], parts: list["Part"]) -> dict[str, Any]:
-    if recording.get("schema") != "aftlimit.recording/1":
+    if recording.get("schema") != "aftlimit.recording/2":
         raise ValueError(
-            f"{recording.get('title', 'recording')}: schema: must be aftlimit.recording/1; "
+            f"{recording.get('title', 'recording')}: schema: must be aftlimit.recording/2; "
             f"got {recording.get('schema')!r}"
         )
     mesh = recording["mesh"]

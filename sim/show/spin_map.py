@@ -8,6 +8,7 @@ from matplotlib.lines import Line2D
 
 from sim.aero.tables import read_toml
 from sim.fly.spin_roots import SpinRoot
+from sim.fly.stalling import Stall
 from sim.judge.equilibria import (
     DEEP_STALL,
     GLIDE,
@@ -55,7 +56,7 @@ def draw_spin_map(axes: Axes, mapped: Mapped) -> None:
         )  # fmt: skip
     for stop in found.stops:
         for root in stop.roots:
-            _mark(axes, stop.at, root, stop.stall_alpha)
+            _mark(axes, stop.at, root, stop.stall)
     for flight in mapped.flown:
         axes.errorbar(
             flight.at, flight.end.alpha_deg, yerr=flight.end.swing_deg, fmt="x", color=INK,
@@ -75,10 +76,10 @@ def _colour(root: SpinRoot) -> str:
     return WITH if root.turn_dps >= 0.0 else AGAINST
 
 
-def _mark(axes: Axes, at: float, root: SpinRoot, stall_alpha: float) -> None:
+def _mark(axes: Axes, at: float, root: SpinRoot, stall: Stall) -> None:
     colour = _colour(root)
     axes.plot(
-        at, root.alpha_deg, SHAPES[kind_of(root, stall_alpha)], ms=7.0, mew=1.4, zorder=3,
+        at, root.alpha_deg, SHAPES[kind_of(root, stall)], ms=7.0, mew=1.4, zorder=3,
         mfc=colour if root.stable else SHEET, mec=INK if root.stable else colour,
     )  # fmt: skip
 

@@ -6,6 +6,7 @@ from typing import Any
 from sim import __version__
 from sim.fly.spin_balance import Held
 from sim.fly.spin_roots import SpinRoot
+from sim.fly.stalling import Stall
 from sim.judge.equilibria import Birth, kind_of, name_of
 from sim.judge.mapped import Mapped
 
@@ -13,13 +14,13 @@ STICKS = ("elevator", "aileron", "rudder", "throttle")
 LEAST_STABLE = 4  # eigenvalues written for each equilibrium
 
 
-def spin_json(held: Held, roots: Sequence[SpinRoot], stall_alpha: float) -> dict[str, Any]:
+def spin_json(held: Held, roots: Sequence[SpinRoot], stall: Stall) -> dict[str, Any]:
     """Return the equilibria of an aeroplane with its controls held."""
     return {
         "schema": "aftlimit.spin/1",
         "version": __version__,
         "held": held_json(held),
-        "equilibria": [root_json(root, stall_alpha) for root in roots],
+        "equilibria": [root_json(root, stall) for root in roots],
     }
 
 
@@ -34,7 +35,7 @@ def map_json(mapped: Mapped) -> dict[str, Any]:
         "stops": [
             {
                 "at": stop.at,
-                "equilibria": [root_json(root, stop.stall_alpha) for root in stop.roots],
+                "equilibria": [root_json(root, stop.stall) for root in stop.roots],
             }
             for stop in mapped.found.stops
         ],
@@ -77,12 +78,12 @@ def held_json(held: Held) -> dict[str, float]:
     return _sticks(held.sticks.tolist()) | {f"{name}_trim": round(float(v), 4) for name, v in trims}
 
 
-def root_json(root: SpinRoot, stall_alpha: float) -> dict[str, Any]:
+def root_json(root: SpinRoot, stall: Stall) -> dict[str, Any]:
     """Return one equilibrium."""
     roll, pitch, yaw = root.rates_dps
     return {
-        "what": name_of(root, stall_alpha),
-        "kind": kind_of(root, stall_alpha),
+        "what": name_of(root, stall),
+        "kind": kind_of(root, stall),
         "alpha_deg": round(root.alpha_deg, 3),
         "beta_deg": round(root.beta_deg, 3),
         "pitch_deg": round(root.pitch_deg, 3),

@@ -8,6 +8,7 @@ from rich.table import Table
 from sim.fly.assemble import Assembled
 from sim.fly.spin_balance import Held
 from sim.fly.spin_roots import SpinRoot
+from sim.fly.stalling import Stall
 from sim.judge.equilibria import Birth, name_of
 from sim.judge.mapped import Mapped
 from sim.show.console import Tables, add, bullets, heading, notes, paragraph, table
@@ -63,12 +64,12 @@ def spin_tables(assembled: Assembled, held: Held, roots: Sequence[SpinRoot]) -> 
     )
     if not roots:
         return [*out, paragraph("No steady spin, spiral or glide was found."), *notes([NOMINAL])]
-    stall = assembled.stall.alpha
+    stall = assembled.stall
     out += [_spins(roots, stall), _motion(roots)]
     return [*out, *notes([SIGNS, NOMINAL])]
 
 
-def _spins(roots: Sequence[SpinRoot], stall: float) -> Table:
+def _spins(roots: Sequence[SpinRoot], stall: Stall) -> Table:
     out = table(
         "Steady spins, spirals and glides",
         "", "what", "alpha\ndeg", "beta\ndeg", "turn\ndeg/s", "omega\nb/2V", "sink\nm/s",
@@ -128,7 +129,7 @@ def map_tables(mapped: Mapped) -> Tables:
     for stop in mapped.found.stops:
         for j, root in enumerate(stop.roots):
             add(
-                rows, f"{stop.at:.1f}" if j == 0 else "", name_of(root, stop.stall_alpha),
+                rows, f"{stop.at:.1f}" if j == 0 else "", name_of(root, stop.stall),
                 f"{root.alpha_deg:.1f}", f"{root.turn_dps:+.0f}", f"{root.rate:+.3f}",
                 f"{root.sink_mps:.1f}", holds(root),
             )  # fmt: skip

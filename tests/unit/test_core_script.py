@@ -29,6 +29,7 @@ class Script:
         self.phases = np.array(phases)
         self.env, self.pilot = np.zeros(k.N_ENV), np.zeros(k.N_PILOT)
         self.env[k.E_STALL_SPEED], self.env[k.E_STALL_ALPHA] = 10.0, np.radians(15.0)
+        self.env[k.E_STALL_INVERTED] = np.radians(9.0)
         self.pilot[k.P_DELAY], self.pilot[k.P_STICK_RATE] = delay, 3.0
         self.memory = np.zeros(s.N_MEMORY)
         self.memory[s.Q_SIDE] = self.memory[s.Q_SPIN] = self.memory[s.Q_ERECT] = 1.0
@@ -85,6 +86,23 @@ def test_all_conditions_must_hold_together():
     assert script.at == 0
     script.tick(alpha=0.1, r=-0.1)
     assert script.at == 1
+
+
+@pytest.mark.parametrize(("alpha_deg", "begins"), [(12.0, True), (-12.0, False), (-8.0, True)])
+def test_inverted_it_is_unstalled_below_its_own_stall(alpha_deg, begins):
+    # stalls at 15 degrees upright and at 9 inverted
+    script = Script(phase(unstalled=1.0), phase())
+    script.tick(alpha=np.radians(alpha_deg))
+    assert (script.at == 1) == begins
+
+
+def test_a_pull_out_departs_again_beyond_the_stall_of_its_side():
+    for alpha_deg, again in ((-13.0, True), (13.0, False)):
+        script = Script(phase(stage=s.STAGE_RECOVERY), phase(stage=s.STAGE_PULL_OUT))
+        enter(script.memory, 1)
+        for _ in range(40):
+            script.tick(alpha=np.radians(alpha_deg), yaw=1.0)
+        assert (script.memory[s.Q_RETRIES] > 0.0) == again
 
 
 def test_the_next_phase_waits_for_the_pilot():

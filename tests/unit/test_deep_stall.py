@@ -10,7 +10,14 @@ from test_core_script import TICK, Script, phase
 from test_verdicts import STALL_DEG, rows, summary_of
 
 from sim.core import script_layout as s
-from sim.core.layout import E_STALL_ALPHA, N_ENV, N_PILOT, P_PERCEPTION, P_STICK_RATE
+from sim.core.layout import (
+    E_STALL_ALPHA,
+    E_STALL_INVERTED,
+    N_ENV,
+    N_PILOT,
+    P_PERCEPTION,
+    P_STICK_RATE,
+)
 from sim.core.pilot import move_sticks
 from sim.describe import FileFault, load_aeroplane, load_manoeuvre
 from sim.fly.flying import judge_array
@@ -47,7 +54,7 @@ def summary(seconds=12.0, nod_deg=0.0, period=2.0, **columns):
     history[:, s.H_THETA] += np.radians(nod_deg) * np.sin(phase_angle)
     history[:, s.H_Q] = np.radians(nod_deg) * 2.0 * np.pi / period * np.cos(phase_angle)
     env = np.zeros(N_ENV)
-    env[E_STALL_ALPHA] = np.radians(STALL_DEG)
+    env[E_STALL_ALPHA] = env[E_STALL_INVERTED] = np.radians(STALL_DEG)
     out = np.zeros(s.N_SUMMARY)
     summary_of(history, len(history), TICK, env, JUDGE, s.STATUS_TIME, out)
     return out

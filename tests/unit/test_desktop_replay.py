@@ -106,7 +106,7 @@ def test_events_and_phases_are_told_when_due(track):
     [
         ("not json", "is not a recording"),
         ("{}", "must be a recording with schema"),
-        ('{"schema": "aftlimit.recording/1", "columns": {}}', "lacks the columns t_s"),
+        ('{"schema": "aftlimit.recording/2", "columns": {}}', "lacks the columns t_s"),
     ],
 )
 def test_a_file_that_is_no_recording_is_refused_in_one_line(content, words, tmp_path, capsys):

@@ -73,7 +73,7 @@ def test_what_is_no_number_is_refused():
 
 
 def test_another_schema_is_refused(flights):
-    with pytest.raises(ValueError, match=r"schema: must be aftlimit.recording/1; got 'other/1'"):
+    with pytest.raises(ValueError, match=r"schema: must be aftlimit.recording/2; got 'other/1'"):
         replay_section([{**flights[0], "schema": "other/1"}])
 
 

@@ -13,6 +13,7 @@ from sim.fly.spin_curves import apart, curves, measure
 from sim.fly.spin_map import Link, SpinMap, Stop, spin_map
 from sim.fly.spin_paths import along_balance, read_sticks, stops_between, towards
 from sim.fly.spin_roots import SpinRoot, balance_of, held_at, spin_roots, sticks_of
+from sim.fly.stalling import Stall
 from sim.judge.equilibria import Birth, births, kind_of, name_of
 from sim.judge.mapped import Mapped
 from sim.show.canvas import SHEET, one_axes
@@ -20,7 +21,7 @@ from sim.show.console import render
 from sim.show.spin_map import draw_spin_map
 from sim.show.spin_tables import birth_text, map_tables
 
-STALL = np.radians(12.0)
+STALL = Stall(np.radians(12.0), 10.0, 1.0, False, np.radians(18.0))
 PRO_SPIN = (1.0, 0.0, 1.0, 0.0)
 
 
@@ -48,6 +49,8 @@ def jet():
         (50.0, 100.0, "spin", "erect, moderately flat"),
         (70.0, 100.0, "spin", "erect, flat"),
         (-40.0, 100.0, "spin", "inverted, moderately steep"),
+        (-20.0, 100.0, "spiral", "no spin: spiral, not stalled"),
+        (-23.0, 100.0, "spin", "inverted, steep"),
         (105.0, 100.0, "spin", "erect, tail first"),
         (14.0, 100.0, "spiral", "no spin: spiral, not stalled"),
         (60.0, 20.0, "deep stall", "no spin: deep stall"),
@@ -174,8 +177,7 @@ def test_births_are_found_between_stops():
 
 
 class _Stalls:
-    class stall:  # noqa: N801
-        alpha = STALL
+    stall = STALL
 
 
 def sample_map() -> Mapped:

@@ -5,7 +5,7 @@ import pytest
 
 from sim.core import kernel
 from sim.core import script_layout as s
-from sim.core.layout import E_STALL_ALPHA, N_ENV
+from sim.core.layout import E_STALL_ALPHA, E_STALL_INVERTED, N_ENV
 from sim.core.summary import summarise
 from sim.fly.flying import judge_array
 from sim.judge import Reason, Verdict, is_back, reasons_of, shares_of, typical_spin, verdicts_of
@@ -72,7 +72,13 @@ def test_touching_a_high_angle_for_a_moment_is_counted():
     assert shares_of(told, 120.0, 40.0).touched == 1
 
 
-def flown(alpha_deg: float, turn_dps: float, seconds: float = 6.0, axis: int = s.H_ROTATION):
+def flown(
+    alpha_deg: float,
+    turn_dps: float,
+    seconds: float = 6.0,
+    axis: int = s.H_ROTATION,
+    inverted_deg: float = STALL_DEG,
+):
     """Return the summary of a flight at one angle of attack that turns about one axis."""
     history = np.zeros((int(seconds / TICK), s.N_HISTORY))
     history[:, s.H_T] = np.arange(len(history)) * TICK
@@ -81,7 +87,7 @@ def flown(alpha_deg: float, turn_dps: float, seconds: float = 6.0, axis: int = s
     history[:, s.H_ALPHA] = np.radians(alpha_deg)
     history[:, axis] = np.radians(turn_dps)
     env = np.zeros(N_ENV)
-    env[E_STALL_ALPHA] = np.radians(STALL_DEG)
+    env[E_STALL_ALPHA], env[E_STALL_INVERTED] = np.radians((STALL_DEG, inverted_deg))
     out = np.zeros(s.N_SUMMARY)
     summary_of(history, len(history), TICK, env, judge_array(), s.STATUS_DONE, out)
     return out
@@ -94,6 +100,16 @@ def test_a_screw_at_moderate_angle_is_a_departure_and_a_spin():
     assert (out[s.R_DEPARTED], out[s.R_SPUN]) == (1.0, 1.0)
     # one full turn is passed after 3 s
     assert out[s.R_T_DEPART] == pytest.approx(3.0, abs=0.02)
+
+
+def test_a_pushed_flight_is_stalled_from_its_own_angle():
+    # a cambered wing that stalls 6 degrees later inverted: what screws upright only rolls there
+    upright = flown(STALL_DEG + 3.0, 120.0, inverted_deg=STALL_DEG + 6.0)
+    pushed = flown(-STALL_DEG - 3.0, 120.0, inverted_deg=STALL_DEG + 6.0)
+    beyond = flown(-STALL_DEG - 9.0, 120.0, inverted_deg=STALL_DEG + 6.0)
+    assert (upright[s.R_DEPARTED], upright[s.R_SPUN]) == (1.0, 1.0)
+    assert (pushed[s.R_DEPARTED], pushed[s.R_SPUN], pushed[s.R_T_STALL]) == (0.0, 0.0, -1.0)
+    assert (beyond[s.R_DEPARTED], beyond[s.R_SPUN], beyond[s.R_T_STALL]) == (1.0, 1.0, 0.0)
 
 
 @pytest.mark.parametrize("axis", [s.H_P, s.H_Q, s.H_R, s.H_ROTATION])

@@ -7,6 +7,7 @@ half, as two copies of such measurements differ.
 """
 
 from functools import lru_cache
+from math import degrees
 
 import numpy as np
 import pytest
@@ -154,6 +155,12 @@ def light_rows():
         yield from each(source, how, [
             (f"light high-wing aeroplane, {title}", value, measure),
         ], relative(size), "computed", reason)  # fmt: skip
+    where = "first peak of CL on steps of 1 to 3°; twice the drawn spread of the stall, and a step"
+    stall = assembled(LIGHT).stall
+    yield from each(source, where, [
+        ("light high-wing aeroplane: stalls at, °", 15.0, lambda: degrees(stall.alpha)),
+        ("light high-wing aeroplane: stalls inverted at, °", 12.0, lambda: degrees(stall.inverted)),
+    ], absolute(3.4), "computed")  # fmt: skip
 
 
 def rows():

@@ -113,8 +113,8 @@ function sided(value, before, after) {
 
 function inWords(flight, time) {
   const now = flight.at(time);
-  const { stall_alpha_deg: stall, floor_m: floor } = flight.told;
-  const stalled = Math.abs(now.alpha_deg) > stall ? " (beyond the stall)" : "";
+  const { stall_alpha_deg: stall, stall_inverted_deg: inverted, floor_m: floor } = flight.told;
+  const stalled = now.alpha_deg > stall || now.alpha_deg < -inverted ? " (beyond the stall)" : "";
   const climb = now.climb_mps < 0 ? "sinking" : "climbing";
   const event = flight.lastEvent(time);
   return [
