@@ -14,7 +14,7 @@ from sim.core.perturb import perturbed
 from sim.describe import Case, StudyFiles
 from sim.fly.assemble import Assembled
 from sim.fly.spreads import flown_spreads
-from sim.fly.stalling import find_stall
+from sim.fly.stalling import stall_speed
 from sim.fly.trimming import level
 from sim.judge import Shares, shares_of
 from sim.study.cases import case_result, flown_case, infinite_unless_back
@@ -150,7 +150,7 @@ class Predictor:
             trim = level(replace(ready, model=model), speed_mps)
             if trim.found:
                 tails.append(trim.tail_deg)
-            stalls.append(find_stall(model, area, float(model.mass[k.M_MASS])).speed_mps)
+            stalls.append(stall_speed(model, area, float(model.mass[k.M_MASS])))
         most = float(infinite_unless_back(case.rows, s.R_DROP).max()) + case.floor_m
         return Prediction(
             self.count,

@@ -65,7 +65,7 @@ class Sample(NamedTuple):
         return Predictor(self.files, self.folder / "flights", workers=2)
 
     def ladder(self, name: str) -> Ladder:
-        return fly_ladder(self.files, self.result, self.setup(name), RECOVERY, self.predictor())
+        return _ladder(name)
 
 
 def known_well() -> str:
@@ -88,6 +88,12 @@ def sample() -> Sample:
     (folder / "display_jet.toml").write_text(f"{jet}\n{known_well()}", encoding="utf-8")
     files = load_study_files(path)
     return Sample(files, folder, run_study(files, folder / "flights", workers=2))
+
+
+@lru_cache
+def _ladder(name: str) -> Ladder:
+    study = sample()
+    return fly_ladder(study.files, study.result, study.setup(name), RECOVERY, study.predictor())
 
 
 def limit(
