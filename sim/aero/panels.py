@@ -110,7 +110,11 @@ def normal_of(panel: Panel) -> np.ndarray:
 
 
 def strip_columns(
-    panel: Panel, lean: float, channels: dict[tuple[str, float], int], throws: dict[str, Throws]
+    panel: Panel,
+    lean: float,
+    channels: dict[tuple[str, float], int],
+    throws: dict[str, Throws],
+    gains: dict[str, float],
 ) -> tuple[np.ndarray, np.ndarray]:
     """Return (N_STRIP_ROWS, n) floats and the channel (n,) of each strip of a panel.
 
@@ -123,6 +127,8 @@ def strip_columns(
         Row of the servo array for (channel, side); ``side`` 0 stands for a shared servo.
     throws : dict
         Throws of every channel; they set how much a flap's effect is reduced.
+    gains : dict
+        By how much more each channel's flap turns the surface than a section; `finite_flap`.
     """
     n = panel.surface.strips
     rows = np.zeros((k.N_STRIP_ROWS, n))
@@ -142,7 +148,7 @@ def strip_columns(
         if panel.surface.mirrored and not upright(panel.surface):
             rows[k.S_ETA, i] = rows[k.S_RY, i] / tip
         rows[k.S_FORCE, i] = 1.0
-        index[i] = _controls(panel, i, n, rows, channels, throws)
+        index[i] = _controls(panel, i, n, rows, channels, throws, gains)
     return rows, index
 
 
@@ -153,6 +159,7 @@ def _controls(
     rows: np.ndarray,
     channels: dict[tuple[str, float], int],
     throws: dict[str, Throws],
+    gains: dict[str, float],
 ) -> int:
     """Fill the control rows of strip ``i``; return its servo row or -1."""
     for control in panel.surface.controls:
@@ -175,7 +182,7 @@ def _controls(
             throw = throws[control.channel]
             most = radians(max(throw.up_deg, throw.down_deg))
             tau, moment = flap_effect(control.chord_pct / 100.0, most)
-            rows[k.S_TAU, i] = cover * tau
+            rows[k.S_TAU, i] = cover * tau * gains[control.channel]
             rows[k.S_FRAC, i] = cover * control.chord_pct / 100.0
             rows[k.S_TILT, i] = cover * flap_share(control.chord_pct / 100.0)
             rows[k.S_FLAP_STALL, i] = cover * tau * flap_stall_share()
