@@ -15,6 +15,7 @@ from sim.describe.controls import Throws
 from sim.describe.geometry import UPRIGHT_FROM_DEG, Surface
 
 MM = 1e-3
+LEAST_LEAN = radians(3.0)  # below it a strip's chord lies along the body
 
 
 class Panel(NamedTuple):
@@ -148,12 +149,13 @@ def strip_columns(
         if panel.surface.mirrored and not upright(panel.surface):
             rows[k.S_ETA, i] = rows[k.S_RY, i] / tip
         rows[k.S_FORCE, i] = 1.0
-        index[i] = _controls(panel, i, n, rows, channels, throws, gains)
+        index[i] = _controls(panel, lean, i, n, rows, channels, throws, gains)
     return rows, index
 
 
 def _controls(
     panel: Panel,
+    lean: float,
     i: int,
     n: int,
     rows: np.ndarray,
@@ -183,7 +185,9 @@ def _controls(
             most = radians(max(throw.up_deg, throw.down_deg))
             tau, moment = flap_effect(control.chord_pct / 100.0, most)
             rows[k.S_TAU, i] = cover * tau * gains[control.channel]
-            rows[k.S_FRAC, i] = cover * control.chord_pct / 100.0
+            along, back = _tilt(panel, lean, control.chord_pct / 100.0)
+            rows[k.S_FRAC, i] = cover * control.chord_pct / 100.0 * along
+            rows[k.S_FRAC_X, i] = cover * control.chord_pct / 100.0 * back
             rows[k.S_TILT, i] = cover * flap_share(control.chord_pct / 100.0)
             rows[k.S_FLAP_STALL, i] = cover * tau * flap_stall_share()
             rows[k.S_DCM, i] = cover * moment
@@ -192,6 +196,21 @@ def _controls(
             rows[k.S_LATE_CM, i] = cover * late.moment
             return servo
     return -1
+
+
+def _tilt(panel: Panel, lean: float, chord_share: float) -> tuple[float, float]:
+    """Return what of the tilt of a flap's normal force lies along its strip's chord and the body.
+
+    Pressure on a flap stands across its hinge, which is swept less than the strip's line where the
+    panel tapers: the unit vector across it, in the panel's plane, as a sum of the other two.
+    """
+    if abs(lean) < LEAST_LEAN:
+        return 1.0, 0.0
+    hinge = atan(
+        tan(panel.sweep) - (1.0 - chord_share) * (panel.root_chord - panel.tip_chord) / panel.span
+    )
+    along = sin(hinge) / sin(lean)
+    return along, cos(hinge) - along * cos(lean)
 
 
 def carry_over(panel: Panel, lean: float) -> np.ndarray:

@@ -33,7 +33,8 @@ X_SERVO = 13
     S_CHORD,
     S_ETA,
     S_TAU,  # change of effective angle per radian of deflection, attached
-    S_FRAC,  # share of the chord that turns (1 for an all-moving surface)
+    S_FRAC,  # share of the chord that turns (1 for an all-moving surface), its tilt along the chord
+    S_FRAC_X,  # and along the body, where the hinge is swept otherwise than the strip faces
     S_TILT,  # tilt of the force of attached flow per radian
     S_FLAP_STALL,  # change of the angle that separation answers to, per radian of deflection
     S_DCM,  # moment coefficient about the quarter chord per radian, attached
@@ -50,7 +51,7 @@ X_SERVO = 13
     S_INDUCED,  # induced angle here over the surface's mean; 0 where none acts
     S_CARRIED,  # 1 for a strip that carries its surface through the body
     N_STRIP_ROWS,
-) = range(30)
+) = range(31)
 SI_TABLE, SI_CHANNEL, SI_SURFACE, N_STRIP_INDEX = range(4)
 
 # --------------------------------------------------------------- surface columns

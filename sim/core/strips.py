@@ -30,6 +30,7 @@ from sim.core.lanes import (
     K_EXTRA,
     K_FORCE,
     K_FRAC,
+    K_FRAC_X,
     K_INDUCED,
     K_INNER,
     K_INNER_SIDE,
@@ -56,6 +57,8 @@ from sim.core.lanes import (
     K_TWIST,
     K_V2,
     K_WAKE,
+    K_Y,
+    K_Z,
     LANES,
     P_CHANNEL,
     P_LANE,
@@ -328,18 +331,22 @@ def _block_forces(o, lanes):
         stalled += (1.0 - attached) * loading * max(0.0, lanes[i + K_A0])
         linear += circulating * lanes[i + K_ETA]
         push = v2 * lanes[i + K_FORCE] * lanes[i + K_WAKE]
-        # flow that has let go pushes as hard on the flap as on the rest of the chord
+        # flow that has let go pushes as hard on the flap as on the rest of the chord, and across
+        # its hinge, which need not be swept as the strip is: the rest of that lies along the body
         turn = (lanes[i + K_FRAC] + attached * lanes[i + K_TILT]) * lanes[i + K_DELTA]
+        back = (1.0 - attached) * lanes[i + K_FRAC_X] * lanes[i + K_DELTA] * cn * push
         along, normal = turned(lanes[i + K_CC], cn, turn)
         along *= push
         normal *= push
         pitch = push * (lanes[i + K_CM] + lanes[i + K_BEND])
-        fx += along * lanes[i + K_CX] + normal * lanes[i + K_NX]
+        fx += along * lanes[i + K_CX] + normal * lanes[i + K_NX] - back
         fy += along * lanes[i + K_CY] + normal * lanes[i + K_NY]
         fz += along * lanes[i + K_CZ] + normal * lanes[i + K_NZ]
         mx += along * lanes[i + K_RCX] + normal * lanes[i + K_RNX] + pitch * lanes[i + K_PX]
         my += along * lanes[i + K_RCY] + normal * lanes[i + K_RNY] + pitch * lanes[i + K_PY]
+        my -= back * lanes[i + K_Z]
         mz += along * lanes[i + K_RCZ] + normal * lanes[i + K_RNZ] + pitch * lanes[i + K_PZ]
+        mz += back * lanes[i + K_Y]
     return fx, fy, fz, mx, my, mz, mean, linear, stalled
 
 
