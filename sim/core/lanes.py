@@ -104,11 +104,12 @@ LANES = 8  # strips side by side: one or two vector registers of today's process
     K_CN,
     K_CC,
     K_CM,
-    K_WAKE,  # share of the dynamic pressure that wakes leave
+    K_ALONG,  # share of the air's speed along the chord that wakes leave
+    K_ACROSS,  # and of that across it
     K_MASK,  # 1 where the wake at hand can lie
     K_RATE,  # rate of the attached fraction
     BLOCK,
-) = range(0, 55 * LANES, LANES)
+) = range(0, 56 * LANES, LANES)
 
 P_LANE, P_CHANNEL, P_TABLE, N_SPOTS = range(4)  # rows of ``spots``
 
@@ -207,7 +208,8 @@ def pack_lanes(strips, index, n_surface, table_size):
     for b in range(surface.size):
         for k in range(LANES):
             lanes[b * BLOCK + K_STATE + k] = 1.0
-            lanes[b * BLOCK + K_WAKE + k] = 1.0
+            lanes[b * BLOCK + K_ALONG + k] = 1.0
+            lanes[b * BLOCK + K_ACROSS + k] = 1.0
     for i in range(place.size):
         _fill_lane(strips, index[SI_CHANNEL, i] >= 0, i, place[i], lanes)
     _weigh_inner(index, n_surface, place, lanes)

@@ -110,8 +110,9 @@ SI_TABLE, SI_CHANNEL, SI_SURFACE, N_STRIP_INDEX = range(4)
     W_SOFT,  # width of the edges, as a share of the distance from the source
     W_SIN0,  # body only: sine of the angle where its wake begins
     W_SIN1,  # and where it is fully separated
+    W_SWEPT,  # sine squared of the sweep that its separated flow answers to; of a body 1
     N_SOURCE_COLS,
-) = range(13)
+) = range(14)
 
 # ------------------------------------------------------------------ body-strip rows
 (

@@ -2,9 +2,9 @@
 
 Each strip sees its own air (motion of the balance point, rotation, downwash, induced
 angle, slipstream), looks up its coefficients over the whole circle, and pushes along
-axes that turn with its moving part. Three passes over the blocks of `lanes`: the air of
-each strip, its coefficients, its forces. The first and last run several lanes at once;
-wakes are found between them, once it is known which surfaces have stalled.
+axes that turn with its moving part. Four passes over the blocks of `lanes`: what has
+separated, the air of each strip, its coefficients, its forces. All but the third run several
+lanes at once; wakes are found after the first, once it is known which surfaces have stalled.
 """
 
 from math import pi, sqrt
@@ -15,6 +15,8 @@ from sim.core import kernel
 from sim.core.lanes import (
     BLOCK,
     K_A0,
+    K_ACROSS,
+    K_ALONG,
     K_AREA,
     K_B0,
     K_BEND,
@@ -56,7 +58,6 @@ from sim.core.lanes import (
     K_TILT,
     K_TWIST,
     K_V2,
-    K_WAKE,
     K_Y,
     K_Z,
     LANES,
@@ -126,19 +127,13 @@ def turned(a, b, angle):
 
 
 @kernel(inlined=True, entry=False)
-def strip_air(
-    x, u, v, w, p, q, r, slip, spots, block_surface, surfaces, o_induced, o_wash, o_x, lanes, sums
-):
-    """Fill each lane's speed, place in its table, and attached share.
+def strip_states(x, spots, block_surface, o_x, lanes, sums):
+    """Fill each lane's attached fraction and deflection, and what has separated.
 
     Parameters
     ----------
     x : float array
         State vector.
-    u, v, w, p, q, r : float
-        Air-relative velocity [m/s] and rates [rad/s], body axes.
-    slip : float
-        Slipstream speed [m/s].
     lanes, block_surface, spots
         From `lanes.pack_lanes`.
     sums : float array (m, N_SUMS)
@@ -149,25 +144,62 @@ def strip_air(
         lanes[o + K_STATE] = x[o_x + i]
         if spots[P_CHANNEL, i] >= 0:
             lanes[o + K_DELTA] = x[X_SERVO + spots[P_CHANNEL, i]]
+    for j in range(sums.shape[0]):
+        sums[j, Z_SEPARATED] = 0.0
+        sums[j, Z_ONE_SIDE] = 0.0
+    for block in range(block_surface.size):
+        j = block_surface[block]
+        gone, right = _block_separated(np.uint32(block * BLOCK), lanes)
+        sums[j, Z_SEPARATED] += gone
+        sums[j, Z_ONE_SIDE] += right
+
+
+@kernel(inlined=True)
+def _block_separated(o, lanes):
+    """Return sums of one block's separated fractions, and right less left."""
+    gone, right = 0.0, 0.0
+    for k in range(LANES):
+        i = o + k
+        attached = min(1.0, max(0.0, lanes[i + K_STATE]))
+        gone += (1.0 - attached) * lanes[i + K_INNER]
+        right += (1.0 - attached) * lanes[i + K_INNER_SIDE]
+    return gone, right
+
+
+@kernel(inlined=True, entry=False)
+def strip_air(
+    x, u, v, w, p, q, r, slip, block_surface, surfaces, o_induced, o_wash, lanes, sums
+):  # fmt: skip
+    """Fill each lane's speed, place in its table, and attached share.
+
+    Parameters
+    ----------
+    x : float array
+        State vector.
+    u, v, w, p, q, r : float
+        Air-relative velocity [m/s] and rates [rad/s], body axes.
+    slip : float
+        Slipstream speed [m/s].
+    block_surface
+        From `lanes.pack_lanes`.
+    lanes, sums
+        As `strip_states` and then `wake.wake_factors` left them.
+    """
     _sidewash(x, u, v, w, surfaces, o_wash, sums)
     wash = 0.0
     for j in range(sums.shape[0]):
         wash += x[o_wash + j]
-        sums[j, Z_SEPARATED] = 0.0
-        sums[j, Z_ONE_SIDE] = 0.0
     _sheetwash(x, u, v, w - wash * max(u, 0.0), surfaces, o_induced, sums)
     for block in range(block_surface.size):
         j = block_surface[block]
         # downwash turns the air: what it loses across the body it gains along it
         turn = wash * surfaces[j, F_WASHED]
-        gone, right = _block_air(
+        _block_air(
             np.uint32(block * BLOCK), u + turn * w,
             v * (1.0 + sums[j, Z_SIDEWASH]) - max(u, 0.0) * sums[j, Z_SHEETWASH],
             w - turn * max(u, 0.0), p, q, r, slip, x[o_induced + 2 * j], x[o_induced + 2 * j + 1],
             lanes,
         )  # fmt: skip
-        sums[j, Z_SEPARATED] += gone
-        sums[j, Z_ONE_SIDE] += right
 
 
 @kernel(inlined=True)
@@ -239,13 +271,12 @@ def _sheetwash(x, u, v, w, surfaces, o_induced, sums):
 
 @kernel(inlined=True)
 def _block_air(o, u, v, w, p, q, r, slip, mean, slope, lanes):
-    """Fill one block's lanes; return sums of their separated fractions, and right less left.
+    """Fill one block's lanes.
 
     ``mean`` and ``slope`` [rad] are the surface's induced angles; ``u``, ``v``, ``w`` the
     air as wing and strakes have turned it. ``o`` is unsigned so that the compiler need not
     think of negative indices.
     """
-    gone, right = 0.0, 0.0
     # what is induced is a speed of the air, the same for fast and slow strips
     ahead = max(u, 0.0)
     for k in range(LANES):
@@ -258,6 +289,8 @@ def _block_air(o, u, v, w, p, q, r, slip, mean, slope, lanes):
         b = (u + extra) * nx + v * lanes[i + K_NY] + w * lanes[i + K_NZ]
         b += p * lanes[i + K_RNX] + q * lanes[i + K_RNY] + r * lanes[i + K_RNZ]
         b += ahead * lanes[i + K_INDUCED] * (mean + lanes[i + K_ETA] * slope)
+        a *= lanes[i + K_ALONG]
+        b *= lanes[i + K_ACROSS]
         lanes[i + K_A0] = a
         lanes[i + K_B0] = b
         attached = min(1.0, max(0.0, lanes[i + K_STATE]))
@@ -271,10 +304,6 @@ def _block_air(o, u, v, w, p, q, r, slip, mean, slope, lanes):
         lanes[i + K_SHARE] = (root * root - 0.25) * (1.0 / 0.75)
         lanes[i + K_BEND] = attached * lanes[i + K_DCM] * delta
         lanes[i + K_V2] = a * a + b * b
-        lanes[i + K_WAKE] = 1.0
-        gone += (1.0 - attached) * lanes[i + K_INNER]
-        right += (1.0 - attached) * lanes[i + K_INNER_SIDE]
-    return gone, right
 
 
 @kernel(inlined=True)
@@ -330,7 +359,7 @@ def _block_forces(o, lanes):
         # what has let go pushes the air down by its lift alone, the normal force's part across it
         stalled += (1.0 - attached) * loading * max(0.0, lanes[i + K_A0])
         linear += circulating * lanes[i + K_ETA]
-        push = v2 * lanes[i + K_FORCE] * lanes[i + K_WAKE]
+        push = v2 * lanes[i + K_FORCE]
         # flow that has let go pushes as hard on the flap as on the rest of the chord, and across
         # its hinge, which need not be swept as the strip is: the rest of that lies along the body
         turn = (lanes[i + K_FRAC] + attached * lanes[i + K_TILT]) * lanes[i + K_DELTA]
@@ -369,7 +398,7 @@ def strip_loads(
     tables : float array
         All tables laid out flat.
     lanes
-        As `strip_air` and then `wake.wake_factors` left them.
+        As `strip_air` left them.
     sums : float array (m, N_SUMS)
         Z_MEAN, Z_LINEAR and Z_STALLED are filled with each surface's loading.
     """
