@@ -89,12 +89,13 @@ SI_TABLE, SI_CHANNEL, SI_SURFACE, N_STRIP_INDEX = range(4)
     Z_MEAN,  # loading
     Z_LINEAR,  # loading times the place across the span
     Z_STALLED,  # lift of separated flow
+    Z_ASKEW,  # lift of separated flow times the place across the span
     Z_SEPARATED,  # separated fraction, more of it from near the centreline
     Z_ONE_SIDE,  # of that what is on the right less what is on the left
     Z_SIDEWASH,  # by how much of itself the sideslip grows
     Z_SHEETWASH,  # turn of the air to the right by the wing's vortex sheet [rad]
     N_SUMS,
-) = range(8)
+) = range(9)
 
 # ------------------------------------------- wake sources (surfaces seen from above)
 (
@@ -326,8 +327,3 @@ class Work(NamedTuple):
     k2: np.ndarray
     total: np.ndarray
     mid: np.ndarray
-
-
-def state_size(n_servo: int, n_unit: int, n_surface: int, n_strip: int) -> int:
-    """Return the length of the state vector."""
-    return X_SERVO + n_servo + 2 * n_unit + 3 * n_surface + n_strip

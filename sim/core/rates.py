@@ -65,7 +65,7 @@ def rates(
     o_duty = o_rotor + n_unit
     o_induced = o_duty + n_unit
     o_wash = o_induced + 2 * n_surface
-    o_x = o_wash + n_surface
+    o_x = o_wash + 2 * n_surface
     wu, wv, ww = body_of_ned(
         x[X_QUAT], x[X_QUAT + 1], x[X_QUAT + 2], x[X_QUAT + 3], wind[0], wind[1], wind[2]
     )

@@ -91,6 +91,7 @@ from sim.core.layout import (
     F_WASH_STALLED,
     F_WASHED,
     X_SERVO,
+    Z_ASKEW,
     Z_LINEAR,
     Z_MEAN,
     Z_ONE_SIDE,
@@ -189,7 +190,7 @@ def strip_air(
     wash = 0.0
     for j in range(sums.shape[0]):
         wash += x[o_wash + j]
-    _sheetwash(x, u, v, w - wash * max(u, 0.0), surfaces, o_induced, sums)
+    _sheetwash(x, u, v, w - wash * max(u, 0.0), surfaces, o_wash, sums)
     for block in range(block_surface.size):
         j = block_surface[block]
         # downwash turns the air: what it loses across the body it gains along it
@@ -246,7 +247,7 @@ def sheet_mean(up, out):
 
 
 @kernel(inlined=True)
-def _sheetwash(x, u, v, w, surfaces, o_induced, sums):
+def _sheetwash(x, u, v, w, surfaces, o_wash, sums):
     """Fill the angle by which the wing's vortex sheet turns the air at each fin to the right.
 
     What is right less left of the wing's lift, by aileron, roll or sideslip, is Prandtl's second
@@ -255,7 +256,7 @@ def _sheetwash(x, u, v, w, surfaces, o_induced, sums):
     to the side that lifts more, what is below the other way: at the sheet by as much as the
     induced angle grows over the half span, at height z by the real part of
     (1 + 2 Z^2) / sqrt(1 + Z^2) - 2 Z times that, Z = z - i y. Mean over the fin's height, from the
-    integral Z sqrt(1 + Z^2) - Z^2.
+    integral Z sqrt(1 + Z^2) - Z^2. Flow that has let go sheds by its lift as attached flow does.
     """
     sine = w / sqrt(u * u + v * v + w * w + 1e-9)
     for j in range(surfaces.shape[0]):
@@ -265,7 +266,7 @@ def _sheetwash(x, u, v, w, surfaces, o_induced, sums):
             low, high = surfaces[j, F_SHEET_LOW], surfaces[j, F_SHEET_HIGH]
             out = surfaces[j, F_SHEET_OUT]
             mean = (sheet_mean(high - over, out) - sheet_mean(low - over, out)) / (high - low)
-            slope = x[o_induced + 2 * int(surfaces[j, F_SHEET_OF]) + 1]
+            slope = x[o_wash + surfaces.shape[0] + int(surfaces[j, F_SHEET_OF])]
             sums[j, Z_SHEETWASH] = surfaces[j, F_SHEET] * mean * slope
 
 
@@ -342,11 +343,11 @@ def _coefficients(spots, tables, lanes):
 def _block_forces(o, lanes):
     """Return one block's loads per rho/2, and loading sums.
 
-    Returns force and moment (6), mean and linear circulation, and lift of separated flow.
+    Returns force and moment (6), mean and linear circulation, and the same of separated lift.
     """
     fx, fy, fz = 0.0, 0.0, 0.0
     mx, my, mz = 0.0, 0.0, 0.0
-    mean, linear, stalled = 0.0, 0.0, 0.0
+    mean, linear, stalled, askew = 0.0, 0.0, 0.0, 0.0
     for k in range(LANES):
         i = o + k
         v2 = lanes[i + K_V2]
@@ -357,7 +358,9 @@ def _block_forces(o, lanes):
         circulating = attached * loading * sqrt(v2)
         mean += circulating
         # what has let go pushes the air down by its lift alone, the normal force's part across it
-        stalled += (1.0 - attached) * loading * max(0.0, lanes[i + K_A0])
+        let_go = (1.0 - attached) * loading * max(0.0, lanes[i + K_A0])
+        stalled += let_go
+        askew += let_go * lanes[i + K_ETA]
         linear += circulating * lanes[i + K_ETA]
         push = v2 * lanes[i + K_FORCE]
         # flow that has let go pushes as hard on the flap as on the rest of the chord, and across
@@ -376,7 +379,7 @@ def _block_forces(o, lanes):
         my -= back * lanes[i + K_Z]
         mz += along * lanes[i + K_RCZ] + normal * lanes[i + K_RNZ] + pitch * lanes[i + K_PZ]
         mz += back * lanes[i + K_Y]
-    return fx, fy, fz, mx, my, mz, mean, linear, stalled
+    return fx, fy, fz, mx, my, mz, mean, linear, stalled, askew
 
 
 @kernel(inlined=True, entry=False)
@@ -400,7 +403,7 @@ def strip_loads(
     lanes
         As `strip_air` left them.
     sums : float array (m, N_SUMS)
-        Z_MEAN, Z_LINEAR and Z_STALLED are filled with each surface's loading.
+        Z_MEAN, Z_LINEAR, Z_STALLED and Z_ASKEW are filled with each surface's loading.
     """
     _coefficients(spots, tables, lanes)
     inverse_v = 1.0 / max(speed, SLOWEST)
@@ -408,10 +411,11 @@ def strip_loads(
         sums[j, Z_MEAN] = 0.0
         sums[j, Z_LINEAR] = 0.0
         sums[j, Z_STALLED] = 0.0
+        sums[j, Z_ASKEW] = 0.0
     fx, fy, fz, mx, my, mz = 0.0, 0.0, 0.0, 0.0, 0.0, 0.0
     for block in range(block_surface.size):
         j = block_surface[block]
-        dx, dy, dz, ex, ey, ez, mean, linear, stalled = _block_forces(
+        dx, dy, dz, ex, ey, ez, mean, linear, stalled, askew = _block_forces(
             np.uint32(block * BLOCK), lanes
         )
         fx, fy, fz = fx + dx, fy + dy, fz + dz
@@ -419,6 +423,7 @@ def strip_loads(
         sums[j, Z_MEAN] += mean * inverse_v
         sums[j, Z_LINEAR] += linear * inverse_v
         sums[j, Z_STALLED] += stalled * inverse_v
+        sums[j, Z_ASKEW] += askew * inverse_v
     half_rho = 0.5 * rho
     loads[0] += half_rho * fx
     loads[1] += half_rho * fy
@@ -432,7 +437,7 @@ def strip_loads(
 
 @kernel(inlined=True)
 def _lag_rates(x, j, speed, surfaces, sums, o_induced, o_wash, steady, out):
-    """Fill the rates of one surface's two induced angles and of its downwash."""
+    """Fill the rates of one surface's two induced angles, of its downwash and of its sheet."""
     vel = max(speed, SLOWEST)
     bound = surfaces[j, F_RATE_MAX]
     moving = 1.0 - steady
@@ -447,3 +452,6 @@ def _lag_rates(x, j, speed, surfaces, sums, o_induced, o_wash, steady, out):
     turn = surfaces[j, F_WASH_GAIN] * (mean + stalled)
     slow = steady + moving * min(bound, vel / max(surfaces[j, F_WASH_ARM], 1e-3))
     out[o_wash + j] = slow * (turn - x[o_wash + j])
+    askew = surfaces[j, F_WASH_STALLED] * sums[j, Z_ASKEW] / surfaces[j, F_AREA_ETA2]
+    sheet = o_wash + surfaces.shape[0] + j
+    out[sheet] = slow * (surfaces[j, F_K1] * (linear + askew) - x[sheet])
