@@ -14,6 +14,7 @@ from sim.aero.choice import (
     tables_with_ends,
 )
 from sim.aero.fin_on_body import attached_only, fin_strip
+from sim.aero.finite_flap import finite_flap
 from sim.aero.fuselage import body_arrays
 from sim.aero.induced import (
     add_downwash,
@@ -87,9 +88,13 @@ def build_aero(
     columns: list[np.ndarray] = []
     index: list[np.ndarray] = []
     for j, surface in enumerate(surfaces):
+        gains = {
+            c.channel: finite_flap(surface, c, aeroplane.channels[c.channel].stick)
+            for c in surface.controls
+        }
         for panel in panels_of(surface):
             panels.append(panel)
-            rows, servo = _strips_of(panel, surface, channels, throws)
+            rows, servo = _strips_of(panel, surface, channels, throws, gains)
             table = np.full(rows.shape[1], j)
             under = fin_strip(panel, aeroplane.bodies)
             if under is not None:
@@ -148,10 +153,11 @@ def _strips_of(
     surface: Surface,
     channels: dict[tuple[str, float], int],
     throws: dict[str, Throws],
+    gains: dict[str, float],
 ) -> tuple[np.ndarray, np.ndarray]:
     """Return the strips of a panel, with the one that carries it through the body."""
     lean = facing_sweep(surface)
-    rows, servo = strip_columns(panel, lean, channels, throws)
+    rows, servo = strip_columns(panel, lean, channels, throws, gains)
     # Without suction at the leading edge a flap tilts what acts on it. With it, the force stands
     # across the air that chord and flap meet together: suction there is 2 pi (a + theta d/pi)^2
     # but read off as 2 pi (a + tau d)^2, and tau + share = 2 theta/pi [glauert1926].

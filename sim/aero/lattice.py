@@ -91,15 +91,26 @@ class _Vortices(NamedTuple):
     y2: np.ndarray
     xb: np.ndarray
 
-    def upwash(self, x: np.ndarray, y: np.ndarray) -> np.ndarray:
-        """Return the upwash (m, n) of each unit horseshoe, with its twin, at points (m,)."""
+    def upwash(self, x: np.ndarray, y: np.ndarray, twin: float = 1.0) -> np.ndarray:
+        """Return the upwash (m, n) of each unit horseshoe at points (m,).
+
+        ``twin`` is the strength of the one on the left: -1 where the load changes sides.
+        """
         at = (x[:, None], y[:, None])
         right = _horseshoe(*at, self.x1, self.y1, self.x2, self.y2)
-        return right + _horseshoe(*at, self.x2, -self.y2, self.x1, -self.y1)
+        return right + twin * _horseshoe(*at, self.x2, -self.y2, self.x1, -self.y1)
 
 
 def _vortices(planform: Planform, edges: np.ndarray, n_chord: int) -> _Vortices:
     """Return the horseshoes that make the flow tangent on the panels between strip edges."""
+    found, x, y = _horseshoes(planform, edges, n_chord)
+    return found._replace(gamma=np.linalg.solve(found.upwash(x, y), -np.ones(y.size)))
+
+
+def _horseshoes(
+    planform: Planform, edges: np.ndarray, n_chord: int
+) -> tuple[_Vortices, np.ndarray, np.ndarray]:
+    """Return unit horseshoes, chordwise row by row, and the points where flow must be tangent."""
     middle = 0.5 * (edges[1:] + edges[:-1])
 
     def place(y: np.ndarray, share: np.ndarray) -> np.ndarray:
@@ -113,8 +124,7 @@ def _vortices(planform: Planform, edges: np.ndarray, n_chord: int) -> _Vortices:
         np.ones(yc.size), place(edges[:-1], bound_share), place(edges[1:], bound_share), y1, y2,
         place(middle, bound_share),
     )  # fmt: skip
-    upwash = found.upwash(place(middle, control_share), yc)
-    return found._replace(gamma=np.linalg.solve(upwash, -np.ones(yc.size)))
+    return found, place(middle, control_share), yc
 
 
 def solve(planform: Planform, n_chord: int = 12, n_span: int = 24) -> Lattice:
@@ -144,6 +154,41 @@ def solve(planform: Planform, n_chord: int = 12, n_span: int = 24) -> Lattice:
         y=middle,
         load=2.0 * strip_gamma / (mean_chord * slope),
     )
+
+
+def flap_turn(
+    planform: Planform, chord_share: float, span: tuple[float, float], rolling: bool,
+    n_chord: int = 8, n_span: int = 24,
+) -> float:  # fmt: skip
+    """Return what a radian of flap is worth in radians of its part of the wing, over a section's.
+
+    In lift or, ``rolling``, in rolling moment with the other side's flap the other way. The
+    section's is that of a lattice of as many panels along the chord, so that what so few panels
+    miss is left out.
+
+    Parameters
+    ----------
+    planform : Planform
+        Half wing.
+    chord_share : float in (0, 1)
+        Flap chord over chord.
+    span : two floats
+        Where the flap begins and ends, shares of the half span.
+    n_chord, n_span : int
+        Panels, see `solve`.
+    """
+    edges = _strip_edges(planform, n_span)
+    found, x, y = _horseshoes(planform, edges, n_chord)
+    turned = np.clip(np.arange(1, n_chord + 1) - n_chord * (1.0 - chord_share), 0.0, 1.0)
+    low, high = (np.clip(share * edges[-1], edges[:-1], edges[1:]) for share in span)
+    covered = np.tile((high - low) / np.diff(edges), n_chord)
+    angles = np.stack([covered * np.repeat(turned, edges.size - 1), covered], axis=1)
+    gamma = np.linalg.solve(found.upwash(x, y, -1.0 if rolling else 1.0), -angles)
+    flap, all_of_it = ((found.y2 - found.y1) * (y if rolling else 1.0)) @ gamma
+    rows = np.arange(n_chord)
+    of_section = np.stack([turned, np.ones(n_chord)], axis=1)
+    bent, whole = np.linalg.solve(1.0 / (rows[:, None] + 0.5 - rows), of_section).sum(axis=0)
+    return float(flap / all_of_it * whole / bent)
 
 
 def downwash(

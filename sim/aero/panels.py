@@ -15,6 +15,7 @@ from sim.describe.controls import Throws
 from sim.describe.geometry import UPRIGHT_FROM_DEG, Surface
 
 MM = 1e-3
+LEAST_LEAN = radians(3.0)  # below it a strip's chord lies along the body
 
 
 class Panel(NamedTuple):
@@ -110,7 +111,11 @@ def normal_of(panel: Panel) -> np.ndarray:
 
 
 def strip_columns(
-    panel: Panel, lean: float, channels: dict[tuple[str, float], int], throws: dict[str, Throws]
+    panel: Panel,
+    lean: float,
+    channels: dict[tuple[str, float], int],
+    throws: dict[str, Throws],
+    gains: dict[str, float],
 ) -> tuple[np.ndarray, np.ndarray]:
     """Return (N_STRIP_ROWS, n) floats and the channel (n,) of each strip of a panel.
 
@@ -123,6 +128,8 @@ def strip_columns(
         Row of the servo array for (channel, side); ``side`` 0 stands for a shared servo.
     throws : dict
         Throws of every channel; they set how much a flap's effect is reduced.
+    gains : dict
+        By how much more each channel's flap turns the surface than a section; `finite_flap`.
     """
     n = panel.surface.strips
     rows = np.zeros((k.N_STRIP_ROWS, n))
@@ -142,17 +149,19 @@ def strip_columns(
         if panel.surface.mirrored and not upright(panel.surface):
             rows[k.S_ETA, i] = rows[k.S_RY, i] / tip
         rows[k.S_FORCE, i] = 1.0
-        index[i] = _controls(panel, i, n, rows, channels, throws)
+        index[i] = _controls(panel, lean, i, n, rows, channels, throws, gains)
     return rows, index
 
 
 def _controls(
     panel: Panel,
+    lean: float,
     i: int,
     n: int,
     rows: np.ndarray,
     channels: dict[tuple[str, float], int],
     throws: dict[str, Throws],
+    gains: dict[str, float],
 ) -> int:
     """Fill the control rows of strip ``i``; return its servo row or -1."""
     for control in panel.surface.controls:
@@ -175,8 +184,10 @@ def _controls(
             throw = throws[control.channel]
             most = radians(max(throw.up_deg, throw.down_deg))
             tau, moment = flap_effect(control.chord_pct / 100.0, most)
-            rows[k.S_TAU, i] = cover * tau
-            rows[k.S_FRAC, i] = cover * control.chord_pct / 100.0
+            rows[k.S_TAU, i] = cover * tau * gains[control.channel]
+            along, back = _tilt(panel, lean, control.chord_pct / 100.0)
+            rows[k.S_FRAC, i] = cover * control.chord_pct / 100.0 * along
+            rows[k.S_FRAC_X, i] = cover * control.chord_pct / 100.0 * back
             rows[k.S_TILT, i] = cover * flap_share(control.chord_pct / 100.0)
             rows[k.S_FLAP_STALL, i] = cover * tau * flap_stall_share()
             rows[k.S_DCM, i] = cover * moment
@@ -185,6 +196,21 @@ def _controls(
             rows[k.S_LATE_CM, i] = cover * late.moment
             return servo
     return -1
+
+
+def _tilt(panel: Panel, lean: float, chord_share: float) -> tuple[float, float]:
+    """Return what of the tilt of a flap's normal force lies along its strip's chord and the body.
+
+    Pressure on a flap stands across its hinge, which is swept less than the strip's line where the
+    panel tapers: the unit vector across it, in the panel's plane, as a sum of the other two.
+    """
+    if abs(lean) < LEAST_LEAN:
+        return 1.0, 0.0
+    hinge = atan(
+        tan(panel.sweep) - (1.0 - chord_share) * (panel.root_chord - panel.tip_chord) / panel.span
+    )
+    along = sin(hinge) / sin(lean)
+    return along, cos(hinge) - along * cos(lean)
 
 
 def carry_over(panel: Panel, lean: float) -> np.ndarray:

@@ -6,6 +6,7 @@ from typing import Any
 
 import numpy as np
 
+from sim.aero.choice import edge_sweep
 from sim.aero.fuselage import outline
 from sim.aero.panels import Panel, half_span, upright
 from sim.aero.tables import read_toml
@@ -15,7 +16,7 @@ from sim.describe.geometry import Body, Surface
 MM = 1e-3
 
 
-def surface_source(surface: Surface, panel: Panel, index: int) -> np.ndarray:
+def surface_source(surface: Surface, panel: Panel, index: int, sweep_deg: float) -> np.ndarray:
     """Return the source row (N_SOURCE_COLS,) of a lying surface's plan form."""
     values = read_toml("wake_model.toml").values
     row = np.zeros(k.N_SOURCE_COLS)
@@ -34,6 +35,7 @@ def surface_source(surface: Surface, panel: Panel, index: int) -> np.ndarray:
     row[k.W_Y1] = tip
     row[k.W_SURFACE] = index
     row[k.W_DEPTH] = values["depth_surface"]
+    row[k.W_SWEPT] = sin(radians(sweep_deg)) ** 2
     _edges(row, values)
     return row
 
@@ -51,6 +53,7 @@ def body_source(body: Body) -> np.ndarray:
     row[k.W_Y1] = 0.5 * float(np.mean(width))
     row[k.W_SURFACE] = -1.0
     row[k.W_DEPTH] = values["depth_body"]
+    row[k.W_SWEPT] = 1.0
     row[k.W_SIN0] = sin(radians(values["body_from_deg"]))
     row[k.W_SIN1] = sin(radians(values["body_whole_deg"]))
     _edges(row, values)
@@ -81,7 +84,7 @@ def sources_and_pairs(
         if upright(surface) or surface.role == "strake":
             continue
         panel = next(p for p in panels if p.surface is surface)
-        row = surface_source(surface, panel, j)
+        row = surface_source(surface, panel, j, edge_sweep(surface, surfaces))
         for i in range(strips.shape[1]):
             other = surfaces[strip_surface[i]]
             if other is not surface and (upright(other) or other.role == "tail"):

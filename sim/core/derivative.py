@@ -7,7 +7,10 @@ from sim.core.rates import RATES, TARGETS, rates
 
 @kernel
 def offsets(model):
-    """Return where servos' successors begin in the state: rotors, duties, induced, wash, x."""
+    """Return where servos' successors begin in the state: rotors, duties, induced, wash, x.
+
+    Of the wash first the downwash of each surface, then the slope across its vortex sheet.
+    """
     n_servo = model.servos.shape[0]
     n_unit = model.units.shape[0]
     n_surface = model.surfaces.shape[0]
@@ -15,7 +18,7 @@ def offsets(model):
     o_duty = o_rotor + n_unit
     o_induced = o_duty + n_unit
     o_wash = o_induced + 2 * n_surface
-    return o_rotor, o_duty, o_induced, o_wash, o_wash + n_surface
+    return o_rotor, o_duty, o_induced, o_wash, o_wash + 2 * n_surface
 
 
 @kernel

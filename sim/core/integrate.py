@@ -14,7 +14,7 @@ def new_work(model):
     n_strip = model.strips.shape[1]
     m = model.surfaces.shape[0]
     k = model.units.shape[0]
-    size = X_SERVO + model.servos.shape[0] + 2 * k + 3 * m + n_strip
+    size = X_SERVO + model.servos.shape[0] + 2 * k + 4 * m + n_strip
     lanes, block_surface, spots = pack_lanes(
         model.strips, model.strip_index, m, model.tables.shape[1] * model.tables.shape[2]
     )

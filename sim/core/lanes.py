@@ -25,6 +25,7 @@ from sim.core.layout import (
     S_FLAP_STALL,
     S_FORCE,
     S_FRAC,
+    S_FRAC_X,
     S_HELP,
     S_INDUCED,
     S_LATE_CM,
@@ -72,7 +73,8 @@ LANES = 8  # strips side by side: one or two vector registers of today's process
     K_AREA,  # of circulation: a swept strip's chord across itself is shorter by the cosine
     K_FORCE,  # area x factor on forces
     K_ETA,
-    K_FRAC,  # 0 without a servo, as are the next seven
+    K_FRAC,  # 0 without a servo, as are the next eight
+    K_FRAC_X,
     K_TILT,  # tilt of attached force beyond it, per radian
     K_EXTRA,  # effective angle of attached flow beyond that of separated flow, per radian
     K_DCM,
@@ -102,11 +104,12 @@ LANES = 8  # strips side by side: one or two vector registers of today's process
     K_CN,
     K_CC,
     K_CM,
-    K_WAKE,  # share of the dynamic pressure that wakes leave
+    K_ALONG,  # share of the air's speed along the chord that wakes leave
+    K_ACROSS,  # and of that across it
     K_MASK,  # 1 where the wake at hand can lie
     K_RATE,  # rate of the attached fraction
     BLOCK,
-) = range(0, 54 * LANES, LANES)
+) = range(0, 56 * LANES, LANES)
 
 P_LANE, P_CHANNEL, P_TABLE, N_SPOTS = range(4)  # rows of ``spots``
 
@@ -155,6 +158,7 @@ def _fill_lane(strips, servo, i, o, lanes):
     lanes[o + K_ETA] = strips[S_ETA, i]
     if servo:
         lanes[o + K_FRAC] = strips[S_FRAC, i]
+        lanes[o + K_FRAC_X] = strips[S_FRAC_X, i]
         lanes[o + K_TILT] = strips[S_TILT, i] - strips[S_FRAC, i]
         lanes[o + K_MOVES] = strips[S_MOVES, i]
         lanes[o + K_EXTRA] = strips[S_TAU, i] - strips[S_MOVES, i]
@@ -204,7 +208,8 @@ def pack_lanes(strips, index, n_surface, table_size):
     for b in range(surface.size):
         for k in range(LANES):
             lanes[b * BLOCK + K_STATE + k] = 1.0
-            lanes[b * BLOCK + K_WAKE + k] = 1.0
+            lanes[b * BLOCK + K_ALONG + k] = 1.0
+            lanes[b * BLOCK + K_ACROSS + k] = 1.0
     for i in range(place.size):
         _fill_lane(strips, index[SI_CHANNEL, i] >= 0, i, place[i], lanes)
     _weigh_inner(index, n_surface, place, lanes)

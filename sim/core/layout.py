@@ -33,7 +33,8 @@ X_SERVO = 13
     S_CHORD,
     S_ETA,
     S_TAU,  # change of effective angle per radian of deflection, attached
-    S_FRAC,  # share of the chord that turns (1 for an all-moving surface)
+    S_FRAC,  # share of the chord that turns (1 for an all-moving surface), its tilt along the chord
+    S_FRAC_X,  # and along the body, where the hinge is swept otherwise than the strip faces
     S_TILT,  # tilt of the force of attached flow per radian
     S_FLAP_STALL,  # change of the angle that separation answers to, per radian of deflection
     S_DCM,  # moment coefficient about the quarter chord per radian, attached
@@ -50,7 +51,7 @@ X_SERVO = 13
     S_INDUCED,  # induced angle here over the surface's mean; 0 where none acts
     S_CARRIED,  # 1 for a strip that carries its surface through the body
     N_STRIP_ROWS,
-) = range(30)
+) = range(31)
 SI_TABLE, SI_CHANNEL, SI_SURFACE, N_STRIP_INDEX = range(4)
 
 # --------------------------------------------------------------- surface columns
@@ -88,12 +89,13 @@ SI_TABLE, SI_CHANNEL, SI_SURFACE, N_STRIP_INDEX = range(4)
     Z_MEAN,  # loading
     Z_LINEAR,  # loading times the place across the span
     Z_STALLED,  # lift of separated flow
+    Z_ASKEW,  # lift of separated flow times the place across the span
     Z_SEPARATED,  # separated fraction, more of it from near the centreline
     Z_ONE_SIDE,  # of that what is on the right less what is on the left
     Z_SIDEWASH,  # by how much of itself the sideslip grows
     Z_SHEETWASH,  # turn of the air to the right by the wing's vortex sheet [rad]
     N_SUMS,
-) = range(8)
+) = range(9)
 
 # ------------------------------------------- wake sources (surfaces seen from above)
 (
@@ -109,8 +111,9 @@ SI_TABLE, SI_CHANNEL, SI_SURFACE, N_STRIP_INDEX = range(4)
     W_SOFT,  # width of the edges, as a share of the distance from the source
     W_SIN0,  # body only: sine of the angle where its wake begins
     W_SIN1,  # and where it is fully separated
+    W_SWEPT,  # sine squared of the sweep that its separated flow answers to; of a body 1
     N_SOURCE_COLS,
-) = range(13)
+) = range(14)
 
 # ------------------------------------------------------------------ body-strip rows
 (
@@ -325,8 +328,3 @@ class Work(NamedTuple):
     k2: np.ndarray
     total: np.ndarray
     mid: np.ndarray
-
-
-def state_size(n_servo: int, n_unit: int, n_surface: int, n_strip: int) -> int:
-    """Return the length of the state vector."""
-    return X_SERVO + n_servo + 2 * n_unit + 3 * n_surface + n_strip

@@ -26,7 +26,7 @@ from sim.core.layout import (
 from sim.core.rigid_body import STANDARD_GRAVITY, motion
 from sim.core.rotation import body_of_ned
 from sim.core.separation import separation_rates
-from sim.core.strips import strip_air, strip_loads
+from sim.core.strips import strip_air, strip_loads, strip_states
 from sim.core.thrust import L_HX, L_HY, L_HZ, L_SLIPSTREAM, U_SWEEP_TIME, power_loads
 from sim.core.wake import wake_factors
 
@@ -65,7 +65,7 @@ def rates(
     o_duty = o_rotor + n_unit
     o_induced = o_duty + n_unit
     o_wash = o_induced + 2 * n_surface
-    o_x = o_wash + n_surface
+    o_x = o_wash + 2 * n_surface
     wu, wv, ww = body_of_ned(
         x[X_QUAT], x[X_QUAT + 1], x[X_QUAT + 2], x[X_QUAT + 3], wind[0], wind[1], wind[2]
     )
@@ -83,11 +83,12 @@ def rates(
     )  # fmt: skip
     for i in range(6):
         loads[i] = power[i]
-    strip_air(
-        x, u, v, w, p, q, r, power[L_SLIPSTREAM], spots, block_surface, surfaces, o_induced,
-        o_wash, o_x, lanes, sums,
-    )  # fmt: skip
+    strip_states(x, spots, block_surface, o_x, lanes, sums)
     wake_factors(u, v, w, met, mask, sources, sums, lanes)
+    strip_air(
+        x, u, v, w, p, q, r, power[L_SLIPSTREAM], block_surface, surfaces, o_induced, o_wash,
+        lanes, sums,
+    )  # fmt: skip
     strip_loads(
         x, airspeed, rho, spots, block_surface, tables, surfaces,
         o_induced, o_wash, steady, lanes, sums, loads, out,

@@ -16,6 +16,8 @@ from sim.core import kernel
 from sim.core.lanes import (
     BLOCK,
     K_A0,
+    K_ACROSS,
+    K_ALONG,
     K_B0,
     K_CX,
     K_CY,
@@ -86,6 +88,8 @@ def _block_separation(
         db = du * lanes[i + K_NX] + dv * lanes[i + K_NY] + dw * lanes[i + K_NZ]
         db += dp * lanes[i + K_RNX] + dq * lanes[i + K_RNY] + dr * lanes[i + K_RNZ]
         db += ahead * lanes[i + K_INDUCED] * (dmean + lanes[i + K_ETA] * dslope)
+        da *= lanes[i + K_ALONG]
+        db *= lanes[i + K_ACROSS]
         speed = sqrt(max(lanes[i + K_V2], SLOWEST * SLOWEST))
         slow = 1.0 / speed
         turning = lanes[i + K_B0] * da - lanes[i + K_A0] * db

@@ -2,9 +2,9 @@
 
 Each strip sees its own air (motion of the balance point, rotation, downwash, induced
 angle, slipstream), looks up its coefficients over the whole circle, and pushes along
-axes that turn with its moving part. Three passes over the blocks of `lanes`: the air of
-each strip, its coefficients, its forces. The first and last run several lanes at once;
-wakes are found between them, once it is known which surfaces have stalled.
+axes that turn with its moving part. Four passes over the blocks of `lanes`: what has
+separated, the air of each strip, its coefficients, its forces. All but the third run several
+lanes at once; wakes are found after the first, once it is known which surfaces have stalled.
 """
 
 from math import pi, sqrt
@@ -15,6 +15,8 @@ from sim.core import kernel
 from sim.core.lanes import (
     BLOCK,
     K_A0,
+    K_ACROSS,
+    K_ALONG,
     K_AREA,
     K_B0,
     K_BEND,
@@ -30,6 +32,7 @@ from sim.core.lanes import (
     K_EXTRA,
     K_FORCE,
     K_FRAC,
+    K_FRAC_X,
     K_INDUCED,
     K_INNER,
     K_INNER_SIDE,
@@ -55,7 +58,8 @@ from sim.core.lanes import (
     K_TILT,
     K_TWIST,
     K_V2,
-    K_WAKE,
+    K_Y,
+    K_Z,
     LANES,
     P_CHANNEL,
     P_LANE,
@@ -87,6 +91,7 @@ from sim.core.layout import (
     F_WASH_STALLED,
     F_WASHED,
     X_SERVO,
+    Z_ASKEW,
     Z_LINEAR,
     Z_MEAN,
     Z_ONE_SIDE,
@@ -123,19 +128,13 @@ def turned(a, b, angle):
 
 
 @kernel(inlined=True, entry=False)
-def strip_air(
-    x, u, v, w, p, q, r, slip, spots, block_surface, surfaces, o_induced, o_wash, o_x, lanes, sums
-):
-    """Fill each lane's speed, place in its table, and attached share.
+def strip_states(x, spots, block_surface, o_x, lanes, sums):
+    """Fill each lane's attached fraction and deflection, and what has separated.
 
     Parameters
     ----------
     x : float array
         State vector.
-    u, v, w, p, q, r : float
-        Air-relative velocity [m/s] and rates [rad/s], body axes.
-    slip : float
-        Slipstream speed [m/s].
     lanes, block_surface, spots
         From `lanes.pack_lanes`.
     sums : float array (m, N_SUMS)
@@ -146,25 +145,62 @@ def strip_air(
         lanes[o + K_STATE] = x[o_x + i]
         if spots[P_CHANNEL, i] >= 0:
             lanes[o + K_DELTA] = x[X_SERVO + spots[P_CHANNEL, i]]
+    for j in range(sums.shape[0]):
+        sums[j, Z_SEPARATED] = 0.0
+        sums[j, Z_ONE_SIDE] = 0.0
+    for block in range(block_surface.size):
+        j = block_surface[block]
+        gone, right = _block_separated(np.uint32(block * BLOCK), lanes)
+        sums[j, Z_SEPARATED] += gone
+        sums[j, Z_ONE_SIDE] += right
+
+
+@kernel(inlined=True)
+def _block_separated(o, lanes):
+    """Return sums of one block's separated fractions, and right less left."""
+    gone, right = 0.0, 0.0
+    for k in range(LANES):
+        i = o + k
+        attached = min(1.0, max(0.0, lanes[i + K_STATE]))
+        gone += (1.0 - attached) * lanes[i + K_INNER]
+        right += (1.0 - attached) * lanes[i + K_INNER_SIDE]
+    return gone, right
+
+
+@kernel(inlined=True, entry=False)
+def strip_air(
+    x, u, v, w, p, q, r, slip, block_surface, surfaces, o_induced, o_wash, lanes, sums
+):  # fmt: skip
+    """Fill each lane's speed, place in its table, and attached share.
+
+    Parameters
+    ----------
+    x : float array
+        State vector.
+    u, v, w, p, q, r : float
+        Air-relative velocity [m/s] and rates [rad/s], body axes.
+    slip : float
+        Slipstream speed [m/s].
+    block_surface
+        From `lanes.pack_lanes`.
+    lanes, sums
+        As `strip_states` and then `wake.wake_factors` left them.
+    """
     _sidewash(x, u, v, w, surfaces, o_wash, sums)
     wash = 0.0
     for j in range(sums.shape[0]):
         wash += x[o_wash + j]
-        sums[j, Z_SEPARATED] = 0.0
-        sums[j, Z_ONE_SIDE] = 0.0
-    _sheetwash(x, u, v, w - wash * max(u, 0.0), surfaces, o_induced, sums)
+    _sheetwash(x, u, v, w - wash * max(u, 0.0), surfaces, o_wash, sums)
     for block in range(block_surface.size):
         j = block_surface[block]
         # downwash turns the air: what it loses across the body it gains along it
         turn = wash * surfaces[j, F_WASHED]
-        gone, right = _block_air(
+        _block_air(
             np.uint32(block * BLOCK), u + turn * w,
             v * (1.0 + sums[j, Z_SIDEWASH]) - max(u, 0.0) * sums[j, Z_SHEETWASH],
             w - turn * max(u, 0.0), p, q, r, slip, x[o_induced + 2 * j], x[o_induced + 2 * j + 1],
             lanes,
         )  # fmt: skip
-        sums[j, Z_SEPARATED] += gone
-        sums[j, Z_ONE_SIDE] += right
 
 
 @kernel(inlined=True)
@@ -211,7 +247,7 @@ def sheet_mean(up, out):
 
 
 @kernel(inlined=True)
-def _sheetwash(x, u, v, w, surfaces, o_induced, sums):
+def _sheetwash(x, u, v, w, surfaces, o_wash, sums):
     """Fill the angle by which the wing's vortex sheet turns the air at each fin to the right.
 
     What is right less left of the wing's lift, by aileron, roll or sideslip, is Prandtl's second
@@ -220,7 +256,7 @@ def _sheetwash(x, u, v, w, surfaces, o_induced, sums):
     to the side that lifts more, what is below the other way: at the sheet by as much as the
     induced angle grows over the half span, at height z by the real part of
     (1 + 2 Z^2) / sqrt(1 + Z^2) - 2 Z times that, Z = z - i y. Mean over the fin's height, from the
-    integral Z sqrt(1 + Z^2) - Z^2.
+    integral Z sqrt(1 + Z^2) - Z^2. Flow that has let go sheds by its lift as attached flow does.
     """
     sine = w / sqrt(u * u + v * v + w * w + 1e-9)
     for j in range(surfaces.shape[0]):
@@ -230,19 +266,18 @@ def _sheetwash(x, u, v, w, surfaces, o_induced, sums):
             low, high = surfaces[j, F_SHEET_LOW], surfaces[j, F_SHEET_HIGH]
             out = surfaces[j, F_SHEET_OUT]
             mean = (sheet_mean(high - over, out) - sheet_mean(low - over, out)) / (high - low)
-            slope = x[o_induced + 2 * int(surfaces[j, F_SHEET_OF]) + 1]
+            slope = x[o_wash + surfaces.shape[0] + int(surfaces[j, F_SHEET_OF])]
             sums[j, Z_SHEETWASH] = surfaces[j, F_SHEET] * mean * slope
 
 
 @kernel(inlined=True)
 def _block_air(o, u, v, w, p, q, r, slip, mean, slope, lanes):
-    """Fill one block's lanes; return sums of their separated fractions, and right less left.
+    """Fill one block's lanes.
 
     ``mean`` and ``slope`` [rad] are the surface's induced angles; ``u``, ``v``, ``w`` the
     air as wing and strakes have turned it. ``o`` is unsigned so that the compiler need not
     think of negative indices.
     """
-    gone, right = 0.0, 0.0
     # what is induced is a speed of the air, the same for fast and slow strips
     ahead = max(u, 0.0)
     for k in range(LANES):
@@ -255,6 +290,8 @@ def _block_air(o, u, v, w, p, q, r, slip, mean, slope, lanes):
         b = (u + extra) * nx + v * lanes[i + K_NY] + w * lanes[i + K_NZ]
         b += p * lanes[i + K_RNX] + q * lanes[i + K_RNY] + r * lanes[i + K_RNZ]
         b += ahead * lanes[i + K_INDUCED] * (mean + lanes[i + K_ETA] * slope)
+        a *= lanes[i + K_ALONG]
+        b *= lanes[i + K_ACROSS]
         lanes[i + K_A0] = a
         lanes[i + K_B0] = b
         attached = min(1.0, max(0.0, lanes[i + K_STATE]))
@@ -268,10 +305,6 @@ def _block_air(o, u, v, w, p, q, r, slip, mean, slope, lanes):
         lanes[i + K_SHARE] = (root * root - 0.25) * (1.0 / 0.75)
         lanes[i + K_BEND] = attached * lanes[i + K_DCM] * delta
         lanes[i + K_V2] = a * a + b * b
-        lanes[i + K_WAKE] = 1.0
-        gone += (1.0 - attached) * lanes[i + K_INNER]
-        right += (1.0 - attached) * lanes[i + K_INNER_SIDE]
-    return gone, right
 
 
 @kernel(inlined=True)
@@ -310,11 +343,11 @@ def _coefficients(spots, tables, lanes):
 def _block_forces(o, lanes):
     """Return one block's loads per rho/2, and loading sums.
 
-    Returns force and moment (6), mean and linear circulation, and lift of separated flow.
+    Returns force and moment (6), mean and linear circulation, and the same of separated lift.
     """
     fx, fy, fz = 0.0, 0.0, 0.0
     mx, my, mz = 0.0, 0.0, 0.0
-    mean, linear, stalled = 0.0, 0.0, 0.0
+    mean, linear, stalled, askew = 0.0, 0.0, 0.0, 0.0
     for k in range(LANES):
         i = o + k
         v2 = lanes[i + K_V2]
@@ -325,22 +358,28 @@ def _block_forces(o, lanes):
         circulating = attached * loading * sqrt(v2)
         mean += circulating
         # what has let go pushes the air down by its lift alone, the normal force's part across it
-        stalled += (1.0 - attached) * loading * max(0.0, lanes[i + K_A0])
+        let_go = (1.0 - attached) * loading * max(0.0, lanes[i + K_A0])
+        stalled += let_go
+        askew += let_go * lanes[i + K_ETA]
         linear += circulating * lanes[i + K_ETA]
-        push = v2 * lanes[i + K_FORCE] * lanes[i + K_WAKE]
-        # flow that has let go pushes as hard on the flap as on the rest of the chord
+        push = v2 * lanes[i + K_FORCE]
+        # flow that has let go pushes as hard on the flap as on the rest of the chord, and across
+        # its hinge, which need not be swept as the strip is: the rest of that lies along the body
         turn = (lanes[i + K_FRAC] + attached * lanes[i + K_TILT]) * lanes[i + K_DELTA]
+        back = (1.0 - attached) * lanes[i + K_FRAC_X] * lanes[i + K_DELTA] * cn * push
         along, normal = turned(lanes[i + K_CC], cn, turn)
         along *= push
         normal *= push
         pitch = push * (lanes[i + K_CM] + lanes[i + K_BEND])
-        fx += along * lanes[i + K_CX] + normal * lanes[i + K_NX]
+        fx += along * lanes[i + K_CX] + normal * lanes[i + K_NX] - back
         fy += along * lanes[i + K_CY] + normal * lanes[i + K_NY]
         fz += along * lanes[i + K_CZ] + normal * lanes[i + K_NZ]
         mx += along * lanes[i + K_RCX] + normal * lanes[i + K_RNX] + pitch * lanes[i + K_PX]
         my += along * lanes[i + K_RCY] + normal * lanes[i + K_RNY] + pitch * lanes[i + K_PY]
+        my -= back * lanes[i + K_Z]
         mz += along * lanes[i + K_RCZ] + normal * lanes[i + K_RNZ] + pitch * lanes[i + K_PZ]
-    return fx, fy, fz, mx, my, mz, mean, linear, stalled
+        mz += back * lanes[i + K_Y]
+    return fx, fy, fz, mx, my, mz, mean, linear, stalled, askew
 
 
 @kernel(inlined=True, entry=False)
@@ -362,9 +401,9 @@ def strip_loads(
     tables : float array
         All tables laid out flat.
     lanes
-        As `strip_air` and then `wake.wake_factors` left them.
+        As `strip_air` left them.
     sums : float array (m, N_SUMS)
-        Z_MEAN, Z_LINEAR and Z_STALLED are filled with each surface's loading.
+        Z_MEAN, Z_LINEAR, Z_STALLED and Z_ASKEW are filled with each surface's loading.
     """
     _coefficients(spots, tables, lanes)
     inverse_v = 1.0 / max(speed, SLOWEST)
@@ -372,10 +411,11 @@ def strip_loads(
         sums[j, Z_MEAN] = 0.0
         sums[j, Z_LINEAR] = 0.0
         sums[j, Z_STALLED] = 0.0
+        sums[j, Z_ASKEW] = 0.0
     fx, fy, fz, mx, my, mz = 0.0, 0.0, 0.0, 0.0, 0.0, 0.0
     for block in range(block_surface.size):
         j = block_surface[block]
-        dx, dy, dz, ex, ey, ez, mean, linear, stalled = _block_forces(
+        dx, dy, dz, ex, ey, ez, mean, linear, stalled, askew = _block_forces(
             np.uint32(block * BLOCK), lanes
         )
         fx, fy, fz = fx + dx, fy + dy, fz + dz
@@ -383,6 +423,7 @@ def strip_loads(
         sums[j, Z_MEAN] += mean * inverse_v
         sums[j, Z_LINEAR] += linear * inverse_v
         sums[j, Z_STALLED] += stalled * inverse_v
+        sums[j, Z_ASKEW] += askew * inverse_v
     half_rho = 0.5 * rho
     loads[0] += half_rho * fx
     loads[1] += half_rho * fy
@@ -396,7 +437,7 @@ def strip_loads(
 
 @kernel(inlined=True)
 def _lag_rates(x, j, speed, surfaces, sums, o_induced, o_wash, steady, out):
-    """Fill the rates of one surface's two induced angles and of its downwash."""
+    """Fill the rates of one surface's two induced angles, of its downwash and of its sheet."""
     vel = max(speed, SLOWEST)
     bound = surfaces[j, F_RATE_MAX]
     moving = 1.0 - steady
@@ -411,3 +452,6 @@ def _lag_rates(x, j, speed, surfaces, sums, o_induced, o_wash, steady, out):
     turn = surfaces[j, F_WASH_GAIN] * (mean + stalled)
     slow = steady + moving * min(bound, vel / max(surfaces[j, F_WASH_ARM], 1e-3))
     out[o_wash + j] = slow * (turn - x[o_wash + j])
+    askew = surfaces[j, F_WASH_STALLED] * sums[j, Z_ASKEW] / surfaces[j, F_AREA_ETA2]
+    sheet = o_wash + surfaces.shape[0] + j
+    out[sheet] = slow * (surfaces[j, F_K1] * (linear + askew) - x[sheet])

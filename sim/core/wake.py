@@ -6,6 +6,13 @@ falls smoothly across them, over a width that grows with the distance from the e
 Source of the picture: the shielded-rudder construction of NACA TN 1045 [neihouse1946],
 whose bounding lines leave the tailplane 15 degrees either side of a 45-degree flow;
 for a flatter flow the wedge is taken narrower in proportion (judgement).
+
+What separates from a long edge, or across a long body, does so as if there were no flow
+along it [jones1947]: that flow has no part in the force and is not lost in the wake. Behind
+both halves of a swept surface it is, on the average, sin^2 of the sweep of what the air does
+along the body; behind a body, all of it. So there a fin keeps some of its rudder, as it has
+its own speed along the chord, and loses its hold on the sideslip. What a straight edge would
+keep of the air's sideways speed is not counted: in spin tunnels, a shielded fin damps nothing.
 """
 
 from math import pi, sqrt
@@ -13,13 +20,14 @@ from math import pi, sqrt
 import numpy as np
 
 from sim.core import kernel
-from sim.core.lanes import K_MASK, K_WAKE, K_X, K_Y, K_Z, LANES
+from sim.core.lanes import K_ACROSS, K_ALONG, K_MASK, K_X, K_Y, K_Z, LANES
 from sim.core.layout import (
     W_DEPTH,
     W_SIN0,
     W_SIN1,
     W_SOFT,
     W_SURFACE,
+    W_SWEPT,
     W_TAN,
     W_X_LE0,
     W_X_LE1,
@@ -68,7 +76,7 @@ def _separated_share(surface, first, full, sine, sums):
 
 @kernel(inlined=True, entry=False)
 def wake_factors(u, v, w, met, mask, sources, sums, lanes):
-    """Lower each lane's share of the dynamic pressure (set to 1) by the wakes it lies in.
+    """Fill what the wakes leave of each lane's air, along its chord and across.
 
     Parameters
     ----------
@@ -78,7 +86,13 @@ def wake_factors(u, v, w, met, mask, sources, sums, lanes):
         From `lanes.pack_shades`.
     sums : float array (m, N_SUMS)
         Holds each surface's separated fraction near the centreline.
+    lanes
+        K_ALONG and K_ACROSS are filled; 1 where no wake can lie, as `lanes.pack_lanes` has them.
     """
+    for m in range(met.shape[0]):
+        for k in range(met[m, 0], met[m, 0] + LANES):
+            lanes[k + K_ALONG] = 1.0
+            lanes[k + K_ACROSS] = 1.0
     # neither an early return nor a continue: they cost reference counts on all arrays
     speed = max(sqrt(u * u + v * v + w * w), 1e-3)
     for m in range(met.shape[0]):
@@ -90,7 +104,7 @@ def wake_factors(u, v, w, met, mask, sources, sums, lanes):
             # comes in from nothing, so that the integrator meets no step
             depth = sources[s, W_DEPTH] * share * min(1.0, share / LEAST_SHARE - 1.0)
             _block_wake(
-                np.uint32(met[m, 0]), np.uint32(m * LANES), depth, u, v, w,
+                np.uint32(met[m, 0]), np.uint32(m * LANES), depth, sources[s, W_SWEPT], u, v, w,
                 sources[s, W_Z], sources[s, W_X_LE0], sources[s, W_X_TE0], sources[s, W_X_LE1],
                 sources[s, W_X_TE1], sources[s, W_Y1], sources[s, W_TAN], sources[s, W_SOFT],
                 mask, lanes,
@@ -99,9 +113,11 @@ def wake_factors(u, v, w, met, mask, sources, sums, lanes):
 
 @kernel(inlined=True)
 def _block_wake(
-    o, first, depth, u, v, w, z, le0, te0, le1, te1, y1, spread, soft, mask, lanes
+    o, first, depth, swept, u, v, w, z, le0, te0, le1, te1, y1, spread, soft, mask, lanes
 ):  # fmt: skip
     """Lower the shares of one block in the wake of one source, ``depth`` at its core.
+
+    ``swept``: how much of the air's speed along the chord is not lost.
 
     The rest are the columns W_Z to W_SOFT of the source.
     """
@@ -138,5 +154,6 @@ def _block_wake(
         reach = 0.5 * (far + near)
         cover *= _inside(y1 + reach * sin_d - away, soft * reach + 1e-3) * lanes[o + k + K_MASK]
         # wakes that overlap do not add: the deepest counts
-        left = 1.0 - depth * cover
-        lanes[o + k + K_WAKE] = min(lanes[o + k + K_WAKE], left)
+        left = sqrt(1.0 - depth * cover)
+        lanes[o + k + K_ACROSS] = min(lanes[o + k + K_ACROSS], left)
+        lanes[o + k + K_ALONG] = min(lanes[o + k + K_ALONG], left + (1.0 - left) * swept)

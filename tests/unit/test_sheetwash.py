@@ -8,7 +8,11 @@ from scipy.integrate import quad
 
 import sim
 from sim.core import layout as k
+from sim.core.derivative import offsets
+from sim.core.flight import scratch
+from sim.core.statics import hang
 from sim.core.strips import sheet_mean
+from sim.fly.tunnel import servo_angles
 from tests.validation.whole_data import deflections
 
 LIGHT = Path(__file__).parents[1] / "validation" / "light_high_wing.toml"
@@ -86,3 +90,21 @@ def test_the_fin_takes_from_the_ailerons_yaw():
     assert (with_fin < without).all()
     row = light("wing", "tail", "fin").model.surfaces
     assert np.count_nonzero(row[:, k.F_SHEET]) == 1
+
+
+def test_the_sheet_goes_with_all_of_the_lift_that_one_side_has_more():
+    # beyond the stall the side with its aileron down lifts more, yet has less attached flow
+    ready = light("wing", "tail", "fin")
+    model = ready.model
+    work, inputs = scratch(model)
+    x = np.zeros(work.k1.size)
+    _, _, o_induced, o_wash, o_x = offsets(model)
+    assert x.size == o_x + model.strips.shape[1]
+    x[o_x:] = 1.0
+    inputs.target[:] = servo_angles(ready, deflections(ready.aeroplane, "aileron", 10.0), ())
+    wing = int(model.surfaces[:, k.F_SHEET_OF].max())
+    for alpha_deg, attached in ((4.0, True), (24.0, False)):
+        hang(x, model, inputs, work, 20.0, np.radians(alpha_deg), 0.0, 0.0, 0.0, 0.0, 0.0)
+        own, sheet = x[o_induced + 2 * wing + 1], x[o_wash + model.surfaces.shape[0] + wing]
+        assert sheet > 0.0
+        assert (own == pytest.approx(sheet, rel=0.1)) == attached

@@ -10,7 +10,7 @@ import pytest
 from sim.core import layout as k
 from sim.core.derivative import derivative
 from sim.core.flight import scratch
-from sim.core.lanes import K_WAKE, P_LANE
+from sim.core.lanes import K_ACROSS, K_ALONG, P_LANE
 from sim.core.statics import place
 from sim.describe import load_aeroplane
 from sim.fly.assemble import assemble
@@ -51,8 +51,8 @@ def layout(kind):
     )
 
 
-def left(kind, alpha_deg, beta_deg=0.0, sticks=FULL_AFT):
-    """Return the share of the dynamic pressure that wakes leave, by surface, each strip."""
+def left(kind, alpha_deg, beta_deg=0.0, sticks=FULL_AFT, of=K_ACROSS):
+    """Return the share of the air across each strip that wakes leave, squared, by surface."""
     aeroplane = layout(kind)
     ready = assemble(aeroplane, None)
     work, inputs = scratch(ready.model)
@@ -60,7 +60,7 @@ def left(kind, alpha_deg, beta_deg=0.0, sticks=FULL_AFT):
     angles = np.radians([alpha_deg, beta_deg])
     place(x, ready.model, inputs, work, SPEED, *angles, 0.0, 0.0, 0.0, sticks)
     derivative(x, ready.model, inputs, work, True, work.k2)
-    shares = work.lanes[work.spots[P_LANE] + K_WAKE]
+    shares = work.lanes[work.spots[P_LANE] + of] ** 2
     owner = ready.model.strip_index[k.SI_SURFACE]
     return {s.name: shares[owner == i] for i, s in enumerate(aeroplane.surfaces)}
 
@@ -98,3 +98,10 @@ def test_smooth_in_angle_of_attack(kind):
     for name in ("tail", "fin"):
         shares = np.array([left(kind, a)[name] for a in angles[::4]])
         assert np.abs(np.diff(shares, axis=0)).max() < 0.35  # within 4 degrees, any strip
+
+
+def test_wakes_of_swept_surfaces_and_bodies_leave_more_along_the_chord():
+    # the display jet's wing, strakes and tail are swept
+    along, across = (left("low", 45.0, of=k)["fin"] for k in (K_ALONG, K_ACROSS))
+    assert across.min() < 0.6
+    assert np.all(along > across)

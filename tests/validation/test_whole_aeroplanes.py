@@ -39,12 +39,11 @@ VORTEX = (
     "vortices of the strakes wash the fin; what those of the forebody do to the body is left out"
 )
 AILERON = "the aileron's own early stall takes back most of what it still turns"
-FIN = "the fin loses half of its air to the wake of the wing, where measured rudder power stays"
 WASH = (
     "Cm grows with angle where measured it does not: that implies a downwash slope at the tail "
     "near 0.5, where the lattice of this plan form and DATCOM give 0.75 to 0.85"
 )
-RECALLED = "0.6 % beyond the recalled band; the tables themselves say 41.2"
+RECALLED = "0.6 of a percent of the chord beyond the recalled band; the tables themselves say 41.2"
 
 
 @lru_cache
@@ -118,7 +117,7 @@ def fighter_rows():
         (10, "Cm", "stabilator", -25, 0.2282, 0.30, ""),
         (30, "Cm", "stabilator", -25, 0.2481, 0.30, ""),
         (10, "Cn", "rudder", 30, -0.0441, 0.50, ""),
-        (30, "Cn", "rudder", 30, -0.0494, 0.50, FIN),
+        (30, "Cn", "rudder", 30, -0.0494, 0.50, ""),
         (10, "Cl", "aileron", 20, -0.0499, 0.50, ""),
         (30, "Cl", "aileron", 20, -0.0308, 0.50, AILERON),
     ):  # fmt: skip
