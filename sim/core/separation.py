@@ -97,9 +97,11 @@ def _block_separation(
         lag = min(most_lag, max(-most_lag, lag))
         a, b = lanes[i + K_A0], -lanes[i + K_B0]
         move = lanes[i + K_TWIST] + lanes[i + K_FLAP_STALL] * lanes[i + K_DELTA]
-        up = 1.0 if b + a * move >= 0.0 else -1.0
+        met = b + a * move
         help = helped * lanes[i + K_HELP] + right * lanes[i + K_HELP_SIDE]
-        move += up * (slip * lanes[i + K_SLIP_STALL] - help) - lag
+        # what keeps the flow on takes no more away than there is: not past none to the other side
+        shift = max(slip * lanes[i + K_SLIP_STALL] - help, -abs(met) * slow)
+        move += (shift if met >= 0.0 else -shift) - lag
         a, b = turned(a, b, min(MOST_TURN, max(-MOST_TURN, move)))
         s = b / (abs(a) + abs(b) + 1e-9)
         back = (2.0 - s) if b >= 0.0 else (-2.0 - s)
