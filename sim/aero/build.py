@@ -15,11 +15,13 @@ from sim.aero.choice import (
 )
 from sim.aero.fin_on_body import attached_only, fin_strip
 from sim.aero.finite_flap import finite_flap
+from sim.aero.forewash import forewash
 from sim.aero.fuselage import body_arrays
 from sim.aero.induced import (
     add_downwash,
     felt_share,
     induced_shape,
+    own_slope,
     surface_row,
 )
 from sim.aero.panels import Panel, carry_over, panels_of, strip_columns, upright
@@ -129,6 +131,10 @@ def build_aero(
             strips[k.S_INDUCED, mine] = induced_shape(panel, strips[:, mine])
         row = surface_row(surface, panel, strips[:, mine], slopes[j])
         strips[k.S_INDUCED, mine] *= felt_share(surface, row, slopes[j])
+        if surface.role == "wing" and not upright(surface):
+            strips[k.S_AHEAD, mine] = forewash(
+                panel, panels, aeroplane.bodies, strips[:, mine], row, own_slope(surface, slopes[j])
+            )
         row[k.F_HELPER] = helper_of(surfaces, surface)
         fill_sidewash(panels, panel, row)
         fill_sheet(panels, panel, row)

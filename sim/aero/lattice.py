@@ -215,6 +215,41 @@ def downwash(
     return np.asarray(-(found.upwash(np.asarray(aft), at) @ found.gamma) / slope)
 
 
+def load_behind(
+    wing: Planform, ahead: Planform, n_chord: int = 10, n_span: int = 24
+) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
+    """Return what a wing's strips carry alone, and behind a flat surface in its plane.
+
+    Parameters
+    ----------
+    wing, ahead : Planform
+        Half surfaces, edges from one origin; the one ahead ends before the wing begins, is the
+        narrower, and has a strip of the lattice between any two of its breaks.
+    n_chord, n_span : int
+        Panels along each chord, and along the wing's half span.
+
+    Returns
+    -------
+    y, alone, behind : arrays (n,)
+        Middles of the wing's strips [m]; lift coefficient of each on its own chord per radian.
+    """
+    inner, outer = ahead.y[-1], wing.y[-1]
+    rest = max(4, round(n_span * (1.0 - inner / outer)))
+    edges = np.concatenate([ahead.y[:-1], np.linspace(inner, outer, rest + 1)])
+    first, x1, y1 = _horseshoes(wing, edges, n_chord)
+    second, x2, y2 = _horseshoes(ahead, np.array(ahead.y), n_chord)
+    at = np.concatenate([x1, x2]), np.concatenate([y1, y2])
+    upwash = np.hstack([found.upwash(*at) for found in (first, second)])
+    gamma = np.linalg.solve(upwash, -np.ones(at[0].size))[: y1.size]
+    middle = 0.5 * (edges[1:] + edges[:-1])
+    chord = np.interp(middle, wing.y, wing.chord)
+    alone, behind = (
+        2.0 * found.reshape(n_chord, -1).sum(axis=0) / chord
+        for found in (_vortices(wing, edges, n_chord).gamma, gamma)
+    )
+    return middle, alone, behind
+
+
 def polhamus(planform: Planform, n_chord: int = 12, n_span: int = 24) -> tuple[float, float]:
     """Return Kp and Kv of the leading-edge suction analogy, [polhamus1966].
 

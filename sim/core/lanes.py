@@ -14,6 +14,7 @@ import numpy as np
 
 from sim.core import kernel
 from sim.core.layout import (
+    S_AHEAD,
     S_AREA,
     S_CHORD,
     S_CX,
@@ -90,6 +91,7 @@ LANES = 8  # strips side by side: one or two vector registers of today's process
     K_SLIP,
     K_TWIST,
     K_INDUCED,
+    K_AHEAD,
     K_INNER,  # weight of the strip in the separated fraction; 1 in all
     K_INNER_SIDE,  # the same on the right, less it on the left
     # ... and scratch
@@ -109,7 +111,7 @@ LANES = 8  # strips side by side: one or two vector registers of today's process
     K_MASK,  # 1 where the wake at hand can lie
     K_RATE,  # rate of the attached fraction
     BLOCK,
-) = range(0, 56 * LANES, LANES)
+) = range(0, 57 * LANES, LANES)
 
 P_LANE, P_CHANNEL, P_TABLE, N_SPOTS = range(4)  # rows of ``spots``
 
@@ -174,6 +176,7 @@ def _fill_lane(strips, servo, i, o, lanes):
     lanes[o + K_SLIP] = strips[S_SLIP, i]
     lanes[o + K_TWIST] = strips[S_TWIST, i]
     lanes[o + K_INDUCED] = strips[S_INDUCED, i]
+    lanes[o + K_AHEAD] = strips[S_AHEAD, i]
 
 
 @kernel

@@ -50,6 +50,7 @@ X_SERVO = 13
     S_TWIST,  # angle added to the strip's own [rad]
     S_INDUCED,  # induced angle here over the surface's mean; 0 where none acts
     S_CARRIED,  # 1 for a strip that carries its surface through the body
+    S_AHEAD,  # share of the angle of attack that nose and strakes ahead take away
     N_STRIP_ROWS,
 ) = range(31)
 SI_TABLE, SI_CHANNEL, SI_SURFACE, N_STRIP_INDEX = range(4)

@@ -16,6 +16,7 @@ from sim.core.lanes import (
     BLOCK,
     K_A0,
     K_ACROSS,
+    K_AHEAD,
     K_ALONG,
     K_AREA,
     K_B0,
@@ -191,6 +192,7 @@ def strip_air(
     for j in range(sums.shape[0]):
         wash += x[o_wash + j]
     _sheetwash(x, u, v, w - wash * max(u, 0.0), surfaces, o_wash, sums)
+    across = w * max(u, 0.0) / sqrt(u * u + v * v + w * w + 1e-9)
     for block in range(block_surface.size):
         j = block_surface[block]
         # downwash turns the air: what it loses across the body it gains along it
@@ -199,7 +201,7 @@ def strip_air(
             np.uint32(block * BLOCK), u + turn * w,
             v * (1.0 + sums[j, Z_SIDEWASH]) - max(u, 0.0) * sums[j, Z_SHEETWASH],
             w - turn * max(u, 0.0), p, q, r, slip, x[o_induced + 2 * j], x[o_induced + 2 * j + 1],
-            lanes,
+            across, lanes,
         )  # fmt: skip
 
 
@@ -271,12 +273,13 @@ def _sheetwash(x, u, v, w, surfaces, o_wash, sums):
 
 
 @kernel(inlined=True)
-def _block_air(o, u, v, w, p, q, r, slip, mean, slope, lanes):
+def _block_air(o, u, v, w, p, q, r, slip, mean, slope, across, lanes):
     """Fill one block's lanes.
 
     ``mean`` and ``slope`` [rad] are the surface's induced angles; ``u``, ``v``, ``w`` the
-    air as wing and strakes have turned it. ``o`` is unsigned so that the compiler need not
-    think of negative indices.
+    air as wing and strakes have turned it; ``across`` V sin(alpha) cos(alpha) [m/s], of which
+    nose and strakes take a share. ``o`` is unsigned so that the compiler need not think of
+    negative indices.
     """
     # what is induced is a speed of the air, the same for fast and slow strips
     ahead = max(u, 0.0)
@@ -295,6 +298,8 @@ def _block_air(o, u, v, w, p, q, r, slip, mean, slope, lanes):
         lanes[i + K_A0] = a
         lanes[i + K_B0] = b
         attached = min(1.0, max(0.0, lanes[i + K_STATE]))
+        # what has let go is one plate with what lies ahead of it
+        b += across * attached * lanes[i + K_AHEAD]
         delta = lanes[i + K_DELTA]
         turn = lanes[i + K_MOVES] + attached * lanes[i + K_EXTRA]
         a, b = turned(a, -b, lanes[i + K_TWIST] + turn * delta)

@@ -39,10 +39,6 @@ VORTEX = (
     "vortices of the strakes wash the fin; what those of the forebody do to the body is left out"
 )
 AILERON = "the aileron's own early stall takes back most of what it still turns"
-WASH = (
-    "Cm grows with angle where measured it does not: that implies a downwash slope at the tail "
-    "near 0.5, where the lattice of this plan form and DATCOM give 0.75 to 0.85"
-)
 RECALLED = "0.6 of a percent of the chord beyond the recalled band; the tables themselves say 41.2"
 
 
@@ -104,7 +100,7 @@ def fighter_rows():
         ], absolute(size), "published", reason)  # fmt: skip
     added = f"{table}; the report adds 0.02 to 0.06"
     for alpha, value, size, reason in (
-        (10, -0.0437, 0.06, WASH), (30, -0.0459, 0.10, ""), (50, -0.0826, 0.10, TAIL),
+        (10, -0.0437, 0.06, ""), (30, -0.0459, 0.10, ""), (50, -0.0826, 0.10, TAIL),
         (70, -0.3216, 0.12, ""),
     ):  # fmt: skip
         name = f"light fighter, no deflection, {alpha}°: Cm"

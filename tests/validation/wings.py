@@ -127,7 +127,9 @@ def surface(role, span, root, tip, sweep_deg=0.0, aft=0.0):
 
 def alone(*surfaces):
     """Return a model that is these surfaces and nothing else about the datum, and its area."""
-    aeroplane = load_aeroplane("display_jet").model_copy(update={"surfaces": surfaces})
+    aeroplane = load_aeroplane("display_jet").model_copy(
+        update={"surfaces": surfaces, "bodies": ()}
+    )
     area = 1e-6 * sum(s.panel_span_mm * (s.root_chord_mm + s.tip_chord_mm) for s in surfaces[:1])
     aero = build_aero(aeroplane, {}, 15.0, NO_SPREAD, area)
     model = bare_model(
