@@ -52,7 +52,7 @@ X_SERVO = 13
     S_CARRIED,  # 1 for a strip that carries its surface through the body
     S_AHEAD,  # share of the angle of attack that nose and strakes ahead take away
     N_STRIP_ROWS,
-) = range(31)
+) = range(32)
 SI_TABLE, SI_CHANNEL, SI_SURFACE, N_STRIP_INDEX = range(4)
 
 # --------------------------------------------------------------- surface columns
