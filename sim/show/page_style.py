@@ -11,7 +11,7 @@ body { margin: 0 auto; padding: 1rem; max-width: 72rem; background: var(--sheet)
 header p { max-width: 60rem; }
 h1 { font-size: 1.6rem; line-height: 1.2; margin: 0.25rem 0; }
 h2 { font-size: 1.2rem; margin: 2rem 0 0.5rem; border-bottom: 1px solid var(--faint); }
-h3 { font-size: 1rem; margin: 1rem 0 0.25rem; }
+h3 { font-size: 1rem; margin: 1rem 0 0.25rem; overflow-wrap: anywhere; }
 p, ul { margin: 0.5rem 0; max-width: 60rem; overflow-wrap: break-word; }
 ul { padding-left: 1.3rem; }
 .first { display: grid; grid-template-columns: minmax(0, 1fr); gap: 1rem 1.5rem;
