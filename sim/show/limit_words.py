@@ -1,11 +1,11 @@
 """Aft limits in words: the figure with its interval, for whom it holds, where it is neutral."""
 
 from collections.abc import Sequence
-from math import floor
 
 from sim.judge import Outcome
 from sim.show.phrases import limits_text, listed, spoken
 from sim.study.bands import Band, bands, front_of, own_limit
+from sim.study.interval import forward_mm
 from sim.study.result import AftLimit, ManoeuvreLimit, SetUpResult, StudyResult
 from sim.study.standing import best_recovery, manoeuvres_of, setup_outcome
 
@@ -14,13 +14,22 @@ def interval_text(low_mm: float | None, high_mm: float | None) -> str:
     """Return 95 % limits in whole mm, both rounded forward; an open end is told."""
     if low_mm is None and high_mm is None:
         return "95 % limits not found"
-    low = None if low_mm is None else f"{floor(low_mm)}"
-    high = None if high_mm is None else f"{floor(high_mm)}"
+    low, high = forward_mm(low_mm), forward_mm(high_mm)
     if low is None:
         return f"95 % limits up to {high}, the lower one not found"
     if high is None:
         return f"95 % limits from {low}, the upper one not found"
     return f"95 % limits {low} to {high}"
+
+
+def ends_cell(low_mm: float | None, high_mm: float | None) -> str:
+    """Return 95 % limits for a narrow cell, in lines: "179-190", or which one was not found."""
+    low, high = forward_mm(low_mm), forward_mm(high_mm)
+    if low is None and high is None:
+        return "not found"
+    if low is None:
+        return f"up to {high},\nlower one\nnot found"
+    return f"from {low},\nupper one\nnot found" if high is None else f"{low}-{high}"
 
 
 def figure_text(limit: AftLimit | ManoeuvreLimit) -> str:

@@ -1,7 +1,6 @@
 """The tables of a study: what came back, heights, aft limits, trim, spins, what decided."""
 
 from collections.abc import Sequence
-from math import floor
 
 from rich.table import Table
 
@@ -11,7 +10,7 @@ from sim.show.answer import answer_sentences, headline
 from sim.show.change_tables import change_tables, set_up_tables
 from sim.show.console import Tables, add, bullets, heading, notes, paragraph, table
 from sim.show.deep_stall_tables import deep_stall_tables
-from sim.show.limit_words import combination_sentence, several_combinations
+from sim.show.limit_words import combination_sentence, ends_cell, several_combinations
 from sim.show.phrases import (
     CAUTION,
     MARKS,
@@ -56,7 +55,7 @@ def study_tables(result: StudyResult) -> Tables:
 def stacked(name: str) -> str:
     """Return a file's name as words below each other, two short ones to a line."""
     lines = [""]
-    for word in name.split("_"):
+    for word in spoken(name).split(" "):
         if lines[-1] and len(lines[-1]) + len(word) < 12:
             lines[-1] += f" {word}"
         else:
@@ -111,8 +110,7 @@ def _figure(x: AftLimit | ManoeuvreLimit) -> str:
 def _ends(x: AftLimit | ManoeuvreLimit) -> str:
     if x.aft_mm is None:
         return "-"
-    low, high = (("?" if end is None else f"{floor(end)}") for end in (x.low_mm, x.high_mm))
-    return f"{low}-{high}"
+    return ends_cell(x.low_mm, x.high_mm)
 
 
 def _cell(case: CaseResult | None, required: float) -> str:

@@ -217,6 +217,8 @@ class Change:
     None where it cannot be had. ``limit_mm`` is the aft limit of its pack and combination
     with its 95 % limits, ``height_m`` the entry height that 95 % of flights need
     (infinite where too many never came back), each None where not searched or flown.
+    ``limit_fails_mm`` is where its search first failed, so with no limit the foremost point
+    tried; ``limit_at_end`` a limit at the last one tried, which is then at least that.
     """
 
     what: str
@@ -229,6 +231,8 @@ class Change:
     limit_low_mm: float | None = None
     limit_high_mm: float | None = None
     height_m: float | None = None
+    limit_fails_mm: float | None = None
+    limit_at_end: bool = False
 
 
 @dataclass(frozen=True)

@@ -1,6 +1,7 @@
 """Figures: what is drawn and labelled, where, and how it is saved."""
 
 from dataclasses import replace
+from itertools import pairwise
 
 import numpy as np
 import pytest
@@ -275,4 +276,4 @@ def test_names_of_rows_keep_apart():
     figure.canvas.draw()
     boxes = [label.get_window_extent() for label in axes.get_yticklabels()]
     assert len(boxes) >= 3
-    assert not any(a.overlaps(b) for a, b in zip(boxes, boxes[1:], strict=False))
+    assert not any(a.overlaps(b) for a, b in pairwise(boxes))
