@@ -42,9 +42,15 @@ def figure_text(limit: AftLimit | ManoeuvreLimit) -> str:
 
 def neutral_text(limit: AftLimit) -> str:
     """Return where the neutral point lies, and whether the limit lies behind it; maybe empty."""
-    if limit.aft_mm is None or limit.neutral_mm is None:
+    if limit.neutral_mm is None:
         return ""
     told = f"stick-fixed neutral point {limit.neutral_mm:.0f} mm"
+    if limit.margin_pct is not None:
+        tried = [step.balance_aft_mm for step in limit.steps]
+        at = "the limit" if limit.aft_mm is not None else f"{min(tried, default=0.0):.0f} mm"
+        told += f", static margin at {at} {limit.margin_pct:.1f} % MAC"
+    if limit.aft_mm is None:
+        return told
     if limit.behind_neutral_mm > 0.0:
         told += f": the limit lies {limit.behind_neutral_mm:.0f} mm BEHIND it, flown with "
         return f"{told}{limit.gyro}"
@@ -164,7 +170,9 @@ def limit_sentence(band: Band, result: StudyResult) -> str:
         front = f"{min(tried):.0f} mm, the foremost balance point tried" if tried else "any place"
         told = f"{who}: no balance point found that meets the requirement ({asked}); it already "
         told += f"fails at {front}, {flown_text(limit)}."
-        return f"{told} Each alone: {each_text(limit)}." if len(limit.each) > 1 else told
+        told += f" Each alone: {each_text(limit)}." if len(limit.each) > 1 else ""
+        neutral = neutral_text(limit)
+        return f"{told} {neutral[0].upper()}{neutral[1:]}." if neutral else told
     place = f", {limit.pct_mac:.1f} % MAC" if limit.pct_mac is not None else ""
     lines = [f"{who}: aft limit {figure_text(limit)}{place}, {flown_text(limit)}."]
     lines.append(f"The requirement ({asked}) is met from {front_of(limit):.0f} mm, the foremost "

@@ -174,7 +174,8 @@ class AftLimit:
     ``aft_mm`` None: even the foremost balance point tried fails. ``at_end``: nothing
     failed up to the rearmost, so the limit lies beyond. ``low_mm`` and ``high_mm``: where
     other draws would put it, 95 % limits. ``neutral_mm`` and ``neutral_pct_mac``: the
-    stick-fixed neutral point there, gyro off. ``share_low`` and ``share_high`` are the
+    stick-fixed neutral point there, gyro off, and ``margin_pct`` the static margin [% MAC];
+    with no limit at the foremost balance point. ``share_low`` and ``share_high`` are the
     Wilson limits at the limit itself, with ``draws_used`` draws there.
     """
 
@@ -200,6 +201,7 @@ class AftLimit:
     first_failure_mm: float | None
     each: tuple[ManoeuvreLimit, ...]
     steps: tuple[AftStep, ...]
+    margin_pct: float | None = None
 
     @property
     def behind_neutral_mm(self) -> float:

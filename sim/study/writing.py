@@ -121,6 +121,7 @@ def _limit(limit: AftLimit) -> dict[str, Any]:
         "pct_mac": rounded(limit.pct_mac, 2),
         "neutral_mm": rounded(limit.neutral_mm, 1),
         "neutral_pct_mac": rounded(limit.neutral_pct_mac, 2),
+        "static_margin_pct": rounded(limit.margin_pct, 2),
         "behind_neutral_mm": rounded(limit.behind_neutral_mm, 1),
         "each": [
             {

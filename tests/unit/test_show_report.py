@@ -117,7 +117,7 @@ def test_a_slip_of_the_unit_is_told_first():
 
 def test_weak_correlations_are_not_listed():
     few = report_html(replace(RESULT, factor_draws=8), JET)
-    assert "Not distinguishable." in few
+    assert "Nothing stands out. What is not listed may matter too: 8 draws cannot tell" in few
     assert "rank correlation</th>" not in few
     assert "rank correlation</th>" in report_html(RESULT, JET)
 
