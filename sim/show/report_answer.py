@@ -7,7 +7,6 @@ from sim.show import page
 from sim.show.answer import (
     answer_sentences,
     band_text,
-    failing_text,
     headline,
     height_need_text,
     place_text,
@@ -29,7 +28,7 @@ from sim.show.phrases import CAUTIONS, few_draws_text, listed, share_text, spoke
 from sim.show.side_view import side_view
 from sim.study.bands import Band, Percent, bands, shown_setup
 from sim.study.result import SetUpResult, StudyResult
-from sim.study.standing import best_recovery, setup_outcome, worst_case
+from sim.study.standing import best_recovery, failing_recoveries, setup_outcome, worst_case
 from sim.weigh.reference import reference
 
 WIDE_IN, SIDE_IN, ROW_IN = 5.6, 3.2, 0.52
@@ -109,8 +108,11 @@ def _setup(setup: SetUpResult, result: StudyResult) -> str:
     told = f"; at worst ({spoken(case.manoeuvre)}) {share_text(case.shares)}" if case else ""
     more = (height_need_text(setup, result), set_up_neutral_text(setup))
     parts = [f"It {x.removeprefix('it ')}" for x in more if x]
-    failing = failing_text(setup, required)
-    parts += [f"{failing[0].upper()}{failing[1:]}"] if failing else []
+    failing = [
+        f"{spoken(c.recovery)} ({spoken(c.manoeuvre)} {c.shares.back} of {c.shares.flights})"
+        for c in failing_recoveries(setup, required)
+    ]
+    parts += [f"Shown NOT to be enough alone: {listed(failing)}"] if failing else []
     rest = "".join(f". {x}" for x in parts)
     stands = found.value
     if found is Outcome.OPEN:

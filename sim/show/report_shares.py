@@ -102,17 +102,17 @@ def came_back(result: StudyResult) -> str:
         for case in setup.cases:
             rows.append((
                 setup.name, spoken(case.manoeuvre), spoken(case.recovery),
-                outcome(case.shares, result.required_share_pct).value,
+                outcome(case.shares, result.required_share_pct).value, share_text(case.shares),
                 f"{case.shares.held}", f"{case.shares.recovered}", f"{case.shares.below_floor}",
                 f"{case.shares.entry_used}", f"{case.shares.never}", f"{case.shares.unresolved}",
-                f"{case.shares.touched}", share_text(case.shares),
+                f"{case.shares.touched}",
             ))  # fmt: skip
     heads = (
-        "set-up", "manoeuvre", "recovery", "requirement", "held", "recovered", "below the floor",
+        "set-up", "manoeuvre", "recovery", "requirement", "in words", "held", "recovered", "below the floor",
         "manoeuvre used the height", "never came back", "unresolved",
-        "held, but at high angle for a moment", "in words",
+        "held, but at high angle for a moment",
     )  # fmt: skip
-    every = page.table("Every case", heads, rows, words=4)
+    every = page.table("Every case", heads, rows, words=5)
     touched = [
         f"{setup.name}, {spoken(case.manoeuvre)}, {spoken(case.recovery)}: {told}."
         for setup in result.setups

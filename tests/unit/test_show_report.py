@@ -17,7 +17,7 @@ from sim.show.report_beyond import departures
 
 RESULT = result()
 JET = load_aeroplane("display_jet")
-VOID = {"meta", "br", "img", "link", "input", "hr"}
+VOID = {"meta", "br", "img", "link", "input", "hr", "wbr"}
 
 
 @pytest.fixture(scope="module")
