@@ -108,8 +108,8 @@ def came_back(result: StudyResult) -> str:
                 f"{case.shares.touched}",
             ))  # fmt: skip
     heads = (
-        "set-up", "manoeuvre", "recovery", "requirement", "in words", "held", "recovered", "below the floor",
-        "manoeuvre used the height", "never came back", "unresolved",
+        "set-up", "manoeuvre", "recovery", "requirement", "in words", "held", "recovered",
+        "below the floor", "manoeuvre used the height", "never came back", "unresolved",
         "held, but at high angle for a moment",
     )  # fmt: skip
     every = page.table("Every case", heads, rows, words=5)

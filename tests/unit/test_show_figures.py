@@ -10,7 +10,7 @@ from matplotlib.text import Text
 from show_sample import result
 
 from sim.aero.panels import panels_of
-from sim.describe import load_aeroplane, load_manoeuvre
+from sim.describe import Part, load_aeroplane, load_manoeuvre
 from sim.fly.flying import fly
 from sim.show.balance_scale import balance_scale, count_rows
 from sim.show.canvas import BLUE, WINE, new_figure, one_axes, page_svg, rows_of_axes, save
@@ -18,7 +18,7 @@ from sim.show.coefficients import curves
 from sim.show.figures import height_strips, share_matrix, spin_overview
 from sim.show.gain_risk import gain_risk
 from sim.show.history import pro_spin_span, time_history
-from sim.show.outline import panel_shape, pivot_line, section
+from sim.show.outline import BOOM_POINTS, panel_shape, pivot_line, section
 from sim.show.share_figures import _back, _stretched, share_by_balance
 from sim.show.side_view import side_view
 from sim.show.sketch import radius_of, sketch
@@ -277,3 +277,20 @@ def test_names_of_rows_keep_apart():
     boxes = [label.get_window_extent() for label in axes.get_yticklabels()]
     assert len(boxes) >= 3
     assert not any(a.overlaps(b) for a, b in pairwise(boxes))
+
+
+def test_a_tail_that_no_body_reaches_hangs_on_its_booms():
+    def lines(parts):
+        _, axes = one_axes(8.0, 4.0)
+        side_view(axes, JET.model_copy(update={"parts": parts}), ())
+        return [line.get_xydata().tolist() for line in axes.lines if line.get_lw() == BOOM_POINTS]
+
+    rear = max(s.aft_mm for body in JET.bodies for s in body.stations)
+    boom = Part(name="boom", mass_g=40.0, shape="bar", aft_mm=rear, right_mm=160.0, up_mm=35.0,
+                length_mm=600.0, mirrored=True)  # fmt: skip
+    ends = [[rear - 300.0, 35.0], [rear + 300.0, 35.0]]
+    assert lines((boom,)) == [ends, ends]
+    # one that stays inside a body is not seen from outside, nor is a motor that ends flush
+    inside = boom.model_copy(update={"aft_mm": rear - 300.0, "length_mm": 100.0})
+    motor = boom.model_copy(update={"aft_mm": rear - 15.0, "length_mm": 40.0})
+    assert lines((inside, motor)) == []

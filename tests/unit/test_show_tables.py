@@ -1,6 +1,7 @@
 """What is printed: sentences, tables, width, plainness."""
 
 import io
+import re
 from dataclasses import replace
 
 import pytest
@@ -185,6 +186,26 @@ def test_no_colour_where_asked(monkeypatch):
     colours = [f"\x1b[{n}m" for n in (*range(30, 38), *range(90, 98))]
     assert not any(colour in stream.getvalue() for colour in colours)
     assert "\x1b[38;" not in stream.getvalue()
+
+
+@pytest.mark.parametrize(
+    ("columns", "widest"), [("80", 80), ("120", 120), ("400", 132), ("20", 60), ("100", 100)]
+)
+def test_a_terminal_is_filled_within_bounds(monkeypatch, columns, widest):
+    monkeypatch.setenv("TERM", "xterm")
+    monkeypatch.setenv("COLUMNS", columns)
+    stream = _Terminal()
+    show(study_tables(RESULT), stream)
+    plain = re.sub(r"\x1b\[[0-9;]*m", "", stream.getvalue())
+    lines = [line.rstrip() for line in plain.splitlines()]
+    assert widest - 12 <= max(len(line) for line in lines) <= widest
+
+
+def test_piped_output_is_a_hundred_columns_whatever_the_terminal(monkeypatch):
+    monkeypatch.setenv("COLUMNS", "132")
+    stream = io.StringIO()
+    show(study_tables(RESULT), stream)
+    assert 90 <= max(len(line) for line in stream.getvalue().splitlines()) <= WIDTH
 
 
 def test_weights_are_printed_by_name():
