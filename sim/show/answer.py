@@ -139,7 +139,7 @@ def height_need_text(setup: SetUpResult, result: StudyResult, short: bool = Fals
     if need is not None:
         text = f"needs {_asked(need)} of entry height"
         return text if short else f"{text}{FROM_THERE}"
-    rough = rough_height(setup, result.required_share_pct)
+    rough = rough_height(setup, result.required_share_pct, result.draws)
     if rough is None:
         return ""
     height, back, case = rough

@@ -120,31 +120,34 @@ def height_to_meet(case: CaseResult, required_share_pct: float, draws: int) -> f
     return height if np.isfinite(height) else None
 
 
-def height_so_far(case: CaseResult, required_share_pct: float) -> tuple[float, int] | None:
+def height_so_far(
+    case: CaseResult, required_share_pct: float, draws: int
+) -> tuple[float, int] | None:
     """Return the entry height [m] from which the share asked for of a case's flights came back.
 
-    With how many they are. It says nothing of other draws, and so is no proof; None where
-    too many never came back.
+    With how many they are. For a case with too few flights to show the share by any height;
+    it says nothing of other draws, and so is no proof. None where more were flown, for which
+    `height_to_meet` stands, or where too many never came back.
     """
-    n = case.shares.flights
-    back = ceil(required_share_pct / 100.0 * n - 1e-9)
-    needed = np.sort(infinite_unless_back(case.rows, s.R_DROP) + case.floor_m)
-    height = float(needed[back - 1])
+    required, n = required_share_pct / 100.0, case.shares.flights
+    back = ceil(required * n - 1e-9)
+    if looks_for(required, draws).limits(n, n)[0] >= required:
+        return None
+    height = float(np.sort(infinite_unless_back(case.rows, s.R_DROP))[back - 1]) + case.floor_m
     return (height, back) if np.isfinite(height) else None
 
 
 def rough_height(
-    setup: SetUpResult, required_share_pct: float
+    setup: SetUpResult, required_share_pct: float, draws: int
 ) -> tuple[float, int, CaseResult] | None:
     """Return the entry height [m] a set-up may need, with the flights it rests on.
 
-    For one that is not shown to meet the requirement by any height, because too few were
-    flown: the most that any manoeuvre's flights so far need, how many of them come back from
-    there, and the case. None where height is not what is wrong.
+    The most that any manoeuvre's flights so far need, how many of them come back from there,
+    and the case. None where height is not what is wrong, or too many never came back.
     """
     cases = best_recovery(setup, required_share_pct)
     short = [c for c in cases if outcome(c.shares, required_share_pct) is not Outcome.MET]
-    found = [(height_so_far(c, required_share_pct), c) for c in short]
+    found = [(height_so_far(c, required_share_pct, draws), c) for c in short]
     known = [(*need, c) for need, c in found if need is not None]
     if not known or len(known) < len(found):
         return None
