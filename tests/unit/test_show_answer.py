@@ -1,6 +1,7 @@
 """The answer: bands, best recovery, chance, and what each of them says."""
 
 from dataclasses import replace
+from types import SimpleNamespace
 
 import numpy as np
 import pytest
@@ -15,6 +16,7 @@ from sim.show.answer import (
     headline,
     recovery_sentence,
 )
+from sim.show.card_answer import answer_lines, verdict_text
 from sim.show.console import render
 from sim.show.gain_risk import gain_of, height_needed, lost_share
 from sim.show.limit_words import (
@@ -74,6 +76,17 @@ def test_few_draws_show_no_band_and_say_why():
     assert f"for balance) {told}." in answer_sentences(study)[-1]
     assert f"1 {told} (a)" in headline(study)
     assert "undecided" not in headline(study)
+
+
+def test_a_card_tells_too_few_draws_and_the_recovery_that_fails():
+    held, failing = setup("club", 195.0, 0), setup("club", 195.0, 12)
+    found = replace(held, cases=(*held.cases[:3], failing.cases[3]))
+    nowhere = SimpleNamespace(limit=None, end=None)
+    lines = answer_lines(replace(RESULT, aft_limits=()), found, nowhere)
+    assert any(x.startswith("NOT by rudder forward: spin, 104 of 128 came back") for x in lines)
+    few = tuple(case(c.manoeuvre, c.recovery, summaries(32, 0, 20.0)) for c in held.cases)
+    told = verdict_text(replace(RESULT, draws=32), replace(held, cases=few), nowhere)
+    assert told == "CANNOT BE SHOWN WITH 32 DRAWS, WHICH TAKES 73 OR MORE (at least 95 % back)"
 
 
 def test_a_study_with_enough_draws_is_undecided_and_not_told_to_fly_more():
