@@ -1,6 +1,7 @@
 """``aftlimit study``: fly a study and say what comes back."""
 
 import argparse
+import sys
 from pathlib import Path
 
 from sim.commands.exit_codes import DONE, NOT_MET
@@ -8,7 +9,7 @@ from sim.commands.outputs import check_folder, check_outputs, write_asked_json
 from sim.describe import load_study_files
 from sim.judge.plausible import doubts
 from sim.show.console import doubtful, show
-from sim.show.phrases import time_text
+from sim.show.phrases import few_draws_warning, time_text
 from sim.show.progress import StudyProgress
 from sim.show.replay_kept import kept_recordings, write_kept
 from sim.show.replay_page import replay_section
@@ -27,6 +28,9 @@ def run(args: argparse.Namespace) -> int:
     folder = Path(args.out or f"{files.study.name}_results")
     check_outputs(args, "json", made=folder)
     check_folder(folder)
+    few = few_draws_warning(files.study.required_share_pct, files.study.draws)
+    if few:
+        print(f"{files.paths[0].name}: {few}", file=sys.stderr, flush=True)
     with StudyProgress() as progress:
         result = run_study(files, folder / "flights", args.workers, progress.watch)
     show([*study_tables(result), *doubtful(doubts(files.aeroplane))])

@@ -4,7 +4,7 @@ from typing import Annotated, Literal
 
 from pydantic import Field, model_validator
 
-from sim.describe.quantity import Described, Name, Share, Throw, between
+from sim.describe.quantity import Described, Name, Share, Throw, Wanted, between
 from sim.describe.refusal import refuse
 
 StickShare = Annotated[float, between(-1.0, 1.0)]
@@ -16,6 +16,10 @@ Schedule = Annotated[
         Annotated[float, between(0.0, 3.0)],
     ],
     Field(strict=False),
+    Wanted(
+        "three numbers, each at least 0 and at most 3, in a list such as [1.0, 0.9, 0.7]: the "
+        "factor on the gains at idle, half and full throttle"
+    ),
 ]
 FilterTime = Annotated[float, between(0.0, 0.5, "s")]
 DelayTime = Annotated[float, between(0.0, 0.2, "s")]

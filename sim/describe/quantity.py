@@ -56,6 +56,13 @@ class Between:
         return value
 
 
+@dataclass(frozen=True)
+class Wanted:
+    """What a value is, in the words of a message that asks for it."""
+
+    text: str
+
+
 def between(low: float, high: float, unit: str = "") -> BeforeValidator:
     """Return the annotation that holds a number between two ends, both allowed."""
     return BeforeValidator(Between(low, high, unit).check)

@@ -95,7 +95,7 @@ def load_study_files(name: str | Path) -> StudyFiles:
     try:
         aeroplane = load_aeroplane(study.aeroplane, path.parent)
     except FileFault as fault:
-        if Path(fault.file).name != study.aeroplane:
+        if _inside(fault, study.aeroplane):
             raise
         raise FileFault(path.name, [Fault("aeroplane", _found_none(fault))]) from None
     faults = list(_against_the_aeroplane(study, aeroplane))
@@ -105,7 +105,7 @@ def load_study_files(name: str | Path) -> StudyFiles:
         try:
             script = load_manoeuvre(wanted, path.parent, kind)
         except FileFault as fault:
-            if fault.file != wanted:
+            if _inside(fault, wanted):
                 raise
             faults.append(Fault(where, _found_none(fault)))
             continue
@@ -139,6 +139,8 @@ def read(path: Path, model: type[Model], check: Check | None = None) -> Model:
         With all faults of the file at once.
     """
     raw = parse(path)
+    if not raw:
+        raise FileFault(path.name, [Fault("", _nothing_in_it(model))])
     _right_kind(path, raw, model)
     try:
         return model.model_validate(raw)
@@ -147,6 +149,17 @@ def read(path: Path, model: type[Model], check: Check | None = None) -> Model:
         if check is not None:
             faults += check(raw)
         raise FileFault(path.name, faults) from None
+
+
+def _nothing_in_it(model: type[BaseModel]) -> str:
+    """Return what to do with a file that holds no key."""
+    schema = next((name for name, held in SCHEMAS.items() if held is model), None)
+    if schema is None:
+        return "is empty"
+    return (
+        f"is empty; begin with schema = {schema!r}, or copy one from the folder scenarios "
+        "and change it"
+    )
 
 
 def _right_kind(path: Path, raw: dict[str, Any], model: type[BaseModel]) -> None:
@@ -192,6 +205,11 @@ def parse(path: Path) -> dict[str, Any]:
 
 def _found_none(fault: FileFault) -> str:
     return f"names {fault.file!r}: " + "; ".join(f.text for f in fault.faults)
+
+
+def _inside(fault: FileFault, name: str) -> bool:
+    """Return True if a fault stands in the file that ``name`` was found as, by a key of it."""
+    return fault.file != name or any(f.path for f in fault.faults)
 
 
 def _scripts(study: Study) -> Iterable[tuple[str, str, str]]:

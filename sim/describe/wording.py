@@ -8,7 +8,7 @@ from pydantic import BaseModel, BeforeValidator, ValidationError
 from pydantic_core import ErrorDetails
 
 from sim.describe.faults import Fault
-from sim.describe.quantity import Between
+from sim.describe.quantity import Between, Wanted
 from sim.describe.refusal import KIND
 from sim.describe.words import nearest
 
@@ -30,11 +30,23 @@ def faults_from(error: ValidationError, model: type[BaseModel], raw: Any) -> Ite
     """
     for detail in error.errors(include_url=False):
         path = key_path(detail["loc"], raw)
+        if detail["type"] == "missing" and isinstance(detail["loc"][-1], int):
+            yield _too_few(detail, model, raw)
+            continue
         if detail["type"] == KIND:
             for below, text in detail["ctx"]["faults"]:
                 yield Fault(".".join(p for p in (path, below) if p), text)
         elif not _misspelt(detail, model, raw) and not _only_looks_short(detail):
             yield Fault(path, _sentence(detail, model))
+
+
+def _too_few(detail: ErrorDetails, model: type[BaseModel], raw: Any) -> Fault:
+    """Return the fault of a list of a fixed length that has too few items."""
+    whole, got = detail["loc"][:-1], raw
+    for step in whole:
+        got = _step(got, step)
+    text = f"must be {_wanted(annotation_at(model, whole))}; got {len(got)} of them"
+    return Fault(key_path(whole, raw), text)
 
 
 def key_path(location: Location, raw: Any) -> str:
@@ -114,7 +126,20 @@ def _range_of(annotation: Any) -> Between | None:
     return None
 
 
+def _told(annotation: Any) -> str:
+    """Return the words that an annotation brings for itself; empty without any."""
+    if get_origin(annotation) is Annotated:
+        marks = get_args(annotation)[1:]
+        own = next((mark.text for mark in marks if isinstance(mark, Wanted)), "")
+        return own or _told(get_args(annotation)[0])
+    if get_origin(annotation) in (Union, types.UnionType):
+        return next((text for text in map(_told, get_args(annotation)) if text), "")
+    return ""
+
+
 def _wanted(annotation: Any) -> str:
+    if told := _told(annotation):
+        return told
     allowed = _range_of(annotation)
     bare = _bare(annotation)
     if allowed is not None:
@@ -133,6 +158,8 @@ def _wanted(annotation: Any) -> str:
 
 def _sentence(detail: ErrorDetails, model: type[BaseModel]) -> str:
     kind, location, got = detail["type"], detail["loc"], detail["input"]
+    if kind == "too_long" and (told := _told(annotation_at(model, location))):
+        return f"must be {told}; got {len(got)} of them"
     if kind == "missing":
         return f"is missing; give {_wanted(annotation_at(model, location))}"
     if kind == "extra_forbidden":
@@ -145,7 +172,9 @@ def _sentence(detail: ErrorDetails, model: type[BaseModel]) -> str:
     if kind == "too_short":
         return "must not be empty; give at least one"
     if kind == "tuple_type" or not kind.endswith(("_type", "_parsing", "_from_float")):
-        said = detail["msg"] if kind != "tuple_type" else "must be a list, [ … ]"
+        said = detail["msg"]
+        if kind == "tuple_type":
+            said = f"must be {_told(annotation_at(model, location)) or 'a list, [ … ]'}"
         if kind == "range" and isinstance(got, str):
             said += " (without quotes)"
         return f"{said}; got {shown(got)}"

@@ -3,7 +3,7 @@
 from sim.judge.confidence import wilson
 from sim.judge.deep_stall import Hang, has_hung, typical_hang
 from sim.judge.events import Event, events_of
-from sim.judge.looks import Looks, looks_for
+from sim.judge.looks import Looks, can_show, least_draws, looks_for
 from sim.judge.outcomes import Outcome, outcome, worst
 from sim.judge.spins import Spin, mode_name, typical_spin
 from sim.judge.verdicts import (
@@ -27,10 +27,12 @@ __all__ = [
     "Shares",
     "Spin",
     "Verdict",
+    "can_show",
     "events_of",
     "has_hung",
     "is_back",
     "is_resolved",
+    "least_draws",
     "looks_for",
     "mode_name",
     "outcome",

@@ -10,6 +10,7 @@ of Armitage, McPherson and Rowe, *J. R. Stat. Soc. A* 132 (1969) 235, from memor
 
 from dataclasses import dataclass
 from functools import lru_cache
+from math import floor
 
 import numpy as np
 from scipy.stats import binom
@@ -53,6 +54,24 @@ def looks_for(required: float, most: int) -> Looks:
     counts = look_counts(most)
     low = _quantile(required, counts, lower=True)
     return Looks(required, counts, low, _quantile(required, counts, lower=False))
+
+
+def can_show(required: float, most: int) -> bool:
+    """Return True if the rule can show a share (0 to 1) at all: with every draw back."""
+    return looks_for(required, most).limits(most, most)[0] >= required
+
+
+@lru_cache(maxsize=64)
+def least_draws(required: float) -> int:
+    """Return the least number of draws that can show a share (0 to 1): 73 for 0.95.
+
+    Wilson's lower limit of n of n is n / (n + z^2), so that no fewer than
+    z^2 required / (1 - required) will do; widened limits may ask for more.
+    """
+    most = max(1, floor(required / (1.0 - required) * NORMAL_95**2))
+    while not can_show(required, most):
+        most += 1
+    return most
 
 
 def crossing(required: float, counts: tuple[int, ...], z: float, lower: bool, p: float) -> float:

@@ -4,6 +4,7 @@ from collections.abc import Sequence
 
 from sim.core import script_layout as s
 from sim.judge import Outcome
+from sim.show.change_tables import added_words
 from sim.show.deep_stall_words import reason_text, short_text
 from sim.show.limit_words import (
     limit_sentences,
@@ -13,6 +14,8 @@ from sim.show.limit_words import (
 )
 from sim.show.phrases import (
     OUTCOME_WORDS,
+    back_text,
+    few_draws_text,
     height_text,
     listed,
     reasons_text,
@@ -25,9 +28,11 @@ from sim.study.result import CaseResult, SetUpResult, StudyResult
 from sim.study.standing import (
     best_case,
     best_recovery,
+    failing_recoveries,
     manoeuvres_of,
     only_height,
     recoveries_of,
+    rough_height,
     setup_outcome,
     worst_case,
 )
@@ -124,13 +129,57 @@ def _size(text: str) -> float:
     return float(text.removeprefix("more than ")) + (1e6 if text.startswith("more") else 0.0)
 
 
-def height_need_text(setup: SetUpResult, result: StudyResult) -> str:
-    """Return "needs 190 m of entry height" where more height would do; else empty."""
+def height_need_text(setup: SetUpResult, result: StudyResult, short: bool = False) -> str:
+    """Return "needs 190 m of entry height" where more height would do; else empty.
+
+    Where too few flights were flown to show that, what they say so far, as no proof.
+    ``short`` leaves the reasons out.
+    """
     need = only_height(setup, result.required_share_pct, result.draws)
-    if need is None:
+    if need is not None:
+        text = f"needs {_asked(need)} of entry height"
+        return text if short else f"{text}{FROM_THERE}"
+    rough = rough_height(setup, result.required_share_pct, result.draws)
+    if rough is None:
         return ""
-    asked = -(-need // ROUND_UP_M) * ROUND_UP_M
-    return f"needs {asked:.0f} m of entry height{FROM_THERE}"
+    height, back, case = rough
+    text = f"may need about {_asked(height)} of entry height"
+    if short:
+        return f"{text}, not shown"
+    flown = f"{case.shares.flights} flights in {spoken(case.manoeuvre)}"
+    return f"{text}: {back} of its {flown} would come back from there, too few to be sure"
+
+
+def _asked(height_m: float) -> str:
+    return f"{-(-height_m // ROUND_UP_M) * ROUND_UP_M:.0f} m"
+
+
+def place_text(setup: SetUpResult) -> str:
+    """Return where a set-up balances, with its static margin and the ballast that it takes."""
+    place = (
+        f"{setup.balance_aft_mm:.0f} mm, {setup.balance_pct_mac:.0f} % MAC, "
+        f"static margin {setup.static_margin_pct:.1f} % MAC, {setup.pack}"
+    )
+    added = added_words(setup)
+    return f"{place}, with {added} for balance" if added else place
+
+
+def open_text(setup: SetUpResult, result: StudyResult) -> str:
+    """Return why a set-up is neither shown to meet the requirement nor shown not to."""
+    few = few_draws_text(result.required_share_pct, result.draws)
+    if few:
+        return few
+    most = max(c.shares.flights for c in best_recovery(setup, result.required_share_pct))
+    return f"is undecided after {most} draws"
+
+
+def failing_text(setup: SetUpResult, required_share_pct: float) -> str:
+    """Return the recoveries flown that are shown not to do, with their counts; maybe empty."""
+    return "; ".join(
+        f"by {c.recovery_title} alone it does not meet the requirement: in "
+        f"{spoken(c.manoeuvre)} {back_text(c.shares)}"
+        for c in failing_recoveries(setup, required_share_pct)
+    )
 
 
 def setup_sentence(setup: SetUpResult, result: StudyResult) -> str:
@@ -140,20 +189,19 @@ def setup_sentence(setup: SetUpResult, result: StudyResult) -> str:
     case = worst_case(cases, required)
     if case is None:
         return f"{setup.name}: nothing was flown."
-    told = OUTCOME_WORDS[setup_outcome(setup, required)]
-    if setup_outcome(setup, required) is Outcome.OPEN:
-        told += f" after {max(c.shares.flights for c in cases)} draws"
+    found = setup_outcome(setup, required)
+    told = open_text(setup, result) if found is Outcome.OPEN else OUTCOME_WORDS[found]
     need = height_need_text(setup, result)
-    place = f"{setup.balance_aft_mm:.0f} mm, {setup.balance_pct_mac:.0f} % MAC, {setup.pack}"
     where = "Worst of its manoeuvres" if len(cases) > 1 else "Flown"
-    lines = [f"{setup.name} ({place}) {told}{'; it ' + need if need else ''}."]
+    lines = [f"{setup.name} ({place_text(setup)}) {told}{'; it ' + need if need else ''}."]
     lines.append(
         f"{where}: {case.manoeuvre_title}; {share_text(case.shares)}; recovering by: "
         f"{case.recovery_title}."
     )
     by = other_recovery_text(setup, result)
     deep = "" if setup.deep_stall is None else short_text(setup.deep_stall)
-    for more in (by, deep, set_up_neutral_text(setup), touched_text(case.shares)):
+    failing = failing_text(setup, required)
+    for more in (by, failing, deep, set_up_neutral_text(setup), touched_text(case.shares)):
         if more:
             lines.append(f"{more[0].upper()}{more[1:]}.")
     return " ".join(lines)
@@ -185,16 +233,27 @@ def _setups_in_short(result: StudyResult) -> str:
     """Return which set-ups meet it, cannot be told, and do not, in one sentence."""
     by: dict[Outcome, list[str]] = {o: [] for o in Outcome}
     for x in result.setups:
-        need = height_need_text(x, result).removesuffix(FROM_THERE)
+        need = height_need_text(x, result, short=True)
         found = setup_outcome(x, result.required_share_pct)
         by[found].append(f"{x.name} ({need})" if need and found is not Outcome.MET else x.name)
     words = {
         Outcome.MET: "met it in every manoeuvre",
-        Outcome.OPEN: "undecided",
+        Outcome.OPEN: few_draws_text(result.required_share_pct, result.draws) or "undecided",
         Outcome.NOT_MET: "did not meet it",
     }
     parts = [f"{len(names)} {words[o]} ({', '.join(names)})" for o, names in by.items() if names]
-    return f"Of {len(result.setups)} set-ups, {'; '.join(parts)}."
+    return f"Of {len(result.setups)} set-ups, {'; '.join(parts)}.{_failing(result)}"
+
+
+def _failing(result: StudyResult) -> str:
+    """Return which recoveries are shown to fail in set-ups that meet the requirement or may."""
+    by: dict[str, list[str]] = {}
+    for x in standing(result):
+        for case in failing_recoveries(x, result.required_share_pct):
+            count = f"{x.name} {case.shares.back} of {case.shares.flights} back"
+            by.setdefault(case.recovery, []).append(count)
+    told = "; ".join(f"{spoken(name)} ({', '.join(counts)})" for name, counts in by.items())
+    return f" Shown NOT to be enough alone: {told}." if told else ""
 
 
 def _unresolved(result: StudyResult) -> list[str]:

@@ -11,8 +11,8 @@ from matplotlib.patches import ConnectionPatch
 from sim.describe import Aeroplane
 from sim.show.canvas import BLUE, FAINT, GREY, INK, MARK, SHEET, styled
 from sim.show.figures import FILLS, MARKERS
+from sim.show.fitting import wrapped
 from sim.show.limit_words import several_combinations
-from sim.show.phrases import listed
 from sim.study.bands import combination_of, own_limit
 from sim.study.result import AftLimit, SetUpResult
 from sim.study.standing import setup_outcome
@@ -22,6 +22,7 @@ NEAR_SHARE = 0.3  # names closer than this share of the scale stand above each o
 LONGEST_NAME = 16  # letters; where one of a row is longer, its set-ups are told by their mm
 ROW_ROOM = 0.8
 LABEL_WIDTH = 16
+LABEL_POINTS = 7.5  # four lines of a name are no higher than a row of the report
 ON_LINES: Any = {"fc": SHEET, "ec": "none", "pad": 0.8}
 
 
@@ -55,7 +56,8 @@ def balance_scale(
     neutrals += [x.neutral_mm for x in limits if x.neutral_mm is not None]
     if neutrals:
         _neutral(axes, min(neutrals), len(rows))
-    axes.set_yticks(range(len(rows)), [fill(row.label, LABEL_WIDTH) for row in rows])
+    labels = [wrapped(row.label, LABEL_WIDTH) for row in rows]
+    axes.set_yticks(range(len(rows)), labels, fontsize=LABEL_POINTS)
     axes.tick_params(axis="y", length=0)
     axes.set_ylim(len(rows) - 0.1 if neutrals else len(rows) - 0.45, -ROW_ROOM)
     axes.set_xlabel(fill(f"balance point, mm aft of the datum: {aeroplane.datum.text}", 58))
@@ -83,7 +85,7 @@ def _rows(setups: Sequence[SetUpResult], limits: Sequence[AftLimit]) -> list[_Ro
     out = []
     for x in limits:
         own = [s for s in setups if own_limit(limits, s) is x]
-        like = f", as in {listed(x.setups or (x.like,))}" if several else ""
+        like = f", as in {_first_of(x.setups or (x.like,))}" if several else ""
         out.append(_Row(f"{x.pack}{like}", x, own))
     rest: dict[tuple[str, ...], list[SetUpResult]] = {}
     for s in setups:
@@ -94,6 +96,11 @@ def _rows(setups: Sequence[SetUpResult], limits: Sequence[AftLimit]) -> list[_Ro
         label = f"{group[0].pack}, not searched" if searched else group[0].pack
         out.append(_Row(label, None, group))
     return out
+
+
+def _first_of(names: Sequence[str]) -> str:
+    """Return the first of several names and how many more, so that it fits its row."""
+    return names[0] if len(names) < 2 else f"{names[0]} and {len(names) - 1} more"
 
 
 def _setups(

@@ -15,12 +15,18 @@ from sim.show.limit_words import (
     neutral_text,
     set_up_neutral_text,
 )
-from sim.show.phrases import back_text, listed, share_text, spoken
+from sim.show.phrases import back_text, few_draws_text, listed, share_text, spoken
 from sim.study.bands import own_limit
 from sim.study.fit import End, aft_of
 from sim.study.ladder import Ladder
 from sim.study.result import AftLimit, SetUpResult, StudyResult
-from sim.study.standing import best_recovery, manoeuvres_of, setup_outcome, worst_case
+from sim.study.standing import (
+    best_recovery,
+    failing_recoveries,
+    manoeuvres_of,
+    setup_outcome,
+    worst_case,
+)
 
 MET = "MEETS THE REQUIREMENT"
 # of a set-up that meets it by itself, by where its ladder ends
@@ -49,7 +55,8 @@ def verdict_text(result: StudyResult, found: SetUpResult, ladder: Ladder) -> str
     if stands is Outcome.NOT_MET:
         told = "DOES NOT MEET THE REQUIREMENT"
     elif stands is Outcome.OPEN:
-        told = f"UNDECIDED AFTER {most_draws(found, asked)} DRAWS"
+        few = few_draws_text(asked, result.draws).upper()
+        told = few or f"UNDECIDED AFTER {most_draws(found, asked)} DRAWS"
     elif ladder.end is End.LIMIT and not aft_of(
         found.balance_aft_mm, own_limit(result.aft_limits, found)
     ):
@@ -81,7 +88,9 @@ def _why(result: StudyResult, found: SetUpResult, ladder: Ladder, stands: Outcom
         told = f"it does not meet the requirement in {names}"
         return f"{told}; it {need}" if need else told
     if stands is Outcome.OPEN:
-        told = f"undecided after {most_draws(found, asked)} draws; {UNDECIDED}"
+        few = few_draws_text(asked, result.draws)
+        told = f"it {few}" if few else f"undecided after {most_draws(found, asked)} draws"
+        told += f"; {UNDECIDED}"
         return f"{told}; it {need}" if need else told
     if ladder.refused is not None:
         on = ladder.refused.what
@@ -114,6 +123,10 @@ def answer_lines(result: StudyResult, found: SetUpResult, ladder: Ladder) -> tup
     behind = set_up_neutral_text(found)
     if behind:
         lines.append(f"{behind[0].upper()}{behind[1:]}.")
+    lines += [
+        f"NOT by {spoken(c.recovery)}: {spoken(c.manoeuvre)}, {back_text(c.shares)}."
+        for c in failing_recoveries(found, asked)
+    ]
     return (*lines, _limit_line(result, found, ladder.limit, case.recovery))
 
 
@@ -128,9 +141,10 @@ def _limit_line(
         others = "; those of other set-ups do not hold for it" if result.aft_limits else ""
         return f"{text}{others}."
     if limit.aft_mm is None:
+        neutral = neutral_text(limit)
         return (
             f"Aft limit of this pack and combination: none found, already the foremost balance "
-            f"point tried fails, {flown_text(limit)}."
+            f"point tried fails, {flown_text(limit)}{'; ' + neutral if neutral else ''}."
         )
     by = flown_text(limit)
     if limit.recovery == recovery:

@@ -8,6 +8,7 @@ from sim.show.ladder_ends import refusal_text
 from sim.show.throws import Throw
 from sim.study.deep_stall_record import deep_stall_json
 from sim.study.fit import Refused
+from sim.study.interval import forward_mm
 from sim.study.ladder import Ladder, Step
 from sim.study.predictions import Band
 from sim.study.result import AftLimit, CaseResult, SetUpResult, StudyResult
@@ -96,8 +97,8 @@ def _limit(limit: AftLimit | None) -> dict[str, Any] | None:
         return None
     return {
         "aft_mm": limit.aft_mm,
-        "aft_low_mm": _rounded(limit.low_mm, 1),
-        "aft_high_mm": _rounded(limit.high_mm, 1),
+        "aft_low_mm": forward_mm(limit.low_mm),
+        "aft_high_mm": forward_mm(limit.high_mm),
         "at_end": limit.at_end,
         "manoeuvres": list(limit.manoeuvres),
         "recovery": limit.recovery,

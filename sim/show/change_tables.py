@@ -1,9 +1,10 @@
 """Tables of set-ups: what each one is, and what every single change moved."""
 
 from collections.abc import Callable, Sequence
-from math import floor, isfinite
+from math import isfinite
 
 from sim.show.console import Tables, add, notes, table
+from sim.show.limit_words import ends_cell
 from sim.show.phrases import signed
 from sim.study.result import BeforeAfter, Change, SetUpResult, StudyResult
 
@@ -22,7 +23,9 @@ CHANGE_HEADS = (
 CHANGES_TOLD = (
     "In brackets: by how much the change moved it, the pack staying in its place until the last "
     "line. Pitch surface in level flight. Aft limit: of that pack and combination, with its 95 % "
-    "limits; height: entry height that 95 % of flights need. -: not searched, or not flown."
+    "limits; none found: the search failed already at the foremost balance point it tried, the one "
+    "named. Height: entry height that 95 % of flights need, in the worst manoeuvre (no end: too "
+    "many never came back). -: not searched, or not flown."
 )
 
 
@@ -140,9 +143,11 @@ def _moved(value: float | None, before: float | None, form: str) -> str:
 def limit_cell(line: Change) -> str:
     """Return the aft limit of a line's own pack and combination, with its limits."""
     if line.limit_mm is None:
-        return "-"
-    ends = ("?" if x is None else f"{floor(x)}" for x in (line.limit_low_mm, line.limit_high_mm))
-    return f"{line.limit_mm:.0f}\n{'-'.join(ends)}"
+        if line.limit_fails_mm is None:
+            return "-"
+        return f"none found:\nfails at {line.limit_fails_mm:.0f}"
+    beyond = "beyond " if line.limit_at_end else ""
+    return f"{beyond}{line.limit_mm:.0f}\n{ends_cell(line.limit_low_mm, line.limit_high_mm)}"
 
 
 def height_cell(line: Change) -> str:

@@ -1,5 +1,9 @@
-"""Printing tables: within 100 columns, plain when piped, without colour or Unicode if asked."""
+"""Printing tables: as wide as the terminal within bounds, 100 columns and plain when piped.
 
+Without colour or Unicode if asked.
+"""
+
+import shutil
 import sys
 from collections.abc import Iterable
 from io import StringIO
@@ -13,7 +17,8 @@ from rich.text import Text
 
 from sim.show.fitting import fitted
 
-WIDTH = 100
+WIDTH = 100  # columns when piped
+LEAST_WIDTH, MOST_WIDTH = 60, 132  # of a terminal: what tables need at least, and eyes can follow
 # one character for one, so that columns stay in line
 PLAIN = str.maketrans(
     {"─": "-", "–": "-", "—": "-", "−": "-", "×": "x", "·": ".", "’": "'", "“": '"', "”": '"'}
@@ -131,6 +136,11 @@ def writes_unicode(stream: TextIO) -> bool:
     return True
 
 
+def terminal_width() -> int:
+    """Return how many columns to print on a terminal: its own, between sensible bounds."""
+    return min(max(shutil.get_terminal_size((WIDTH, 24)).columns, LEAST_WIDTH), MOST_WIDTH)
+
+
 def show(tables: Iterable[RenderableType], stream: TextIO | None = None) -> None:
     """Print tables: styled on a terminal (not with NO_COLOR set), plain anywhere else."""
     out = sys.stdout if stream is None else stream
@@ -140,6 +150,5 @@ def show(tables: Iterable[RenderableType], stream: TextIO | None = None) -> None
         return
     # rich itself honours NO_COLOR and a terminal that knows no colour
     console = Console(file=out, markup=False, emoji=False, highlight=False)
-    # a narrower terminal wraps lines; folding columns would break names and lose numbers
-    console.width = WIDTH
+    console.width = terminal_width()
     _print(console, tables)

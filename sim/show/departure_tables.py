@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 
 from sim.show.console import Tables, add, notes, paragraph, table
-from sim.show.phrases import limits_text
+from sim.show.phrases import limits_text, spoken
 from sim.study.agreement import Agreement
 
 ANSWERS = {True: "yes", False: "no", None: "cannot be told"}
@@ -33,6 +33,6 @@ def agreement_tables(rows: Sequence[Agreement]) -> Tables:
             row.setup, str(row.at_stall.value), f"to {row.to_deg:.0f} deg: {row.beyond.value}"
         ) if new else ("", "", "")  # fmt: skip
         share = f"{row.departed}/{row.flights}\n{limits_text(row.low, row.high)}"
-        add(out, *told, row.manoeuvre.replace("_", " "), FLOWN[row.mostly_departed], share,
+        add(out, *told, spoken(row.manoeuvre), FLOWN[row.mostly_departed], share,
             ANSWERS[row.agree])  # fmt: skip
     return [out, *notes(NOTES)]

@@ -1,7 +1,7 @@
 """Why a ladder of test flights ends where it does, and why a set-up is not to be flown."""
 
 from sim.show.limit_words import figure_text
-from sim.show.phrases import reasons_text, share_text
+from sim.show.phrases import reasons_text, share_text, spoken
 from sim.study.fit import End, Refused
 from sim.study.ladder import Ladder
 
@@ -26,7 +26,7 @@ def refusal_text(refused: Refused, ladder: Ladder) -> str:
             f"{figure_text(limit)}"
         )
     if case is None:
-        return f"{refused.manoeuvre} was not flown by this recovery; {UNDECIDED}"
+        return f"{spoken(refused.manoeuvre)} was not flown by this recovery; {UNDECIDED}"
     told = f"{case.manoeuvre_title}, {share_text(case.shares)}"
     if refused.end is End.UNDECIDED:
         return f"it is undecided after {case.shares.flights} draws ({told}); {UNDECIDED}"

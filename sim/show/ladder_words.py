@@ -11,6 +11,7 @@ from sim.show.ladder_ends import WHY_NOT, ending_text, refusal_text
 from sim.show.phrases import height_text, limits_text, lost_texts, share_text
 from sim.show.placing import added_text, place_text
 from sim.show.throws import Throw, edge_mm
+from sim.study.interval import forward_mm
 from sim.study.ladder import Ladder, Step
 from sim.study.predictions import HIGH, LOW, Band
 from sim.study.result import CaseResult
@@ -98,7 +99,9 @@ def _inside(ladder: Ladder) -> list[str]:
         return []
     if all(step.balance_aft_mm <= limit.low_mm for step in ladder.steps):
         return []
-    return [f"Steps aft of {limit.low_mm:.0f} mm lie inside the 95 % limits of the aft limit."]
+    return [
+        f"Steps aft of {forward_mm(limit.low_mm)} mm lie inside the 95 % limits of the aft limit."
+    ]
 
 
 def _step(

@@ -1,11 +1,11 @@
 """Aft limits in words: the figure with its interval, for whom it holds, where it is neutral."""
 
 from collections.abc import Sequence
-from math import floor
 
 from sim.judge import Outcome
 from sim.show.phrases import limits_text, listed, spoken
 from sim.study.bands import Band, bands, front_of, own_limit
+from sim.study.interval import forward_mm
 from sim.study.result import AftLimit, ManoeuvreLimit, SetUpResult, StudyResult
 from sim.study.standing import best_recovery, manoeuvres_of, setup_outcome
 
@@ -14,13 +14,22 @@ def interval_text(low_mm: float | None, high_mm: float | None) -> str:
     """Return 95 % limits in whole mm, both rounded forward; an open end is told."""
     if low_mm is None and high_mm is None:
         return "95 % limits not found"
-    low = None if low_mm is None else f"{floor(low_mm)}"
-    high = None if high_mm is None else f"{floor(high_mm)}"
+    low, high = forward_mm(low_mm), forward_mm(high_mm)
     if low is None:
         return f"95 % limits up to {high}, the lower one not found"
     if high is None:
         return f"95 % limits from {low}, the upper one not found"
     return f"95 % limits {low} to {high}"
+
+
+def ends_cell(low_mm: float | None, high_mm: float | None) -> str:
+    """Return 95 % limits for a narrow cell, in lines: "179-190", or which one was not found."""
+    low, high = forward_mm(low_mm), forward_mm(high_mm)
+    if low is None and high is None:
+        return "not found"
+    if low is None:
+        return f"up to {high},\nlower one\nnot found"
+    return f"from {low},\nupper one\nnot found" if high is None else f"{low}-{high}"
 
 
 def figure_text(limit: AftLimit | ManoeuvreLimit) -> str:
@@ -33,9 +42,15 @@ def figure_text(limit: AftLimit | ManoeuvreLimit) -> str:
 
 def neutral_text(limit: AftLimit) -> str:
     """Return where the neutral point lies, and whether the limit lies behind it; maybe empty."""
-    if limit.aft_mm is None or limit.neutral_mm is None:
+    if limit.neutral_mm is None:
         return ""
     told = f"stick-fixed neutral point {limit.neutral_mm:.0f} mm"
+    if limit.margin_pct is not None:
+        tried = [step.balance_aft_mm for step in limit.steps]
+        at = "the limit" if limit.aft_mm is not None else f"{min(tried, default=0.0):.0f} mm"
+        told += f", static margin at {at} {limit.margin_pct:.1f} % MAC"
+    if limit.aft_mm is None:
+        return told
     if limit.behind_neutral_mm > 0.0:
         told += f": the limit lies {limit.behind_neutral_mm:.0f} mm BEHIND it, flown with "
         return f"{told}{limit.gyro}"
@@ -155,7 +170,9 @@ def limit_sentence(band: Band, result: StudyResult) -> str:
         front = f"{min(tried):.0f} mm, the foremost balance point tried" if tried else "any place"
         told = f"{who}: no balance point found that meets the requirement ({asked}); it already "
         told += f"fails at {front}, {flown_text(limit)}."
-        return f"{told} Each alone: {each_text(limit)}." if len(limit.each) > 1 else told
+        told += f" Each alone: {each_text(limit)}." if len(limit.each) > 1 else ""
+        neutral = neutral_text(limit)
+        return f"{told} {neutral[0].upper()}{neutral[1:]}." if neutral else told
     place = f", {limit.pct_mac:.1f} % MAC" if limit.pct_mac is not None else ""
     lines = [f"{who}: aft limit {figure_text(limit)}{place}, {flown_text(limit)}."]
     lines.append(f"The requirement ({asked}) is met from {front_of(limit):.0f} mm, the foremost "

@@ -15,6 +15,7 @@ from sim.show.canvas import BLUE, FAINT, INK
 # Which columns of (aft, right, up) a view shows across and up the sheet.
 VIEWS = {"top": (0, 1), "side": (0, 2), "front": (1, 2)}
 MM = 1000.0
+BOOM_POINTS = 2.0
 
 
 @dataclass(frozen=True)
@@ -146,8 +147,34 @@ def draw_surfaces(axes: Axes, aeroplane: Aeroplane, view: str, strips: bool = Tr
             axes.plot(*hinge[:, columns].T, color=INK, lw=0.8, ls="-.")
 
 
+def booms(aeroplane: Aeroplane) -> list[np.ndarray]:
+    """Return the bars and tubes that lie mostly fore or aft of all bodies, as ends (2, 3) [mm].
+
+    They are what carries a tail that no body reaches; each of a mirrored pair is there.
+    """
+    ends = [s.aft_mm for body in aeroplane.bodies for s in body.stations]
+    low, high = min(ends, default=0.0), max(ends, default=0.0)
+    out = []
+    for part in aeroplane.parts:
+        length = part.length_mm or 0.0
+        reach = part.aft_mm + np.array([-0.5, 0.5]) * length
+        outside = max(0.0, low - reach[0]) + max(0.0, reach[1] - high)
+        if part.shape not in ("bar", "shell") or part.along != "aft" or outside < 0.5 * length:
+            continue
+        for side in (1.0, -1.0) if part.mirrored else (1.0,):
+            out.append(np.array([(aft, side * part.right_mm, part.up_mm) for aft in reach]))
+    return out
+
+
+def draw_booms(axes: Axes, aeroplane: Aeroplane, view: str) -> None:
+    """Draw what carries a tail that no body reaches, a thick line each."""
+    for ends in booms(aeroplane):
+        axes.plot(*ends[:, list(VIEWS[view])].T, color=INK, lw=BOOM_POINTS, zorder=1)
+
+
 def draw_aeroplane(axes: Axes, aeroplane: Aeroplane, view: str, strips: bool = True) -> None:
-    """Draw bodies and surfaces in the view "top", "side" or "front", in mm to true scale."""
+    """Draw bodies, booms and surfaces in the view "top", "side" or "front", in mm to true scale."""
     draw_bodies(axes, aeroplane, view)
+    draw_booms(axes, aeroplane, view)
     draw_surfaces(axes, aeroplane, view, strips)
     axes.set_aspect("equal")

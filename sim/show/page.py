@@ -56,6 +56,7 @@ def bullets(lines: Iterable[str]) -> str:
 def table(caption: str, heads: Sequence[str], rows: Iterable[Sequence[str]], words: int = 1) -> str:
     """Return a table; the first ``words`` columns hold words, the others numbers.
 
+    Words wrap, and names do behind an underscore, so that the last column is not pushed out.
     On a phone each row becomes a card: its first cell is the title, and every other one
     stands beside its heading.
     """
@@ -63,7 +64,8 @@ def table(caption: str, heads: Sequence[str], rows: Iterable[Sequence[str]], wor
     def cell(tag: str, i: int, text: str) -> str:
         kind = ' class="w"' if i < words else ""
         named = f' data-head="{escape(heads[i])}"' if tag == "td" else ""
-        return f"<{tag}{kind}{named}>{escape(text)}</{tag}>"
+        inside = escape(text).replace("_", "_<wbr>") if i < words else escape(text)
+        return f"<{tag}{kind}{named}>{inside}</{tag}>"
 
     listed = list(rows)
     kind = ' class="short"' if len(listed) <= SHORT_TABLE else ""

@@ -11,7 +11,7 @@ body { margin: 0 auto; padding: 1rem; max-width: 72rem; background: var(--sheet)
 header p { max-width: 60rem; }
 h1 { font-size: 1.6rem; line-height: 1.2; margin: 0.25rem 0; }
 h2 { font-size: 1.2rem; margin: 2rem 0 0.5rem; border-bottom: 1px solid var(--faint); }
-h3 { font-size: 1rem; margin: 1rem 0 0.25rem; }
+h3 { font-size: 1rem; margin: 1rem 0 0.25rem; overflow-wrap: anywhere; }
 p, ul { margin: 0.5rem 0; max-width: 60rem; overflow-wrap: break-word; }
 ul { padding-left: 1.3rem; }
 .first { display: grid; grid-template-columns: minmax(0, 1fr); gap: 1rem 1.5rem;
@@ -34,13 +34,13 @@ ul { padding-left: 1.3rem; }
   linear-gradient(to right, var(--shade), transparent) left / 1.1rem 100% no-repeat scroll,
   linear-gradient(to left, var(--shade), transparent) right / 1.1rem 100% no-repeat scroll; }
 table { border-collapse: collapse; font-size: 0.9rem; font-variant-numeric: tabular-nums; }
-th, td { padding: 0.25rem 0.6rem; border-bottom: 1px solid var(--faint); text-align: right;
+th, td { padding: 0.25rem 0.5rem; border-bottom: 1px solid var(--faint); text-align: right;
   vertical-align: top; }
 th { vertical-align: bottom; }
 th.w, td.w { text-align: left; }
 td { white-space: nowrap; }
 td.w { min-width: 5.5rem; white-space: normal; overflow-wrap: break-word; }
-td.w:first-child { white-space: nowrap; }
+td.w:first-child { min-width: 7.5rem; }
 caption { text-align: left; font-weight: 700; padding: 0.3rem 0; }
 figure { margin: 1rem 0; container-type: inline-size; }
 figure svg { display: block; width: 100%; height: auto; min-width: calc(var(--points) * var(--pt));

@@ -8,7 +8,7 @@ import numpy as np
 from sim.aero.tables import read_toml
 from sim.core import script_layout as s
 from sim.describe.study import ENTRY_M
-from sim.judge import Outcome, Reason, Shares, Spin
+from sim.judge import Outcome, Reason, Shares, Spin, can_show, least_draws
 from sim.study.result import CaseResult, StudyResult
 
 # The order of a check list; shown with every result.
@@ -28,6 +28,8 @@ OUTCOME_WORDS = {
     Outcome.OPEN: "is undecided",
     Outcome.NOT_MET: "does not meet the requirement",
 }
+NONE_STANDS_OUT = "Nothing stands out."
+FEW_DRAWS = "cannot be shown with"
 MARKS = {Outcome.MET: "+", Outcome.OPEN: "?", Outcome.NOT_MET: "x"}  # in plain tables
 UNRESOLVED = (Reason.NO_TRIM, Reason.GUARD, Reason.STEP)
 MEDIAN, P95 = 0.5, 0.95
@@ -37,6 +39,27 @@ STRONG, MODERATE, WEAK = 0.5, 0.3, 0.15  # words for a rank correlation (common 
 def limits_text(low: float, high: float) -> str:
     """Return two shares as whole percent; the lower is rounded down, so as to claim no more."""
     return f"{np.floor(100.0 * low + 1e-9):.0f}-{100.0 * high:.0f} %"
+
+
+def few_draws_text(required_share_pct: float, draws: int) -> str:
+    """Return "cannot be shown with 64 draws, which takes 73 or more"; empty where it can."""
+    required = required_share_pct / 100.0
+    if can_show(required, draws):
+        return ""
+    return f"{FEW_DRAWS} {draws} draws, which takes {least_draws(required)} or more"
+
+
+def few_draws_warning(required_share_pct: float, draws: int) -> str:
+    """Return what a study that flies so few draws cannot tell, and the mend; maybe empty."""
+    required = required_share_pct / 100.0
+    if can_show(required, draws):
+        return ""
+    least = least_draws(required)
+    return (
+        f"draws = {draws} can never show that {required_share_pct:g} % of flights come back, even "
+        f"if all do: that takes {least} or more, so draws = {1 << (least - 1).bit_length()}. A "
+        "set-up that fails can still be told"
+    )
 
 
 def spoken(name: str) -> str:
@@ -182,6 +205,14 @@ def spin_text(spin: Spin | None) -> str:
     return (
         f"{spin.mode}: alpha {spin.alpha_deg:.0f} deg, yaw {spin.yaw_rate_dps:.0f} deg/s, "
         f"sink {spin.sink_mps:.1f} m/s"
+    )
+
+
+def luck_text(level: float, draws: int) -> str:
+    """Return which links with coming back cannot be told from luck, for a pilot."""
+    return (
+        f"What is not listed may matter too: {draws} draws cannot tell a link weaker than "
+        f"{level:.2f} from luck (0 is no link, 1 decides alone); more draws tell weaker ones."
     )
 
 

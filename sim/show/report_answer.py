@@ -1,6 +1,7 @@
 """The first screen of a report: the answer in words, and one picture of where it balances."""
 
 from sim.describe import Aeroplane
+from sim.judge import Outcome
 from sim.judge.plausible import doubts
 from sim.show import page
 from sim.show.answer import (
@@ -8,6 +9,7 @@ from sim.show.answer import (
     band_text,
     headline,
     height_need_text,
+    place_text,
     recovery_sentence,
 )
 from sim.show.balance_scale import balance_scale, count_rows, join_scales
@@ -22,11 +24,11 @@ from sim.show.limit_words import (
     neutral_text,
     set_up_neutral_text,
 )
-from sim.show.phrases import CAUTIONS, listed, share_text, spoken
+from sim.show.phrases import CAUTIONS, few_draws_text, listed, share_text, spoken
 from sim.show.side_view import side_view
 from sim.study.bands import Band, Percent, bands, shown_setup
 from sim.study.result import SetUpResult, StudyResult
-from sim.study.standing import best_recovery, setup_outcome, worst_case
+from sim.study.standing import best_recovery, failing_recoveries, setup_outcome, worst_case
 from sim.weigh.reference import reference
 
 WIDE_IN, SIDE_IN, ROW_IN = 5.6, 3.2, 0.52
@@ -104,11 +106,18 @@ def _setup(setup: SetUpResult, result: StudyResult) -> str:
     found = setup_outcome(setup, required)
     case = worst_case(best_recovery(setup, required), required)
     told = f"; at worst ({spoken(case.manoeuvre)}) {share_text(case.shares)}" if case else ""
-    more = [x for x in (height_need_text(setup, result), set_up_neutral_text(setup)) if x]
-    rest = f". It {more[0].removeprefix('it ')}" if more else ""
-    rest += f"; {more[1]}" if len(more) > 1 else ""
-    place = f"{setup.balance_aft_mm:.0f} mm"
-    return f"{SYMBOLS[found]} {setup.name}, {place}: {found.value}{told}{rest}"
+    more = (height_need_text(setup, result), set_up_neutral_text(setup))
+    parts = [f"It {x.removeprefix('it ')}" for x in more if x]
+    failing = [
+        f"{spoken(c.recovery)} ({spoken(c.manoeuvre)} {c.shares.back} of {c.shares.flights})"
+        for c in failing_recoveries(setup, required)
+    ]
+    parts += [f"Shown NOT to be enough alone: {listed(failing)}"] if failing else []
+    rest = "".join(f". {x}" for x in parts)
+    stands = found.value
+    if found is Outcome.OPEN:
+        stands = few_draws_text(required, result.draws) or stands
+    return f"{SYMBOLS[found]} {setup.name} ({place_text(setup)}): {stands}{told}{rest}"
 
 
 def _picture(result: StudyResult, aeroplane: Aeroplane) -> str:

@@ -11,7 +11,7 @@ from sim.show import page
 from sim.show.canvas import one_axes
 from sim.show.departure_figures import ALPHAS_DEG, departure_plane
 from sim.show.departure_tables import ANSWERS, FLOWN, NOTES
-from sim.show.phrases import limits_text
+from sim.show.phrases import limits_text, spoken
 from sim.show.scale_tables import COMPARED, SCALED, YAW, stand_text
 from sim.study.agreement import Agreement, departure_agreement
 from sim.study.result import StudyResult
@@ -51,7 +51,7 @@ def departures(result: StudyResult, ready: Sequence[Assembled]) -> str:
 
 def _agreement(row: Agreement) -> tuple[str, ...]:
     return (
-        row.setup, row.manoeuvre.replace("_", " "), str(row.at_stall.value),
+        row.setup, spoken(row.manoeuvre), str(row.at_stall.value),
         f"to {row.to_deg:.0f}°: {row.beyond.value}", FLOWN[row.mostly_departed],
         f"{row.departed} of {row.flights} ({limits_text(row.low, row.high)})", ANSWERS[row.agree],
     )  # fmt: skip
@@ -89,7 +89,7 @@ def _against(spins: Sequence[ScaledSpin]) -> tuple[str, str]:
     shown = [i for i, stand in enumerate(spins[0].stands) if stand_text(stand)]
     names = ["set-up", "manoeuvre", *(like[i].name for i in shown)]
     ours = [
-        (one.setup, one.manoeuvre.replace("_", " "),
+        (one.setup, spoken(one.manoeuvre),
          *(stand_text(one.stands[i]).replace("\n", ", ") for i in shown))
         for one in spins
     ]  # fmt: skip
@@ -111,7 +111,7 @@ def _moments(spins: Sequence[ScaledSpin]) -> str:
 def _numbers(one: ScaledSpin) -> tuple[str, ...]:
     spin, scale = one.spin, one.scale
     return (
-        one.setup, one.manoeuvre.replace("_", " "), spin.mode, f"{spin.alpha_deg:.0f}",
+        one.setup, spoken(one.manoeuvre), spin.mode, f"{spin.alpha_deg:.0f}",
         f"{spin.yaw_rate_dps:.0f}", f"{spin.sink_mps:.1f}", f"{spin.rate:.2f}",
         f"{scale.relative_density:.1f}", f"{1e4 * scale.mass_loading:+.0f}",
     )  # fmt: skip
@@ -122,7 +122,7 @@ def _yaw(one: ScaledSpin) -> tuple[str, ...]:
     cells = (yaw.rudder_with, yaw.centred, yaw.rudder_against, yaw.wing)
     told = f"doubtful: more than {-NO_SPIN_CN:g} against" if yaw.suspicious else ""
     return (
-        one.setup, one.manoeuvre.replace("_", " "), f"{one.beta_deg:+.0f}",
+        one.setup, spoken(one.manoeuvre), f"{one.beta_deg:+.0f}",
         *(f"{cell:+.4f}" for cell in cells), told,
     )  # fmt: skip
 

@@ -4,7 +4,15 @@ from sim.describe import Aeroplane
 from sim.fly.spreads import flown_spreads
 from sim.judge import looks_for
 from sim.show import page
-from sim.show.phrases import CAUTIONS, listed, spoken, strength_word, time_text
+from sim.show.phrases import (
+    CAUTIONS,
+    NONE_STANDS_OUT,
+    listed,
+    luck_text,
+    spoken,
+    strength_word,
+    time_text,
+)
 from sim.show.step_words import step_sentence
 from sim.study.chance import noise_level, told_apart
 from sim.study.result import StudyResult
@@ -32,18 +40,15 @@ def deciding(result: StudyResult) -> str:
         return ""
     noise = noise_level(result.factor_draws)
     known = told_apart(result.factors, result.factor_draws)
-    level = (
-        f"With {result.factor_draws} draws, chance alone shows rank correlations up to {noise:.2f} "
-    )
-    level += "(95 % of the time); what lies below is not distinguishable and not listed"
+    level = luck_text(noise, result.factor_draws)
     title = "What decided it, and what to measure to know better"
     if not known:
-        return page.section(title, page.paragraph(f"Not distinguishable. {level}."))
+        return page.section(title, page.paragraph(f"{NONE_STANDS_OUT} {level}"))
     rows = [(f.text, f.measure, strength_word(f.correlation), f"{f.correlation:+.2f}")
             for f in known]  # fmt: skip
     heads = ("not exactly known", "what to measure", "strength", "rank correlation")
     note = "Correlation with coming back: with + more of it brought more back, with - fewer. "
-    note += f"{level}; of many uncertainties one in twenty passes by chance."
+    note += f"{level} Of many uncertainties one in twenty is listed by luck alone."
     table = page.table("Uncertainties, the strongest first", heads, rows, words=3)
     return page.section(title, table, page.paragraph(note, "note"))
 

@@ -1,12 +1,10 @@
 """Sections of a report on shares: balance point and pack, the aft limits, every case."""
 
-from math import floor
-
 from sim.judge import outcome
 from sim.show import page
 from sim.show.canvas import new_figure, one_axes, rows_of_axes
 from sim.show.figures import share_matrix
-from sim.show.limit_words import combination_sentence, several_combinations
+from sim.show.limit_words import combination_sentence, ends_cell, several_combinations
 from sim.show.phrases import limits_text, listed, share_text, spoken, touched_text
 from sim.show.share_figures import share_by_balance
 from sim.study.bands import Band, bands
@@ -88,8 +86,8 @@ def _limits_table(result: StudyResult) -> str:
 def _figures(x: AftLimit | ManoeuvreLimit) -> tuple[str, str]:
     if x.aft_mm is None:
         return "none found", "-"
-    low, high = (("?" if end is None else f"{floor(end)}") for end in (x.low_mm, x.high_mm))
-    return f"beyond {x.aft_mm:.0f}" if x.at_end else f"{x.aft_mm:.0f}", f"{low} to {high}"
+    ends = ends_cell(x.low_mm, x.high_mm).replace("\n", " ").replace("-", " to ")
+    return f"beyond {x.aft_mm:.0f}" if x.at_end else f"{x.aft_mm:.0f}", ends
 
 
 def came_back(result: StudyResult) -> str:
@@ -104,17 +102,17 @@ def came_back(result: StudyResult) -> str:
         for case in setup.cases:
             rows.append((
                 setup.name, spoken(case.manoeuvre), spoken(case.recovery),
-                outcome(case.shares, result.required_share_pct).value,
+                outcome(case.shares, result.required_share_pct).value, share_text(case.shares),
                 f"{case.shares.held}", f"{case.shares.recovered}", f"{case.shares.below_floor}",
                 f"{case.shares.entry_used}", f"{case.shares.never}", f"{case.shares.unresolved}",
-                f"{case.shares.touched}", share_text(case.shares),
+                f"{case.shares.touched}",
             ))  # fmt: skip
     heads = (
-        "set-up", "manoeuvre", "recovery", "requirement", "held", "recovered", "below the floor",
-        "manoeuvre used the height", "never came back", "unresolved",
-        "held, but at high angle for a moment", "in words",
+        "set-up", "manoeuvre", "recovery", "requirement", "in words", "held", "recovered",
+        "below the floor", "manoeuvre used the height", "never came back", "unresolved",
+        "held, but at high angle for a moment",
     )  # fmt: skip
-    every = page.table("Every case", heads, rows, words=4)
+    every = page.table("Every case", heads, rows, words=5)
     touched = [
         f"{setup.name}, {spoken(case.manoeuvre)}, {spoken(case.recovery)}: {told}."
         for setup in result.setups

@@ -9,6 +9,7 @@ from rich.table import Table
 from sim.fly.rotary import NO_SPIN_CN
 from sim.fly.scale import Band, PublishedSpin, Where
 from sim.show.console import Tables, add, notes, paragraph, table
+from sim.show.phrases import spoken
 from sim.study.spin_scale import ScaledSpin, Stand
 
 NAME_WIDTH = 16
@@ -40,7 +41,7 @@ def scale_tables(spins: Sequence[ScaledSpin]) -> Tables:
 def _names(spins: Sequence[ScaledSpin], i: int) -> tuple[str, str]:
     """Return set-up and manoeuvre of a row; the set-up only once."""
     new = i == 0 or spins[i - 1].setup != spins[i].setup
-    return spins[i].setup if new else "", spins[i].manoeuvre.replace("_", " ")
+    return spins[i].setup if new else "", spoken(spins[i].manoeuvre)
 
 
 def _numbers(spins: Sequence[ScaledSpin]) -> Table:

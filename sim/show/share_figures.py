@@ -13,7 +13,7 @@ from sim.show.limit_words import interval_text
 from sim.study.result import AftLimit, AftStep, SetUpResult
 from sim.study.standing import best_recovery, setup_outcome, worst_case
 
-TITLE_WIDTH = 84  # letters a line of a panel's title; a longer one squeezes the axes to nothing
+TITLE_WIDTH = 60  # letters a line of a panel's title; a longer one runs off the picture
 
 
 @styled

@@ -1,5 +1,6 @@
 """What the check of the step found, in a sentence for console and report."""
 
+from sim.show.phrases import spoken
 from sim.study.step_check import StepCheck, Turned
 
 
@@ -14,10 +15,8 @@ def _height(metres: float) -> str:
 
 def _turned(flight: Turned) -> str:
     side = "right" if flight.side > 0.0 else "left"
-    return (
-        f"{flight.setup}, {flight.manoeuvre}, {flight.recovery}, draw {flight.draw} "
-        f"to the {side} ({flight.was} to {flight.became})"
-    )
+    flown = f"{spoken(flight.manoeuvre)}, {spoken(flight.recovery)}, draw {flight.draw}"
+    return f"{flight.setup}, {flown} to the {side} ({flight.was} to {flight.became})"
 
 
 def step_sentence(check: StepCheck) -> str:

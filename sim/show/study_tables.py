@@ -1,7 +1,6 @@
 """The tables of a study: what came back, heights, aft limits, trim, spins, what decided."""
 
 from collections.abc import Sequence
-from math import floor
 
 from rich.table import Table
 
@@ -11,14 +10,16 @@ from sim.show.answer import answer_sentences, headline
 from sim.show.change_tables import change_tables, set_up_tables
 from sim.show.console import Tables, add, bullets, heading, notes, paragraph, table
 from sim.show.deep_stall_tables import deep_stall_tables
-from sim.show.limit_words import combination_sentence, several_combinations
+from sim.show.limit_words import combination_sentence, ends_cell, several_combinations
 from sim.show.phrases import (
     CAUTION,
     MARKS,
+    NONE_STANDS_OUT,
     Budget,
     budget,
     limits_text,
     lost_texts,
+    luck_text,
     needed_texts,
     reasons_text,
     signed,
@@ -27,12 +28,12 @@ from sim.show.phrases import (
     time_text,
     touched_text,
 )
+from sim.show.recovery_tables import groups, recovery_tables, stacked
 from sim.show.step_words import step_sentence
 from sim.study.chance import noise_level, told_apart
 from sim.study.result import AftLimit, CaseResult, ManoeuvreLimit, SetUpResult, StudyResult
 from sim.study.standing import best_case, best_recovery, manoeuvres_of, recoveries_of
 
-MOST_COLUMNS = 5  # manoeuvres or recoveries side by side that 100 characters hold
 MOST_FACTORS = 6
 LONGEST_NAME = 18
 BUDGET_WORDS = {Budget.FITS: "yes", Budget.SHORT: "short", Budget.ABOVE: "(NO)", Budget.NO: "NO"}
@@ -45,23 +46,12 @@ def study_tables(result: StudyResult) -> Tables:
     if result.aft_limits:
         out += limits_tables(result.aft_limits)
     if result.setups:
-        out += [*_matrices(result), *_recoveries(result.setups), *_heights(result)]
+        out += [*_matrices(result), *recovery_tables(result), *_heights(result)]
         out += [*set_up_tables(result), *change_tables(result)]
         out += [*_level(result.setups), *_spins(result.setups)]
         out += [*deep_stall_tables(result), *_factors(result)]
     out += [*_key(result), *notes([*_step_note(result), _small_print(result)]), paragraph("")]
     return [*out, paragraph(f"Caution: {CAUTION}")]
-
-
-def stacked(name: str) -> str:
-    """Return a file's name as words below each other, two short ones to a line."""
-    lines = [""]
-    for word in name.split("_"):
-        if lines[-1] and len(lines[-1]) + len(word) < 12:
-            lines[-1] += f" {word}"
-        else:
-            lines.append(word)
-    return "\n".join(lines[1:])
 
 
 def names_whole(to: Table, setups: Sequence[SetUpResult]) -> None:
@@ -111,8 +101,7 @@ def _figure(x: AftLimit | ManoeuvreLimit) -> str:
 def _ends(x: AftLimit | ManoeuvreLimit) -> str:
     if x.aft_mm is None:
         return "-"
-    low, high = (("?" if end is None else f"{floor(end)}") for end in (x.low_mm, x.high_mm))
-    return f"{low}-{high}"
+    return ends_cell(x.low_mm, x.high_mm)
 
 
 def _cell(case: CaseResult | None, required: float) -> str:
@@ -123,13 +112,9 @@ def _cell(case: CaseResult | None, required: float) -> str:
     return f"{mark} {case.shares.back}/{case.shares.flights}\n{limits}"
 
 
-def _groups(names: Sequence[str]) -> list[Sequence[str]]:
-    return [names[i : i + MOST_COLUMNS] for i in range(0, len(names), MOST_COLUMNS)]
-
-
 def _matrices(result: StudyResult) -> Tables:
     out: Tables = []
-    for names in _groups(list(manoeuvres_of(result.setups))):
+    for names in groups(list(manoeuvres_of(result.setups))):
         grid = table(
             "Came back, by manoeuvre, with the set-up's best single recovery (95 % limits below)",
             "set-up", "mm", "% MAC", *(stacked(name) for name in names),
@@ -155,26 +140,6 @@ def _lost_notes(result: StudyResult) -> list[str]:
             if parts:
                 told.append(f"{setup.name}, {spoken(case.manoeuvre)}: {'; '.join(parts)}.")
     return told
-
-
-def _recoveries(setups: Sequence[SetUpResult]) -> Tables:
-    out: Tables = []
-    for names in _groups(list(recoveries_of(setups))):
-        grid = table(
-            "Came back, by recovery, all manoeuvres together",
-            "set-up", *(stacked(name) for name in names),
-        )  # fmt: skip
-        for setup in setups:
-            add(grid, setup.name, *(_together(setup, name) for name in names))
-        out.append(grid)
-    return out
-
-
-def _together(setup: SetUpResult, recovery: str) -> str:
-    cases = [c for c in setup.cases if c.recovery == recovery]
-    total = sum(c.shares.flights for c in cases)
-    back = sum(c.shares.back for c in cases)
-    return f"{back}/{total} {100.0 * back / total:3.0f} %" if total else "-"
 
 
 def _heights(result: StudyResult) -> Tables:
@@ -257,11 +222,9 @@ def spun_cases(setup: SetUpResult) -> list[CaseResult]:
 def _factors(result: StudyResult) -> Tables:
     ranked = told_apart(result.factors, result.factor_draws)[:MOST_FACTORS]
     title = "What decided it, and what to measure to know better"
-    level = f"With {result.factor_draws} draws chance alone shows up to "
-    level += f"{noise_level(result.factor_draws):.2f} "
-    level += "(95 % of the time); what is weaker is not distinguishable and not listed."
+    level = luck_text(noise_level(result.factor_draws), result.factor_draws)
     if not ranked:
-        return [paragraph(""), paragraph(title, "bold"), *notes([f"Not distinguishable. {level}"])]
+        return [paragraph(""), paragraph(title, "bold"), *notes([f"{NONE_STANDS_OUT} {level}"])]
     out = table(
         title, "not exactly known", "goes with coming back", "measure", left=3,
     )  # fmt: skip

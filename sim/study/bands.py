@@ -3,7 +3,6 @@
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 
-from sim.describe.study import LEAST_DRAWS_FOR_A_LIMIT
 from sim.judge import Outcome, outcome
 from sim.study.result import AftLimit, CaseResult, SetUpResult, StudyResult
 from sim.study.standing import best_recovery, manoeuvres_of, setup_outcome
@@ -136,8 +135,3 @@ def percent_line(result: StudyResult) -> Percent | None:
     low, high = min(pairs), max(pairs)
     slope = (pairs[high] - pairs[low]) / (high - low)
     return lambda mm: pairs[low] + slope * (mm - low)
-
-
-def few_draws(result: StudyResult) -> bool:
-    """Return True where too few draws may be flown to state a 95 % limit."""
-    return result.draws < LEAST_DRAWS_FOR_A_LIMIT

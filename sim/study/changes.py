@@ -12,7 +12,7 @@ from sim.study.combinations import (
     gyro_words,
     named_setup,
     nozzle_words,
-    throws_words,
+    throws_changed,
     weights_words,
 )
 from sim.study.gains import trim_line
@@ -46,7 +46,7 @@ def stages(aeroplane: Aeroplane, before: SetUp, after: SetUp) -> list[Stage]:
     names = {
         "loose_weights": weights_words(after),
         "pack": f"pack {after.pack}",
-        "throws": f"throws {throws_words(after)}",
+        "throws": f"throws {throws_changed(before, after)}",
         "nozzle_mm": nozzle_words(after),
     }
     for key, words in names.items():
@@ -140,6 +140,8 @@ def _change(
         None if limit is None else limit.aft_mm,
         None if limit is None else limit.low_mm,
         None if limit is None else limit.high_mm,
+        limit_fails_mm=None if limit is None else limit.first_failure_mm,
+        limit_at_end=limit is not None and limit.at_end,
     )
 
 

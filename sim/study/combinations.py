@@ -4,9 +4,11 @@ An aft limit belongs to one pack with one such combination, and to no other.
 """
 
 import hashlib
+from collections.abc import Mapping
 from dataclasses import dataclass
 
 from sim.describe import Aeroplane, SetUp, Study, resolve_setup
+from sim.describe.controls import Throws
 
 
 @dataclass(frozen=True)
@@ -37,7 +39,16 @@ def gyro_words(setup: SetUp) -> str:
 
 def throws_words(setup: SetUp) -> str:
     """Return the throws of a set-up in words, up and down [deg] of each channel."""
-    return ", ".join(f"{name} {x.up_deg:g}/{x.down_deg:g}°" for name, x in setup.throws.items())
+    return _throws(setup.throws)
+
+
+def throws_changed(before: SetUp, after: SetUp) -> str:
+    """Return those throws of a set-up in words that differ from an earlier one's."""
+    return _throws({k: x for k, x in after.throws.items() if x != before.throws.get(k)})
+
+
+def _throws(throws: Mapping[str, Throws]) -> str:
+    return ", ".join(f"{name} {x.up_deg:g}/{x.down_deg:g}°" for name, x in throws.items())
 
 
 def nozzle_words(setup: SetUp) -> str:

@@ -18,6 +18,7 @@ with one degree of freedom).
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from math import floor
 
 import numpy as np
 from scipy.optimize import brentq, minimize_scalar
@@ -35,6 +36,14 @@ class Interval:
 
     low_mm: float | None
     high_mm: float | None
+
+
+def forward_mm(end_mm: float | None) -> int | None:
+    """Return an end of an interval in whole mm, rounded forward: the one in which it is told.
+
+    Forward is the side that keeps the aeroplane; an end that nothing bounds stays None.
+    """
+    return None if end_mm is None else floor(end_mm)
 
 
 @dataclass(frozen=True)

@@ -48,9 +48,9 @@ def _limit(search: Search, cruise_mps: float | None) -> AftLimit:
     each = tuple(_of_manoeuvre(search, recovery, name, ends[recovery], names) for name in names)
     aft, bad = _together(ends[recovery], each)
     share, draws = _there(search, recovery, search.wish.from_aft_mm if aft is None else aft)
-    ready = None if aft is None else search.at(aft)
+    ready = search.at(search.wish.from_aft_mm if aft is None else aft)
     interval = _narrowest(each) if aft is not None else Interval(None, None)
-    neutral = _neutral(ready, cruise_mps)
+    neutral_mm, neutral_pct, margin = _neutral(ready, cruise_mps)
     combination: Combination = search.combination
     steps = tuple(search.steps())
     return AftLimit(
@@ -63,10 +63,11 @@ def _limit(search: Search, cruise_mps: float | None) -> AftLimit:
         names,
         recovery,
         aft,
-        None if ready is None else ready.weighed.balance_pct_mac,
+        None if aft is None or ready is None else ready.weighed.balance_pct_mac,
         interval.low_mm,
         interval.high_mm,
-        *neutral,
+        neutral_mm,
+        neutral_pct,
         *share,
         draws,
         sum(step.flights for step in steps),
@@ -74,6 +75,7 @@ def _limit(search: Search, cruise_mps: float | None) -> AftLimit:
         bad,
         each,
         steps,
+        margin,
     )
 
 
@@ -147,10 +149,10 @@ def _there(search: Search, recovery: str, at: float) -> tuple[tuple[float, float
 
 def _neutral(
     ready: Assembled | None, cruise_mps: float | None
-) -> tuple[float | None, float | None]:
-    """Return the stick-fixed neutral point [mm, % MAC] of a set-up, None without one."""
+) -> tuple[float | None, float | None, float | None]:
+    """Return the stick-fixed neutral point [mm, % MAC] and the margin [% MAC], None without one."""
     if ready is None:
-        return None, None
+        return None, None, None
     trim = level(ready, cruise_speed([ready]) if cruise_mps is None else cruise_mps)
-    neutral, _ = neutral_point_pct(ready, trim)
-    return 1000.0 * ready.weighed.reference.aft_m(neutral), neutral
+    neutral, margin = neutral_point_pct(ready, trim)
+    return 1000.0 * ready.weighed.reference.aft_m(neutral), neutral, margin

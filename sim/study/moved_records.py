@@ -3,6 +3,7 @@
 from math import isfinite
 from typing import Any
 
+from sim.study.interval import forward_mm
 from sim.study.result import BeforeAfter
 from sim.study.step_check import StepCheck
 
@@ -25,9 +26,11 @@ def changes_json(one: BeforeAfter) -> dict[str, Any]:
                 "tail_deg": rounded(line.tail_deg, 2),
                 "stall_speed_mps": rounded(line.stall_speed_mps, 2),
                 "pitch_response_dps2": rounded(line.pitch_response_dps2, 1),
+                "aft_limit_first_failure_mm": line.limit_fails_mm,
+                "aft_limit_at_end": line.limit_at_end,
                 "aft_limit_mm": line.limit_mm,
-                "aft_limit_low_mm": rounded(line.limit_low_mm, 1),
-                "aft_limit_high_mm": rounded(line.limit_high_mm, 1),
+                "aft_limit_low_mm": forward_mm(line.limit_low_mm),
+                "aft_limit_high_mm": forward_mm(line.limit_high_mm),
                 "flown": line.height_m is not None,
                 "entry_height_needed_p95_m": rounded(line.height_m, 1),
             }

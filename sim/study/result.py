@@ -174,7 +174,8 @@ class AftLimit:
     ``aft_mm`` None: even the foremost balance point tried fails. ``at_end``: nothing
     failed up to the rearmost, so the limit lies beyond. ``low_mm`` and ``high_mm``: where
     other draws would put it, 95 % limits. ``neutral_mm`` and ``neutral_pct_mac``: the
-    stick-fixed neutral point there, gyro off. ``share_low`` and ``share_high`` are the
+    stick-fixed neutral point there, gyro off, and ``margin_pct`` the static margin [% MAC];
+    with no limit at the foremost balance point. ``share_low`` and ``share_high`` are the
     Wilson limits at the limit itself, with ``draws_used`` draws there.
     """
 
@@ -200,6 +201,7 @@ class AftLimit:
     first_failure_mm: float | None
     each: tuple[ManoeuvreLimit, ...]
     steps: tuple[AftStep, ...]
+    margin_pct: float | None = None
 
     @property
     def behind_neutral_mm(self) -> float:
@@ -217,6 +219,8 @@ class Change:
     None where it cannot be had. ``limit_mm`` is the aft limit of its pack and combination
     with its 95 % limits, ``height_m`` the entry height that 95 % of flights need
     (infinite where too many never came back), each None where not searched or flown.
+    ``limit_fails_mm`` is where its search first failed, so with no limit the foremost point
+    tried; ``limit_at_end`` a limit at the last one tried, which is then at least that.
     """
 
     what: str
@@ -229,6 +233,8 @@ class Change:
     limit_low_mm: float | None = None
     limit_high_mm: float | None = None
     height_m: float | None = None
+    limit_fails_mm: float | None = None
+    limit_at_end: bool = False
 
 
 @dataclass(frozen=True)

@@ -1,6 +1,7 @@
 """How set-ups stand: the one recovery that stands for each, its worst manoeuvre, its outcome."""
 
 from collections.abc import Iterable
+from math import ceil
 
 import numpy as np
 
@@ -49,6 +50,22 @@ def best_case(setup: SetUpResult, manoeuvre: str, required_share_pct: float) -> 
     """Return the case of a manoeuvre by the set-up's best single recovery; None if not flown."""
     cases = best_recovery(setup, required_share_pct)
     return next((c for c in cases if c.manoeuvre == manoeuvre), None)
+
+
+def failing_recoveries(setup: SetUpResult, required_share_pct: float) -> tuple[CaseResult, ...]:
+    """Return, of each recovery flown that does not stand for a set-up, the case shown to fail.
+
+    The one it does worst in; recoveries that meet the requirement, or may, are left out.
+    """
+    stands = {c.recovery for c in best_recovery(setup, required_share_pct)}
+    out = []
+    for name in recoveries_of([setup]):
+        case = worst_case((c for c in setup.cases if c.recovery == name), required_share_pct)
+        if name in stands or case is None:
+            continue
+        if outcome(case.shares, required_share_pct) is Outcome.NOT_MET:
+            out.append(case)
+    return tuple(out)
 
 
 def worst_case(cases: Iterable[CaseResult], required_share_pct: float) -> CaseResult | None:
@@ -101,6 +118,41 @@ def height_to_meet(case: CaseResult, required_share_pct: float, draws: int) -> f
     needed = np.sort(infinite_unless_back(case.rows, s.R_DROP) + case.floor_m)
     height = float(needed[n - 1 - bearable]) if bearable < n else case.floor_m
     return height if np.isfinite(height) else None
+
+
+def height_so_far(
+    case: CaseResult, required_share_pct: float, draws: int
+) -> tuple[float, int] | None:
+    """Return the entry height [m] from which the share asked for of a case's flights came back.
+
+    With how many they are. For a case with too few flights to show the share by any height;
+    it says nothing of other draws, and so is no proof. None where more were flown, for which
+    `height_to_meet` stands, or where too many never came back.
+    """
+    required, n = required_share_pct / 100.0, case.shares.flights
+    back = ceil(required * n - 1e-9)
+    if looks_for(required, draws).limits(n, n)[0] >= required:
+        return None
+    height = float(np.sort(infinite_unless_back(case.rows, s.R_DROP))[back - 1]) + case.floor_m
+    return (height, back) if np.isfinite(height) else None
+
+
+def rough_height(
+    setup: SetUpResult, required_share_pct: float, draws: int
+) -> tuple[float, int, CaseResult] | None:
+    """Return the entry height [m] a set-up may need, with the flights it rests on.
+
+    The most that any manoeuvre's flights so far need, how many of them come back from there,
+    and the case. None where height is not what is wrong, or too many never came back.
+    """
+    cases = best_recovery(setup, required_share_pct)
+    short = [c for c in cases if outcome(c.shares, required_share_pct) is not Outcome.MET]
+    found = [(height_so_far(c, required_share_pct, draws), c) for c in short]
+    known = [(*need, c) for need, c in found if need is not None]
+    if not known or len(known) < len(found):
+        return None
+    height, back, case = max(known, key=lambda x: x[0] - x[2].entry_m)
+    return (height, back, case) if height > case.entry_m else None
 
 
 def only_height(setup: SetUpResult, required_share_pct: float, draws: int) -> float | None:

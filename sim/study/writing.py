@@ -11,6 +11,7 @@ from typing import Any
 from sim.core import script_layout as s
 from sim.judge import reasons_of, verdicts_of
 from sim.study.deep_stall_record import deep_stall_json
+from sim.study.interval import forward_mm
 from sim.study.moved_records import changes_json, rounded, step_json
 from sim.study.result import (
     AftLimit,
@@ -115,18 +116,19 @@ def _limit(limit: AftLimit) -> dict[str, Any]:
         "manoeuvres": list(limit.manoeuvres),
         "recovery": limit.recovery,
         "aft_mm": limit.aft_mm,
-        "aft_low_mm": rounded(limit.low_mm, 1),
-        "aft_high_mm": rounded(limit.high_mm, 1),
+        "aft_low_mm": forward_mm(limit.low_mm),
+        "aft_high_mm": forward_mm(limit.high_mm),
         "pct_mac": rounded(limit.pct_mac, 2),
         "neutral_mm": rounded(limit.neutral_mm, 1),
         "neutral_pct_mac": rounded(limit.neutral_pct_mac, 2),
+        "static_margin_pct": rounded(limit.margin_pct, 2),
         "behind_neutral_mm": rounded(limit.behind_neutral_mm, 1),
         "each": [
             {
                 "manoeuvre": one.manoeuvre,
                 "aft_mm": one.aft_mm,
-                "aft_low_mm": rounded(one.low_mm, 1),
-                "aft_high_mm": rounded(one.high_mm, 1),
+                "aft_low_mm": forward_mm(one.low_mm),
+                "aft_high_mm": forward_mm(one.high_mm),
                 "at_end": one.at_end,
                 "first_failure_mm": one.first_failure_mm,
             }

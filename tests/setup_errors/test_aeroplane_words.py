@@ -169,6 +169,41 @@ def test_one_slip_gives_one_line(tmp_path, slip):
     assert str(caught.value) == f"display_jet.toml: {words}"
 
 
+GAINS = (
+    "three numbers, each at least 0 and at most 3, in a list such as [1.0, 0.9, 0.7]: the factor "
+    "on the gains at idle, half and full throttle"
+)
+
+
+@pytest.mark.parametrize(
+    ("given", "said"),
+    [
+        ("", f"is missing; give {GAINS}"),
+        ("throttle_schedule = 1.0", f"must be {GAINS}; got 1.0"),
+        ("throttle_schedule = [1.0]", f"must be {GAINS}; got 1 of them"),
+        ("throttle_schedule = [1.0, 1.0, 1.0, 1.0]", f"must be {GAINS}; got 4 of them"),
+    ],
+)
+def test_throttle_schedule_says_what_it_holds(tmp_path, given, said):
+    line = next(x for x in GOOD.splitlines() if x.startswith("throttle_schedule"))
+    path = tmp_path / "jet.toml"
+    path.write_text(GOOD.replace(line, given), encoding="utf-8")
+    with pytest.raises(FileFault) as caught:
+        load_aeroplane(path)
+    assert str(caught.value) == f"jet.toml: gyro.throttle_schedule: {said}"
+
+
+def test_an_empty_aeroplane_is_told_in_one_line(tmp_path):
+    path = tmp_path / "jet.toml"
+    path.write_text("", encoding="utf-8")
+    with pytest.raises(FileFault) as caught:
+        load_aeroplane(path)
+    assert str(caught.value) == (
+        "jet.toml: is empty; begin with schema = 'aftlimit.aeroplane/1', or copy one from the "
+        "folder scenarios and change it"
+    )
+
+
 def test_a_tail_in_one_piece_from_left_to_right(tmp_path):
     # its span was taken as nothing: a division by zero
     path = changed(

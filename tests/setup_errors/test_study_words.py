@@ -131,3 +131,29 @@ draws = 64
 def test_manoeuvre_slips(tmp_path, old, new, said):
     written(tmp_path, stall=STALL.replace(old, new))
     assert words(load_manoeuvre, tmp_path / "stall.toml") == f"stall.toml: {said}"
+
+
+def test_fault_inside_a_manoeuvre_says_its_key(tmp_path):
+    named = STUDY.replace('"stall"', '"stall.toml"')
+    path = written(tmp_path, named, STALL.replace("throttle = 0\n", "throttle = 7\n"))
+    said = "stall.toml: phases.pull.throttle: must be at least 0 and at most 1 of full throttle"
+    assert words(load_study_files, path) == f"{said}; got 7"
+
+
+def test_a_manoeuvre_that_is_not_there_is_told_as_the_studys(tmp_path):
+    path = written(tmp_path, STUDY.replace('"stall"', '"spin_up.toml"'))
+    said = words(load_study_files, path)
+    assert said.startswith("try.toml: cases.spin_up.toml.manoeuvre: names 'spin_up.toml': there is")
+
+
+@pytest.mark.parametrize("text", ["", "\n", "# nothing yet\n"])
+def test_an_empty_file_is_told_in_one_line(tmp_path, text):
+    path = written(tmp_path, text, text)
+    for load, file, schema in (
+        (load_study, path, "study"),
+        (load_manoeuvre, tmp_path / "stall.toml", "manoeuvre"),
+    ):
+        assert words(load, file) == (
+            f"{file.name}: is empty; begin with schema = 'aftlimit.{schema}/1', or copy one from "
+            "the folder scenarios and change it"
+        )

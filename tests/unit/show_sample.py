@@ -1,5 +1,7 @@
 """A small study result made by hand, for the tests of what is shown."""
 
+from dataclasses import replace
+
 import numpy as np
 
 from sim.core import script_layout as s
@@ -100,6 +102,26 @@ def changes() -> BeforeAfter:
     refused = Change("gyro on: cannot be had with the pack in this place")
     end = Change("balance to 195 mm", 195.0, 4.6, -1.2, 10.2, 680.0, 200.0, 194.8, None, np.inf)
     return BeforeAfter("forward", "club", (start, pack, refused, end))
+
+
+def named_by_file(found: StudyResult) -> StudyResult:
+    """Return a study that names its manoeuvres and recoveries by file, folder and ending."""
+
+    def by_file(name: str) -> str:
+        return f"own/{name}.toml"
+
+    def case_by_file(x: CaseResult) -> CaseResult:
+        return replace(x, manoeuvre=by_file(x.manoeuvre), recovery=by_file(x.recovery))
+
+    setups = tuple(replace(x, cases=tuple(map(case_by_file, x.cases))) for x in found.setups)
+    limits = tuple(
+        replace(
+            x, recovery=by_file(x.recovery), manoeuvres=tuple(map(by_file, x.manoeuvres)),
+            each=tuple(replace(one, manoeuvre=by_file(one.manoeuvre)) for one in x.each),
+        )
+        for x in found.aft_limits
+    )  # fmt: skip
+    return replace(found, setups=setups, aft_limits=limits, sources=())
 
 
 def result() -> StudyResult:

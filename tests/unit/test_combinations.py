@@ -133,6 +133,17 @@ def test_changes_come_one_at_a_time(tmp_path):
     assert found[0].setup.pack_aft_mm == found[1].setup.pack_aft_mm
 
 
+def test_only_the_throws_that_changed_are_told(tmp_path):
+    files = study(tmp_path, HEAD, SETUPS, CASES)
+    before = named_setup(files.aeroplane, files.study, "bare")
+    name = next(iter(before.throws))
+    other = before.throws[name].model_copy(update={"up_deg": 9.5})
+    after = before.model_copy(update={"throws": {**before.throws, name: other}})
+    (found,) = stages(files.aeroplane, before, after)
+    assert len(before.throws) > 1
+    assert found.what == f"throws {name} 9.5/{other.down_deg:g}°"
+
+
 def test_a_limit_is_of_its_own_combination_only(tmp_path):
     files = study(tmp_path, HEAD + "entry_m = 200.0\n", SETUPS, CASES,
                   LIMIT + 'like = "gyro_on"\nmanoeuvres = ["throttle_chop_stall"]\n'

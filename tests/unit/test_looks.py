@@ -4,7 +4,7 @@ import numpy as np
 import pytest
 
 from sim.core import script_layout as s
-from sim.judge import Outcome, looks_for, outcome, shares_of
+from sim.judge import Outcome, can_show, least_draws, looks_for, outcome, shares_of
 from sim.judge.confidence import NORMAL_95
 from sim.judge.looks import crossing, look_counts
 
@@ -84,3 +84,14 @@ def test_wrong_calls_are_rare_on_either_side():
     above = [o for o, _ in trials(0.97, 0.95, 256, 400, 3)]
     assert below.count(Outcome.MET) <= 0.02 * 400
     assert above.count(Outcome.NOT_MET) <= 0.02 * 400
+
+
+def test_the_least_draws_that_can_show_a_share():
+    # n of n back has the lower Wilson limit n / (n + z^2): 72.99 draws for 95 % at 1.96
+    assert least_draws(0.95) == 73
+    assert not can_show(0.95, 64)
+    assert can_show(0.95, 128)
+    assert all(can_show(0.95, most) for most in range(73, 300))
+    assert not any(can_show(0.95, most) for most in range(1, 73))
+    # 34.6 draws by that for 90 %, but all of 35 come back by chance in 0.9^35 = 2.503 %
+    assert least_draws(0.9) == 36

@@ -120,3 +120,15 @@ def test_paper_holds_every_column_and_no_hint(phone):
     assert max(high for high, _ in swipe) == 0
     pages = len(re.findall(rb"/Type\s*/Page[^s]", base64.b64decode(made["data"])))
     assert 4 < pages < 40
+
+
+def test_on_a_desk_no_table_hides_its_last_column(window):
+    window.size(1280, 900)
+    window.open(window.page)
+    window.run("document.querySelectorAll('details').forEach((d) => (d.open = true))")
+    hidden = window.run(
+        "return [...document.querySelectorAll('.wide')].map((w) => [w.querySelector('caption')?"
+        ".textContent, w.scrollWidth - w.clientWidth])"
+    )
+    assert len(hidden) > 5
+    assert [name for name, px in hidden if px > 1] == []

@@ -1,6 +1,7 @@
 """The answer: bands, best recovery, chance, and what each of them says."""
 
 from dataclasses import replace
+from types import SimpleNamespace
 
 import numpy as np
 import pytest
@@ -15,6 +16,7 @@ from sim.show.answer import (
     headline,
     recovery_sentence,
 )
+from sim.show.card_answer import answer_lines, verdict_text
 from sim.show.console import render
 from sim.show.gain_risk import gain_of, height_needed, lost_share
 from sim.show.limit_words import (
@@ -25,6 +27,7 @@ from sim.show.limit_words import (
     limit_sentence,
     neutral_text,
 )
+from sim.show.phrases import few_draws_warning
 from sim.show.study_tables import study_tables
 from sim.study.bands import bands, own_limit, percent_line, shown_setup
 from sim.study.chance import noise_level, quantile_limits, told_apart
@@ -69,7 +72,90 @@ def test_few_draws_show_no_band_and_say_why():
     (found,) = bands(study)
     assert found.open
     assert "not shown: undecided" in band_sentences(study)[0]
-    assert "undecided after 32 draws" in answer_sentences(study)[-1]
+    told = "cannot be shown with 32 draws, which takes 73 or more"
+    assert f"for balance) {told}." in answer_sentences(study)[-1]
+    assert f"1 {told} (a)" in headline(study)
+    assert "undecided" not in headline(study)
+
+
+def test_a_card_tells_too_few_draws_and_the_recovery_that_fails():
+    held, failing = setup("club", 195.0, 0), setup("club", 195.0, 12)
+    found = replace(held, cases=(*held.cases[:3], failing.cases[3]))
+    nowhere = SimpleNamespace(limit=None, end=None)
+    lines = answer_lines(replace(RESULT, aft_limits=()), found, nowhere)
+    assert any(x.startswith("NOT by rudder forward: spin, 104 of 128 came back") for x in lines)
+    few = tuple(case(c.manoeuvre, c.recovery, summaries(32, 0, 20.0)) for c in held.cases)
+    told = verdict_text(replace(RESULT, draws=32), replace(held, cases=few), nowhere)
+    assert told == "CANNOT BE SHOWN WITH 32 DRAWS, WHICH TAKES 73 OR MORE (at least 95 % back)"
+
+
+def test_a_study_with_enough_draws_is_undecided_and_not_told_to_fly_more():
+    study = replace(RESULT, setups=(setup("a", 160.0, 3),), aft_limits=(), draws=128)
+    assert "1 undecided (a)" in headline(study)
+    assert "is undecided after 128 draws" in answer_sentences(study)[-1]
+    assert few_draws_warning(95.0, 128) == ""
+
+
+def test_the_warning_before_flying_names_a_number_that_will_do():
+    told = few_draws_warning(95.0, 64)
+    assert told.startswith("draws = 64 can never show that 95 % of flights come back")
+    assert "73 or more, so draws = 128" in told
+    assert "so draws = 64" in few_draws_warning(90.0, 32)
+
+
+def test_a_recovery_shown_to_fail_is_named_with_its_counts():
+    # by rudder 24 of 128 are lost in the spin; by centred sticks, which stand for it, none
+    held, failing = setup("club", 195.0, 0), setup("club", 195.0, 12)
+    cases = (*held.cases[:3], failing.cases[3])
+    study = replace(RESULT, setups=(replace(held, cases=cases),), aft_limits=())
+    told = "by rudder against, stick forward alone it does not meet the requirement: in spin 104 of"
+    assert f"{told[0].upper()}{told[1:]} 128 came back (95 % limits" in answer_sentences(study)[-1]
+    assert "Shown NOT to be enough alone: rudder forward (club 104 of 128 back)." in headline(study)
+    assert "NOT to be enough" not in headline(replace(study, setups=(held,)))
+    text = " ".join(render(study_tables(study)).split())
+    assert "+ 256/256 100 % x 232/256 91 %" in text
+    assert "x one or more is shown not to, ? cannot be told" in text
+
+
+def test_a_set_up_is_told_with_its_margin_and_ballast():
+    assert (
+        "(160 mm, 12 % MAC, static margin 17.2 % MAC, 6s_4000, with 54 g at the tail cone for "
+        "balance)" in answer_sentences(replace(RESULT, setups=(setup("a", 160.0, 0),)))[-1]
+    )
+
+
+def test_the_neutral_point_is_told_where_no_limit_was_found():
+    none = replace(limit("6s_3300", None), neutral_mm=202.0, neutral_pct_mac=27.1, margin_pct=11.9)
+    told = "tick-fixed neutral point 202 mm, static margin at 170 mm 11.9 % MAC"
+    study = replace(RESULT, aft_limits=(none,))
+    assert f"none found with pack 6s_3300, s{told}." in headline(study)
+    assert f" S{told}." in answer_sentences(study)[0]
+
+
+def test_too_few_flights_still_say_about_which_height_they_would_need():
+    # of 32 flights 90 to 95 m deep and 40 m of floor, 31 come back from 134.8 m; no proof
+    high = setup("high", 170.0, 0)
+    cases = tuple(
+        case(c.manoeuvre, c.recovery, summaries(32, 0, 90.0 if c.manoeuvre == "spin" else 20.0))
+        for c in high.cases
+    )
+    study = replace(RESULT, setups=(replace(high, cases=cases),), aft_limits=(), draws=256)
+    assert "high (may need about 135 m of entry height, not shown)" in headline(study)
+    assert (
+        "it may need about 135 m of entry height: 31 of its 32 flights in spin would come back "
+        "from there, too few to be sure" in answer_sentences(study)[-1]
+    )
+    assert "meet it from there" not in answer_sentences(study)[-1]
+    # where flights never come back, no height is named
+    never = tuple(case(c.manoeuvre, c.recovery, summaries(32, 3, 90.0)) for c in high.cases)
+    lost = replace(study, setups=(replace(high, cases=never),))
+    assert "entry height, not shown" not in headline(lost)
+    # nor where so many were flown that too few is not what is wrong: 7 of 256 never came back
+    many = tuple(case(c.manoeuvre, c.recovery, summaries(256, 7, 90.0)) for c in high.cases)
+    assert "entry height" not in headline(replace(study, setups=(replace(high, cases=many),)))
+    # and where enough come back from the study's own height, height is not what is wrong
+    few = tuple(case(c.manoeuvre, c.recovery, summaries(32, 0, 20.0)) for c in high.cases)
+    assert "may need" not in headline(replace(study, setups=(replace(high, cases=few),)))
 
 
 def test_a_set_up_forward_of_its_limit_says_by_which_other_recovery_that_is():
@@ -224,7 +310,9 @@ def test_what_chance_would_show_is_not_listed():
     assert [f.name for f in known] == ["fin_force", "pitch_inertia"]
     assert told_apart([weak, *RESULT.factors], 12) == [RESULT.factors[0]]
     text = render(study_tables(replace(RESULT, factors=(weak,))))
-    assert "Not distinguishable." in text
+    assert "Nothing stands out." in text
+    assert "128 draws cannot tell a link weaker than 0.17 from luck" in " ".join(text.split())
+    assert "chance alone" not in text
     assert "steady wind" not in text
 
 

@@ -1,5 +1,8 @@
 """Figures: what is drawn and labelled, where, and how it is saved."""
 
+from dataclasses import replace
+from itertools import pairwise
+
 import numpy as np
 import pytest
 from matplotlib.patches import Rectangle
@@ -7,15 +10,15 @@ from matplotlib.text import Text
 from show_sample import result
 
 from sim.aero.panels import panels_of
-from sim.describe import load_aeroplane, load_manoeuvre
+from sim.describe import Part, load_aeroplane, load_manoeuvre
 from sim.fly.flying import fly
-from sim.show.balance_scale import balance_scale
+from sim.show.balance_scale import balance_scale, count_rows
 from sim.show.canvas import BLUE, WINE, new_figure, one_axes, page_svg, rows_of_axes, save
 from sim.show.coefficients import curves
 from sim.show.figures import height_strips, share_matrix, spin_overview
 from sim.show.gain_risk import gain_risk
 from sim.show.history import pro_spin_span, time_history
-from sim.show.outline import panel_shape, pivot_line, section
+from sim.show.outline import BOOM_POINTS, panel_shape, pivot_line, section
 from sim.show.share_figures import _back, _stretched, share_by_balance
 from sim.show.side_view import side_view
 from sim.show.sketch import radius_of, sketch
@@ -82,7 +85,7 @@ def test_search_without_an_end(number, title):
     _, axes = one_axes(8.0, 4.0)
     found = RESULT.aft_limits[number]
     share_by_balance(axes, found.pack, RESULT.setups, found, 95.0)
-    assert axes.get_title(loc="left") == title
+    assert axes.get_title(loc="left").replace("\n", " ") == title
 
 
 def test_share_scale_is_its_own_inverse_and_opens_towards_all():
@@ -249,3 +252,45 @@ def test_svg_for_a_page_is_the_same_every_time_and_stands_alone():
     assert "currentColor" in first
     assert 'id="a-' in first
     assert 'id="b-' in drawing("b")
+
+
+@pytest.mark.parametrize("who", ["", " as in season_now and light_pack_on_the_mark_of_the_big_one"])
+def test_title_of_a_panel_ends_within_the_picture(who):
+    figure = new_figure(6.2, 3.0)  # as the report draws it
+    (axes,) = rows_of_axes(figure, [1.0])
+    share_by_balance(axes, "6s_4000", RESULT.setups, RESULT.aft_limits[0], 95.0, who)
+    figure.canvas.draw()
+    (title,) = [t for t in axes.get_children() if isinstance(t, Text) and "pack" in t.get_text()]
+    assert title.get_window_extent().x1 <= figure.bbox.x1
+
+
+def test_names_of_rows_keep_apart():
+    limits = [
+        replace(x, pack="6s_4000", key=f"{i}", setups=(f"moved_back_with_full_throws_{i}", "club"))
+        for i, x in enumerate(RESULT.aft_limits)
+    ]
+    rows = 0.95 + 0.52 * (count_rows(RESULT.setups, limits) + 0.5)  # as the report draws it
+    figure = new_figure(5.6, 3.2 + rows)
+    _, axes = rows_of_axes(figure, (3.2, rows))
+    balance_scale(axes, JET, RESULT.setups, limits, 95.0)
+    figure.canvas.draw()
+    boxes = [label.get_window_extent() for label in axes.get_yticklabels()]
+    assert len(boxes) >= 3
+    assert not any(a.overlaps(b) for a, b in pairwise(boxes))
+
+
+def test_a_tail_that_no_body_reaches_hangs_on_its_booms():
+    def lines(parts):
+        _, axes = one_axes(8.0, 4.0)
+        side_view(axes, JET.model_copy(update={"parts": parts}), ())
+        return [line.get_xydata().tolist() for line in axes.lines if line.get_lw() == BOOM_POINTS]
+
+    rear = max(s.aft_mm for body in JET.bodies for s in body.stations)
+    boom = Part(name="boom", mass_g=40.0, shape="bar", aft_mm=rear, right_mm=160.0, up_mm=35.0,
+                length_mm=600.0, mirrored=True)  # fmt: skip
+    ends = [[rear - 300.0, 35.0], [rear + 300.0, 35.0]]
+    assert lines((boom,)) == [ends, ends]
+    # one that stays inside a body is not seen from outside, nor is a motor that ends flush
+    inside = boom.model_copy(update={"aft_mm": rear - 300.0, "length_mm": 100.0})
+    motor = boom.model_copy(update={"aft_mm": rear - 15.0, "length_mm": 40.0})
+    assert lines((inside, motor)) == []

@@ -5,17 +5,19 @@ from dataclasses import replace
 from html.parser import HTMLParser
 
 import pytest
-from show_sample import result
+from show_sample import named_by_file, result
 
 from sim.describe import load_aeroplane
+from sim.fly.assemble import assemble
 from sim.show.answer import answer_sentences
 from sim.show.page import section, table
 from sim.show.phrases import CAUTIONS
 from sim.show.report import Inserts, report_html, save_report
+from sim.show.report_beyond import departures
 
 RESULT = result()
 JET = load_aeroplane("display_jet")
-VOID = {"meta", "br", "img", "link", "input", "hr"}
+VOID = {"meta", "br", "img", "link", "input", "hr", "wbr"}
 
 
 @pytest.fixture(scope="module")
@@ -115,7 +117,7 @@ def test_a_slip_of_the_unit_is_told_first():
 
 def test_weak_correlations_are_not_listed():
     few = report_html(replace(RESULT, factor_draws=8), JET)
-    assert "Not distinguishable." in few
+    assert "Nothing stands out. What is not listed may matter too: 8 draws cannot tell" in few
     assert "rank correlation</th>" not in few
     assert "rank correlation</th>" in report_html(RESULT, JET)
 
@@ -156,3 +158,11 @@ def test_a_study_of_limits_alone():
     text = report_html(only, JET)
     assert "none found with pack" in text
     assert "What came back" not in text
+
+
+def test_nothing_names_a_manoeuvre_by_the_ending_of_its_file():
+    found = named_by_file(RESULT)
+    inserts = Inserts(departure=departures(found, [assemble(JET, "club")] * len(found.setups)))
+    told = report_html(found, JET, inserts=inserts)
+    assert ".toml" not in told
+    assert "own/" not in told

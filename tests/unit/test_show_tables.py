@@ -1,16 +1,19 @@
 """What is printed: sentences, tables, width, plainness."""
 
 import io
+import re
 from dataclasses import replace
 
 import pytest
-from show_sample import case, result, setup, summaries
+from show_sample import case, named_by_file, result, setup, summaries
 
 from sim.describe import load_aeroplane
 from sim.judge import Outcome, outcome
 from sim.show.answer import answer_sentences, headline
 from sim.show.bench_tables import weigh_tables
+from sim.show.change_tables import limit_cell
 from sim.show.console import WIDTH, render, show
+from sim.show.limit_words import ends_cell
 from sim.show.phrases import (
     CAUTION,
     budget_text,
@@ -21,7 +24,7 @@ from sim.show.phrases import (
     time_text,
 )
 from sim.show.progress import StudyProgress
-from sim.show.study_tables import study_tables
+from sim.show.study_tables import stacked, study_tables
 from sim.study.standing import (
     best_case,
     best_recovery,
@@ -185,6 +188,26 @@ def test_no_colour_where_asked(monkeypatch):
     assert "\x1b[38;" not in stream.getvalue()
 
 
+@pytest.mark.parametrize(
+    ("columns", "widest"), [("80", 80), ("120", 120), ("400", 132), ("20", 60), ("100", 100)]
+)
+def test_a_terminal_is_filled_within_bounds(monkeypatch, columns, widest):
+    monkeypatch.setenv("TERM", "xterm")
+    monkeypatch.setenv("COLUMNS", columns)
+    stream = _Terminal()
+    show(study_tables(RESULT), stream)
+    plain = re.sub(r"\x1b\[[0-9;]*m", "", stream.getvalue())
+    lines = [line.rstrip() for line in plain.splitlines()]
+    assert widest - 12 <= max(len(line) for line in lines) <= widest
+
+
+def test_piped_output_is_a_hundred_columns_whatever_the_terminal(monkeypatch):
+    monkeypatch.setenv("COLUMNS", "132")
+    stream = io.StringIO()
+    show(study_tables(RESULT), stream)
+    assert 90 <= max(len(line) for line in stream.getvalue().splitlines()) <= WIDTH
+
+
 def test_weights_are_printed_by_name():
     weighed = weigh(load_aeroplane("display_jet"))
     text = render(weigh_tables(weighed))
@@ -225,3 +248,30 @@ def test_why_flights_were_lost_is_counted():
     text = " ".join(TEXT.split())
     assert "club, spin: 12 never came back." in text
     assert "aft, spin: 128 never came back." in text
+
+
+def test_limit_that_was_searched_in_vain_is_not_told_as_not_searched():
+    line = result().changes[0].lines[1]
+    assert limit_cell(line) == "-"
+    assert limit_cell(replace(line, limit_fails_mm=150.0)) == "none found:\nfails at 150"
+    open_ended = replace(line, limit_mm=204.0, limit_at_end=True)
+    assert limit_cell(open_ended) == "beyond 204\nnot found"
+    assert limit_cell(replace(open_ended, limit_low_mm=198.7)) == (
+        "beyond 204\nfrom 198,\nupper one\nnot found"
+    )
+
+
+def test_no_question_mark_stands_for_a_limit_that_was_not_found():
+    assert ends_cell(78.96, 190.2) == "78-190"
+    assert ends_cell(None, 190.2) == "up to 190,\nlower one\nnot found"
+    assert "-?" not in TEXT
+
+
+def test_name_of_a_file_heads_a_column_without_its_ending():
+    assert stacked("own/reed_turn.toml") == "reed turn" == stacked("reed_turn")
+
+
+def test_no_table_names_a_manoeuvre_by_the_ending_of_its_file():
+    told = render(study_tables(named_by_file(RESULT)))
+    assert ".toml" not in told
+    assert "own/" not in told

@@ -15,6 +15,7 @@ from sim.cli import main
 from sim.core import script_layout as s
 from sim.describe import FileFault, load_manoeuvre, load_study_files
 from sim.describe.finding import bundled, bundled_scripts
+from sim.show.limit_words import figure_text
 from sim.study.provenance import sources_of
 from sim.study.writing import flights_csv, study_json, write_json
 
@@ -106,6 +107,13 @@ def test_a_study_with_unknown_numbers_writes_null(tmp_path):
     assert setup["static_margin_pct"] is None
     assert setup["stall_speed_mps"] is None
     assert setup["trim"]["alpha_deg"] is None
+
+
+def test_the_ends_of_an_aft_limit_are_those_on_the_screen():
+    found = replace(result().aft_limits[0], low_mm=178.96, high_mm=190.7)
+    (told,) = study_json(replace(result(), aft_limits=(found,)))["aft_limits"]
+    assert (told["aft_low_mm"], told["aft_high_mm"]) == (178, 190)
+    assert "95 % limits 178 to 190" in figure_text(found)
 
 
 def test_a_flight_with_unknown_numbers_leaves_cells_blank():
