@@ -30,7 +30,8 @@ def origins(surface: Surface, speed: float) -> tuple[str, ...]:
         return _plate(surface, speed)
     if share == 1.0:
         return _section(surface, speed)
-    mixed = f"aspect ratio {aspect_ratio(surface):.2f}: {100.0 * share:.0f} % section, rest plate"
+    ratio, like = aspect_ratio(surface), 100.0 * share
+    mixed = f"aspect ratio {ratio:.2f}: {like:.0f} % like a wing section, the rest like a flat plate"
     return (mixed, *_section(surface, speed), *_plate(surface, speed))
 
 
