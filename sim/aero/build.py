@@ -4,6 +4,7 @@ from typing import NamedTuple
 
 import numpy as np
 
+from sim.aero.carried import cross_flow_only, crossed_as_body
 from sim.aero.choice import (
     TableEnds,
     facing_sweep,
@@ -94,18 +95,24 @@ def build_aero(
             c.channel: finite_flap(surface, c, aeroplane.channels[c.channel].stick)
             for c in surface.controls
         }
+        special: int | None = None  # table of the strip that is the body's, the same on both sides
         for panel in panels_of(surface):
             panels.append(panel)
             rows, servo = _strips_of(panel, surface, channels, throws, gains)
             table = np.full(rows.shape[1], j)
             under = fin_strip(panel, aeroplane.bodies)
+            through = rows[k.S_CARRIED] > 0.0
+            bodily = attached_only if under is not None else cross_flow_only
+            bodied = through.any() and crossed_as_body(surface)
+            if special is None and (under is not None or bodied):
+                special = tables.shape[0]
+                tables = np.concatenate([tables, bodily(tables[j : j + 1])])
+                table_ends = np.concatenate([table_ends, bodily(table_ends[:, j : j + 1])], axis=1)
             if under is not None:
                 rows, servo = np.hstack([under, rows]), np.concatenate([[-1], servo])
-                table = np.concatenate([[tables.shape[0]], table])
-                tables = np.concatenate([tables, attached_only(tables[j : j + 1])])
-                table_ends = np.concatenate(
-                    [table_ends, attached_only(table_ends[:, j : j + 1])], axis=1
-                )
+                table = np.concatenate([[special], table])
+            elif special is not None:
+                table[through] = special
             lean = facing_sweep(surface)
             rows[k.S_SLIP] = slipstream_shares(
                 aeroplane, panel, rows[k.S_RX : k.S_RZ + 1],
