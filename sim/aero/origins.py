@@ -31,7 +31,7 @@ def origins(surface: Surface, speed: float) -> tuple[str, ...]:
     if share == 1.0:
         return _section(surface, speed)
     ratio, like = aspect_ratio(surface), 100.0 * share
-    mixed = f"aspect ratio {ratio:.2f}: {like:.0f} % like a wing section, the rest like a flat plate"
+    mixed = f"aspect ratio {ratio:.2f}: {like:.0f} % like a wing section, else like a flat plate"
     return (mixed, *_section(surface, speed), *_plate(surface, speed))
 
 
