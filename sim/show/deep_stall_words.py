@@ -12,6 +12,7 @@ from sim.study.standing import best_recovery, setup_outcome
 STICK_ALONE = "stick_forward_alone"
 NOTHING = "nothing tried ended it"
 ENDS = "ends it more often than not"  # what the judge asks of a way out, and no more
+SHORT = "mostly ends it"  # the same on a card
 ALL_STAND_FOR_95 = 20  # of so few the greatest height stands for 95 %, see `study.cases.heights`
 
 
@@ -199,7 +200,8 @@ def card_line(found: DeepStall) -> str:
     best = best_way(found)
     lost = best is None or outcome_of(best) is Outcome.NOT_MET
     order = ": do not fly it" if lost else ""
-    return f"CAN HANG IN A DEEP STALL: {in_short(found)}{order}."
+    told = in_short(found).replace(ENDS, SHORT)
+    return f"CAN HANG IN A DEEP STALL: {told}{order}."
 
 
 def _upper(text: str) -> str:

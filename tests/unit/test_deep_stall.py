@@ -211,7 +211,7 @@ FEW = way("aileron_roll_out", 1, 20, 0.01, 0.24, 50.0, 50.0)
     [
         (
             (DEAD, SOME, ENDS),
-            "full power stick forward ends it more often than not (18 of 20, 35 m).",
+            "full power stick forward mostly ends it (18 of 20, 35 m).",
         ),
         ((DEAD, SOME), "no sure way out (best: stick rocking 9 of 20, 80 m)."),
         ((DEAD, FEW), "nothing tried ends it (best: aileron roll out 1 of 20, 50 m): do not "

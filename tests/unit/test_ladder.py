@@ -91,11 +91,11 @@ def test_every_step_has_one_change_and_its_own_predictions(study, ladder):
     kinds = [step.kind for step in ladder.steps]
     assert kinds == [TODAY, "loose_weights", "pack", "gyro", BALANCE, BALANCE]
     at = [step.balance_aft_mm for step in ladder.steps]
-    assert at == pytest.approx([178.0] * 4 + [181.0, 184.0])
+    assert at == pytest.approx([172.0] * 4 + [175.0, 178.0])
     rows = [step.case.rows for step in ladder.steps if step.case.manoeuvre == STALL]
     for before, after in itertools.pairwise(rows):
         assert not np.array_equal(before, after)
-    assert (ladder.end, ladder.steps[-1].balance_aft_mm) == (End.REACHED, 184.0)
+    assert (ladder.end, ladder.steps[-1].balance_aft_mm) == (End.REACHED, 178.0)
 
 
 def test_a_set_up_forward_of_today_is_had_in_one_step_first(study):
@@ -103,11 +103,11 @@ def test_a_set_up_forward_of_today_is_had_in_one_step_first(study):
     way, end = plan(files, study.result, study.setup("middle"))
     assert ([x.kind for x in way.stops], end) == ([TODAY], End.REACHED)
     wanted = replace(study.setup("middle"))
-    forward = files.study.setups[0].model_copy(update={"balance_aft_mm": 170.0})
+    forward = files.study.setups[0].model_copy(update={"balance_aft_mm": 164.0})
     other = replace(files, study=files.study.model_copy(
         update={"today": "aft", "setups": (forward, files.study.setups[1])}
     ))  # fmt: skip
-    way, end = plan(other, study.result, replace(wanted, balance_aft_mm=170.0))
+    way, end = plan(other, study.result, replace(wanted, balance_aft_mm=164.0))
     assert [x.kind for x in way.stops] == [TODAY, BALANCE, "loose_weights", "gyro"]
     assert end is End.REACHED
 
@@ -115,22 +115,22 @@ def test_a_set_up_forward_of_today_is_had_in_one_step_first(study):
 # -------------------------------------------------------------------- where it ends
 def test_only_the_limit_of_the_own_pack_and_combination_counts(study):
     # aft has the same pack, but no gyro and no canister
-    other = with_limits(study, limit(study, "aft", 181.0))
+    other = with_limits(study, limit(study, "aft", 175.0))
     assert plan(study.files, other, study.setup("middle"))[1] is End.REACHED
-    own = with_limits(study, limit(study, "aft", 181.0), limit(study, "middle", 181.0))
+    own = with_limits(study, limit(study, "aft", 175.0), limit(study, "middle", 175.0))
     way, end = plan(study.files, own, study.setup("middle"))
     assert end is End.LIMIT
     last = way.stops[-1].setup
-    assert (last.balance_aft_mm, last.gyro) == (181.0, "on")
+    assert (last.balance_aft_mm, last.gyro) == (175.0, "on")
     made = flown(study, own, "middle")
-    assert (made.end, made.steps[-1].balance_aft_mm) == (End.LIMIT, pytest.approx(181.0))
+    assert (made.end, made.steps[-1].balance_aft_mm) == (End.LIMIT, pytest.approx(175.0))
     assert not made.reached
 
 
 def test_a_step_behind_the_limit_of_its_own_combination_is_refused(study):
     # middle with the gyro still off: a stop on the way, by the limit of that combination
     stop = plan(study.files, study.result, study.setup("middle"))[0].stops[2].setup
-    found = replace(limit(study, "middle", 170.0), pack=stop.pack, key=combination_key(stop))
+    found = replace(limit(study, "middle", 164.0), pack=stop.pack, key=combination_key(stop))
     made = flown(study, with_limits(study, found), "middle")
     assert (made.end, made.refused.end, made.refused.limit) == (End.LIMIT, End.LIMIT, found)
     assert [step.kind for step in made.steps] == [TODAY, "loose_weights"]
@@ -145,7 +145,7 @@ def test_a_set_up_that_does_not_meet_it_is_never_a_step(study):
     result = with_case(study, "middle", SPIN, back=60)
     made = flown(study, result, "middle")
     assert (made.end, made.refused.case.manoeuvre) == (End.NOT_MET, SPIN)
-    assert all(step.balance_aft_mm < 184.0 for step in made.steps)
+    assert all(step.balance_aft_mm < 178.0 for step in made.steps)
     assert made.steps
     # nor is its spin asked for on the way there
     assert {step.case.manoeuvre for step in made.steps} == {STALL}
@@ -157,7 +157,7 @@ def test_an_undecided_set_up_is_never_a_step(study):
     assert setup_outcome(result.setups[0], 95.0) is Outcome.OPEN
     made = flown(study, result, "middle")
     assert (made.end, made.refused.case.shares.flights) == (End.UNDECIDED, 128)
-    assert all(step.balance_aft_mm < 184.0 for step in made.steps)
+    assert all(step.balance_aft_mm < 178.0 for step in made.steps)
 
 
 def test_nothing_is_flown_to_where_no_manoeuvre_is_shown(study):
@@ -235,7 +235,7 @@ def test_the_pack_alone_keeps_or_moves_the_balance(ladder):
 
 def test_further_aft_the_tail_is_trimmed_further_down(ladder):
     # [etkin1996] 2.4: elevator to trim goes with the static margin, less of it, less up
-    tails = [step.seen.tail_deg.middle for step in ladder.steps if step.balance_aft_mm > 178.5]
+    tails = [step.seen.tail_deg.middle for step in ladder.steps if step.balance_aft_mm > 172.5]
     assert tails == sorted(tails)
     assert tails[-1] > ladder.steps[-3].seen.tail_deg.middle + 0.3
 

@@ -29,7 +29,7 @@ from sim.show.replay_page import (
 
 ROOT = Path(__file__).parent.parent.parent
 MOST_BYTES = 60_000
-VOID = {"meta", "br", "img", "link", "input", "hr"}
+VOID = {"meta", "br", "wbr", "img", "link", "input", "hr"}
 
 
 @pytest.fixture(scope="module")
