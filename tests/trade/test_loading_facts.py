@@ -60,8 +60,8 @@ def test_rudder_decides_unless_fuselage_loaded(mass):
 
 @pytest.mark.xfail(
     strict=True,
-    reason="wing-loaded 3.04 times the turns, neutral 3.26, fuselage-loaded 3.29: rudder alone ends "
-    "it within half a turn each time, and neither is worse than wing-loaded",
+    reason="wing-loaded 3.04 times the turns, neutral 3.26, fuselage-loaded 3.29: rudder alone "
+    "ends it within half a turn each time, and neither is worse than wing-loaded",
 )
 def test_rudder_alone_loses_its_advantage_with_fuselage_loading():
     gain = [
