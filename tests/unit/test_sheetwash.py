@@ -9,9 +9,9 @@ from scipy.integrate import quad
 import sim
 from sim.core import layout as k
 from sim.core.derivative import offsets
+from sim.core.fin_air import sheet_mean
 from sim.core.flight import scratch
 from sim.core.statics import hang
-from sim.core.strips import sheet_mean
 from sim.fly.tunnel import servo_angles
 from tests.validation.whole_data import deflections
 
