@@ -132,14 +132,21 @@ def test_the_neutral_point_is_told_where_no_limit_was_found():
     assert f" S{told}." in answer_sentences(study)[0]
 
 
-def test_too_few_flights_still_say_about_which_height_they_would_need():
-    # of 32 flights 90 to 95 m deep and 40 m of floor, 31 come back from 134.8 m; no proof
+def deep_in_the_spin(flights):
+    """Return a set-up whose flights lose 90 to 95 m in the spin, and little in the stall."""
     high = setup("high", 170.0, 0)
+    lost = {"spin": 90.0}
     cases = tuple(
-        case(c.manoeuvre, c.recovery, summaries(32, 0, 90.0 if c.manoeuvre == "spin" else 20.0))
+        case(c.manoeuvre, c.recovery, summaries(flights, 0, lost.get(c.manoeuvre, 20.0)))
         for c in high.cases
     )
-    study = replace(RESULT, setups=(replace(high, cases=cases),), aft_limits=(), draws=256)
+    return replace(high, cases=cases)
+
+
+def test_too_few_flights_still_say_about_which_height_they_would_need():
+    # of 32 flights 90 to 95 m deep and 40 m of floor, 31 come back from 134.8 m; no proof
+    high = deep_in_the_spin(32)
+    study = replace(RESULT, setups=(high,), aft_limits=(), draws=256)
     assert "high (may need about 135 m of entry height, not shown)" in headline(study)
     assert (
         "it may need about 135 m of entry height: 31 of its 32 flights in spin would come back "
@@ -256,12 +263,8 @@ def test_a_band_of_some_manoeuvres_is_not_the_answer_while_another_fails_inside_
 
 def test_where_only_height_is_wrong_the_answer_says_how_much():
     # 90 m and more are used of the 80 m between entry and floor
-    high = setup("high", 170.0, 0)
-    cases = tuple(
-        case(c.manoeuvre, c.recovery, summaries(128, 0, 90.0 if c.manoeuvre == "spin" else 20.0))
-        for c in high.cases
-    )
-    study = replace(RESULT, setups=(replace(high, cases=cases),), aft_limits=(), draws=128)
+    high = deep_in_the_spin(128)
+    study = replace(RESULT, setups=(high,), aft_limits=(), draws=128)
     # the spin loses 90 to 95 m, 40 m of floor; one of 128 may be lost: 134.96 rounds up to 135
     assert "high (needs 135 m of entry height)" in headline(study)
     assert (
