@@ -74,6 +74,17 @@ def least_draws(required: float) -> int:
     return most
 
 
+def most_lost(looks: Looks) -> int:
+    """Return how many of the most draws may be lost with the lower limit still at the share.
+
+    -1 where even none lost is not enough, as with fewer than 73 draws for 95 %.
+    """
+    draws, lost = looks.counts[-1], -1
+    while lost + 1 <= draws and looks.limits(draws - lost - 1, draws)[0] >= looks.required:
+        lost += 1
+    return lost
+
+
 def crossing(required: float, counts: tuple[int, ...], z: float, lower: bool, p: float) -> float:
     """Return the chance that limits of quantile ``z`` ever cross the share asked for.
 

@@ -16,21 +16,10 @@ from sim.aero.tables import read_toml
 from sim.describe import FileFault, StudyFiles
 from sim.fly.assemble import Assembled, assemble
 from sim.judge import is_back, looks_for
-from sim.judge.looks import Looks
+from sim.judge.looks import most_lost
 from sim.study.combinations import Combination
 from sim.study.result import AftStep
 from sim.study.running import BATCH, Leg, Runner
-
-
-def most_lost(looks: Looks) -> int:
-    """Return how many of the most draws may be lost with the lower limit still at the share.
-
-    -1 where even none lost is not enough, as with fewer than 73 draws for 95 %.
-    """
-    draws, lost = looks.counts[-1], -1
-    while lost + 1 <= draws and looks.limits(draws - lost - 1, draws)[0] >= looks.required:
-        lost += 1
-    return lost
 
 
 class Search:
@@ -56,6 +45,7 @@ class Search:
         self.tolerance = float(values["search_tolerance_mm"])
         self.screening = min(int(values["screening_draws"]), wish.draws)
         self.chunk = 4 * BATCH
+        self.fit_share = float(values["fit_share"])
         self.looks = looks_for(study.required_share_pct / 100.0, wish.draws)
         self.bearable = most_lost(self.looks)
         self.lost: dict[tuple[str, str], dict[float, dict[int, bool]]] = {}
@@ -77,23 +67,37 @@ class Search:
     ) -> bool:
         """Return False once a point is lost for good, True if it stands after ``draws``.
 
-        With all draws of the search, True as soon as a look shows the share asked for. Draws
-        that were lost at other points go first: with common draws they are the likeliest to
-        be lost here too, so that a failing point is known after few.
+        With all draws of the search, a manoeuvre stands as soon as a look shows the share
+        asked for. The manoeuvre that loses most so far goes first, and in it the draws that
+        were lost at other points: with common draws they are the likeliest to be lost here
+        too, so that a failing point is known after few.
         """
         if self.at(balance_mm) is None:
             return False
-        places = [self.there(balance_mm, recovery, m) for m in manoeuvres]
+
+        def lost_so_far(name: str) -> int:
+            return sum(
+                sum(place.values()) for place in self.lost.get((recovery, name), {}).values()
+            )
+
+        return all(
+            self._passes_one(balance_mm, recovery, name, draws)
+            for name in sorted(manoeuvres, key=lost_so_far, reverse=True)
+        )
+
+    def _passes_one(self, balance_mm: float, recovery: str, name: str, draws: int) -> bool:
+        """Return what `passes` says of one manoeuvre."""
+        place = self.there(balance_mm, recovery, name)
         full = draws == self.wish.draws
-        suspects = self._suspects(recovery, manoeuvres) if full else []
+        suspects = self._suspects(recovery, name) if full else []
         order = suspects + [n for n in range(draws) if n not in set(suspects)]
-        todo = [n for n in order if any(n not in place for place in places)]
-        while todo and self._worst(places) <= self.bearable:
-            if full and all(self._shown_by(place) for place in places):
+        todo = [n for n in order if n not in place]
+        while todo and sum(place.values()) <= self.bearable:
+            if full and self._shown_by(place):
                 return True
-            self._fly_more(balance_mm, recovery, manoeuvres, todo[: self.chunk])
+            self._fly_more(balance_mm, recovery, name, todo[: self.chunk])
             todo = todo[self.chunk :]
-        return self._worst(places) <= self.bearable
+        return sum(place.values()) <= self.bearable
 
     def _shown_by(self, place: Mapping[int, bool]) -> int | None:
         """Return the last look at which the draws of a place show the share asked for, if any.
@@ -120,51 +124,40 @@ class Search:
         """Return True if a point has lost too many draws in one manoeuvre."""
         return sum(self.there(balance_mm, recovery, manoeuvre).values()) > self.bearable
 
-    @staticmethod
-    def _worst(places: Sequence[dict[int, bool]]) -> int:
-        return max(sum(place.values()) for place in places)
-
-    def _suspects(self, recovery: str, manoeuvres: Sequence[str]) -> list[int]:
+    def _suspects(self, recovery: str, manoeuvre: str) -> list[int]:
         """Return the draws lost at other points with this recovery, the most often lost first."""
         counts: Counter[int] = Counter()
-        for manoeuvre in manoeuvres:
-            for place in self.lost.get((recovery, manoeuvre), {}).values():
-                counts.update(n for n, gone in place.items() if gone)
+        for place in self.lost.get((recovery, manoeuvre), {}).values():
+            counts.update(n for n, gone in place.items() if gone)
         return [n for n, _ in sorted(counts.items(), key=lambda item: (-item[1], item[0]))]
 
     def _fly_more(
-        self, balance_mm: float, recovery: str, manoeuvres: Sequence[str], which: list[int]
+        self, balance_mm: float, recovery: str, manoeuvre: str, which: Sequence[int]
     ) -> None:
-        """Fly the draws ``which`` of a point in every manoeuvre that has not flown them."""
+        """Fly those of the draws ``which`` that a point has not flown yet."""
         assembled = self.at(balance_mm)
         assert assembled is not None
-        legs, heights, places = [], [], []
-        for name in manoeuvres:
-            place = self.there(balance_mm, recovery, name)
-            draws = np.array([n for n in which if n not in place], dtype=np.int64)
-            if draws.size == 0:
-                continue
-            entry, floor = self.study.limit_heights(name)
-            script = self.files.recoveries[recovery]
-            legs.append(Leg(assembled, self.files.manoeuvres[name], script, entry, draws))
-            heights.append((entry, floor))
-            places.append(place)
-        for leg, (entry, floor), place, rows in zip(
-            legs, heights, places, self.runner.fly(legs), strict=True
-        ):
-            back = is_back(rows, entry, floor)
-            place.update((int(n), not ok) for n, ok in zip(leg.which, back, strict=True))
+        place = self.there(balance_mm, recovery, manoeuvre)
+        draws = np.array([n for n in which if n not in place], dtype=np.int64)
+        if draws.size == 0:
+            return
+        entry, floor = self.study.limit_heights(manoeuvre)
+        script = self.files.recoveries[recovery]
+        leg = Leg(assembled, self.files.manoeuvres[manoeuvre], script, entry, draws)
+        (rows,) = self.runner.fly([leg])
+        back = is_back(rows, entry, floor)
+        place.update((int(n), not ok) for n, ok in zip(draws, back, strict=True))
 
     def limit(self, recovery: str, manoeuvres: Sequence[str]) -> tuple[float | None, float | None]:
         """Return (last balance point that passes, first that fails) [mm] with one recovery.
 
-        A first look with few draws goes aft in steps until one fails, and that one is flown
-        with all; then the interval from the front to there is halved with the draws that
-        were lost so far, and what stands is flown with all of them, or the halving goes on in
-        front of it. Steps that stood the first look are not flown out in full: a failure
-        narrower than a step, seen by neither, would be missed. At the end the weak draws are
-        flown once more a little way forward of the limit: in chaos some are lost there and
-        come back further aft.
+        A first look with few draws goes aft in steps until one fails; the failure is drawn in
+        as far as those few can tell, and flown with all. Then the interval from the front to
+        there is halved with the draws that were lost so far, and what stands is flown with all
+        of them, or the halving goes on in front of it. Steps that stood the first look are not
+        flown out in full: a failure narrower than a step, seen by neither, would be missed. At
+        the end the weak draws are flown once more a little way forward of the limit: in chaos
+        some are lost there and come back further aft.
         """
         front, rear, full = self.wish.from_aft_mm, self.wish.to_aft_mm, self.wish.draws
         if not self.passes(front, recovery, manoeuvres, full):
@@ -174,8 +167,9 @@ class Search:
             if self.passes(rear, recovery, manoeuvres, full):
                 return rear, None
             bad = rear
-        self._fly_out(bad, recovery, manoeuvres)
         good = front
+        bad = self._drawn_in(good, bad, recovery, manoeuvres)
+        self._fly_out(bad, recovery, manoeuvres)
         while bad - good > self.tolerance + 1e-9:
             candidate, bad = self._halve(good, bad, recovery, manoeuvres)
             if candidate == good:
@@ -195,39 +189,74 @@ class Search:
     def _halve(
         self, good: float, bad: float, recovery: str, manoeuvres: Sequence[str]
     ) -> tuple[float, float]:
-        """Return the last point that stands and the first that fails, by the weak draws alone.
+        """Return the last point that stands and the first that fails, by the doubtful draws alone.
 
-        Those are the draws lost anywhere aft so far: going forward others are hardly lost
-        first, and what stands is flown with all draws afterwards.
+        Going forward, draws that came back further aft are hardly lost first, and what stands
+        is flown with all draws afterwards. A point that fails flies all its doubtful draws
+        too: those that come back are in no doubt forward of it.
         """
         while bad - good > self.tolerance + 1e-9:
             middle = float(round(0.5 * (good + bad)))
-            if self._stands(middle, recovery, manoeuvres):
+            if self._bears_the_doubtful(middle, recovery, manoeuvres):
                 good = middle
             else:
                 bad = middle
         return good, bad
 
-    def _fly_out(self, balance_mm: float, recovery: str, manoeuvres: Sequence[str]) -> None:
-        """Fly every draw of a point that fails: those it loses are the weak ones forward of it."""
-        if self.at(balance_mm) is None:
-            return
-        places = [self.there(balance_mm, recovery, m) for m in manoeuvres]
-        todo = [n for n in range(self.wish.draws) if any(n not in place for place in places)]
-        if todo:
-            self._fly_more(balance_mm, recovery, manoeuvres, todo)
+    def _drawn_in(self, good: float, bad: float, recovery: str, manoeuvres: Sequence[str]) -> float:
+        """Return a failing point that loses not much more than the interval's curve looks at.
 
-    def _stands(self, balance_mm: float, recovery: str, manoeuvres: Sequence[str]) -> bool:
-        """Return whether a point bears the draws that were lost at other points."""
+        Told by the draws of the first look alone.
+        """
+        flown = max(len(self.there(bad, recovery, m)) for m in manoeuvres)
+        while bad - good > self.tolerance + 1e-9 and self.at(bad) is not None:
+            gone = max(sum(self.there(bad, recovery, m).values()) for m in manoeuvres)
+            if gone <= self.fit_share * flown:
+                break
+            middle = float(round(0.5 * (good + bad)))
+            if self._bears_the_doubtful(middle, recovery, manoeuvres):
+                good = middle
+            else:
+                bad = middle
+        return bad
+
+    def _bears_the_doubtful(
+        self, balance_mm: float, recovery: str, manoeuvres: Sequence[str]
+    ) -> bool:
+        """Return whether a point bears the draws lost at the next points flown either side."""
         if self.at(balance_mm) is None:
             return False
-        places = [self.there(balance_mm, recovery, m) for m in manoeuvres]
-        weak = self._suspects(recovery, manoeuvres)
-        todo = [n for n in weak if any(n not in place for place in places)]
-        while todo and self._worst(places) <= self.bearable:
-            self._fly_more(balance_mm, recovery, manoeuvres, todo[: self.chunk])
-            todo = todo[self.chunk :]
-        return self._worst(places) <= self.bearable
+        for name in manoeuvres:
+            self._fly_more(balance_mm, recovery, name, self._doubtful(balance_mm, recovery, name))
+        return not any(self.fails(balance_mm, recovery, name) for name in manoeuvres)
+
+    def _doubtful(self, balance_mm: float, recovery: str, manoeuvre: str) -> list[int]:
+        """Return the draws lost at the next point that flew them, forward or aft of a point."""
+        points = self.lost.get((recovery, manoeuvre), {})
+        doubtful: set[int] = set()
+        for side in (
+            sorted(x for x in points if x > balance_mm),
+            sorted((x for x in points if x < balance_mm), reverse=True),
+        ):
+            known: set[int] = set()
+            for x in side:
+                doubtful.update(n for n, gone in points[x].items() if gone and n not in known)
+                known.update(points[x])
+        return sorted(doubtful)
+
+    def _fly_out(self, balance_mm: float, recovery: str, manoeuvres: Sequence[str]) -> None:
+        """Fly every draw of a point that fails: those it loses are the weak ones forward of it."""
+        if self.at(balance_mm) is not None:
+            for name in manoeuvres:
+                self._fly_more(balance_mm, recovery, name, range(self.wish.draws))
+
+    def _stands(self, balance_mm: float, recovery: str, manoeuvres: Sequence[str]) -> bool:
+        """Return whether a point bears the draws that were lost at any other point."""
+        if self.at(balance_mm) is None:
+            return False
+        for name in manoeuvres:
+            self._fly_more(balance_mm, recovery, name, self._suspects(recovery, name))
+        return not any(self.fails(balance_mm, recovery, name) for name in manoeuvres)
 
     def _first_failure(
         self, front: float, rear: float, recovery: str, manoeuvres: Sequence[str]

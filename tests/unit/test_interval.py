@@ -5,8 +5,9 @@ import pytest
 from scipy.stats import gumbel_l, logistic, norm
 
 from sim.judge import looks_for
+from sim.judge.looks import most_lost
 from sim.study.interval import brackets_of, even_odds_share, limit_interval, near
-from sim.study.search import Search, most_lost
+from sim.study.search import Search
 
 FRONT, REAR = 158.0, 240.0
 CURVES = {
@@ -22,12 +23,19 @@ CURVES = {
 
 
 class Known(Search):
-    """A search in which each draw is lost from a known balance point on."""
+    """A search in which each draw is lost from a known balance point on.
 
-    def __init__(self, thresholds: np.ndarray) -> None:
-        self.thresholds = thresholds
+    ``thresholds`` (n,), or one such array a manoeuvre; in ``windows`` (draw, from, to) it is
+    the other way round.
+    """
+
+    def __init__(self, thresholds, windows=()) -> None:
+        named = thresholds if isinstance(thresholds, dict) else {"m": thresholds}
+        self.thresholds, self.windows, self.flown = named, windows, 0
+        thresholds = next(iter(named.values()))
         self.draws = len(thresholds)
         self.step, self.tolerance, self.screening, self.chunk = 13.0, 2.0, 32, 16
+        self.fit_share = 0.15
         self.looks = looks_for(0.95, self.draws)
         self.bearable = most_lost(self.looks)
         self.lost = {}
@@ -37,10 +45,15 @@ class Known(Search):
     def at(self, balance_mm):
         return self
 
-    def _fly_more(self, balance_mm, recovery, manoeuvres, which):
-        for name in manoeuvres:
-            place = self.there(balance_mm, recovery, name)
-            place.update((n, bool(self.thresholds[n] <= balance_mm)) for n in which)
+    def _fly_more(self, balance_mm, recovery, manoeuvre, which):
+        place = self.there(balance_mm, recovery, manoeuvre)
+        new = [n for n in which if n not in place]
+        self.flown += len(new)
+        place.update((n, self.is_lost(n, balance_mm, manoeuvre)) for n in new)
+
+    def is_lost(self, n, balance_mm, manoeuvre):
+        turned = any(n == m and a <= balance_mm < b for m, a, b in self.windows)
+        return bool(self.thresholds[manoeuvre][n] <= balance_mm) != turned
 
 
 def found(thresholds):
@@ -72,6 +85,49 @@ def test_limit_of_a_search_is_where_one_draw_too_many_is_lost():
     # the sixth smallest threshold is one too many of 256 (5 may be lost); the search knows 2 mm
     assert thresholds[5] - 2.0 <= limit < thresholds[5]
     assert interval.low_mm < limit < interval.high_mm
+
+
+def flown_by_steps(search, manoeuvres):
+    """Every draw at every millimetre going aft: the last point before the first that fails."""
+    point = FRONT
+    while all(
+        sum(search.is_lost(n, point, m) for n in range(search.draws)) <= search.bearable
+        for m in manoeuvres
+    ):
+        point += 1.0
+    return point - 1.0
+
+
+@pytest.mark.parametrize("name", CURVES)
+def test_weak_draws_first_finds_what_flying_all_of_them_everywhere_finds(name):
+    random = np.random.default_rng(3)
+    for _ in range(20):
+        both = {m: CURVES[name](256, random) + shift for m, shift in (("m", 0.0), ("k", 6.0))}
+        search = Known(both)
+        limit, failing = search.limit("r", tuple(both))
+        true = flown_by_steps(search, both)
+        assert abs(limit - true) <= search.tolerance
+        assert true - search.tolerance <= failing - 1.0
+        # all draws of both manoeuvres at five points
+        assert search.flown < 2_560
+
+
+def test_draws_that_come_back_further_aft_are_not_taken_for_safe_forward_of_it():
+    random = np.random.default_rng(5)
+    seen = 0
+    for _ in range(20):
+        thresholds = CURVES["logistic"](256, random)
+        # three draws that no failing point further aft knows of, lost just forward of the limit
+        plain, _ = Known(thresholds).limit("r", ("m",))
+        safe = np.flatnonzero(thresholds > REAR)[:3]
+        windows = [(n, plain - 12.0, plain + 4.0) for n in safe]
+        search = Known(thresholds, windows)
+        limit, _ = search.limit("r", ("m",))
+        assert limit <= plain
+        assert sum(search.lost["r", "m"][limit].values()) <= search.bearable
+        assert set(search.lost["r", "m"][limit]) >= set(range(64))
+        seen += limit < plain
+    assert seen >= 15
 
 
 def test_nothing_lost_bounds_nothing():

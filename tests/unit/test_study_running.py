@@ -9,9 +9,9 @@ import pytest
 from sim.core import script_layout as s
 from sim.describe import load_study_files
 from sim.judge import looks_for
+from sim.judge.looks import most_lost
 from sim.study import Watch, run_study
 from sim.study.draws import make_draws
-from sim.study.search import most_lost
 from sim.study.writing import FLIGHT_COLUMNS, study_json, write_study
 
 STUDY = """
