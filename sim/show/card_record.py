@@ -133,6 +133,7 @@ def _ladder(ladder: Ladder) -> dict[str, Any]:
         "today_not_to_be_flown": _refused(ladder.skipped, ladder),
         "ends": ladder.end.value,
         "refused": _refused(ladder.refused, ladder),
+        "afresh_because_of": _refused(ladder.blocked, ladder),
         "not_to_be_had": [
             {"what": x.what, "balance_aft_mm": round(x.balance_aft_mm, 2), "why": x.why}
             for x in ladder.missing

@@ -9,7 +9,7 @@ from sim.study.ladder import Ladder
 WHY_NOT = {
     End.NOT_MET: "which does not meet the requirement in the wanted set-up",
     End.UNDECIDED: "which is undecided in the wanted set-up",
-    End.TOO_HIGH: "which needs more height than there is in some of the draws",
+    End.TOO_HIGH: "which needs more height than there is in too many of the draws",
 }
 UNDECIDED = "what has not been shown is not flown"
 

@@ -15,7 +15,7 @@ from sim.study.interval import forward_mm
 from sim.study.ladder import Ladder, Step
 from sim.study.predictions import HIGH, LOW, Band
 from sim.study.result import CaseResult
-from sim.study.way import BALANCE
+from sim.study.way import AFRESH, BALANCE
 
 
 @dataclass(frozen=True)
@@ -60,6 +60,7 @@ def _intro(ladder: Ladder) -> str:
             f"What is flown today is no step: {refusal_text(ladder.skipped, ladder)}. "
             "Do not fly it as it is."
         )
+    told += _afresh(ladder)
     if ladder.steps:
         told += [*_rules(ladder), *_inside(ladder)]
     for x in ladder.missing:
@@ -78,16 +79,46 @@ def _from(ladder: Ladder) -> str:
     return f"{start}, to {ladder.setup} at {ladder.wanted_mm:.0f} mm."
 
 
-def _rules(ladder: Ladder) -> list[str]:
-    told = [
-        "One change a flight, never two together, and the next only if this one showed what is "
-        f"printed. Figures are medians of {ladder.draws} draws, in brackets 10 to 90 % of them: a "
-        "look, not a limit; no flight of them needs more height than the step says."
+def _afresh(ladder: Ladder) -> list[str]:
+    """Return why one step makes several changes at once, and that it is a first flight."""
+    number, step = next(
+        ((i + 1, step) for i, step in enumerate(ladder.steps) if step.kind == AFRESH), (0, None)
+    )
+    if step is None:
+        return []
+    if ladder.blocked is None:
+        why = "No single change leads on"
+    else:
+        why = "The single changes lead through what must not be flown"
+        if ladder.blocked != ladder.skipped:
+            why += f" ({ladder.blocked.what}: {refusal_text(ladder.blocked, ladder)})"
+    forward = ladder.wanted_mm - step.balance_aft_mm
+    where = f"and begins {forward:.0f} mm forward of the wanted balance"
+    if forward < 1.0:
+        where = "at the wanted balance itself, as none further forward can be had"
+    return [
+        f"{why}, so step {number} makes all changes at once, on the ground, {where}: fly it as a "
+        "first flight."
     ]
-    if any(x.kind not in (BALANCE, ladder.steps[0].kind) for x in ladder.steps[1:]):
+
+
+def _rules(ladder: Ladder) -> list[str]:
+    fresh = any(step.kind == AFRESH for step in ladder.steps)
+    one = "From there on one" if fresh and ladder.steps[0].kind == AFRESH else "One"
+    one += " change a flight, never two together"
+    if fresh and ladder.steps[0].kind != AFRESH:
+        one += " but for that step"
+    told = [
+        f"{one}, and the next only if this one showed what is printed. "
+        f"Figures are medians of {ladder.draws} draws, in brackets 10 to 90 % of them: a "
+        "look, not a limit. The height is right for the share of flights that the study asks to "
+        "come back, and a step says how many of its draws did not."
+    ]
+    if any(x.kind not in (BALANCE, AFRESH, ladder.steps[0].kind) for x in ladder.steps[1:]):
         told.append("Each change but that of balance moves the pack so that the balance stays.")
     places = [x.balance_aft_mm for x in ladder.steps]
-    if places[-1] < ladder.start_mm and any(x.kind == BALANCE for x in ladder.steps):
+    forward = places[-1] < ladder.start_mm and not fresh
+    if forward and any(x.kind == BALANCE for x in ladder.steps):
         told.append("Going forward gives margin, so it comes first and in one step.")
     return told
 
@@ -109,7 +140,7 @@ def _step(
     pitch: Throw | None,
 ) -> StepText:  # fmt: skip
     heading = f"Step {i + 1} of {len(ladder.steps)}: {step.what}"
-    if step.kind != BALANCE:
+    if step.kind not in (BALANCE, AFRESH):
         heading += f", balance {step.balance_aft_mm:.0f} mm"
     rows = (
         ("Set", _moves(step, before, aeroplane)),
@@ -142,6 +173,9 @@ def _flown(step: Step) -> str:
     text = f"trim hands off above {above:.0f} m, then {case.manoeuvre_title}. "
     text += f"Enter at {case.entry_m:.0f} m, floor {case.floor_m:.0f} m, "
     text += f"recover by: {case.recovery_title}. "
+    lost = case.shares.flights - case.shares.back
+    if lost:
+        text += f"{lost} of {case.shares.flights} draws did NOT come back above the floor. "
     text += f"The flight that needs most takes {_most(step)} m, floor included."
     for left_out, why in step.left_out:
         text += f" Not here: {left_out.manoeuvre_title}, {WHY_NOT[why]}."

@@ -146,13 +146,21 @@ class Fitness:
         """Return why a manoeuvre must not be flown at a step; None where it may.
 
         It was not shown in the study for the wanted set-up, by the ladder's recovery; or
-        some flight of the step's draws needs more height than there is.
+        it does not fit the height that there is (`fits`).
         """
         own = next((c for c in self._cases(self.wanted) if c.manoeuvre == case.manoeuvre), None)
         found = Outcome.OPEN if own is None else outcome(own.shares, self.required)
         if found is not Outcome.MET:
             return OUTCOME_ENDS[found]
-        return None if case.shares.back == case.shares.flights else End.TOO_HIGH
+        return None if fits(case, self.required) else End.TOO_HIGH
+
+
+def fits(case: CaseResult, required_share_pct: float) -> bool:
+    """Return True if as many of a case's draws as asked come back in the height there is.
+
+    The same share that a set-up must show; a step says how many of its draws did not.
+    """
+    return case.shares.back >= required_share_pct / 100.0 * case.shares.flights
 
 
 def severest(

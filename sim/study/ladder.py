@@ -1,6 +1,7 @@
 """The ladder of test flights: from the set-up flown today to the wanted one, in single changes."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from math import inf
 
 from sim.describe import SetUp, StudyFiles, resolve_setup
 from sim.fly.assemble import Assembled, assemble
@@ -10,7 +11,18 @@ from sim.study.fit import End, Fitness, Refused, aft_of, severest
 from sim.study.predictions import Prediction, Predictor, mildest_first
 from sim.study.result import AftLimit, CaseResult, SetUpResult, StudyResult
 from sim.study.study import Watch
-from sim.study.way import Missing, Stop, Way, balances, find_way
+from sim.study.way import (
+    AFRESH,
+    CHANGES,
+    Missing,
+    Stop,
+    Way,
+    afresh,
+    balances,
+    changes_between,
+    find_way,
+    largest_step_mm,
+)
 from sim.weigh import weigh
 
 
@@ -42,6 +54,7 @@ class Ladder:
     ``today`` is the set-up it begins with, ``named`` whether the study says so, ``start_mm``
     its balance; ``skipped`` why even that one must not be flown. ``refused`` is what it
     stops before, ``missing`` the changes that could not be had where their turn was.
+    ``blocked`` is what the single changes stop before, where the rest is set up afresh.
     ``limit`` is the wanted set-up's own; ``speed_mps`` that of the level flight predicted.
     """
 
@@ -54,6 +67,7 @@ class Ladder:
     steps: tuple[Step, ...]
     skipped: Refused | None
     refused: Refused | None
+    blocked: Refused | None
     missing: tuple[Missing, ...]
     limit: AftLimit | None
     draws: int
@@ -97,8 +111,8 @@ def plan(files: StudyFiles, result: StudyResult, wanted: SetUpResult) -> tuple[W
     if beyond and limit is not None and limit.aft_mm is not None:
         goal = limit.aft_mm
     weighed = weigh(files.aeroplane, today)
-    chord = 1000.0 * weighed.reference.mean_chord_m
-    places = balances(weighed.balance_aft_mm, goal, chord)
+    step = largest_step_mm(1000.0 * weighed.reference.mean_chord_m)
+    places = balances(weighed.balance_aft_mm, goal, step)
     way = find_way(files.aeroplane, today, setup, places, not beyond)
     if not way.complete:
         return way, End.NO_WAY
@@ -132,24 +146,69 @@ def fly_ladder(
     fitness = Fitness(files, result, wanted, recovery, predictor)
     way, end = plan(files, result, wanted)
     (watch or Watch()).said("ladder")
-    climbed = _climb(files, fitness, way, end, wanted)
+    climbed, blocked = _climb(files, fitness, way, end, wanted), None
+    stuck = climbed.refused is not None or climbed.end is End.NO_WAY
+    if stuck and fitness.wanted_refusal("") is None:
+        new, leads = plan_afresh(files, result, wanted)
+        fresh = _climb(files, fitness, new, leads, wanted)
+        changes = changes_between(today_setup(files)[0], own_setup(files, wanted.name))
+        if fresh.steps and not _is_there(climbed, fresh, len(changes)):
+            steps = (*climbed.steps, *fresh.steps)
+            climbed, blocked = replace(fresh, steps=steps, skipped=climbed.skipped), climbed.refused
     today, named = today_setup(files)
     return Ladder(
         wanted.name, wanted.balance_aft_mm, today.name, named,
-        weigh(files.aeroplane, today).balance_aft_mm, *climbed, way.missing,
+        weigh(files.aeroplane, today).balance_aft_mm,
+        climbed.end, climbed.steps, climbed.skipped, climbed.refused, blocked, way.missing,
         limit_for(result.aft_limits, own_setup(files, wanted.name)),
         predictor.count, wanted.trim.speed_mps, predictor.ceiling_m,
     )  # fmt: skip
 
 
-Climbed = tuple[End, tuple[Step, ...], Refused | None, Refused | None]
+def plan_afresh(files: StudyFiles, result: StudyResult, wanted: SetUpResult) -> tuple[Way, End]:
+    """Return a way that begins with all changes at once, and where it leads at best.
+
+    As far as the aft limit of the wanted pack and combination, from no further forward than
+    that was looked for.
+    """
+    today, _ = today_setup(files)
+    setup = own_setup(files, wanted.name)
+    limit = limit_for(result.aft_limits, setup)
+    goal, front = wanted.balance_aft_mm, -inf
+    if limit is not None and limit.steps:
+        front = min(step.balance_aft_mm for step in limit.steps)
+    beyond = aft_of(goal, limit)
+    if beyond and limit is not None and limit.aft_mm is not None:
+        goal = limit.aft_mm
+    way = afresh(files.aeroplane, today, setup, goal, front, not beyond)
+    return way, End.LIMIT if beyond else End.REACHED
+
+
+def _is_there(climbed: "Climbed", fresh: "Climbed", changes: int) -> bool:
+    """Return True if single changes have made all ``changes`` and come as far aft as afresh."""
+    made = sum(step.kind in CHANGES for step in climbed.steps)
+    if made < changes or not climbed.steps:
+        return False
+    return climbed.steps[-1].balance_aft_mm >= fresh.steps[-1].balance_aft_mm
+
+
+@dataclass(frozen=True)
+class Climbed:
+    """Where a climb ends, its steps, why its first stop is none, and what it stops before."""
+
+    end: End
+    steps: tuple[Step, ...]
+    skipped: Refused | None
+    refused: Refused | None
 
 
 def _climb(files: StudyFiles, fitness: Fitness, way: Way, end: End, wanted: SetUpResult) -> Climbed:
-    """Return where the ladder ends, its steps, why today's is none, and what it stops before."""
-    if way.stops and not fitness.shows_something:
+    """Fly the stops of a way one after another, as far as they may be flown."""
+    if not way.stops:
+        return Climbed(end, (), None, None)
+    if not fitness.shows_something:
         refused = fitness.wanted_refusal(f"the wanted {wanted.name}")
-        return (refused.end if refused else end), (), None, refused
+        return Climbed(refused.end if refused else end, (), None, refused)
     predictor = fitness.predictor
     ready = [assemble(files.aeroplane, stop.setup) for stop in way.stops]
     order = mildest_first(files, wanted, fitness.recovery)
@@ -167,10 +226,10 @@ def _climb(files: StudyFiles, fitness: Fitness, way: Way, end: End, wanted: SetU
                 continue
             case = next(case for case, why in left_out if why is End.TOO_HIGH)
             refused = Refused(End.TOO_HIGH, stop.what, at.weighed.balance_aft_mm, case)
-        if i > 0 or len(ready) == 1:
-            return refused.end, tuple(steps), skipped, refused
+        if i > 0 or len(ready) == 1 or stop.kind == AFRESH:
+            return Climbed(refused.end, tuple(steps), skipped, refused)
         skipped = refused
-    return end, tuple(steps), skipped, None
+    return Climbed(end, tuple(steps), skipped, None)
 
 
 def _refused(

@@ -10,7 +10,7 @@ from sim.describe import Aeroplane, FileFault, SetUp
 from sim.study.combinations import gyro_words, nozzle_words, weights_words
 from sim.weigh import weigh
 
-TODAY, BALANCE = "today", "balance"
+TODAY, BALANCE, AFRESH = "today", "balance", "afresh"
 # what a set-up may change in, in the order it is changed: key of a set-up, and its words
 CHANGES: dict[str, Callable[[SetUp], str]] = {
     "loose_weights": weights_words,
@@ -26,6 +26,7 @@ class Stop:
     """A set-up on the way, and the one thing that was changed to come to it.
 
     ``kind`` is ``TODAY``, ``BALANCE`` or a key of ``CHANGES``; ``what`` says it in words.
+    ``AFRESH`` is several at once.
     """
 
     kind: str
@@ -55,21 +56,25 @@ class Way:
     missing: tuple[Missing, ...]
 
 
-def balances(start_mm: float, end_mm: float, mean_chord_mm: float) -> list[float]:
-    """Return the balance points of a ladder [mm], in even steps no larger than the table's.
+def largest_step_mm(mean_chord_mm: float) -> float:
+    """Return by how much a balance point may go aft in one flight [mm]."""
+    values = read_toml("card.toml").values
+    most: float = values["most_step_pct_mac"] / 100.0 * mean_chord_mm
+    return float(min(max(most, values["least_step_mm"]), values["most_step_mm"]))
+
+
+def balances(start_mm: float, end_mm: float, step_mm: float) -> list[float]:
+    """Return the balance points of a ladder [mm], in even steps no larger than ``step_mm``.
 
     Going aft in whole millimetres, but for the two ends. Going forward is one step. Two
     that cannot be told apart are one.
     """
-    values = read_toml("card.toml").values
-    most = values["most_step_pct_mac"] / 100.0 * mean_chord_mm
-    step = min(max(most, values["least_step_mm"]), values["most_step_mm"])
     way = end_mm - start_mm
-    if abs(way) < values["same_balance_mm"]:
+    if abs(way) < read_toml("card.toml").values["same_balance_mm"]:
         return [start_mm]
     if way < 0.0:
         return [start_mm, end_mm]
-    count = max(1, ceil(way / step - 1e-9))
+    count = max(1, ceil(way / step_mm - 1e-9))
     inner = [float(round(start_mm + way * i / count)) for i in range(1, count)]
     return [start_mm, *inner, end_mm]
 
@@ -104,6 +109,52 @@ def find_way(
         if found.complete:
             break
     return found
+
+
+def afresh(
+    aeroplane: Aeroplane, today: SetUp, wanted: SetUp, goal_mm: float, front_mm: float,
+    to_wanted: bool,
+) -> Way:  # fmt: skip
+    """Return a way that begins with all changes at once, forward of where it leads.
+
+    For where the single changes lead through what must not be flown. It begins at most so
+    many steps forward as the table says, no further forward than ``front_mm``, and as far
+    forward as can be had without weights that the wanted set-up has not; then it goes aft.
+
+    Parameters
+    ----------
+    goal_mm : float
+        Where it leads: a balance point [mm].
+    to_wanted : bool
+        True: the last stop is ``wanted`` itself; False: as it, at ``goal_mm``.
+    """
+    values = read_toml("card.toml").values
+    weighed = weigh(aeroplane, wanted)
+    step = largest_step_mm(1000.0 * weighed.reference.mean_chord_m)
+    start = min(goal_mm, max(front_mm, goal_mm - values["afresh_steps_forward"] * step))
+    own = {name for name, _ in weighed.added_weights}
+    setups: list[SetUp] = []
+    for place in reversed(balances(start, goal_mm, step_mm=step)):
+        setup = wanted if to_wanted and not setups else wanted.at_balance(place)
+        try:
+            added = weigh(aeroplane, setup).added_weights
+        except FileFault:
+            break
+        if not {name for name, _ in added} <= own:
+            break
+        setups.insert(0, setup)
+    if not setups:
+        return Way((), False, ())
+    told = [CHANGES[key](wanted) for key in changes_between(today, wanted)]
+    at = [weigh(aeroplane, setup).balance_aft_mm for setup in setups]
+    first = Stop(
+        AFRESH, f"set up afresh: {', '.join([*told, f'balance {at[0]:.0f} mm'])}", setups[0]
+    )
+    moved = [
+        Stop(BALANCE, f"balance from {old:.0f} to {new:.0f} mm", setup)
+        for (old, new), setup in zip(itertools.pairwise(at), setups[1:], strict=True)
+    ]
+    return Way((first, *moved), True, ())
 
 
 Node = tuple[frozenset[str], int]  # changes made, and how many balance points passed

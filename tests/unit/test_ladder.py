@@ -12,12 +12,13 @@ from sim.describe import resolve_setup
 from sim.fly.assemble import assemble
 from sim.fly.trimming import level
 from sim.judge import Outcome, wilson
+from sim.show.ladder_words import ladder_text
 from sim.study.combinations import combination_key
-from sim.study.fit import End, Fitness, severest
+from sim.study.fit import End, Fitness, fits, severest
 from sim.study.ladder import fly_ladder, own_setup, plan, today_setup
 from sim.study.predictions import Band, band, mildest_first
 from sim.study.standing import setup_outcome
-from sim.study.way import BALANCE, TODAY
+from sim.study.way import AFRESH, BALANCE, TODAY
 
 SPIN, STALL = "incipient_spin", "throttle_chop_stall"
 
@@ -127,13 +128,57 @@ def test_only_the_limit_of_the_own_pack_and_combination_counts(study):
     assert not made.reached
 
 
-def test_a_step_behind_the_limit_of_its_own_combination_is_refused(study):
-    # middle with the gyro still off: a stop on the way, by the limit of that combination
+def with_a_blocked_way(study, start=None):
+    """Return a result in which middle with the gyro still off, a stop on the way, lies aft.
+
+    And the limit by which it does.
+    """
     stop = plan(study.files, study.result, study.setup("middle"))[0].stops[2].setup
     found = replace(limit(study, "middle", 164.0), pack=stop.pack, key=combination_key(stop))
-    made = flown(study, with_limits(study, found), "middle")
-    assert (made.end, made.refused.end, made.refused.limit) == (End.LIMIT, End.LIMIT, found)
-    assert [step.kind for step in made.steps] == [TODAY, "loose_weights"]
+    return replace(start or study.result, aft_limits=(found,)), found
+
+
+def test_a_step_behind_the_limit_of_its_own_combination_is_refused(study):
+    result, found = with_a_blocked_way(study)
+    made = flown(study, result, "middle")
+    assert (made.blocked.end, made.blocked.limit) == (End.LIMIT, found)
+    assert [step.kind for step in made.steps] == [TODAY, "loose_weights", AFRESH, BALANCE]
+    assert made.reached
+
+
+def test_where_single_changes_may_not_be_flown_it_begins_afresh_forward_of_the_goal(study):
+    result, _ = with_a_blocked_way(study)
+    # today is refused as well: all that single changes lead to is its balance moved
+    made = flown(study, result, "middle", with_today(study, "aft"))
+    assert made.skipped.end is End.NOT_MET
+    assert [step.kind for step in made.steps] == [BALANCE, AFRESH, BALANCE]
+    first, last = made.steps[1:]
+    assert first.pack == own_setup(study.files, "middle").pack
+    assert all(word in first.what for word in ("gyro on", f"balance {first.balance_aft_mm:.0f} mm"))
+    # 2 % of the chord a flight and no more than 6 mm (common practice, no source); this pack's
+    # tray ends before three of them
+    assert 0.5 < last.balance_aft_mm - first.balance_aft_mm <= 6.0
+    assert (made.reached, last.balance_aft_mm) == (True, pytest.approx(178.0))
+    said = ladder_text(made, study.files.aeroplane, None).intro
+    assert "so step 2 makes all changes at once, on the ground" in said
+    assert "never two together but for that step" in said
+
+
+def test_afresh_no_further_forward_than_was_searched(study):
+    result, found = with_a_blocked_way(study)
+    own = limit(study, "middle", 180.0)
+    front = min(step.balance_aft_mm for step in own.steps)
+    result = replace(result, aft_limits=(found, own))
+    made = flown(study, result, "middle", with_today(study, "aft"))
+    assert made.reached
+    assert made.steps[0].balance_aft_mm >= min(front, 178.0)
+
+
+def test_what_is_not_met_is_not_begun_afresh_either(study):
+    result, _ = with_a_blocked_way(study, with_case(study, "middle", SPIN, back=60))
+    made = flown(study, result, "middle", with_today(study, "aft"))
+    assert not made.reached
+    assert all(step.kind != AFRESH for step in made.steps)
 
 
 def test_no_ladder_where_nothing_met_the_requirement(study):
@@ -186,6 +231,18 @@ def test_no_draw_of_what_is_asked_for_needs_more_than_the_ceiling(study, ladder)
         assert step.seen.most_needed_m == step.case.rows[:, s.R_DROP].max() + 40.0
     for case, why in (x for step in ladder.steps[1:] for x in step.left_out):
         assert (case.manoeuvre, why) == (SPIN, End.TOO_HIGH)
+
+
+@pytest.mark.parametrize(("back", "fit"), [(32, True), (31, True), (30, False)])
+def test_what_fits_the_height_is_the_share_that_was_asked_for(study, ladder, back, fit):
+    # 31 of 32 are 96.9 %, 30 are 93.8 %
+    step = ladder.steps[0]
+    shares = replace(step.case.shares, held=back, recovered=0, lost=32 - back)
+    case = replace(step.case, shares=shares)
+    assert fits(case, 95.0) is fit
+    told = replace(ladder, steps=(replace(step, case=case), *ladder.steps[1:]))
+    fly = dict(ladder_text(told, study.files.aeroplane, None).steps[0].rows)["Fly"]
+    assert (f"{32 - back} of 32 draws did NOT come back above the floor" in fly) == (back < 32)
 
 
 class FakeFitness:

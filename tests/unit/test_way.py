@@ -4,11 +4,12 @@ import numpy as np
 import pytest
 
 from sim.describe import LooseWeight, StudySetUp, load_aeroplane, resolve_setup
-from sim.study.way import BALANCE, TODAY, balances, changes_between, find_way
+from sim.study.way import BALANCE, TODAY, balances, changes_between, find_way, largest_step_mm
 from sim.weigh import weigh
 
 JET = load_aeroplane("display_jet")
 CHORD_MM = 273.0
+STEP_MM = largest_step_mm(CHORD_MM)
 CLUB = resolve_setup(JET)
 
 
@@ -27,7 +28,7 @@ def everything(balance_mm):
 
 def way_to(setup, to_wanted=True, aeroplane=JET, today=CLUB):
     ends = [weigh(aeroplane, x).balance_aft_mm for x in (today, setup)]
-    return find_way(aeroplane, today, setup, balances(*ends, CHORD_MM), to_wanted)
+    return find_way(aeroplane, today, setup, balances(*ends, STEP_MM), to_wanted)
 
 
 def differences(before, after, aeroplane=JET):
@@ -40,7 +41,7 @@ def differences(before, after, aeroplane=JET):
 @pytest.mark.parametrize("end", [184.0, 199.5, 230.0])
 @pytest.mark.parametrize("chord", [80.0, CHORD_MM, 900.0])
 def test_steps_aft_are_small_and_end_where_wanted(end, chord):
-    places = balances(170.0, end, chord)
+    places = balances(170.0, end, largest_step_mm(chord))
     steps = np.diff(places)
     assert (places[0], places[-1]) == (170.0, end)
     assert (steps > 0.0).all()
@@ -50,12 +51,12 @@ def test_steps_aft_are_small_and_end_where_wanted(end, chord):
 
 
 def test_what_cannot_be_told_apart_on_a_balance_stand_is_one_place():
-    assert balances(170.0, 170.3, CHORD_MM) == [170.0]
-    assert balances(170.0, 172.0, CHORD_MM) == [170.0, 172.0]
+    assert balances(170.0, 170.3, STEP_MM) == [170.0]
+    assert balances(170.0, 172.0, STEP_MM) == [170.0, 172.0]
 
 
 def test_forward_is_one_step():
-    assert balances(190.0, 170.0, CHORD_MM) == [190.0, 170.0]
+    assert balances(190.0, 170.0, STEP_MM) == [190.0, 170.0]
 
 
 def test_one_thing_changes_at_a_time_and_the_balance_stays_meanwhile():
@@ -105,7 +106,7 @@ def test_what_cannot_be_had_alone_at_all_ends_the_way_and_is_told():
     canister = (LooseWeight(name="canister", mass_g=80.0, aft_mm=660.0),)
     setup = wanted(pack="6s_4000", pack_aft_mm=-195.0, loose_weights=canister)
     assert weigh(short, setup).balance_aft_mm > 190.0
-    found = find_way(short, today, setup, balances(180.0, 184.0, CHORD_MM), to_wanted=False)
+    found = find_way(short, today, setup, balances(180.0, 184.0, STEP_MM), to_wanted=False)
     assert not found.complete
     assert found.missing
     assert all("out of reach" in x.why for x in found.missing)
