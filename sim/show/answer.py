@@ -41,10 +41,13 @@ FROM_THERE = ", and would meet it from there"  # some may be lost all the same
 ROUND_UP_M = 5.0  # heights to be asked for are rounded up to this
 
 
-def band_text(band: Band, percent: Percent | None) -> str:
-    """Return a band's ends in mm and % MAC, or that there is none."""
+def band_text(band: Band, percent: Percent | None, few_draws: str = "") -> str:
+    """Return a band's ends in mm and % MAC, or that there is none.
+
+    ``few_draws`` is what a study says whose draws can never show it, empty where they can.
+    """
     if band.front_mm is None or band.aft_mm is None:
-        return "not shown: undecided" if band.open else "none found"
+        return (few_draws or "not shown: undecided") if band.open else "none found"
     front, aft = f"{band.front_mm:.0f}", f"{band.aft_mm:.0f}"
     beyond = "at least " if band.at_end and band.limit is not None else ""
     place = f"{front} to {beyond}{aft} mm" if front != aft else f"{aft} mm only"
@@ -57,12 +60,13 @@ def band_text(band: Band, percent: Percent | None) -> str:
 def band_sentences(result: StudyResult) -> list[str]:
     """Return the bands that the set-ups flown stand for, where no limit was searched."""
     percent = percent_line(result)
-    return [_band_sentence(band, percent) for band in bands(result) if band.limit is None]
+    few = few_draws_text(result.required_share_pct, result.draws)
+    return [_band_sentence(band, percent, few) for band in bands(result) if band.limit is None]
 
 
-def _band_sentence(band: Band, percent: Percent | None) -> str:
+def _band_sentence(band: Band, percent: Percent | None, few_draws: str) -> str:
     who = f"Pack {band.pack} ({listed(band.setups)})"
-    told = f"{who}: band that met the requirement {band_text(band, percent)}"
+    told = f"{who}: band that met the requirement {band_text(band, percent, few_draws)}"
     if band.aft_mm is None:
         return f"{told}."
     names = listed([spoken(m) for m in band.manoeuvres])

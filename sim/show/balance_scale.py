@@ -133,8 +133,8 @@ def _band(axes: Axes, limit: AftLimit, row: int) -> None:
     front = min(tried, default=limit.aft_mm or 0.0)
     if limit.aft_mm is None:
         axes.plot([front], [row], "X", ms=9, color=MARK, zorder=4)
-        axes.annotate("fails here", (front, row), xytext=(8, -3), textcoords="offset points",
-                      fontsize=8.5)  # fmt: skip
+        axes.annotate("fails here", (front, row + 0.22), xytext=(0, -2), ha="center", va="top",
+                      textcoords="offset points", fontsize=8.5, bbox=ON_LINES)  # fmt: skip
         return
     axes.barh(row, limit.aft_mm - front, left=front, height=0.3, color=BLUE, alpha=0.85)
     if limit.behind_neutral_mm > 0.0 and limit.neutral_mm is not None:

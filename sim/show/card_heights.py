@@ -4,7 +4,7 @@ from math import ceil
 
 from sim.judge import Outcome, Reason, Shares, looks_for, outcome, shares_of
 from sim.show.answer import ROUND_UP_M, lost_95, needed_95
-from sim.show.phrases import limits_text
+from sim.show.phrases import few_draws_text, limits_text
 from sim.study.ladder import Ladder
 from sim.study.result import CaseResult, SetUpResult, StudyResult
 from sim.study.standing import best_case, height_to_meet, manoeuvres_of, setup_outcome
@@ -71,7 +71,8 @@ def enter_text(case: CaseResult, result: StudyResult, ceiling_m: float, may_be_f
         return f"DO NOT FLY: {more}"
     if stands is Outcome.OPEN:
         more = f", needs {met} of entry height" if met else ""
-        return f"DO NOT FLY: undecided{more}"
+        few = few_draws_text(required, result.draws)
+        return f"DO NOT FLY: {few or 'undecided'}{more}"
     height = min(case.entry_m, ceiling_m)
     looks = looks_for(required / 100.0, result.draws)
     here = shares_of(case.rows, height, case.floor_m, looks.limits)

@@ -43,7 +43,7 @@ def answer(result: StudyResult, aeroplane: Aeroplane) -> str:
 
     found = bands(result)
     parts = [_searched(band, result, percent) for band in found if band.limit is not None]
-    parts += [_flown(band, percent) for band in found if band.limit is None]
+    parts += [_flown(band, result, percent) for band in found if band.limit is None]
     best = recovery_sentence(result)
     if best is not None:
         name, _, rest = best.partition(". ")
@@ -90,13 +90,15 @@ def _searched(band: Band, result: StudyResult, percent: Percent) -> str:
     )
 
 
-def _flown(band: Band, percent: Percent) -> str:
+def _flown(band: Band, result: StudyResult, percent: Percent) -> str:
     """Return the band that set-ups flown stand for."""
     names = listed([spoken(m) for m in band.manoeuvres])
     note = f"Over all of {names}, at the set-ups flown ({listed(band.setups)}); no limit searched."
+    few = few_draws_text(result.required_share_pct, result.draws)
+    told = band_text(band, percent, few)
     return (
         f"<h3>Pack {page.escape(band.pack)}</h3>"
-        + page.paragraph(f"Band that met the requirement: {band_text(band, percent)}", "big")
+        + page.paragraph(f"Band that met the requirement: {told}", "big")
         + page.paragraph(note, "note")
     )
 

@@ -142,17 +142,29 @@ def rough_height(
 ) -> tuple[float, int, CaseResult] | None:
     """Return the entry height [m] a set-up may need, with the flights it rests on.
 
-    The most that any manoeuvre's flights so far need, how many of them come back from there,
-    and the case. None where height is not what is wrong, or too many never came back.
+    The most that any manoeuvre needs, surely or by its flights so far; of the one that
+    needs most by too few flights, how many come back from there, and the case. None
+    where height is not what is wrong, too many never came back, or all of it is sure.
     """
     cases = best_recovery(setup, required_share_pct)
     short = [c for c in cases if outcome(c.shares, required_share_pct) is not Outcome.MET]
-    found = [(height_so_far(c, required_share_pct, draws), c) for c in short]
-    known = [(*need, c) for need, c in found if need is not None]
-    if not known or len(known) < len(found):
+    needs: list[tuple[float, CaseResult]] = []
+    rough: list[tuple[float, CaseResult]] = []
+    for case in short:
+        so_far = height_so_far(case, required_share_pct, draws)
+        sure = height_to_meet(case, required_share_pct, draws)
+        need = so_far[0] if so_far is not None else sure
+        if need is None:
+            return None
+        needs.append((need, case))
+        if so_far is not None:
+            rough.append((need, case))
+    if not rough or all(need <= case.entry_m for need, case in needs):
         return None
-    height, back, case = max(known, key=lambda x: x[0] - x[2].entry_m)
-    return (height, back, case) if height > case.entry_m else None
+    height = max(need for need, _ in needs)
+    _, case = max(rough, key=lambda x: x[0] - x[1].entry_m)
+    needed = infinite_unless_back(case.rows, s.R_DROP) + case.floor_m
+    return height, int((needed <= height).sum()), case
 
 
 def only_height(setup: SetUpResult, required_share_pct: float, draws: int) -> float | None:

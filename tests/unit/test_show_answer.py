@@ -17,6 +17,7 @@ from sim.show.answer import (
     recovery_sentence,
 )
 from sim.show.card_answer import answer_lines, verdict_text
+from sim.show.card_heights import enter_text
 from sim.show.console import render
 from sim.show.gain_risk import gain_of, height_needed, lost_share
 from sim.show.limit_words import (
@@ -71,8 +72,11 @@ def test_few_draws_show_no_band_and_say_why():
     study = replace(RESULT, setups=tuple(few), aft_limits=(), draws=32)
     (found,) = bands(study)
     assert found.open
-    assert "not shown: undecided" in band_sentences(study)[0]
     told = "cannot be shown with 32 draws, which takes 73 or more"
+    assert f"band that met the requirement {told}" in band_sentences(study)[0]
+    enter = enter_text(few[0].cases[0], study, 120.0, may_be_flown=True)
+    assert enter == f"DO NOT FLY: {told}"
+    assert band_text(found, None) == "not shown: undecided"  # as where more draws could tell
     assert f"for balance) {told}." in answer_sentences(study)[-1]
     assert f"1 {told} (a)" in headline(study)
     assert "undecided" not in headline(study)
@@ -259,6 +263,27 @@ def test_a_band_of_some_manoeuvres_is_not_the_answer_while_another_fails_inside_
     assert "spin not searched" in told
     assert told in limit_sentence(band, study)
     assert against_text(bands(replace(RESULT, setups=RESULT.setups[:1]))[0]) == ""
+
+
+def test_a_sure_height_beside_a_case_of_too_few_flights_is_still_told():
+    # the spin's 256 flights, 90 to 95 m deep, need 135 m for sure; the stall's 32 are too few
+    high = deep_in_the_spin(256)
+    cases = tuple(
+        case(c.manoeuvre, c.recovery, summaries(32, 0, 20.0)) if c.manoeuvre == "chop" else c
+        for c in high.cases
+    )
+    study = replace(RESULT, setups=(replace(high, cases=cases),), aft_limits=(), draws=256)
+    assert "high (may need about 135 m of entry height, not shown)" in headline(study)
+    assert (
+        "it may need about 135 m of entry height: 32 of its 32 flights in chop would come back "
+        "from there, too few to be sure" in answer_sentences(study)[-1]
+    )
+    # nothing is told where the spin's flights never come back from any height
+    lost = tuple(
+        case(c.manoeuvre, c.recovery, summaries(256, 40, 90.0)) if c.manoeuvre == "spin" else c
+        for c in cases
+    )
+    assert "entry height" not in headline(replace(study, setups=(replace(high, cases=lost),)))
 
 
 def test_where_only_height_is_wrong_the_answer_says_how_much():

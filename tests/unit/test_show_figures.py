@@ -7,7 +7,7 @@ import numpy as np
 import pytest
 from matplotlib.patches import Rectangle
 from matplotlib.text import Text
-from show_sample import result
+from show_sample import limit, result, setup
 
 from sim.aero.panels import panels_of
 from sim.describe import Part, load_aeroplane, load_manoeuvre
@@ -103,6 +103,20 @@ def test_gain_against_risk_marks_every_set_up_that_flies_level(risk):
     assert [text for text in texts(axes) if text.isdigit()] == ["165", "195"]
     assert axes.get_xlabel() == "pitch response, full aft stick, °/s²"
     assert axes.get_legend() is not None
+
+
+def test_fails_here_is_not_covered_by_a_set_up_beside_it():
+    _, axes = one_axes(8.0, 3.0)
+    none = limit("6s_4000", None)
+    near = replace(setup("as_flown", 171.0, 60), pack="6s_4000")
+    far = setup("far", 230.0, 60)
+    balance_scale(axes, JET, (near, far), (replace(none, setups=("as_flown", "far")),))
+    axes.figure.canvas.draw()
+    label = next(t for t in axes.texts if t.get_text() == "fails here")
+    box = label.get_window_extent(axes.figure.canvas.get_renderer())
+    x, y = axes.transData.transform((171.0, 0.0))
+    half = 0.5 * 9.0 / 72.0 * axes.figure.dpi
+    assert not (box.x0 < x + half and x - half < box.x1 and box.y0 < y + half and y - half < box.y1)
 
 
 def _boxes(axes):
