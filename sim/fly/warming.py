@@ -2,8 +2,10 @@
 
 The kernels are compiled once for each version of their sources. Weighing, trimming and
 static curves need one half of them, flights the other; numba compiles one thing at a
-time within a process, so a second one halves the wait. It only fills the disk cache:
-where it cannot run, the first flight compiles what it needs itself.
+time within a process, so a second one halves the wait. What both need, the loads and the
+trim, the first process begins with, and the second ends with: by then it finds most of
+them in the disk cache. It only fills that cache: where it cannot run, the first flight
+compiles what it needs itself.
 """
 
 import os
@@ -16,8 +18,14 @@ import numpy as np
 from sim.core import cache_folder
 from sim.core import script_layout as s
 from sim.core.batch import many_flights
+from sim.core.control import gyro_angles, servo_targets
 from sim.core.draw_layout import N_DRAW
 from sim.core.layout import Model
+from sim.core.perturb import perturbed
+from sim.core.pilot import move_sticks
+from sim.core.script import advance
+from sim.core.summary import summarise
+from sim.core.wind import air_motion
 
 # kernels that a command calls from Python, and that bring all they call with them
 MANY_FLIGHTS, ONE_FLIGHT = "batch.many_flights", "batch.one_flight"
@@ -73,13 +81,26 @@ def like_a_model() -> Model:
 
 
 def compile_flights() -> None:
-    """Compile `many_flights` for the types that `sim.fly.flying.fly_many` hands it."""
-    whole = np.zeros(1, dtype=np.int64)
-    arguments = (
-        like_a_model(), whole, np.zeros((1, N_DRAW)), np.zeros(1), whole,
-        np.zeros((1, 1, s.N_PHASE)), whole, np.zeros(s.N_JUDGE), *[1.0] * 8, np.zeros(1),
-    )  # fmt: skip
-    many_flights.compile(tuple(numba.typeof(argument) for argument in arguments))
+    """Compile `many_flights` for the types that `sim.fly.flying.fly_many` hands it.
+
+    First what only flights need: drawing, the pilot, the servos, and what is read off a flight.
+    """
+    model, whole, number = like_a_model(), np.zeros(1, dtype=np.int64), 1
+    line, grid, real = np.zeros(1), np.zeros((1, 1)), 1.0
+    for function, arguments in (
+        (perturbed, (model, whole, line)),
+        (summarise, (grid, number, real, line, line, number, line)),
+        (advance, (grid, line, line, real, real, line, *[real] * 9)),
+        (move_sticks, (line, line, line, real, real, real, real)),
+        (gyro_angles, (line, line, real, real, real, line, real, line)),
+        (servo_targets, (grid, line, line, line, line, real, line)),
+        (air_motion, (line, line, real, real, real, real, line)),
+        (many_flights, (
+            model, whole, np.zeros((1, N_DRAW)), line, whole, np.zeros((1, 1, s.N_PHASE)), whole,
+            line, *[real] * 8, line,
+        )),
+    ):  # fmt: skip
+        function.compile(tuple(numba.typeof(argument) for argument in arguments))
 
 
 if __name__ == "__main__":
