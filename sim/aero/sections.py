@@ -7,6 +7,7 @@ import numpy as np
 from scipy.interpolate import PchipInterpolator
 
 from sim.aero.branches import Branch, assemble, mirrored
+from sim.aero.own_air import in_own_air
 from sim.aero.separated import (
     StallPoint,
     aspect_ratio_share,
@@ -236,6 +237,7 @@ def section_table(
     stall_region_factor: float = 1.0,
     edge_sweep_deg: float = 0.0,
     centre_shift: float = 0.0,
+    induced: tuple[float, float] = (0.0, 0.0),
 ) -> np.ndarray:
     """Return the strip table of a wing section.
 
@@ -278,7 +280,7 @@ def section_table(
     separated = separated.scaled(
         under_swept_edge(separated.cn, attached.cn, alpha, m["separated_fullness"], edge_sweep_deg)
     )
-    separated = separated.moved(centre_shift)
+    separated = in_own_air(separated.moved(centre_shift), *induced)
     from_stall_centre = np.degrees(alpha - _stall_centre(alpha, camber))
     later = m["later_stall_deg"] + stall_shift_deg
     stretch = curve.peak / max(curve.peak * shape.stall_share + later, 1.0)
