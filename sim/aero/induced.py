@@ -3,7 +3,8 @@
 Two modes a surface: uniform, driven by the mean loading, and linear in span, driven by
 the antisymmetric one, each of all that the surface lifts, attached or not (momentum): were
 it the attached part alone, a strip that lets go would raise the angle of its neighbours as
-if it lifted nothing, and the whole wing would let go at once. For an elliptic wing these are Prandtl's first two terms exactly.
+if it lifted nothing, and the whole wing would let go at once. For an elliptic wing these
+are Prandtl's first two terms exactly.
 Their strengths are set so that a plain wing's slope comes out as DATCOM's
 [datcom1978] 4.1.3.2; the antisymmetric one is twice as strong on an elliptic wing, and what
 the lifting line says of its taper on another.
