@@ -154,6 +154,8 @@ def plate_table(
         Moves the centre of pressure of separated flow aft, as a share of the chord.
     side_edge_factor : float
         On what the side edges give, and on separated flow up to 35 degrees or so: on the peak.
+    induced : pair of floats
+        Strength and lean as `own_air.in_own_air` takes them, where strips feel what they induce.
 
     Returns
     -------

@@ -241,8 +241,8 @@ def section_table(
 ) -> np.ndarray:
     """Return the strip table of a wing section.
 
-    Attached flow is two-dimensional: the induced angle is the caller's. Past the stall
-    the aspect ratio is inside, because no induced angle describes it.
+    Attached flow is two-dimensional: the induced angle is the caller's. What is known past
+    the stall is of the whole wing, and is put against the angle that its strips see.
 
     Parameters
     ----------
@@ -262,6 +262,8 @@ def section_table(
         Of the leading edge, for what separated flow keeps.
     centre_shift : float
         Moves the centre of pressure of separated flow aft, as a share of the chord.
+    induced : pair of floats
+        Strength and lean as `own_air.in_own_air` takes them; nought for the section itself.
 
     Returns
     -------
