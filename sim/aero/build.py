@@ -1,5 +1,6 @@
 """The aerodynamic model of an aeroplane, packed: strips, tables, surfaces, wakes, body."""
 
+from functools import partial
 from typing import NamedTuple
 
 import numpy as np
@@ -7,24 +8,18 @@ import numpy as np
 from sim.aero.carried import cross_flow_only, crossed_as_body
 from sim.aero.choice import (
     TableEnds,
-    facing_sweep,
-    kind_of,
-    section_share,
+    felt_and_lean,
     section_slope,
     slope_at_zero,
     tables_with_ends,
 )
+from sim.aero.felt import felt_share, own_slope
 from sim.aero.fin_on_body import attached_only, fin_strip
 from sim.aero.finite_flap import finite_flap
 from sim.aero.forewash import forewash
 from sim.aero.fuselage import body_arrays
-from sim.aero.induced import (
-    add_downwash,
-    felt_share,
-    induced_shape,
-    own_slope,
-    surface_row,
-)
+from sim.aero.induced import add_downwash, induced_shape, surface_row
+from sim.aero.kinds import facing_sweep, kind_of, section_share
 from sim.aero.panels import Panel, carry_over, panels_of, strip_columns, upright
 from sim.aero.separating import fill_separation, helper_of
 from sim.aero.shielding import sources_and_pairs
@@ -102,7 +97,8 @@ def build_aero(
             table = np.full(rows.shape[1], j)
             under = fin_strip(panel, aeroplane.bodies)
             through = rows[k.S_CARRIED] > 0.0
-            bodily = attached_only if under is not None else cross_flow_only
+            felt = felt_and_lean(surface, speed)
+            bodily = attached_only if under is not None else partial(cross_flow_only, induced=felt)
             bodied = through.any() and crossed_as_body(surface)
             if special is None and (under is not None or bodied):
                 special = tables.shape[0]

@@ -11,7 +11,8 @@ middle. Strakes are left as they are: their vortices, burst or not, lie over the
 
 import numpy as np
 
-from sim.aero.choice import kind_of
+from sim.aero.kinds import kind_of
+from sim.aero.own_air import met_across
 from sim.aero.separated import smooth_step
 from sim.aero.tables import read_toml
 from sim.core.lookup import CM, CN, DCM, DCN, G0, N_S, alpha_of_coordinate, grid
@@ -25,19 +26,27 @@ def crossed_as_body(surface: Surface) -> bool:
     return kind_of(surface) != "vortex"
 
 
-def cross_flow_only(tables: np.ndarray) -> np.ndarray:
+def cross_flow_only(tables: np.ndarray, induced: tuple[float, float] = (0.0, 0.0)) -> np.ndarray:
     """Return tables (..., N_S, N_COLUMNS) whose separated normal force is that of cross-flow.
 
     The plate's across the flow times the square of the sine, at the middle of the chord. The
     attached branch is what it was, as far as it can be: to where plate_model.toml lets it run
     into the separated one.
+
+    Parameters
+    ----------
+    tables : array (..., N_S, N_COLUMNS)
+    induced : pair of floats
+        Strength and lean as `own_air.in_own_air` takes them: the sine is that of the air
+        before the panels turn it.
     """
     m = read_toml("plate_model.toml").values
     alpha = alpha_of_coordinate(grid())
     fade = 1.0 - smooth_step(
         np.degrees(np.abs(alpha)), m["attached_fade_from_deg"], m["attached_fade_to_deg"]
     )
-    law = np.sin(alpha) * np.abs(np.sin(alpha))
+    met = met_across(tables, *induced) * np.cos(alpha)
+    law = np.sign(alpha) * met**2
     out = tables.copy()
     was = tables[..., CN] - tables[..., G0] * tables[..., DCN]
     # straight across from below and from above

@@ -7,12 +7,13 @@ from typing import NamedTuple
 import numpy as np
 
 from sim.aero.branches import blended, mirrored
+from sim.aero.felt import felt_strength
 from sim.aero.finite_wing import datcom_slope
+from sim.aero.kinds import facing_sweep, kind_of, section_share
 from sim.aero.lattice import polhamus, solve, trapezoid
 from sim.aero.panels import aspect_ratio, half_chord_sweep, panels_of, upright
 from sim.aero.plates import plate_table
 from sim.aero.sections import attached_fade, section_table
-from sim.aero.separated import smooth_step
 from sim.aero.sweeping import across, separated_along_stream
 from sim.aero.tables import read_toml
 from sim.aero.vortex import burst_alpha, vortex_table
@@ -57,25 +58,6 @@ END_OF_DRAW = {
     d.D_CENTRE: "centre",
     d.D_PLATE_FORCE: "plate_force",
 }
-
-
-def kind_of(surface: Surface) -> str:
-    """Return "vortex", "section" or "plate": how all or most of a surface's table is built."""
-    if surface.leading_edge_vortex or surface.role == "strake":
-        return "vortex"
-    return "section" if section_share(surface) >= 0.5 else "plate"
-
-
-def section_share(surface: Surface) -> float:
-    """Return how much of a surface is built from sections, the rest of it from plates.
-
-    0 for what stands or carries leading-edge vortices. A lying surface goes from 0 to 1 over
-    the aspect ratios of strip_model.toml, smoothly, so that no rounding decides.
-    """
-    if surface.leading_edge_vortex or surface.role == "strake" or upright(surface):
-        return 0.0
-    low, high = read_toml("strip_model.toml").values["section_aspect_ratios"]
-    return float(smooth_step(aspect_ratio(surface), low, high))
 
 
 def slope_aspect_ratio(surface: Surface) -> float:
@@ -146,6 +128,13 @@ def section_slope(surface: Surface, speed: float) -> float:
     return slope_at_zero(_section(surface, _rounded_reynolds(surface, speed), nominal, 0.0))
 
 
+def felt_and_lean(surface: Surface, speed: float) -> tuple[float, float]:
+    """Return what a surface's strips feel and its lean, as `own_air.in_own_air` takes them."""
+    if section_share(surface) == 0.0:
+        return 0.0, facing_sweep(surface)
+    return _felt(surface, _rounded_reynolds(surface, speed))
+
+
 def slope_at_zero(table: np.ndarray) -> float:
     """Return dCN/dalpha at zero of a table [1/rad]; ds = dalpha there to first order."""
     middle = (N_S - 1) // 2
@@ -161,21 +150,6 @@ def mean_reynolds(surface: Surface, speed: float) -> float:
     """Return the Reynolds number on the mean chord at a speed [m/s]."""
     mean = 0.5 * (surface.root_chord_mm + surface.tip_chord_mm) * 1e-3
     return speed * mean / AIR_VISCOSITY
-
-
-def facing_sweep(surface: Surface) -> float:
-    """Return the sweep of the line [rad] that the surface's strips face across.
-
-    A section's quarter-chord line (simple sweep theory); the half-chord line of a plate or a
-    surface under leading-edge vortices, whose rolling moment in sideslip then comes out about
-    as DATCOM's [datcom1978] 5.1.2.1, which goes with half-chord sweep; none of a fin. Between
-    section and plate, in between.
-    """
-    panel = panels_of(surface)[0]
-    if upright(surface):
-        return 0.0
-    share = section_share(surface)
-    return share * panel.quarter_sweep + (1.0 - share) * half_chord_sweep(panel)
 
 
 @lru_cache(maxsize=64)
@@ -219,14 +193,26 @@ def _table(
     share = section_share(surface)
     if share == 0.0:
         return _plate(surface, parameters, sweep_deg)
-    section = _section(surface, reynolds, parameters, sweep_deg)
+    felt = _felt(surface, reynolds)
+    section = _section(surface, reynolds, parameters, sweep_deg, felt)
     if share == 1.0:
         return section
-    return blended(_plate(surface, parameters, sweep_deg), section, share)
+    return blended(_plate(surface, parameters, sweep_deg, felt), section, share)
+
+
+@lru_cache(maxsize=64)
+def _felt(surface: Surface, reynolds: float) -> tuple[float, float]:
+    """Return the induced angle [rad] per mean loading that strips feel, and their lean [rad]."""
+    section = _section(surface, reynolds, Parameters(), 0.0)
+    return felt_strength(surface, slope_at_zero(section)), facing_sweep(surface)
 
 
 def _section(
-    surface: Surface, reynolds: float, parameters: Parameters, sweep_deg: float
+    surface: Surface,
+    reynolds: float,
+    parameters: Parameters,
+    sweep_deg: float,
+    felt: tuple[float, float] = (0.0, 0.0),
 ) -> np.ndarray:
     section, lean = surface.section, panels_of(surface)[0].quarter_sweep
     table = section_table(
@@ -240,12 +226,18 @@ def _section(
         parameters.stall_region,
         sweep_deg,
         parameters.centre,
+        felt,
     )
     swept = separated_along_stream(table, lean, attached_fade())
     return mirrored(swept) if section.camber_pct == 0.0 else swept
 
 
-def _plate(surface: Surface, parameters: Parameters, sweep_deg: float) -> np.ndarray:
+def _plate(
+    surface: Surface,
+    parameters: Parameters,
+    sweep_deg: float,
+    felt: tuple[float, float] = (0.0, 0.0),
+) -> np.ndarray:
     table = plate_table(
         unswept_aspect_ratio(surface),
         slope_aspect_ratio(surface) if upright(surface) else aspect_ratio(surface),
@@ -258,6 +250,7 @@ def _plate(surface: Surface, parameters: Parameters, sweep_deg: float) -> np.nda
         None if upright(surface) else _plan_form_centre(surface),
         parameters.centre,
         parameters.plate_force,
+        felt,
     )
     return across(table, facing_sweep(surface))
 

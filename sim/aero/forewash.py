@@ -10,8 +10,8 @@ from math import tan
 
 import numpy as np
 
-from sim.aero.choice import facing_sweep
 from sim.aero.fuselage import outline
+from sim.aero.kinds import facing_sweep
 from sim.aero.lattice import Planform, load_behind
 from sim.aero.panels import Panel, half_span
 from sim.core import layout as k

@@ -1,7 +1,10 @@
 """Induced angles and downwash: how much each surface's own loading turns the air.
 
 Two modes a surface: uniform, driven by the mean loading, and linear in span, driven by
-the antisymmetric one; for an elliptic wing these are Prandtl's first two terms exactly.
+the antisymmetric one, each of all that the surface lifts, attached or not (momentum): were
+it the attached part alone, a strip that lets go would raise the angle of its neighbours as
+if it lifted nothing, and the whole wing would let go at once. For an elliptic wing these
+are Prandtl's first two terms exactly.
 Their strengths are set so that a plain wing's slope comes out as DATCOM's
 [datcom1978] 4.1.3.2; the antisymmetric one is twice as strong on an elliptic wing, and what
 the lifting line says of its taper on another.
@@ -12,15 +15,15 @@ from math import pi, radians, sin, tan
 
 import numpy as np
 
-from sim.aero.choice import elliptic_induced, facing_sweep, section_share
-from sim.aero.finite_wing import datcom_slope
+from sim.aero.choice import elliptic_induced
+from sim.aero.felt import felt_strength
+from sim.aero.kinds import section_share
 from sim.aero.lattice import Planform, downwash, solve, trapezoid
 from sim.aero.lifting_line import rolling_share
 from sim.aero.panels import (
     MM,
     Panel,
     aspect_ratio,
-    half_chord_sweep,
     half_span,
     panels_of,
     upright,
@@ -70,42 +73,6 @@ def induced_shape(panel: Panel, strips: np.ndarray) -> np.ndarray:
     out = np.clip(np.interp(place, at, shape), *MOST_AND_LEAST)
     area = strips[k.S_AREA]
     return out * area.sum() / float((out * area).sum())
-
-
-def own_slope(surface: Surface, slope: float) -> float:
-    """Return the lift slope of a lying surface's strips in air that nothing turns [1/rad].
-
-    A plate's is the finite wing's already; a section's is its table's, across its line.
-
-    Parameters
-    ----------
-    surface : Surface
-    slope : float
-        Of its section [1/rad].
-    """
-    share = section_share(surface)
-    return ((1.0 - share) * _finite_slope(surface) + share * slope) * float(
-        np.cos(facing_sweep(surface))
-    )
-
-
-def felt_strength(surface: Surface, slope: float) -> float:
-    """Return the induced angle that strips must feel, per mean loading: none on a plate."""
-    if section_share(surface) == 0.0:
-        return 0.0
-    return max(0.0, 1.0 / _finite_slope(surface) - 1.0 / own_slope(surface, slope))
-
-
-def _finite_slope(surface: Surface) -> float:
-    return datcom_slope(aspect_ratio(surface), half_chord_sweep(panels_of(surface)[0]))
-
-
-def felt_share(surface: Surface, row: np.ndarray, slope: float) -> float:
-    """Return how much of the induced angle of its row a surface's own strips feel, 0 to 1."""
-    share = section_share(surface)
-    if share in (0.0, 1.0):
-        return share
-    return felt_strength(surface, slope) / float(row[k.F_K0])
 
 
 def surface_row(surface: Surface, panel: Panel, strips: np.ndarray, slope: float) -> np.ndarray:

@@ -2,13 +2,8 @@
 
 import numpy as np
 
-from sim.aero.choice import (
-    aspect_ratio_alone,
-    kind_of,
-    mean_reynolds,
-    section_share,
-    unswept_aspect_ratio,
-)
+from sim.aero.choice import aspect_ratio_alone, mean_reynolds, unswept_aspect_ratio
+from sim.aero.kinds import kind_of, section_share
 from sim.aero.panels import aspect_ratio
 from sim.aero.tables import read_csv, read_toml
 from sim.describe.geometry import Surface

@@ -1,6 +1,6 @@
 """Cut surfaces into strips: where each is, which way it faces, what moves it.
 
-Which line a strip faces across is `choice.facing_sweep`'s to say.
+Which line a strip faces across is `kinds.facing_sweep`'s to say.
 """
 
 from math import atan, cos, radians, sin, tan

@@ -11,6 +11,7 @@ import numpy as np
 
 from sim.aero.branches import Branch, assemble, mirrored
 from sim.aero.finite_wing import helmbold_slope
+from sim.aero.own_air import in_own_air
 from sim.aero.sections import Edge, section_shape
 from sim.aero.separated import (
     Floats,
@@ -123,6 +124,7 @@ def plate_table(
     potential_centre: float | None = None,
     centre_shift: float = 0.0,
     side_edge_factor: float = 1.0,
+    induced: tuple[float, float] = (0.0, 0.0),
 ) -> np.ndarray:
     """Return the strip table of a low-aspect-ratio surface.
 
@@ -152,6 +154,8 @@ def plate_table(
         Moves the centre of pressure of separated flow aft, as a share of the chord.
     side_edge_factor : float
         On what the side edges give, and on separated flow up to 35 degrees or so: on the peak.
+    induced : pair of floats
+        Strength and lean as `own_air.in_own_air` takes them, where strips feel what they induce.
 
     Returns
     -------
@@ -180,6 +184,7 @@ def plate_table(
     drag = friction_drag(m["friction_one_side"], thickness_pct)
     attached = attached._replace(cc=attached.cc - drag * np.cos(alpha))
     separated = separated._replace(cc=-drag * np.cos(alpha))
+    separated = in_own_air(separated, *induced)
     centre = shape.centre + np.radians(stall_shift_deg)
     logistic = 1.0 / (1.0 + np.exp((folded - centre) / shape.width))
     share = np.minimum(1.0, logistic * (1.0 + np.exp(-centre / shape.width)))

@@ -7,6 +7,7 @@ import numpy as np
 from scipy.interpolate import PchipInterpolator
 
 from sim.aero.branches import Branch, assemble, mirrored
+from sim.aero.own_air import in_own_air
 from sim.aero.separated import (
     StallPoint,
     aspect_ratio_share,
@@ -236,11 +237,12 @@ def section_table(
     stall_region_factor: float = 1.0,
     edge_sweep_deg: float = 0.0,
     centre_shift: float = 0.0,
+    induced: tuple[float, float] = (0.0, 0.0),
 ) -> np.ndarray:
     """Return the strip table of a wing section.
 
-    Attached flow is two-dimensional: the induced angle is the caller's. Past the stall
-    the aspect ratio is inside, because no induced angle describes it.
+    Attached flow is two-dimensional: the induced angle is the caller's. What is known past
+    the stall is of the whole wing, and is put against the angle that its strips see.
 
     Parameters
     ----------
@@ -260,6 +262,8 @@ def section_table(
         Of the leading edge, for what separated flow keeps.
     centre_shift : float
         Moves the centre of pressure of separated flow aft, as a share of the chord.
+    induced : pair of floats
+        Strength and lean as `own_air.in_own_air` takes them; nought for the section itself.
 
     Returns
     -------
@@ -278,7 +282,7 @@ def section_table(
     separated = separated.scaled(
         under_swept_edge(separated.cn, attached.cn, alpha, m["separated_fullness"], edge_sweep_deg)
     )
-    separated = separated.moved(centre_shift)
+    separated = in_own_air(separated.moved(centre_shift), *induced)
     from_stall_centre = np.degrees(alpha - _stall_centre(alpha, camber))
     later = m["later_stall_deg"] + stall_shift_deg
     stretch = curve.peak / max(curve.peak * shape.stall_share + later, 1.0)

@@ -4,7 +4,7 @@ from math import radians
 
 import numpy as np
 
-from sim.aero.choice import kind_of
+from sim.aero.kinds import kind_of
 from sim.aero.panels import Panel, upright
 from sim.aero.tables import read_toml
 from sim.aero.vortex import burst_alpha

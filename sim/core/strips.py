@@ -279,10 +279,10 @@ def _block_forces(o, lanes):
         cn = lanes[i + K_CN]
         attached = min(1.0, max(0.0, lanes[i + K_STATE]))
         loading = cn * lanes[i + K_AREA]
-        # the induced flow answers to the circulation, which goes with the speed itself
+        # the induced flow answers to the circulation, which goes with the speed itself, and to what
+        # pushes the air down without: the lift of what has let go, its force's part across the air
         circulating = attached * loading * sqrt(v2)
         mean += circulating
-        # what has let go pushes the air down by its lift alone, the normal force's part across it
         let_go = (1.0 - attached) * loading * max(0.0, lanes[i + K_A0])
         stalled += let_go
         askew += let_go * lanes[i + K_ETA]
@@ -370,13 +370,14 @@ def _lag_rates(x, j, speed, surfaces, sums, o_induced, o_wash, steady, out):
     i0 = o_induced + 2 * j
     mean = sums[j, Z_MEAN] / surfaces[j, F_AREA]
     linear = sums[j, Z_LINEAR] / surfaces[j, F_AREA_ETA2]
-    out[i0] = rate * (surfaces[j, F_K0] * mean - x[i0])
-    out[i0 + 1] = rate * (surfaces[j, F_K1] * linear - x[i0 + 1])
     # a stalled wing still pushes air down: the whole of its lift turns the air (momentum)
-    stalled = surfaces[j, F_WASH_STALLED] * sums[j, Z_STALLED] / surfaces[j, F_AREA]
-    turn = surfaces[j, F_WASH_GAIN] * (mean + stalled)
+    stalled = sums[j, Z_STALLED] / surfaces[j, F_AREA]
+    askew = sums[j, Z_ASKEW] / surfaces[j, F_AREA_ETA2]
+    out[i0] = rate * (surfaces[j, F_K0] * (mean + stalled) - x[i0])
+    out[i0 + 1] = rate * (surfaces[j, F_K1] * (linear + askew) - x[i0 + 1])
+    share = surfaces[j, F_WASH_STALLED]
+    turn = surfaces[j, F_WASH_GAIN] * (mean + share * stalled)
     slow = steady + moving * min(bound, vel / max(surfaces[j, F_WASH_ARM], 1e-3))
     out[o_wash + j] = slow * (turn - x[o_wash + j])
-    askew = surfaces[j, F_WASH_STALLED] * sums[j, Z_ASKEW] / surfaces[j, F_AREA_ETA2]
     sheet = o_wash + surfaces.shape[0] + j
-    out[sheet] = slow * (surfaces[j, F_K1] * (linear + askew) - x[sheet])
+    out[sheet] = slow * (surfaces[j, F_K1] * (linear + share * askew) - x[sheet])

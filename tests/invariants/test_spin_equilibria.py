@@ -21,6 +21,9 @@ from sim.fly.spin_stability import matrix
 SHARE = 0.02  # of the weight, of the largest inertia moment, of the rotation, of the sink
 ALPHA_DEG = 1.0
 STEADY_DEG = 0.5  # a flown spin whose angle of attack swings more does not sit on a root
+# 1/s: it doubles or halves in 7 s or more. Tables have corners, and whether so slow a swing grows
+# or dies depends on its size
+NEUTRAL = 0.1
 
 # aeroplane, balance point [mm aft], gyro
 CASES = [
@@ -95,10 +98,11 @@ def test_there_is_something_to_test(case):
 def test_flights_end_on_stable_roots(case):
     # a flight that swings on does so about a root that does not hold itself
     root, end = case.nearest(), case.end
+    growth = np.linalg.eigvals(matrix(case.balance, root.unknowns)).real.max()
     if end.swing_deg > STEADY_DEG:
-        assert not root.stable
+        assert growth > -NEUTRAL
         return
-    assert root.stable
+    assert growth < NEUTRAL
     assert root.alpha_deg == pytest.approx(end.alpha_deg, abs=ALPHA_DEG)
     rotation = float(np.linalg.norm(end.rates_dps))
     assert root.turn_dps == pytest.approx(end.turn_dps, abs=SHARE * rotation)
@@ -185,7 +189,8 @@ def flown_from(balance: SpinBalance, root: SpinRoot, change: np.ndarray, seconds
 
 @pytest.mark.parametrize("which", CASES[::2], ids=lambda c: f"{c[0]}-{c[1]:g}")
 def test_disturbances_move_as_the_matrix_says(which):
-    # the linear system against the integrator: a small push, followed for a while
+    # the linear system against the integrator: a small push, followed for a while; to either
+    # side, since a root that sits on a corner of a table has two such systems
     from scipy.linalg import expm
 
     case = case_of(*which)
@@ -196,12 +201,14 @@ def test_disturbances_move_as_the_matrix_says(which):
         push[:3] = 1e-4 * np.array([1.0, -2.0, 1.5])
         push[5:8] = 1e-4 * np.array([2.0, 1.0, -1.0])
         change = np.r_[push[:3], push[5:8]]
-        moved = flown_from(case.balance, root, change, 0.5)
-        still = flown_from(case.balance, root, np.zeros(6), 0.5)
-        flown = (moved - still)[-1]
+        still = flown_from(case.balance, root, np.zeros(6), 0.5)[-1]
         told = expm(0.49 * system) @ push
         told = np.r_[told[:3], told[5:8]]
-        assert flown == pytest.approx(told, abs=0.03 * np.abs(told).max())
+        off = [
+            np.abs(flown_from(case.balance, root, side * change, 0.5)[-1] - still - side * told)
+            for side in (1.0, -1.0)
+        ]
+        assert min(one.max() for one in off) < 0.03 * np.abs(told).max()
         checked += 1
     assert checked
 

@@ -106,12 +106,6 @@ def test_gyro_helps_an_aft_model_hold_attitude():
     assert helped[:, s.R_DEPARTED].mean() < 0.5 * plain[:, s.R_DEPARTED].mean()
 
 
-@pytest.mark.xfail(
-    strict=True,
-    reason="it hardly matters: 44.3 m against 44.3 m, and more height lost by 42 to 58 of 100 "
-    "draws from 178 to 215 mm. The gyro moves surfaces by a few degrees at rates near 100 deg/s, "
-    "and the wake of the stalled wing leaves them little",
-)
 def test_gyro_without_override_hinders_a_recovery():
     """Common practice: left on with stick override off, it can also hinder the recovery."""
     plain = flown(jet(MIDDLE), "spin_entry", "rudder_aileron_with")

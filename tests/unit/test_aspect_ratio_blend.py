@@ -7,8 +7,9 @@ import pytest
 
 from sim.aero import choice
 from sim.aero.build import build_aero
-from sim.aero.choice import Parameters, section_share, surface_table
+from sim.aero.choice import Parameters, surface_table
 from sim.aero.finite_wing import datcom_slope
+from sim.aero.kinds import section_share
 from sim.aero.panels import half_chord_sweep, panels_of
 from sim.aero.tables import read_toml
 from sim.core.lookup import CN, G0, X0, attached_share

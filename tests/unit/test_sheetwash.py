@@ -103,8 +103,9 @@ def test_the_sheet_goes_with_all_of_the_lift_that_one_side_has_more():
     x[o_x:] = 1.0
     inputs.target[:] = servo_angles(ready, deflections(ready.aeroplane, "aileron", 10.0), ())
     wing = int(model.surfaces[:, k.F_SHEET_OF].max())
-    for alpha_deg, attached in ((4.0, True), (24.0, False)):
+    for alpha_deg in (4.0, 24.0):
         hang(x, model, inputs, work, 20.0, np.radians(alpha_deg), 0.0, 0.0, 0.0, 0.0, 0.0)
         own, sheet = x[o_induced + 2 * wing + 1], x[o_wash + model.surfaces.shape[0] + wing]
         assert sheet > 0.0
-        assert (own == pytest.approx(sheet, rel=0.1)) == attached
+        # in steady flow what the wing does to itself is as great
+        assert own == pytest.approx(sheet, rel=0.1)

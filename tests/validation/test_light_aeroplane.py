@@ -27,16 +27,11 @@ ADDED = [
     (20, 0.1728, 0.0543), (25, 0.2179, 0.0968), (40, 0.1682, 0.1283), (50, 0.1915, 0.1960),
     (60, 0.1491, 0.2189), (70, 0.1317, 0.2950), (80, 0.0954, 0.3241), (90, 0.0571, 0.2967),
 ]  # fmt: skip
-LETS_GO = (
-    "the tailplane, built of sections, has let go of the flow at 25° and carries 0.82 of its area; "
-    "the computed one, at a Reynolds number four times higher, still carries 1.15"
-)
 CARRIED = (
     "what a tailplane adds to a whole aeroplane is carried by the body beside it too, which is "
     "left out here: from 50° on 1.3 to 1.6 of its area are more than a plate of its shape has"
 )
-BODY = "the drag of the complete aeroplane's body and struts grows with angle too; neither is here"
-OUTSIDE = {25: LETS_GO, 50: CARRIED, 70: CARRIED, 80: CARRIED}
+OUTSIDE = {70: CARRIED, 80: CARRIED}
 
 
 @lru_cache
@@ -113,7 +108,7 @@ def rows():
     ], relative(0.05), "published", observed=True)  # fmt: skip
     yield from each(SOURCE, where + "; 15 % for computed drag", [
         ("light aeroplane, tailplane off: growth of CD over that of CL²", 0.0575, drag_growth),
-    ], relative(0.15), "published", BODY, observed=True)  # fmt: skip
+    ], relative(0.15), "published", observed=True)  # fmt: skip
     where = "tailplane on less off, on 36 ft²; 20 % for computed flow"
     yield from each(SOURCE, where, [
         ("tailplane behind its wing, -2 to 10°: dCN/dalpha, 1/rad", 2.325, tail_slope),
