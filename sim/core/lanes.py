@@ -188,7 +188,7 @@ def _weigh_inner(index, n_surface, place, lanes):
         lanes[place[i] + K_INNER_SIDE] = side * lanes[place[i] + K_INNER]
 
 
-@kernel
+@kernel(entry=False)
 def pack_lanes(strips, index, n_surface, table_size):
     """Lay the strips out in blocks, surface by surface.
 
@@ -221,7 +221,7 @@ def pack_lanes(strips, index, n_surface, table_size):
     return lanes, first, spots
 
 
-@kernel
+@kernel(entry=False)
 def pack_shades(pairs, n_source, spots, n_block):
     """Return which blocks can lie in which wakes, source by source, and with which lanes.
 

@@ -104,7 +104,7 @@ from sim.core.lookup import (
 SLOWEST = 0.5  # m/s; below it the lags run as at this speed
 
 
-@kernel
+@kernel(entry=False)
 def turned(a, b, angle):
     """Return (a, b) turned by a small angle; series good to 1e-5 at 0.7 rad."""
     t2 = angle * angle
