@@ -65,6 +65,10 @@ def cache_folder() -> Path:
 
 
 numba.config.CACHE_DIR = str(cache_folder())  # type: ignore[attr-defined]
+# Straight code on several numbers at once, such as the columns of a table's row, as LLVM does by
+# default. Of a small function it may make what loops it is inlined into cannot be widened with:
+# so `wake._block_wake` has its formulas in the loop.
+numba.config.SLP_VECTORIZE = 1  # type: ignore[attr-defined]
 
 
 def _close(dispatcher: Any) -> None:

@@ -70,7 +70,7 @@ def begin(model, work, inputs, speed, height, bank, x):
     return error
 
 
-@kernel
+@kernel(entry=False)
 def roll_to(x, bank):
     """Turn the aeroplane of ``x`` about its flight path to a bank angle [rad].
 

@@ -44,7 +44,7 @@ def derivative(x, model, inputs, work, steady, out):
     rates(
         x, model.servos, model.units, model.prop_table, model.pack, model.env, model.mass,
         model.surfaces, model.sources, model.bodies, model.body_par, model.errors, inputs.target,
-        inputs.duty, inputs.wind, work.lanes, work.block_surface, work.spots, work.met, work.mask,
+        inputs.duty, inputs.wind, work.lanes, work.first_block, work.spots, work.met, work.mask,
         work.tables, work.loads, work.power, work.rotor, work.speed, work.duty, work.sums, mode,
         out,
     )  # fmt: skip

@@ -52,7 +52,7 @@ def _at(errors, which, node, behind):
     return errors[k] + behind * (errors[k + 1] - errors[k])
 
 
-@kernel(inlined=True)
+@kernel(inlined=True, entry=False)
 def error_loads(v, w, p, q, r, speed, rho, x, n_servo, errors, loads):
     """Add the drawn errors' force and moment about the balance point to ``loads`` (6,).
 

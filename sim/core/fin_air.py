@@ -26,7 +26,7 @@ from sim.core.layout import (
 MOST_SIDEWASH = 2.0  # to first order in sideslip no more is meant
 
 
-@kernel(inlined=True)
+@kernel(inlined=True, entry=False)
 def sidewash(x, u, v, w, surfaces, o_wash, sums):
     """Fill by how much of itself the strakes' vortices change the sideslip of each fin.
 
@@ -69,7 +69,7 @@ def sheet_mean(up, out):
     return up * across - out * along - up * up + out * out
 
 
-@kernel(inlined=True)
+@kernel(inlined=True, entry=False)
 def sheetwash(x, u, v, w, surfaces, o_wash, sums):
     """Fill the angle by which the wing's vortex sheet turns the air at each fin to the right.
 

@@ -182,7 +182,7 @@ def fly(x, model, inputs, work, phases, judge, side, throttle, dt, ticks_per_sec
     sources, bodies, body_par = model.sources, model.bodies, model.body_par
     errors, gyro, pilot = model.errors, model.gyro, model.pilot
     target, demand, wind = inputs.target, inputs.duty, inputs.wind
-    lanes, block_surface, spots = work.lanes, work.block_surface, work.spots
+    lanes, first_block, spots = work.lanes, work.first_block, work.spots
     met, mask, tables = work.met, work.mask, work.tables
     loads, power, rotor = work.loads, work.power, work.rotor
     speed, duty = work.speed, work.duty
@@ -253,7 +253,7 @@ def fly(x, model, inputs, work, phases, judge, side, throttle, dt, ticks_per_sec
         while rougher:
             rough = march(
                 x, servos, units, prop_table, pack, env, mass, surfaces, sources, bodies, body_par,
-                errors, target, demand, wind, lanes, block_surface, spots, met, mask, tables,
+                errors, target, demand, wind, lanes, first_block, spots, met, mask, tables,
                 loads, power, rotor, speed, duty, sums, slope, total, mid, tick / parts, parts,
             )  # fmt: skip
             most = rough_rps if parts >= steps else smooth_rps

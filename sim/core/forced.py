@@ -48,7 +48,7 @@ def _flow_rates(x, model, inputs, work, axis, turning, out):
     _, _, o_induced, o_wash, o_x = offsets(model)
     separation_rates(
         x[X_VEL], x[X_VEL + 1], x[X_VEL + 2], x[X_RATE], x[X_RATE + 1], x[X_RATE + 2], 0.0, 0.0,
-        0.0, model.env[E_MOST_LAG], work.spots, work.block_surface, work.tables, model.surfaces,
+        0.0, model.env[E_MOST_LAG], work.spots, work.first_block, work.tables, model.surfaces,
         o_induced, o_wash, o_x, RATES, work.lanes, work.sums, out,
     )  # fmt: skip
 

@@ -15,14 +15,14 @@ def new_work(model):
     m = model.surfaces.shape[0]
     k = model.units.shape[0]
     size = X_SERVO + model.servos.shape[0] + 2 * k + 4 * m + n_strip
-    lanes, block_surface, spots = pack_lanes(
+    lanes, first_block, spots = pack_lanes(
         model.strips, model.strip_index, m, model.tables.shape[1] * model.tables.shape[2]
     )
-    met, mask = pack_shades(model.pairs, model.sources.shape[0], spots, block_surface.size)
+    met, mask = pack_shades(model.pairs, model.sources.shape[0], spots, first_block[m])
     sums = np.zeros((m, N_SUMS))
     return Work(
         lanes,
-        block_surface,
+        first_block,
         spots,
         met,
         mask,
@@ -46,7 +46,7 @@ def rk4_step(x, model, inputs, work, dt):
     march(
         x, model.servos, model.units, model.prop_table, model.pack, model.env, model.mass,
         model.surfaces, model.sources, model.bodies, model.body_par, model.errors, inputs.target,
-        inputs.duty, inputs.wind, work.lanes, work.block_surface, work.spots, work.met, work.mask,
+        inputs.duty, inputs.wind, work.lanes, work.first_block, work.spots, work.met, work.mask,
         work.tables, work.loads, work.power, work.rotor, work.speed, work.duty, work.sums, work.k1,
         work.total, work.mid, dt, 1,
     )  # fmt: skip

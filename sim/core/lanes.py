@@ -48,8 +48,9 @@ from sim.core.layout import (
     SI_SURFACE,
     SI_TABLE,
 )
+from sim.core.lookup import N_COLUMNS
 
-LANES = 8  # strips side by side: one or two vector registers of today's processors
+LANES = 4  # strips side by side: one vector register of most processors
 
 # Where each quantity begins within a block: constants of the strip ...
 (
@@ -96,44 +97,38 @@ LANES = 8  # strips side by side: one or two vector registers of today's process
     K_INNER_SIDE,  # the same on the right, less it on the left
     # ... and scratch
     K_STATE,  # attached fraction, as it stands in the state vector
+    K_GONE,  # separated fraction, 0 to 1
     K_DELTA,  # deflection [rad]
     K_A0,  # air along c and n, before twist and deflection
     K_B0,
-    K_V2,  # square of the speed in the plane of the section
+    K_SPEED,  # in the plane of the section
     K_PLACE,  # where in the table
-    K_SHARE,  # attached share of the force
-    K_BEND,  # moment coefficient of the deflection
-    K_CN,
-    K_CC,
-    K_CM,
     K_ALONG,  # share of the air's speed along the chord that wakes leave
     K_ACROSS,  # and of that across it
     K_MASK,  # 1 where the wake at hand can lie
     K_RATE,  # rate of the attached fraction
-    BLOCK,
-) = range(0, 57 * LANES, LANES)
+    K_ROW,  # what the table says there: its columns side by side, lane after lane
+) = range(0, 53 * LANES, LANES)
+BLOCK = K_ROW + LANES * N_COLUMNS
 
-P_LANE, P_CHANNEL, P_TABLE, N_SPOTS = range(4)  # rows of ``spots``
+P_LANE, P_ROW, P_CHANNEL, P_TABLE, N_SPOTS = range(5)  # rows of ``spots``
+M_BLOCK, M_SOURCE, N_MET = range(3)  # columns of ``met``
 
 
 @kernel
-def _block_surfaces(index, n_surface):
-    """Return the surface of each block (b,) and the lane of each strip (n,)."""
+def _first_blocks(index, n_surface):
+    """Return the first block of each surface, the end last (m + 1,), and the lane of each strip."""
     n = index.shape[1]
     place = np.zeros(n, np.int64)
-    surface = np.zeros(n + n_surface, np.int64)
-    blocks = 0
+    first = np.zeros(n_surface + 1, np.int64)
     for j in range(n_surface):
-        lane = LANES
+        strips = 0
         for i in range(n):
             if index[SI_SURFACE, i] == j:
-                if lane == LANES:
-                    surface[blocks] = j
-                    blocks += 1
-                    lane = 0
-                place[i] = (blocks - 1) * BLOCK + lane
-                lane += 1
-    return surface[:blocks].copy(), place
+                place[i] = (first[j] + strips // LANES) * BLOCK + strips % LANES
+                strips += 1
+        first[j + 1] = first[j] + (strips + LANES - 1) // LANES
+    return first, place
 
 
 @kernel
@@ -193,22 +188,23 @@ def _weigh_inner(index, n_surface, place, lanes):
         lanes[place[i] + K_INNER_SIDE] = side * lanes[place[i] + K_INNER]
 
 
-@kernel
+@kernel(entry=False)
 def pack_lanes(strips, index, n_surface, table_size):
     """Lay the strips out in blocks, surface by surface.
 
     Returns
     -------
     lanes : float array (b * BLOCK,)
-    surface : int array (b,)
-        Surface of each block.
+    first : int array (m + 1,)
+        First block of each surface; the last is the number of blocks.
     spots : int array (N_SPOTS, n)
         Of each strip its lane (quantity K of strip i is ``lanes[spots[P_LANE, i] + K]``),
-        its servo channel (-1 none), and where its table begins in the flat tables.
+        where its row of the table goes, its servo channel (-1 none), and where its table
+        begins in the flat tables.
     """
-    surface, place = _block_surfaces(index, n_surface)
-    lanes = np.zeros(surface.size * BLOCK)
-    for b in range(surface.size):
+    first, place = _first_blocks(index, n_surface)
+    lanes = np.zeros(first[n_surface] * BLOCK)
+    for b in range(first[n_surface]):
         for k in range(LANES):
             lanes[b * BLOCK + K_STATE + k] = 1.0
             lanes[b * BLOCK + K_ALONG + k] = 1.0
@@ -219,14 +215,15 @@ def pack_lanes(strips, index, n_surface, table_size):
     spots = np.zeros((N_SPOTS, place.size), np.int64)
     for i in range(place.size):
         spots[P_LANE, i] = place[i]
+        spots[P_ROW, i] = place[i] + K_ROW + place[i] % BLOCK * (N_COLUMNS - 1)
         spots[P_CHANNEL, i] = index[SI_CHANNEL, i]
         spots[P_TABLE, i] = index[SI_TABLE, i] * table_size
-    return lanes, surface, spots
+    return lanes, first, spots
 
 
-@kernel
+@kernel(entry=False)
 def pack_shades(pairs, n_source, spots, n_block):
-    """Return which blocks can lie in which wakes, and with which of their lanes.
+    """Return which blocks can lie in which wakes, source by source, and with which lanes.
 
     Parameters
     ----------
@@ -235,23 +232,23 @@ def pack_shades(pairs, n_source, spots, n_block):
 
     Returns
     -------
-    met : int array (m, 2)
+    met : int array (m, N_MET)
         Beginning of the block, and wake source.
     mask : float array (m * LANES,)
         1 for a lane that can lie in the wake, else 0.
     """
-    row = np.full((n_source, n_block), -1, np.int64)
-    met = np.zeros((n_source * n_block, 2), np.int64)
-    mask = np.zeros(n_source * n_block * LANES)
-    m = 0
+    lies = np.zeros((n_source, n_block, LANES))
     for j in range(pairs.shape[0]):
         o = spots[P_LANE, pairs[j, 0]]
-        s = pairs[j, 1]
-        b = o // BLOCK
-        if row[s, b] < 0:
-            row[s, b] = m
-            met[m, 0] = b * BLOCK
-            met[m, 1] = s
-            m += 1
-        mask[row[s, b] * LANES + o % BLOCK] = 1.0
+        lies[pairs[j, 1], o // BLOCK, o % BLOCK] = 1.0
+    met = np.zeros((n_source * n_block, N_MET), np.int64)
+    mask = np.zeros(n_source * n_block * LANES)
+    m = 0
+    for s in range(n_source):
+        for b in range(n_block):
+            if lies[s, b].sum() > 0.0:
+                met[m, M_BLOCK] = b * BLOCK
+                met[m, M_SOURCE] = s
+                mask[m * LANES : (m + 1) * LANES] = lies[s, b]
+                m += 1
     return met[:m].copy(), mask[: m * LANES].copy()

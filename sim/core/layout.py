@@ -307,14 +307,14 @@ class Inputs(NamedTuple):
 class Work(NamedTuple):
     """Scratch of one flight.
 
-    The strips in blocks (lanes, block_surface, spots, met, mask: see `lanes`), the tables
+    The strips in blocks (lanes, first_block, spots, met, mask: see `lanes`), the tables
     laid out flat, loads (6,), power (12,), rotor accelerations, speeds and duties (k,),
     sums (m, N_SUMS), and four states (state_size,): k1 and k2 for whoever needs rates,
     total and mid for `march`.
     """
 
     lanes: np.ndarray
-    block_surface: np.ndarray
+    first_block: np.ndarray
     spots: np.ndarray
     met: np.ndarray
     mask: np.ndarray

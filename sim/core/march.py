@@ -13,7 +13,7 @@ TINY = 1e-12  # rad2/s4; keeps the quotient finite at rest
 @kernel(entry=False)
 def march(
     x, servos, units, prop_table, pack, env, mass, surfaces, sources, bodies, body_par, errors,
-    target, demand, wind, lanes, block_surface, spots, met, mask, tables, loads, power, rotor,
+    target, demand, wind, lanes, first_block, spots, met, mask, tables, loads, power, rotor,
     speed, duty, sums, slope, total, mid, dt, steps,
 ):  # fmt: skip
     """Advance ``x`` in place by ``steps`` steps of ``dt`` [s] with the inputs held.
@@ -42,7 +42,7 @@ def march(
         for stage in range(4):
             rates(
                 mid, servos, units, prop_table, pack, env, mass, surfaces, sources, bodies,
-                body_par, errors, target, demand, wind, lanes, block_surface, spots, met, mask,
+                body_par, errors, target, demand, wind, lanes, first_block, spots, met, mask,
                 tables, loads, power, rotor, speed, duty, sums, RATES, slope,
             )  # fmt: skip
             weight = 1.0 if stage == 0 or stage == 3 else 2.0

@@ -50,7 +50,7 @@ from sim.core.script_layout import (
 )
 
 
-@kernel
+@kernel(entry=False)
 def look(pilot, memory, alpha, gy, gz, path, load, yaw, dt):
     """Update what the pilot sees: each quantity through a first-order lag.
 

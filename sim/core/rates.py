@@ -39,7 +39,7 @@ TARGETS = 1.0
 @kernel(inlined=True, entry=False)
 def rates(
     x, servos, units, prop_table, pack, env, mass, surfaces, sources, bodies, body_par,
-    errors, target, demand, wind, lanes, block_surface, spots, met, mask, tables,
+    errors, target, demand, wind, lanes, first_block, spots, met, mask, tables,
     loads, power, rotor, speed, duty, sums, steady, out,
 ):  # fmt: skip
     """Fill ``out`` with the rates of the state vector ``x``.
@@ -83,14 +83,14 @@ def rates(
     )  # fmt: skip
     for i in range(6):
         loads[i] = power[i]
-    strip_states(x, spots, block_surface, o_x, lanes, sums)
+    strip_states(x, spots, first_block, o_x, lanes, sums)
     wake_factors(u, v, w, met, mask, sources, sums, lanes)
     strip_air(
-        x, u, v, w, p, q, r, power[L_SLIPSTREAM], block_surface, surfaces, o_induced, o_wash,
+        x, u, v, w, p, q, r, power[L_SLIPSTREAM], first_block, surfaces, o_induced, o_wash,
         lanes, sums,
     )  # fmt: skip
     strip_loads(
-        x, airspeed, rho, spots, block_surface, tables, surfaces,
+        x, airspeed, rho, spots, first_block, tables, surfaces,
         o_induced, o_wash, steady, lanes, sums, loads, out,
     )  # fmt: skip
     body_loads(u, v, w, p, q, r, rho, bodies, body_par, loads)
@@ -100,7 +100,7 @@ def rates(
         power[L_HX], power[L_HY], power[L_HZ], out,
     )  # fmt: skip
     separation_rates(
-        u, v, w, p, q, r, wu, wv, ww, env[E_MOST_LAG], spots, block_surface, tables, surfaces,
+        u, v, w, p, q, r, wu, wv, ww, env[E_MOST_LAG], spots, first_block, tables, surfaces,
         o_induced, o_wash, o_x, steady, lanes, sums, out,
     )  # fmt: skip
     for i in range(n_servo):

@@ -42,9 +42,9 @@ from sim.core.lanes import (
     K_RNY,
     K_RNZ,
     K_SLIP_STALL,
+    K_SPEED,
     K_STATE,
     K_TWIST,
-    K_V2,
     LANES,
     P_LANE,
     P_TABLE,
@@ -90,7 +90,7 @@ def _block_separation(
         db += ahead * lanes[i + K_INDUCED] * (dmean + lanes[i + K_ETA] * dslope)
         da *= lanes[i + K_ALONG]
         db *= lanes[i + K_ACROSS]
-        speed = sqrt(max(lanes[i + K_V2], SLOWEST * SLOWEST))
+        speed = max(lanes[i + K_SPEED], SLOWEST)
         slow = 1.0 / speed
         turning = lanes[i + K_B0] * da - lanes[i + K_A0] * db
         lag = moving * lanes[i + K_DELAY] * turning * (slow * slow * slow)
@@ -111,7 +111,7 @@ def _block_separation(
 
 @kernel(inlined=True, entry=False)
 def separation_rates(
-    u, v, w, p, q, r, wu, wv, ww, most_lag, spots, block_surface, tables, surfaces, o_induced,
+    u, v, w, p, q, r, wu, wv, ww, most_lag, spots, first_block, tables, surfaces, o_induced,
     o_wash, o_x, steady, lanes, sums, out,
 ):  # fmt: skip
     """Fill ``out`` with the rates of the attached fractions.
@@ -141,17 +141,17 @@ def separation_rates(
     dwash = 0.0
     for j in range(surfaces.shape[0]):
         dwash += out[o_wash + j]
-    for block in range(block_surface.size):
-        j = block_surface[block]
+    for j in range(surfaces.shape[0]):
         helper = int(surfaces[j, F_HELPER])
         helped = 1.0 - sums[max(0, helper), Z_SEPARATED] if helper >= 0 else 0.0
         right = -sums[max(0, helper), Z_ONE_SIDE] if helper >= 0 else 0.0
         turned_down = surfaces[j, F_WASHED] * ahead * dwash
-        _block_separation(
-            np.uint32(block * BLOCK), du, dv, dw - turned_down, dp, dq, dr, ahead,
-            out[o_induced + 2 * j], out[o_induced + 2 * j + 1], slip, helped, right, most_lag,
-            surfaces[j, F_RATE_MAX], steady, lanes,
-        )  # fmt: skip
+        for block in range(first_block[j], first_block[j + 1]):
+            _block_separation(
+                np.uint32(block * BLOCK), du, dv, dw - turned_down, dp, dq, dr, ahead,
+                out[o_induced + 2 * j], out[o_induced + 2 * j + 1], slip, helped, right, most_lag,
+                surfaces[j, F_RATE_MAX], steady, lanes,
+            )  # fmt: skip
     for i in range(spots.shape[1]):
         o = np.uint32(spots[P_LANE, i])
         spot = lanes[o + K_PLACE]

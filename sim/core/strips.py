@@ -21,10 +21,6 @@ from sim.core.lanes import (
     K_ALONG,
     K_AREA,
     K_B0,
-    K_BEND,
-    K_CC,
-    K_CM,
-    K_CN,
     K_CX,
     K_CY,
     K_CZ,
@@ -35,6 +31,7 @@ from sim.core.lanes import (
     K_FORCE,
     K_FRAC,
     K_FRAC_X,
+    K_GONE,
     K_INDUCED,
     K_INNER,
     K_INNER_SIDE,
@@ -54,17 +51,18 @@ from sim.core.lanes import (
     K_RNX,
     K_RNY,
     K_RNZ,
-    K_SHARE,
+    K_ROW,
     K_SLIP,
+    K_SPEED,
     K_STATE,
     K_TILT,
     K_TWIST,
-    K_V2,
     K_Y,
     K_Z,
     LANES,
     P_CHANNEL,
     P_LANE,
+    P_ROW,
     P_TABLE,
 )
 from sim.core.layout import (
@@ -106,7 +104,7 @@ from sim.core.lookup import (
 SLOWEST = 0.5  # m/s; below it the lags run as at this speed
 
 
-@kernel
+@kernel(entry=False)
 def turned(a, b, angle):
     """Return (a, b) turned by a small angle; series good to 1e-5 at 0.7 rad."""
     t2 = angle * angle
@@ -116,48 +114,49 @@ def turned(a, b, angle):
 
 
 @kernel(inlined=True, entry=False)
-def strip_states(x, spots, block_surface, o_x, lanes, sums):
+def strip_states(x, spots, first_block, o_x, lanes, sums):
     """Fill each lane's attached fraction and deflection, and what has separated.
 
     Parameters
     ----------
     x : float array
         State vector.
-    lanes, block_surface, spots
+    lanes, first_block, spots
         From `lanes.pack_lanes`.
     sums : float array (m, N_SUMS)
         Z_SEPARATED and Z_ONE_SIDE are filled with each surface's separated fraction.
     """
     for i in range(spots.shape[1]):
-        o = spots[P_LANE, i]
+        o = np.uint32(spots[P_LANE, i])
         lanes[o + K_STATE] = x[o_x + i]
         if spots[P_CHANNEL, i] >= 0:
-            lanes[o + K_DELTA] = x[X_SERVO + spots[P_CHANNEL, i]]
+            lanes[o + K_DELTA] = x[X_SERVO + np.uint32(spots[P_CHANNEL, i])]
     for j in range(sums.shape[0]):
-        sums[j, Z_SEPARATED] = 0.0
-        sums[j, Z_ONE_SIDE] = 0.0
-    for block in range(block_surface.size):
-        j = block_surface[block]
-        gone, right = _block_separated(np.uint32(block * BLOCK), lanes)
-        sums[j, Z_SEPARATED] += gone
-        sums[j, Z_ONE_SIDE] += right
+        gone, right = 0.0, 0.0
+        for block in range(first_block[j], first_block[j + 1]):
+            more, more_right = _block_separated(np.uint32(block * BLOCK), lanes)
+            gone += more
+            right += more_right
+        sums[j, Z_SEPARATED] = gone
+        sums[j, Z_ONE_SIDE] = right
 
 
 @kernel(inlined=True)
 def _block_separated(o, lanes):
     """Return sums of one block's separated fractions, and right less left."""
+    for k in range(LANES):
+        lanes[o + k + K_GONE] = 1.0 - min(1.0, max(0.0, lanes[o + k + K_STATE]))
     gone, right = 0.0, 0.0
     for k in range(LANES):
-        i = o + k
-        attached = min(1.0, max(0.0, lanes[i + K_STATE]))
-        gone += (1.0 - attached) * lanes[i + K_INNER]
-        right += (1.0 - attached) * lanes[i + K_INNER_SIDE]
+        gone += lanes[o + k + K_GONE] * lanes[o + k + K_INNER]
+    for k in range(LANES):
+        right += lanes[o + k + K_GONE] * lanes[o + k + K_INNER_SIDE]
     return gone, right
 
 
 @kernel(inlined=True, entry=False)
 def strip_air(
-    x, u, v, w, p, q, r, slip, block_surface, surfaces, o_induced, o_wash, lanes, sums
+    x, u, v, w, p, q, r, slip, first_block, surfaces, o_induced, o_wash, lanes, sums
 ):  # fmt: skip
     """Fill each lane's speed, place in its table, and attached share.
 
@@ -169,7 +168,7 @@ def strip_air(
         Air-relative velocity [m/s] and rates [rad/s], body axes.
     slip : float
         Slipstream speed [m/s].
-    block_surface
+    first_block
         From `lanes.pack_lanes`.
     lanes, sums
         As `strip_states` and then `wake.wake_factors` left them.
@@ -180,16 +179,15 @@ def strip_air(
         wash += x[o_wash + j]
     sheetwash(x, u, v, w - wash * max(u, 0.0), surfaces, o_wash, sums)
     across = w * max(u, 0.0) / sqrt(u * u + v * v + w * w + 1e-9)
-    for block in range(block_surface.size):
-        j = block_surface[block]
+    for j in range(sums.shape[0]):
         # downwash turns the air: what it loses across the body it gains along it
         turn = wash * surfaces[j, F_WASHED]
-        _block_air(
-            np.uint32(block * BLOCK), u + turn * w,
-            v * (1.0 + sums[j, Z_SIDEWASH]) - max(u, 0.0) * sums[j, Z_SHEETWASH],
-            w - turn * max(u, 0.0), p, q, r, slip, x[o_induced + 2 * j], x[o_induced + 2 * j + 1],
-            across, lanes,
-        )  # fmt: skip
+        sideways = v * (1.0 + sums[j, Z_SIDEWASH]) - max(u, 0.0) * sums[j, Z_SHEETWASH]
+        for block in range(first_block[j], first_block[j + 1]):
+            _block_air(
+                np.uint32(block * BLOCK), u + turn * w, sideways, w - turn * max(u, 0.0), p, q, r,
+                slip, x[o_induced + 2 * j], x[o_induced + 2 * j + 1], across, lanes,
+            )  # fmt: skip
 
 
 @kernel(inlined=True)
@@ -217,7 +215,7 @@ def _block_air(o, u, v, w, p, q, r, slip, mean, slope, across, lanes):
         b *= lanes[i + K_ACROSS]
         lanes[i + K_A0] = a
         lanes[i + K_B0] = b
-        attached = min(1.0, max(0.0, lanes[i + K_STATE]))
+        attached = 1.0 - lanes[i + K_GONE]
         # what has let go is one plate with what lies ahead of it
         b += across * attached * lanes[i + K_AHEAD]
         delta = lanes[i + K_DELTA]
@@ -226,42 +224,35 @@ def _block_air(o, u, v, w, p, q, r, slip, mean, slope, across, lanes):
         s = b / (abs(a) + abs(b) + 1e-9)
         back = (2.0 - s) if b >= 0.0 else (-2.0 - s)
         lanes[i + K_PLACE] = ((back if a < 0.0 else s) - S_FIRST) * NODES_PER_UNIT
-        root = 0.5 * (1.0 + sqrt(attached))
-        lanes[i + K_SHARE] = (root * root - 0.25) * (1.0 / 0.75)
-        lanes[i + K_BEND] = attached * lanes[i + K_DCM] * delta
-        lanes[i + K_V2] = a * a + b * b
+        lanes[i + K_SPEED] = sqrt(a * a + b * b)
 
 
 @kernel(inlined=True)
-def _coefficients(spots, tables, lanes):
-    """Fill each lane's coefficients from the tables.
+def _look_up(spots, tables, lanes):
+    """Fill each lane's row of the tables, straight between the nodes.
 
-    Read off straight lines between the nodes; unsigned numbers as in `_block_air`.
+    All is read before anything is written, so that the compiler takes several columns at once;
+    unsigned numbers as in `_block_air`.
     """
     for i in range(spots.shape[1]):
-        o = np.uint32(spots[P_LANE, i])
-        spot = lanes[o + K_PLACE]
+        spot = lanes[np.uint32(spots[P_LANE, i]) + K_PLACE]
         k = min(N_S - 2, max(0, int(spot)))
         f = spot - k
+        o = np.uint32(spots[P_ROW, i])
         t = np.uint32(spots[P_TABLE, i] + N_COLUMNS * k)
         n = t + N_COLUMNS
-        cn, cc, cm = tables[t + CN], tables[t + CC], tables[t + CM]
-        dcn, dcc, dcm = tables[t + DCN], tables[t + DCC], tables[t + DCM]
-        g0 = tables[t + G0]
-        excess = lanes[o + K_SHARE] - (g0 + f * (tables[n + G0] - g0))
-        dcn += f * (tables[n + DCN] - dcn)
-        dcc += f * (tables[n + DCC] - dcc)
-        dcm += f * (tables[n + DCM] - dcm)
-        lanes[o + K_CN] = cn + f * (tables[n + CN] - cn) + excess * dcn
-        lanes[o + K_CC] = cc + f * (tables[n + CC] - cc) + excess * dcc
-        lanes[o + K_CM] = cm + f * (tables[n + CM] - cm) + excess * dcm
-        if lanes[o + K_LATE_CN] != 0.0:
-            # what a flap does to separated flow goes with the share of air along the chord, squared
-            along = 1.0 - abs(S_FIRST + spot / NODES_PER_UNIT)
-            gone = 1.0 - min(1.0, max(0.0, lanes[o + K_STATE]))
-            late = gone * lanes[o + K_DELTA] * along * abs(along)
-            lanes[o + K_CN] += late * lanes[o + K_LATE_CN]
-            lanes[o + K_BEND] += late * lanes[o + K_LATE_CM]
+        a0, a1, a2, a3 = tables[t], tables[t + 1], tables[t + 2], tables[t + 3]
+        a4, a5, a6, a7 = tables[t + 4], tables[t + 5], tables[t + 6], tables[t + 7]
+        b0, b1, b2, b3 = tables[n], tables[n + 1], tables[n + 2], tables[n + 3]
+        b4, b5, b6, b7 = tables[n + 4], tables[n + 5], tables[n + 6], tables[n + 7]
+        lanes[o] = a0 + f * (b0 - a0)
+        lanes[o + 1] = a1 + f * (b1 - a1)
+        lanes[o + 2] = a2 + f * (b2 - a2)
+        lanes[o + 3] = a3 + f * (b3 - a3)
+        lanes[o + 4] = a4 + f * (b4 - a4)
+        lanes[o + 5] = a5 + f * (b5 - a5)
+        lanes[o + 6] = a6 + f * (b6 - a6)
+        lanes[o + 7] = a7 + f * (b7 - a7)
 
 
 @kernel(inlined=True)
@@ -275,27 +266,37 @@ def _block_forces(o, lanes):
     mean, linear, stalled, askew = 0.0, 0.0, 0.0, 0.0
     for k in range(LANES):
         i = o + k
-        v2 = lanes[i + K_V2]
-        cn = lanes[i + K_CN]
-        attached = min(1.0, max(0.0, lanes[i + K_STATE]))
+        row = o + K_ROW + N_COLUMNS * k
+        speed, delta = lanes[i + K_SPEED], lanes[i + K_DELTA]
+        gone = lanes[i + K_GONE]
+        attached = 1.0 - gone
+        root = 0.5 * (1.0 + sqrt(attached))
+        excess = (root * root - 0.25) * (1.0 / 0.75) - lanes[row + G0]
+        # what a flap does to separated flow goes with the share of air along the chord, squared
+        along = 1.0 - abs(S_FIRST + lanes[i + K_PLACE] * (1.0 / NODES_PER_UNIT))
+        late = gone * delta * along * abs(along)
+        cn = lanes[row + CN] + excess * lanes[row + DCN] + late * lanes[i + K_LATE_CN]
+        cc = lanes[row + CC] + excess * lanes[row + DCC]
+        cm = lanes[row + CM] + excess * lanes[row + DCM]
+        cm += attached * lanes[i + K_DCM] * delta + late * lanes[i + K_LATE_CM]
         loading = cn * lanes[i + K_AREA]
         # the induced flow answers to the circulation, which goes with the speed itself, and to what
         # pushes the air down without: the lift of what has let go, its force's part across the air
-        circulating = attached * loading * sqrt(v2)
+        circulating = attached * loading * speed
         mean += circulating
-        let_go = (1.0 - attached) * loading * max(0.0, lanes[i + K_A0])
+        let_go = gone * loading * max(0.0, lanes[i + K_A0])
         stalled += let_go
         askew += let_go * lanes[i + K_ETA]
         linear += circulating * lanes[i + K_ETA]
-        push = v2 * lanes[i + K_FORCE]
+        push = speed * speed * lanes[i + K_FORCE]
         # flow that has let go pushes as hard on the flap as on the rest of the chord, and across
         # its hinge, which need not be swept as the strip is: the rest of that lies along the body
-        turn = (lanes[i + K_FRAC] + attached * lanes[i + K_TILT]) * lanes[i + K_DELTA]
-        back = (1.0 - attached) * lanes[i + K_FRAC_X] * lanes[i + K_DELTA] * cn * push
-        along, normal = turned(lanes[i + K_CC], cn, turn)
+        turn = (lanes[i + K_FRAC] + attached * lanes[i + K_TILT]) * delta
+        back = gone * lanes[i + K_FRAC_X] * delta * cn * push
+        along, normal = turned(cc, cn, turn)
         along *= push
         normal *= push
-        pitch = push * (lanes[i + K_CM] + lanes[i + K_BEND])
+        pitch = push * cm
         fx += along * lanes[i + K_CX] + normal * lanes[i + K_NX] - back
         fy += along * lanes[i + K_CY] + normal * lanes[i + K_NY]
         fz += along * lanes[i + K_CZ] + normal * lanes[i + K_NZ]
@@ -309,7 +310,7 @@ def _block_forces(o, lanes):
 
 @kernel(inlined=True, entry=False)
 def strip_loads(
-    x, speed, rho, spots, block_surface, tables, surfaces, o_induced, o_wash, steady, lanes, sums,
+    x, speed, rho, spots, first_block, tables, surfaces, o_induced, o_wash, steady, lanes, sums,
     loads, out,
 ):  # fmt: skip
     """Add the strips' force and moment to ``loads`` and fill the induced rates in ``out``.
@@ -330,25 +331,23 @@ def strip_loads(
     sums : float array (m, N_SUMS)
         Z_MEAN, Z_LINEAR, Z_STALLED and Z_ASKEW are filled with each surface's loading.
     """
-    _coefficients(spots, tables, lanes)
+    _look_up(spots, tables, lanes)
     inverse_v = 1.0 / max(speed, SLOWEST)
-    for j in range(surfaces.shape[0]):
-        sums[j, Z_MEAN] = 0.0
-        sums[j, Z_LINEAR] = 0.0
-        sums[j, Z_STALLED] = 0.0
-        sums[j, Z_ASKEW] = 0.0
     fx, fy, fz, mx, my, mz = 0.0, 0.0, 0.0, 0.0, 0.0, 0.0
-    for block in range(block_surface.size):
-        j = block_surface[block]
-        dx, dy, dz, ex, ey, ez, mean, linear, stalled, askew = _block_forces(
-            np.uint32(block * BLOCK), lanes
-        )
-        fx, fy, fz = fx + dx, fy + dy, fz + dz
-        mx, my, mz = mx + ex, my + ey, mz + ez
-        sums[j, Z_MEAN] += mean * inverse_v
-        sums[j, Z_LINEAR] += linear * inverse_v
-        sums[j, Z_STALLED] += stalled * inverse_v
-        sums[j, Z_ASKEW] += askew * inverse_v
+    for j in range(surfaces.shape[0]):
+        mean, linear, stalled, askew = 0.0, 0.0, 0.0, 0.0
+        for block in range(first_block[j], first_block[j + 1]):
+            dx, dy, dz, ex, ey, ez, one, two, three, four = _block_forces(
+                np.uint32(block * BLOCK), lanes
+            )
+            fx, fy, fz = fx + dx, fy + dy, fz + dz
+            mx, my, mz = mx + ex, my + ey, mz + ez
+            mean, linear = mean + one, linear + two
+            stalled, askew = stalled + three, askew + four
+        sums[j, Z_MEAN] = mean * inverse_v
+        sums[j, Z_LINEAR] = linear * inverse_v
+        sums[j, Z_STALLED] = stalled * inverse_v
+        sums[j, Z_ASKEW] = askew * inverse_v
     half_rho = 0.5 * rho
     loads[0] += half_rho * fx
     loads[1] += half_rho * fy

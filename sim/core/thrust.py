@@ -99,7 +99,7 @@ def fan_flow(area, nozzle, tip_radius, psi_zero, slope, efficiency, loss, ram, r
     return axial, axial * ratio, torque
 
 
-@kernel
+@kernel(entry=False)
 def duct_loads(xi, yi, zi, xe, ye, ze, ax, ay, az, ui, vi, wi, p, q, r, mdot, push):
     """Force [N] and moment [N m] of the flow through a duct that moves and turns.
 
@@ -161,7 +161,7 @@ def propeller_flow(diameter, ct, cq, axial, turn_speed, rho, thrust_factor):
     return thrust_factor * scale * ct, scale * diameter * cq, math.sqrt(max(far, 0.0))
 
 
-@kernel
+@kernel(entry=False)
 def propeller_loads(x, y, z, ax, ay, az, uh, vh, wh, axial, thrust, normal, sway):
     """Force [N] and moment [N m] of a propeller whose hub moves at (uh, vh, wh).
 
@@ -186,7 +186,7 @@ def propeller_loads(x, y, z, ax, ay, az, uh, vh, wh, axial, thrust, normal, sway
     )
 
 
-@kernel
+@kernel(entry=False)
 def motor_current(voltage, om, duty, constant, conductance, limit):
     """Current of a motor [A]: (duty V - K omega) / R, between none and its limit.
 

@@ -20,7 +20,17 @@ from math import pi, sqrt
 import numpy as np
 
 from sim.core import kernel
-from sim.core.lanes import K_ACROSS, K_ALONG, K_MASK, K_X, K_Y, K_Z, LANES
+from sim.core.lanes import (
+    K_ACROSS,
+    K_ALONG,
+    K_MASK,
+    K_X,
+    K_Y,
+    K_Z,
+    LANES,
+    M_BLOCK,
+    M_SOURCE,
+)
 from sim.core.layout import (
     W_DEPTH,
     W_SIN0,
@@ -56,12 +66,6 @@ def _loss(sine):
 
 
 @kernel
-def _inside(distance, soft):
-    """Return 0 far outside an edge, 1 far inside, 0.5 on it; ``distance`` inwards [m]."""
-    return 0.5 + 0.5 * distance / sqrt(soft * soft + distance * distance)
-
-
-@kernel
 def _separated_share(surface, first, full, sine, sums):
     """Return how much of its full loss the wake of a source has, 0 to 1.
 
@@ -90,50 +94,65 @@ def wake_factors(u, v, w, met, mask, sources, sums, lanes):
         K_ALONG and K_ACROSS are filled; 1 where no wake can lie, as `lanes.pack_lanes` has them.
     """
     for m in range(met.shape[0]):
-        for k in range(met[m, 0], met[m, 0] + LANES):
-            lanes[k + K_ALONG] = 1.0
-            lanes[k + K_ACROSS] = 1.0
+        o = np.uint32(met[m, M_BLOCK])
+        for k in range(LANES):
+            lanes[o + k + K_ALONG] = 1.0
+        for k in range(LANES):
+            lanes[o + k + K_ACROSS] = 1.0
     # neither an early return nor a continue: they cost reference counts on all arrays
     speed = max(sqrt(u * u + v * v + w * w), 1e-3)
-    for m in range(met.shape[0]):
-        s = met[m, 1]
-        share = _separated_share(
-            sources[s, W_SURFACE], sources[s, W_SIN0], sources[s, W_SIN1], abs(w) / speed, sums
-        )
-        if share > LEAST_SHARE:
-            # comes in from nothing, so that the integrator meets no step
-            depth = sources[s, W_DEPTH] * share * min(1.0, share / LEAST_SHARE - 1.0)
-            _block_wake(
-                np.uint32(met[m, 0]), np.uint32(m * LANES), depth, sources[s, W_SWEPT], u, v, w,
-                sources[s, W_Z], sources[s, W_X_LE0], sources[s, W_X_TE0], sources[s, W_X_LE1],
-                sources[s, W_X_TE1], sources[s, W_Y1], sources[s, W_TAN], sources[s, W_SOFT],
-                mask, lanes,
-            )  # fmt: skip
-
-
-@kernel(inlined=True)
-def _block_wake(
-    o, first, depth, swept, u, v, w, z, le0, te0, le1, te1, y1, spread, soft, mask, lanes
-):  # fmt: skip
-    """Lower the shares of one block in the wake of one source, ``depth`` at its core.
-
-    ``swept``: how much of the air's speed along the chord is not lost.
-
-    The rest are the columns W_Z to W_SOFT of the source.
-    """
     down = 1.0 if w > 0.0 else -1.0
     w = abs(w)  # across the source's plane; heights count downstream
     flow = 1.0 / sqrt(u * u + w * w + 1e-9)
     sin_a = w * flow
     cos_a = u * flow
-    # the wedge opens in proportion to how much of the plan form the air meets
-    slope = spread * min(1.0, sin_a / SIN_45)
-    cos_d = 1.0 / sqrt(1.0 + slope * slope)
-    sin_d = slope * cos_d
-    sin_front = sin_a * cos_d + cos_a * sin_d
-    cos_front = cos_a * cos_d - sin_a * sin_d
-    sin_rear = sin_a * cos_d - cos_a * sin_d
-    cos_rear = cos_a * cos_d + sin_a * sin_d
+    m = 0
+    for s in range(sources.shape[0]):
+        share = _separated_share(
+            sources[s, W_SURFACE], sources[s, W_SIN0], sources[s, W_SIN1], w / speed, sums
+        )
+        # comes in from nothing, so that the integrator meets no step
+        depth = sources[s, W_DEPTH] * share * min(1.0, share / LEAST_SHARE - 1.0)
+        # the wedge opens in proportion to how much of the plan form the air meets
+        slope = sources[s, W_TAN] * min(1.0, sin_a / SIN_45)
+        cos_d = 1.0 / sqrt(1.0 + slope * slope)
+        sin_d = slope * cos_d
+        while m < met.shape[0] and met[m, M_SOURCE] == s:
+            if share > LEAST_SHARE:
+                _block_wake(
+                    np.uint32(met[m, M_BLOCK]), np.uint32(m * LANES), depth, sources[s, W_SWEPT],
+                    u * flow * flow, v, w * flow * flow, down,
+                    sin_a * cos_d + cos_a * sin_d, cos_a * cos_d - sin_a * sin_d,
+                    sin_a * cos_d - cos_a * sin_d, cos_a * cos_d + sin_a * sin_d, sin_d,
+                    sources[s, W_Z], sources[s, W_X_LE0], sources[s, W_X_TE0],
+                    sources[s, W_X_LE1], sources[s, W_X_TE1], sources[s, W_Y1],
+                    sources[s, W_SOFT], mask, lanes,
+                )  # fmt: skip
+            m += 1
+
+
+@kernel(inlined=True)
+def _block_wake(
+    o, first, depth, swept, aft, v, up, down, sin_front, cos_front, sin_rear, cos_rear, sin_d,
+    z, le0, te0, le1, te1, y1, soft, mask, lanes,
+):  # fmt: skip
+    """Lower the shares of one block in the wake of one source, ``depth`` at its core.
+
+    Parameters
+    ----------
+    first : int
+        Where in ``mask`` it is said which lanes can lie in it.
+    swept : float
+        How much of the air's speed along the chord is not lost.
+    aft, up : float
+        Time in which the air goes one metre, times the direction's components [s/m].
+    v, down : float
+        Sideways speed [m/s]; 1 if the air comes from below, -1 from above.
+    sin_front .. cos_rear, sin_d : float
+        Directions of the wedge's edges, and the angle by which they spread.
+    z .. soft : float
+        Columns W_Z to W_Y1 and W_SOFT of the source.
+    """
     middle = 0.5 * (le0 + te0)
     for k in range(LANES):
         lanes[o + k + K_MASK] = mask[first + k]
@@ -141,7 +160,7 @@ def _block_wake(
         x = lanes[o + k + K_X]
         h = (z - lanes[o + k + K_Z]) * down
         # where across the span the air that passes the point came from
-        travel = max(0.0, ((middle - x) * u + h * w) * flow * flow)
+        travel = max(0.0, (middle - x) * aft + h * up)
         away = abs(lanes[o + k + K_Y] + travel * v)
         part = min(1.0, away / y1)
         d_le = le0 + part * (le1 - le0) - x
@@ -150,10 +169,17 @@ def _block_wake(
         above = h * cos_rear - d_te * sin_rear
         far = sqrt(d_le * d_le + h * h)
         near = sqrt(d_te * d_te + h * h)
-        cover = _inside(below, soft * far + 1e-3) * _inside(above, soft * near + 1e-3)
         reach = 0.5 * (far + near)
-        cover *= _inside(y1 + reach * sin_d - away, soft * reach + 1e-3) * lanes[o + k + K_MASK]
+        beside = y1 + reach * sin_d - away
+        # over each edge from 0 far outside to 1 far inside: (1 + d / sqrt(soft^2 + d^2)) / 2
+        to_below = sqrt(below * below + (soft * far + 1e-3) ** 2)
+        to_above = sqrt(above * above + (soft * near + 1e-3) ** 2)
+        to_beside = sqrt(beside * beside + (soft * reach + 1e-3) ** 2)
+        cover = (to_below + below) * (to_above + above) * (to_beside + beside)
+        cover *= 0.125 * lanes[o + k + K_MASK] / (to_below * to_above * to_beside)
         # wakes that overlap do not add: the deepest counts
         left = sqrt(1.0 - depth * cover)
-        lanes[o + k + K_ACROSS] = min(lanes[o + k + K_ACROSS], left)
-        lanes[o + k + K_ALONG] = min(lanes[o + k + K_ALONG], left + (1.0 - left) * swept)
+        # the outer bound takes nothing away, and keeps the compiler from a slow masked store
+        lanes[o + k + K_ACROSS] = min(1.0, min(lanes[o + k + K_ACROSS], left))
+        along = min(lanes[o + k + K_ALONG], left + (1.0 - left) * swept)
+        lanes[o + k + K_ALONG] = min(1.0, along)

@@ -27,7 +27,7 @@ SQRT3 = sqrt(3.0)
 KICKS = 3  # random numbers a tick of turbulence takes
 
 
-@kernel
+@kernel(entry=False)
 def dryden_scales(height):
     """Return (L_u, L_w) [m] and sigma_u/sigma_w at a height above ground [m].
 
@@ -39,7 +39,7 @@ def dryden_scales(height):
     return h / base**1.2 / FEET, h / FEET, 1.0 / base**0.4
 
 
-@kernel
+@kernel(entry=False)
 def air_motion(env, memory, t, dt, speed, height, out):
     """Fill ``out`` (3,) with the wind NED [m/s] of this tick.
 
