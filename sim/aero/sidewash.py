@@ -12,7 +12,10 @@ def fill_sidewash(panels: list[Panel], fin: Panel, row: np.ndarray) -> None:
     """Fill the F_SIDE columns of an upright surface behind a strake; others keep 0.
 
     A vortex is taken to leave its strake where half of the panel's area lies ahead, half way
-    between root and tip.
+    between root and tip, at y from the centreline. The pair carries what it makes the body
+    between the strakes lift as well: with images at r^2 / y in a body of half-width r
+    [pitts1957] strake and body lift as y - r^2 / y where the strake alone does as y - r, so
+    1 + r / y times as much.
 
     Parameters
     ----------
@@ -30,9 +33,10 @@ def fill_sidewash(panels: list[Panel], fin: Panel, row: np.ndarray) -> None:
     leaves = strake.root[0] - 0.5 * strake.span * tan(strake.sweep) - 0.5 * strake.chord(0.5)
     if leaves <= middle[0]:
         return
-    row[k.F_SIDE] = 1.0
+    out = strake.root[1] + 0.5 * strake.span
+    row[k.F_SIDE] = 1.0 + strake.root[1] / out
     row[k.F_SIDE_X] = leaves - middle[0]
-    row[k.F_SIDE_Y] = strake.root[1] + 0.5 * strake.span
+    row[k.F_SIDE_Y] = out
     row[k.F_SIDE_OUT] = abs(middle[1])
     row[k.F_SIDE_LOW] = strake.root[2] - fin.point(0.0, 0.25)[2]
     row[k.F_SIDE_HIGH] = strake.root[2] - fin.point(1.0, 0.25)[2]
