@@ -25,4 +25,7 @@ def wilson(count: int, total: int, z: float = NORMAL_95) -> tuple[float, float]:
     spread = z * z / total
     middle = (share + 0.5 * spread) / (1.0 + spread)
     half = z * sqrt(share * (1.0 - share) / total + 0.25 * spread / total) / (1.0 + spread)
-    return max(0.0, middle - half), min(1.0, middle + half)
+    # its ends are nought and one exactly where no trial, or every one, succeeded
+    low = middle - half if count > 0 else 0.0
+    high = middle + half if count < total else 1.0
+    return low, high

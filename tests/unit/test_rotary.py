@@ -87,18 +87,11 @@ def test_more_against_the_spin_than_was_found_possible_is_suspicious(cn, doubtfu
 
 
 # his wings were straight; a delta's strips about a far balance point neither drive nor damp
-STRAKES = pytest.mark.xfail(
-    strict=True,
-    reason="the jet's strakes keep more normal force at 50 than at 90 degrees, as sharp deltas do, "
-    "so that past their peak they drive a fast roll a little; his wings had none",
-)
-
-
 @pytest.mark.parametrize(
     ("name", "alpha_deg"),
     [
         ("display_jet", 60.0),
-        pytest.param("display_jet", 70.0, marks=STRAKES),
+        ("display_jet", 70.0),
         ("display_jet", 80.0),
         ("club_sport", 60.0),
         ("club_sport", 70.0),

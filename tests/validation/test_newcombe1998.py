@@ -57,3 +57,11 @@ def test_against_scipy(counted):
 
 def test_no_flights_say_nothing():
     assert wilson(0, 0) == (0.0, 1.0)
+
+
+def test_the_ends_are_exact_where_none_or_every_trial_succeeded():
+    # [newcombe1998]: the score interval touches 0 and 1 just there
+    for total in range(1, 400):
+        assert wilson(0, total)[0] == 0.0
+        assert wilson(total, total)[1] == 1.0
+        assert 0.0 < wilson(total, total)[0] < 1.0
