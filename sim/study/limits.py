@@ -123,16 +123,17 @@ def _together(
 
 
 def _narrowest(each: Sequence[ManoeuvreLimit]) -> Interval:
-    """Return the interval of the whole limit: that of the foremost, its lower end of any.
+    """Return the interval of the whole limit: the foremost ends of any of them.
 
-    Wider than 95 % below: the foremost of several limits lies forward of each.
+    The whole limit lies no further aft than each, so no further than each one's upper end; below
+    it is wider than 95 %, as the foremost of several limits lies forward of each.
     """
     first = min(each, key=lambda x: _or_forward(x.aft_mm))
     lows = [x.low_mm for x in each if x.aft_mm is not None]
     low = None if None in lows else min((x for x in lows if x is not None), default=None)
     if first.low_mm is None:
         low = None
-    return Interval(low, first.high_mm)
+    return Interval(low, min((x.high_mm for x in each if x.high_mm is not None), default=None))
 
 
 def _or_forward(aft_mm: float | None) -> float:

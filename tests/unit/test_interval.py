@@ -6,7 +6,9 @@ from scipy.stats import gumbel_l, logistic, norm
 
 from sim.judge import looks_for
 from sim.judge.looks import most_lost
-from sim.study.interval import brackets_of, even_odds_share, limit_interval, near
+from sim.study.interval import Interval, brackets_of, even_odds_share, limit_interval, near
+from sim.study.limits import _narrowest
+from sim.study.result import ManoeuvreLimit
 from sim.study.search import Search
 
 FRONT, REAR = 158.0, 240.0
@@ -152,3 +154,12 @@ def test_even_odds_are_the_median_of_the_count():
 
     for bearable, draws in ((1, 128), (5, 256)):
         assert binom.cdf(bearable, draws, even_odds_share(bearable, draws)) == pytest.approx(0.5)
+
+
+def test_the_whole_limit_reaches_no_further_aft_than_any_of_its_manoeuvres():
+    stall = ManoeuvreLimit("stall", 150.0, 142.0, 164.0, False, 151.0)
+    spin = ManoeuvreLimit("spin", 150.0, 118.0, 151.0, False, 152.0)
+    beyond = ManoeuvreLimit("pull", 165.0, 150.0, None, True, None)
+    for each in ((stall, spin, beyond), (spin, stall), (beyond, stall, spin)):
+        assert _narrowest(each) == Interval(118.0, 151.0)
+    assert _narrowest((beyond,)) == Interval(150.0, None)
