@@ -86,19 +86,21 @@ def _afresh(ladder: Ladder) -> list[str]:
     )
     if step is None:
         return []
-    if ladder.blocked is None:
-        why = "No single change leads on"
-    else:
+    forward = ladder.wanted_mm - step.balance_aft_mm
+    where = f"begins {forward:.0f} mm forward of the wanted balance"
+    if forward < 1.0:
+        where = "begins at the wanted balance itself, as none further forward can be had"
+    first = "fly it as a first flight."
+    if ladder.blocked is not None:
         why = "The single changes lead through what must not be flown"
         if ladder.blocked != ladder.skipped:
             why += f" ({ladder.blocked.what}: {refusal_text(ladder.blocked, ladder)})"
-    forward = ladder.wanted_mm - step.balance_aft_mm
-    where = f"and begins {forward:.0f} mm forward of the wanted balance"
-    if forward < 1.0:
-        where = "at the wanted balance itself, as none further forward can be had"
+    elif ladder.skipped is not None and not ladder.missing:
+        return [f"With nothing flown behind it, step {number} {where}: {first}"]
+    else:
+        why = "No single change leads on"
     return [
-        f"{why}, so step {number} makes all changes at once, on the ground, {where}: fly it as a "
-        "first flight."
+        f"{why}, so step {number} makes all changes at once, on the ground, and {where}: {first}"
     ]
 
 

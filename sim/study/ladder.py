@@ -148,11 +148,16 @@ def fly_ladder(
     (watch or Watch()).said("ladder")
     climbed, blocked = _climb(files, fitness, way, end, wanted), None
     stuck = climbed.refused is not None or climbed.end is End.NO_WAY
-    if stuck and fitness.wanted_refusal("") is None:
+    # nothing flown today to begin with, and the first flight at the goal itself
+    bold = climbed.skipped is not None and len(climbed.steps) == 1
+    if (stuck or bold) and fitness.wanted_refusal("") is None:
         new, leads = plan_afresh(files, result, wanted)
         fresh = _climb(files, fitness, new, leads, wanted)
         changes = changes_between(today_setup(files)[0], own_setup(files, wanted.name))
-        if fresh.steps and not _is_there(climbed, fresh, len(changes)):
+        longer = bold and len(fresh.steps) > 1 and fresh.end is climbed.end
+        if longer:
+            climbed = replace(fresh, skipped=climbed.skipped)
+        elif stuck and fresh.steps and not _is_there(climbed, fresh, len(changes)):
             steps = (*climbed.steps, *fresh.steps)
             climbed, blocked = replace(fresh, steps=steps, skipped=climbed.skipped), climbed.refused
     today, named = today_setup(files)

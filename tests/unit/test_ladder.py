@@ -164,6 +164,22 @@ def test_where_single_changes_may_not_be_flown_it_begins_afresh_forward_of_the_g
     assert "never two together but for that step" in said
 
 
+def test_the_first_flight_is_not_at_the_goal_itself_where_today_is_not_flown(study):
+    wanted = study.files.study.setups[0]
+    rear = wanted.model_copy(update={"name": "rear", "balance_aft_mm": 190.0})
+    setups = (*study.files.study.setups, rear)
+    files = replace(study.files, study=study.files.study.model_copy(
+        update={"today": "rear", "setups": setups}
+    ))  # fmt: skip
+    own = limit(study, "middle", 180.0)
+    made = flown(study, with_limits(study, own), "middle", files)
+    assert (made.skipped.end, made.blocked, made.reached) == (End.LIMIT, None, True)
+    assert [step.kind for step in made.steps] == [AFRESH, BALANCE]
+    assert made.steps[0].balance_aft_mm < 178.0 - 1.0
+    said = ladder_text(made, files.aeroplane, None).intro
+    assert "With nothing flown behind it, step 1 begins 5 mm forward of the wanted balance" in said
+
+
 def test_afresh_no_further_forward_than_was_searched(study):
     result, found = with_a_blocked_way(study)
     own = limit(study, "middle", 180.0)

@@ -128,7 +128,7 @@ def fighter_rows():
             (title, value, lambda a=(alpha, name, control, angle): power(*a)),
         ], relative(size), "published", reason)  # fmt: skip
     for alpha, name, value, reason in (
-        (10, "Cn", 0.00366, ""), (25, "Cn", 0.00200, ""), (35, "Cn", -0.00313, VORTEX),
+        (10, "Cn", 0.00366, ""), (25, "Cn", 0.00200, VORTEX), (35, "Cn", -0.00313, VORTEX),
         (10, "Cl", -0.00345, ""), (25, "Cl", -0.00433, ""),
     ):  # fmt: skip
         title = f"light fighter, {alpha}°: {name} per degree of sideslip, ±4°"
