@@ -28,6 +28,7 @@ def run(args: argparse.Namespace) -> int:
     check_folder(folder)
     if flown.stale:
         print(f"Changed since the study was flown: {', '.join(flown.changed)}; it is flown again.")
+        print("The report and results there are of the old files: run study again for new ones.")
     with StudyProgress() as progress:
         result = run_study(files, flown.flights, args.workers, progress.watch)
         found = next(x for x in result.setups if x.name == args.setup)

@@ -7,6 +7,7 @@ from sim.judge import Outcome
 from sim.show.change_tables import added_words
 from sim.show.deep_stall_words import reason_text, short_text
 from sim.show.limit_words import (
+    aft_text,
     limit_sentences,
     limits_in_short,
     other_recovery_text,
@@ -205,7 +206,8 @@ def setup_sentence(setup: SetUpResult, result: StudyResult) -> str:
     by = other_recovery_text(setup, result)
     deep = "" if setup.deep_stall is None else short_text(setup.deep_stall)
     failing = failing_text(setup, required)
-    for more in (by, failing, deep, set_up_neutral_text(setup), touched_text(case.shares)):
+    aft, behind = aft_text(setup, result), set_up_neutral_text(setup)
+    for more in (aft, by, failing, deep, behind, touched_text(case.shares)):
         if more:
             lines.append(f"{more[0].upper()}{more[1:]}.")
     return " ".join(lines)
@@ -239,7 +241,9 @@ def _setups_in_short(result: StudyResult) -> str:
     for x in result.setups:
         need = height_need_text(x, result, short=True)
         found = setup_outcome(x, result.required_share_pct)
-        by[found].append(f"{x.name} ({need})" if need and found is not Outcome.MET else x.name)
+        more = need if found is not Outcome.MET else ""
+        more = "AFT of its aft limit, not to be flown" if aft_text(x, result) else more
+        by[found].append(f"{x.name} ({more})" if more else x.name)
     words = {
         Outcome.MET: "met it in every manoeuvre",
         Outcome.OPEN: few_draws_text(result.required_share_pct, result.draws) or "undecided",

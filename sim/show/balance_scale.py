@@ -133,7 +133,7 @@ def _band(axes: Axes, limit: AftLimit, row: int) -> None:
     front = min(tried, default=limit.aft_mm or 0.0)
     if limit.aft_mm is None:
         axes.plot([front], [row], "X", ms=9, color=MARK, zorder=4)
-        axes.annotate("fails here", (front, row + 0.22), xytext=(0, -2), ha="center", va="top",
+        axes.annotate("not shown here", (front, row + 0.22), xytext=(0, -2), ha="center", va="top",
                       textcoords="offset points", fontsize=8.5, bbox=ON_LINES)  # fmt: skip
         return
     axes.barh(row, limit.aft_mm - front, left=front, height=0.3, color=BLUE, alpha=0.85)

@@ -79,7 +79,7 @@ def make_card(files: StudyFiles, result: StudyResult, found: SetUpResult, ladder
         heights[MOST_MANOEUVRES:],
         f"m, 95 % of flights; needs: floor included; ceiling {ladder.ceiling_m:.0f} m.",
         tuple(recovery_steps(recovery)),
-        _aborts(pitch_throw(throws), found),
+        _aborts(pitch_throw(throws), found, ladder),
         CAUTION,
         ladder_text(ladder, aeroplane, pitch_throw(throws)),
         _small_print(result),
@@ -169,7 +169,7 @@ def timer_text(aeroplane: Aeroplane, pack: str) -> str:
     )
 
 
-def _aborts(pitch: Throw | None, found: SetUpResult) -> tuple[str, ...]:
+def _aborts(pitch: Throw | None, found: SetUpResult, ladder: Ladder) -> tuple[str, ...]:
     """Return the limits at which a test ends, written before take-off."""
     values = read_toml("card.toml").values
     drop = read_toml("judge.toml").values["bank_drop_deg"]
@@ -180,7 +180,14 @@ def _aborts(pitch: Throw | None, found: SetUpResult) -> tuple[str, ...]:
             f"{share * deg:.1f}° {way} ({edge_mm(pitch.arm_mm, share * deg):.0f} mm)"
             for deg, way in ((pitch.up_deg, "up"), (pitch.down_deg, "down"))
         )
-        rules.append(f"trim is beyond {100.0 * share:.0f} % of the travel: {pitch.channel} {ends}")
+        rule = f"trim is beyond {100.0 * share:.0f} % of the travel: {pitch.channel} {ends}"
+        # tail_deg is trailing edge down positive
+        bands = [step.seen.tail_deg for step in ladder.steps]
+        up = max((-x.low for x in bands if x.low is not None), default=0.0)
+        down = max((x.high for x in bands if x.high is not None), default=0.0)
+        if up > share * pitch.up_deg or down > share * pitch.down_deg:
+            rule += ". A step overleaf EXPECTS MORE: there, beyond what it says"
+        rules.append(rule)
     floors = sorted({c.floor_m for c in found.cases}, reverse=True)
     called = " or ".join(f"{x:.0f} m" for x in floors)
     return (

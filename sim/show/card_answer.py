@@ -38,7 +38,7 @@ VERDICTS = {
     End.FAILS: f"{MET}, BUT THE WAY TO IT DOES NOT",
     End.TOO_HIGH: f"{MET}, BUT CANNOT BE TESTED HERE",
     End.NO_WAY: f"{MET}, BUT NO SINGLE CHANGES LEAD TO IT",
-    End.NO_START: "NO BALANCE POINT MET THE REQUIREMENT",
+    End.NO_START: f"{MET}, BUT THE SEARCH FOR ITS AFT LIMIT FOUND NONE",
 }
 NEVER = "NOT TO BE FLOWN"
 
@@ -98,7 +98,7 @@ def _why(result: StudyResult, found: SetUpResult, ladder: Ladder, stands: Outcom
     if ladder.end is End.NO_WAY:
         return "no single change leads on to it, and two are never made together"
     if ladder.end is End.NO_START:
-        return "no balance point met the requirement with its pack and combination"
+        return "the search with its pack and combination showed no balance point"
     return "it lies aft of its aft limit"
 
 
@@ -143,8 +143,8 @@ def _limit_line(
     if limit.aft_mm is None:
         neutral = neutral_text(limit)
         return (
-            f"Aft limit of this pack and combination: none found, already the foremost balance "
-            f"point tried fails, {flown_text(limit)}{'; ' + neutral if neutral else ''}."
+            "Aft limit of this pack and combination: none found, already at the foremost balance "
+            f"point tried it is not shown, {flown_text(limit)}{'; ' + neutral if neutral else ''}."
         )
     by = flown_text(limit)
     if limit.recovery == recovery:
@@ -156,6 +156,8 @@ def _limit_line(
     if behind:
         way = "AFT" if behind > 0 else "forward"
         parts.append(f"this set-up lies {abs(behind)} mm {way} of it")
+    if behind < 0 and limit.low_mm is not None and found.balance_aft_mm > limit.low_mm:
+        parts[-1] += ", INSIDE its 95 % limits"
     missing = [spoken(m) for m in manoeuvres_of([found]) if m not in limit.manoeuvres]
     if missing:
         parts.append(f"not searched: {listed(missing)}")

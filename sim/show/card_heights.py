@@ -2,9 +2,10 @@
 
 from math import ceil
 
-from sim.judge import Outcome, Reason, Shares, looks_for, outcome, shares_of
+from sim.judge import Outcome, Reason, Shares, outcome
 from sim.show.answer import ROUND_UP_M, lost_95, needed_95
 from sim.show.phrases import few_draws_text, limits_text
+from sim.study.fit import shown_from
 from sim.study.ladder import Ladder
 from sim.study.result import CaseResult, SetUpResult, StudyResult
 from sim.study.standing import best_case, height_to_meet, manoeuvres_of, setup_outcome
@@ -67,17 +68,15 @@ def enter_text(case: CaseResult, result: StudyResult, ceiling_m: float, may_be_f
     need = height_to_meet(case, required, result.draws)
     met = "" if need is None else f"{ceil(need / ROUND_UP_M - 1e-9) * ROUND_UP_M:.0f} m"
     if stands is Outcome.NOT_MET:
-        more = f"needs {met} of entry height" if met else "not met"
+        more = f"would meet it from {met}" if met else "not met"
         return f"DO NOT FLY: {more}"
     if stands is Outcome.OPEN:
-        more = f", needs {met} of entry height" if met else ""
+        more = f", would be shown from {met}" if met else ""
         few = few_draws_text(required, result.draws)
         return f"DO NOT FLY: {few or 'undecided'}{more}"
     height = min(case.entry_m, ceiling_m)
-    looks = looks_for(required / 100.0, result.draws)
-    here = shares_of(case.rows, height, case.floor_m, looks.limits)
-    if outcome(here, required) is not Outcome.MET:
-        return f"cannot be tested lawfully at this height here: needs {met}"
+    if not shown_from(case, ceiling_m, required, result.draws):
+        return f"cannot be tested lawfully here: shown from {met}"
     if not may_be_flown:
         return "NOT TO BE FLOWN"
     return f"{height:.0f} m, floor {case.floor_m:.0f} m"

@@ -154,6 +154,7 @@ def _step(step: Step) -> dict[str, Any]:
         "balance_aft_mm": round(step.balance_aft_mm, 2),
         "balance_pct_mac": round(step.balance_pct_mac, 2),
         "pack_aft_mm": round(step.pack_aft_mm, 1),
+        "not_yet_as_wanted": list(step.unlike),
         "added_weights_g": {name: round(grams, 1) for name, grams in step.added_weights},
         "fly": _case(step.case),
         "not_to_be_flown": {case.manoeuvre: why.value for case, why in step.left_out},

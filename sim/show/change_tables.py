@@ -145,7 +145,7 @@ def limit_cell(line: Change) -> str:
     if line.limit_mm is None:
         if line.limit_fails_mm is None:
             return "-"
-        return f"none found:\nfails at {line.limit_fails_mm:.0f}"
+        return f"none found:\nnot shown at {line.limit_fails_mm:.0f}"
     beyond = "beyond " if line.limit_at_end else ""
     return f"{beyond}{line.limit_mm:.0f}\n{ends_cell(line.limit_low_mm, line.limit_high_mm)}"
 

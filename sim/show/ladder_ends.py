@@ -19,7 +19,7 @@ def refusal_text(refused: Refused, ladder: Ladder) -> str:
     case, limit = refused.case, refused.limit
     if limit is not None:
         if limit.aft_mm is None:
-            return "no balance point met the requirement with its pack and combination"
+            return "the search with its pack and combination showed no balance point"
         behind = refused.balance_aft_mm - limit.aft_mm
         return (
             f"it lies {behind:.0f} mm aft of the aft limit of its pack and combination, "
@@ -50,8 +50,8 @@ def ending_text(ladder: Ladder) -> str:
         return f"{before}: {refusal_text(ladder.refused, ladder)}. {never}."
     if ladder.end is End.NO_START:
         return (
-            "THERE IS NO STEP: no balance point met the requirement with this pack and "
-            f"combination. {never}."
+            "THERE IS NO STEP: the search with this pack and combination showed no balance point, "
+            f"not even the foremost. {never}."
         )
     if ladder.end is End.NO_WAY:
         stuck = "; ".join(f"{x.what} at {x.balance_aft_mm:.0f} mm: {x.why}" for x in ladder.missing)

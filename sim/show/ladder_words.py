@@ -8,7 +8,7 @@ from sim.core import script_layout as s
 from sim.describe import Aeroplane
 from sim.judge import wilson
 from sim.show.ladder_ends import WHY_NOT, ending_text, refusal_text
-from sim.show.phrases import height_text, limits_text, lost_texts, share_text
+from sim.show.phrases import height_text, limits_text, listed, lost_texts, share_text
 from sim.show.placing import added_text, place_text
 from sim.show.throws import Throw, edge_mm
 from sim.study.interval import forward_mm
@@ -92,7 +92,7 @@ def _afresh(ladder: Ladder) -> list[str]:
         where = "begins at the wanted balance itself, as none further forward can be had"
     first = "fly it as a first flight."
     if ladder.blocked is not None:
-        why = "The single changes lead through what must not be flown"
+        why = "The single changes, in the order tried, lead through what must not be flown"
         if ladder.blocked != ladder.skipped:
             why += f" ({ladder.blocked.what}: {refusal_text(ladder.blocked, ladder)})"
     elif ladder.skipped is not None and not ladder.missing:
@@ -126,14 +126,16 @@ def _rules(ladder: Ladder) -> list[str]:
 
 
 def _inside(ladder: Ladder) -> list[str]:
-    """Return that some steps lie inside the limits of the aft limit, where they do."""
-    limit = ladder.limit
-    if limit is None or limit.low_mm is None or limit.aft_mm is None:
-        return []
-    if all(step.balance_aft_mm <= limit.low_mm for step in ladder.steps):
-        return []
+    """Return which steps lie inside the limits of the aft limit of their own combination."""
+    by: dict[tuple[str, int], list[str]] = {}
+    for i, step in enumerate(ladder.steps):
+        low = None if step.inside is None else forward_mm(step.inside.low_mm)
+        if low is not None:
+            by.setdefault((step.pack, low), []).append(f"{i + 1}")
     return [
-        f"Steps aft of {forward_mm(limit.low_mm)} mm lie inside the 95 % limits of the aft limit."
+        f"{'Steps' if len(steps) > 1 else 'Step'} {listed(steps)}: aft of {low} mm, and so inside "
+        f"the 95 % limits of the aft limit of pack {pack} as it is set up there."
+        for (pack, low), steps in by.items()
     ]
 
 
@@ -166,12 +168,14 @@ def _moves(step: Step, before: Step | None, aeroplane: Aeroplane) -> str:
         text += f"; for balance {added_text(step.added_weights, aeroplane)}"
     elif before is not None and before.added_weights:
         text += "; take the weights added for balance out"
+    if step.unlike:
+        text += f". NOT YET as on the front: {'; '.join(step.unlike)}"
     return f"{text}."
 
 
 def _flown(step: Step) -> str:
     case = step.case
-    above = read_toml("card.toml").values["trim_above_m"]
+    above = max(read_toml("card.toml").values["trim_above_m"], case.floor_m)
     text = f"trim hands off above {above:.0f} m, then {case.manoeuvre_title}. "
     text += f"Enter at {case.entry_m:.0f} m, floor {case.floor_m:.0f} m, "
     text += f"recover by: {case.recovery_title}. "

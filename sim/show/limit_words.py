@@ -5,6 +5,7 @@ from collections.abc import Sequence
 from sim.judge import Outcome
 from sim.show.phrases import limits_text, listed, spoken
 from sim.study.bands import Band, bands, front_of, own_limit
+from sim.study.fit import aft_of
 from sim.study.interval import forward_mm
 from sim.study.result import AftLimit, ManoeuvreLimit, SetUpResult, StudyResult
 from sim.study.standing import best_recovery, manoeuvres_of, setup_outcome
@@ -89,6 +90,21 @@ def other_recovery_text(setup: SetUpResult, result: StudyResult) -> str:
     return f"{told}, which it did not fly in {listed(missing)}" if missing else told
 
 
+def aft_text(setup: SetUpResult, result: StudyResult) -> str:
+    """Return that a set-up which meets the requirement lies aft of its aft limit; else empty."""
+    limit = own_limit(result.aft_limits, setup)
+    if limit is None or not aft_of(setup.balance_aft_mm, limit):
+        return ""
+    if setup_outcome(setup, result.required_share_pct) is not Outcome.MET:
+        return ""
+    by = f"by {spoken(limit.recovery)}"
+    if limit.aft_mm is None:
+        return f"NOT TO BE FLOWN: the search for its aft limit, {by}, showed no balance point"
+    behind = setup.balance_aft_mm - limit.aft_mm
+    where = f"{behind:.0f} mm AFT of its aft limit, {limit.aft_mm:.0f} mm {by}"
+    return f"NOT TO BE FLOWN: it lies {where}"
+
+
 def several_combinations(limits: Sequence[AftLimit]) -> bool:
     """Return True if limits of more than one combination stand side by side."""
     return len({x.key for x in limits}) > 1
@@ -167,9 +183,11 @@ def limit_sentence(band: Band, result: StudyResult) -> str:
     who = f"{who[0].upper()}{who[1:]}"
     if limit.aft_mm is None:
         tried = [step.balance_aft_mm for step in limit.steps]
-        front = f"{min(tried):.0f} mm, the foremost balance point tried" if tried else "any place"
-        told = f"{who}: no balance point found that meets the requirement ({asked}); it already "
-        told += f"fails at {front}, {flown_text(limit)}."
+        told = f"{who}: no aft limit found ({asked}); "
+        if not tried:
+            return f"{told}nothing was flown, as it cannot be balanced at any place asked for."
+        front = f"{min(tried):.0f} mm, the foremost balance point tried"
+        told += f"it cannot be shown already at {front}, {flown_text(limit)}."
         told += f" Each alone: {each_text(limit)}." if len(limit.each) > 1 else ""
         neutral = neutral_text(limit)
         return f"{told} {neutral[0].upper()}{neutral[1:]}." if neutral else told

@@ -14,8 +14,10 @@ from sim.show.answer import (
 )
 from sim.show.balance_scale import balance_scale, count_rows, join_scales
 from sim.show.canvas import new_figure, rows_of_axes
+from sim.show.deep_stall_words import short_text
 from sim.show.figures import SYMBOLS
 from sim.show.limit_words import (
+    aft_text,
     against_text,
     each_text,
     figure_text,
@@ -68,7 +70,7 @@ def _searched(band: Band, result: StudyResult, percent: Percent) -> str:
     who = for_whom(limit, result.aft_limits)
     big = f"Aft limit {figure_text(limit)}"
     if limit.aft_mm is None:
-        big = "Aft limit: none found, it already fails at the foremost balance point tried"
+        big = "Aft limit: none found, not shown already at the foremost balance point tried"
     lines = [f"{flown_text(limit)[0].upper()}{flown_text(limit)[1:]}."]
     if limit.aft_mm is not None:
         lines.append(f"Met from {band_text(band, percent)}.")
@@ -108,8 +110,11 @@ def _setup(setup: SetUpResult, result: StudyResult) -> str:
     found = setup_outcome(setup, required)
     case = worst_case(best_recovery(setup, required), required)
     told = f"; at worst ({spoken(case.manoeuvre)}) {share_text(case.shares)}" if case else ""
-    more = (height_need_text(setup, result), set_up_neutral_text(setup))
-    parts = [f"It {x.removeprefix('it ')}" for x in more if x]
+    deep = "" if setup.deep_stall is None else short_text(setup.deep_stall)
+    more = (
+        aft_text(setup, result), height_need_text(setup, result), deep, set_up_neutral_text(setup)
+    )  # fmt: skip
+    parts = [x if x.startswith("NOT") else f"It {x.removeprefix('it ')}" for x in more if x]
     failing = [
         f"{spoken(c.recovery)} ({spoken(c.manoeuvre)} {c.shares.back} of {c.shares.flights})"
         for c in failing_recoveries(setup, required)

@@ -6,7 +6,8 @@ from enum import StrEnum
 
 from sim.aero.tables import read_toml
 from sim.describe import SetUp, StudyFiles, resolve_setup
-from sim.judge import Outcome, outcome
+from sim.fly.assemble import Assembled
+from sim.judge import Outcome, looks_for, outcome, shares_of
 from sim.study.changes import limit_for
 from sim.study.combinations import same_combination
 from sim.study.predictions import Predictor
@@ -142,6 +143,13 @@ class Fitness:
                 return Refused(End.FAILS, what, balance_mm, replace(case, shares=shares))
         return None
 
+    def inside(self, setup: SetUp, ready: Assembled) -> AftLimit | None:
+        """Return the aft limit in whose 95 % limits a set-up on the way lies, if any."""
+        limit = limit_for(self.result.aft_limits, setup)
+        if limit is None or limit.aft_mm is None or limit.low_mm is None:
+            return None
+        return limit if ready.weighed.balance_aft_mm > limit.low_mm else None
+
     def why_not(self, case: CaseResult) -> End | None:
         """Return why a manoeuvre must not be flown at a step; None where it may.
 
@@ -150,9 +158,24 @@ class Fitness:
         """
         own = next((c for c in self._cases(self.wanted) if c.manoeuvre == case.manoeuvre), None)
         found = Outcome.OPEN if own is None else outcome(own.shares, self.required)
-        if found is not Outcome.MET:
+        if own is None or found is not Outcome.MET:
             return OUTCOME_ENDS[found]
-        return None if fits(case, self.required) else End.TOO_HIGH
+        shown = shown_from(own, self.predictor.ceiling_m, self.required, self.result.draws)
+        return None if shown and fits(case, self.required) else End.TOO_HIGH
+
+
+def shown_from(case: CaseResult, ceiling_m: float, required_share_pct: float, draws: int) -> bool:
+    """Return True if a case's flights still show the share asked for from a height [m] at most.
+
+    Parameters
+    ----------
+    draws : int
+        The most that the study flies; its limits are those of the case.
+    """
+    looks = looks_for(required_share_pct / 100.0, draws)
+    height = min(case.entry_m, ceiling_m)
+    here = shares_of(case.rows, height, case.floor_m, looks.limits)
+    return outcome(here, required_share_pct) is Outcome.MET
 
 
 def fits(case: CaseResult, required_share_pct: float) -> bool:

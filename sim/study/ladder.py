@@ -22,6 +22,7 @@ from sim.study.way import (
     changes_between,
     find_way,
     largest_step_mm,
+    unlike_words,
 )
 from sim.weigh import weigh
 
@@ -32,6 +33,8 @@ class Step:
 
     ``case`` is the manoeuvre to fly, judged from the entry height that the ceiling allows;
     ``left_out`` the ones whose turn it was but which must not be flown here, and why.
+    ``unlike`` says what but pack and balance is not yet as in the wanted set-up; ``inside`` is
+    the aft limit of the step's own pack and combination, where the step lies in its 95 % limits.
     """
 
     kind: str
@@ -45,6 +48,8 @@ class Step:
     case: CaseResult
     left_out: tuple[tuple[CaseResult, End], ...]
     seen: Prediction
+    unlike: tuple[str, ...] = ()
+    inside: AftLimit | None = None
 
 
 @dataclass(frozen=True)
@@ -227,7 +232,9 @@ def _climb(files: StudyFiles, fitness: Fitness, way: Way, end: End, wanted: SetU
             chosen, left_out = severest(cases, len(steps), fitness)
             if chosen is not None:
                 seen = predictor.seen(at, chosen, wanted.trim.speed_mps)
-                steps.append(_step(stop, at, chosen, left_out, seen))
+                step = _step(stop, at, chosen, left_out, seen)
+                unlike = unlike_words(stop.setup, own_setup(files, wanted.name))
+                steps.append(replace(step, unlike=unlike, inside=fitness.inside(stop.setup, at)))
                 continue
             case = next(case for case, why in left_out if why is End.TOO_HIGH)
             refused = Refused(End.TOO_HIGH, stop.what, at.weighed.balance_aft_mm, case)

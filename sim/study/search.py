@@ -159,7 +159,8 @@ class Search:
         the end the weak draws are flown once more a little way forward of the limit: in chaos
         some are lost there and come back further aft.
         """
-        front, rear, full = self.wish.from_aft_mm, self.wish.to_aft_mm, self.wish.draws
+        rear, full = self.wish.to_aft_mm, self.wish.draws
+        front = self._foremost()
         if not self.passes(front, recovery, manoeuvres, full):
             return None, front
         bad = self._first_failure(front, rear, recovery, manoeuvres)
@@ -182,9 +183,16 @@ class Search:
                 bad = ahead
         return good, bad
 
+    def _foremost(self) -> float:
+        """Return the foremost balance point asked for that can be had, to the millimetre."""
+        front, rear = self.wish.from_aft_mm, self.wish.to_aft_mm
+        while self.at(front) is None and front + 1.0 <= rear:
+            front += 1.0
+        return front
+
     def _ahead(self, balance_mm: float) -> float:
         """Return the balance point a little way forward of another, no further than the front."""
-        return max(self.wish.from_aft_mm, balance_mm - self.tolerance)
+        return max(self._foremost(), balance_mm - self.tolerance)
 
     def _halve(
         self, good: float, bad: float, recovery: str, manoeuvres: Sequence[str]

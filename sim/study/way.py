@@ -7,7 +7,7 @@ from math import ceil
 
 from sim.aero.tables import read_toml
 from sim.describe import Aeroplane, FileFault, SetUp
-from sim.study.combinations import gyro_words, nozzle_words, weights_words
+from sim.study.combinations import gyro_words, nozzle_words, throws_changed, weights_words
 from sim.weigh import weigh
 
 TODAY, BALANCE, AFRESH = "today", "balance", "afresh"
@@ -82,6 +82,12 @@ def balances(start_mm: float, end_mm: float, step_mm: float) -> list[float]:
 def changes_between(today: SetUp, wanted: SetUp) -> tuple[str, ...]:
     """Return in what two set-ups differ apart from their balance, in the order to be changed."""
     return tuple(key for key in CHANGES if _of(today, key) != _of(wanted, key))
+
+
+def unlike_words(setup: SetUp, wanted: SetUp) -> tuple[str, ...]:
+    """Return what but the pack is not yet as in the wanted set-up: how it is instead."""
+    told = {**CHANGES, "throws": lambda x: f"throws {throws_changed(wanted, x)}"}
+    return tuple(told[key](setup) for key in changes_between(setup, wanted) if key != "pack")
 
 
 def find_way(

@@ -98,7 +98,7 @@ def test_what_needs_more_than_the_ceiling_is_not_to_be_flown(study, cards):
     case = next(c for c in study.setup("middle").cases if c.manoeuvre == "incipient_spin")
     assert case.entry_height_needed_m.p95 > 120.0  # or there is nothing to refuse here
     row = next(r for r in cards["middle"].heights if r[0] == case.manoeuvre_title)
-    assert row[-1].startswith("cannot be tested lawfully at this height here: needs 1")
+    assert row[-1].startswith("cannot be tested lawfully here: shown from 1")
     assert row[3] == needed_95(case)  # the number of the tables
 
 
@@ -134,7 +134,7 @@ def test_aft_limit_with_its_interval_and_where_the_set_up_lies(cards):
     assert bound.order.startswith("NOT TO BE FLOWN: it lies aft of its aft limit")
     assert bound.ladder.ending.startswith("STOP THERE: middle at 178 mm lies 3 mm aft of")
     assert bound.ladder.ending.endswith("It is NOT TO BE FLOWN.")
-    assert "Steps aft of 170 mm lie inside the 95 % limits of the aft limit" in bound.ladder.intro
+    assert "Steps 4 and 5: aft of 170 mm, and so inside the 95 % limits of" in bound.ladder.intro
 
 
 def test_a_way_that_lies_aft_of_a_limit_is_not_said_of_the_set_up_itself(study):
@@ -239,6 +239,18 @@ def test_verdict_order_heights_and_ladder_never_contradict_each_other(study, sta
             assert "undecided after 128 draws; what has not been shown is not flown" in card.order
 
 
+def test_an_abort_rule_does_not_end_what_the_ladder_expects(study, cards):
+    (rule,) = [x for x in cards["middle"].aborts if x.startswith("trim is beyond")]
+    assert "EXPECTS MORE" not in rule
+    whole = study.ladder("middle")
+    step = whole.steps[0]
+    seen = replace(step.seen, tail_deg=replace(step.seen.tail_deg, low=-5.0))  # 4.7 is a third
+    ladder = replace(whole, steps=(replace(step, seen=seen), *whole.steps[1:]))
+    card = make_card(study.files, study.result, study.setup("middle"), ladder)
+    (rule,) = [x for x in card.aborts if x.startswith("trim is beyond")]
+    assert rule.endswith(". A step overleaf EXPECTS MORE: there, beyond what it says")
+
+
 def test_where_only_the_height_is_wrong_it_says_how_much_is_needed(study):
     found = study.setup("middle")
     low = replace(found, cases=tuple(lowered(c, 90.0) for c in found.cases))
@@ -247,8 +259,9 @@ def test_where_only_the_height_is_wrong_it_says_how_much_is_needed(study):
     ladder = fly_ladder(study.files, result, low, RECOVERY, study.predictor())
     card = make_card(study.files, result, low, ladder)
     need = next(r[-1] for r in card.heights if "spin" in r[0])
-    assert re.fullmatch(r"DO NOT FLY: needs 1[23]\d m of entry height", need)
-    assert f"it {need.removeprefix('DO NOT FLY: ')}, and would meet it from there" in card.order
+    assert re.fullmatch(r"DO NOT FLY: would meet it from 1[23]\d m", need)
+    metres = need.removeprefix("DO NOT FLY: would meet it from ")
+    assert f"it needs {metres} of entry height, and would meet it from there" in card.order
 
 
 def lowered(case, entry_m):

@@ -163,3 +163,14 @@ def test_the_whole_limit_reaches_no_further_aft_than_any_of_its_manoeuvres():
     for each in ((stall, spin, beyond), (spin, stall), (beyond, stall, spin)):
         assert _narrowest(each) == Interval(118.0, 151.0)
     assert _narrowest((beyond,)) == Interval(150.0, None)
+
+
+def test_a_search_begins_where_the_balance_can_be_had():
+    class Short(Known):
+        def at(self, balance_mm):
+            return None if balance_mm < 171.0 else self
+
+    thresholds = np.linspace(180.0, 300.0, 256)
+    limit, _ = Short(thresholds).limit("r", ("m",))
+    assert thresholds[5] - 2.0 <= limit < thresholds[5]
+    assert min(Short(thresholds).lost.get(("r", "m"), {171.0: {}})) >= 171.0

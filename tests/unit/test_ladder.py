@@ -14,7 +14,7 @@ from sim.fly.trimming import level
 from sim.judge import Outcome, wilson
 from sim.show.ladder_words import ladder_text
 from sim.study.combinations import combination_key
-from sim.study.fit import End, Fitness, fits, severest
+from sim.study.fit import End, Fitness, fits, severest, shown_from
 from sim.study.ladder import fly_ladder, own_setup, plan, today_setup
 from sim.study.predictions import Band, band, mildest_first
 from sim.study.standing import setup_outcome
@@ -259,6 +259,43 @@ def test_what_fits_the_height_is_the_share_that_was_asked_for(study, ladder, bac
     told = replace(ladder, steps=(replace(step, case=case), *ladder.steps[1:]))
     fly = dict(ladder_text(told, study.files.aeroplane, None).steps[0].rows)["Fly"]
     assert (f"{32 - back} of 32 draws did NOT come back above the floor" in fly) == (back < 32)
+
+
+def test_what_the_front_gives_no_height_for_is_no_step(study, ladder):
+    # all 128 back from 200 m; from the ceiling of 120 m too few to show it, though 31 of 32 may be
+    setup = study.setup("middle")
+    stall = next(c for c in setup.cases if c.manoeuvre == STALL)
+    rows = stall.rows.copy()
+    rows[40:44, s.R_DROP] = 100.0  # back above the floor of 40 m from 140 m, not from 120 m
+    high = replace(stall, entry_m=200.0, rows=rows)
+    assert shown_from(high, 200.0, 95.0, 128)
+    assert not shown_from(high, 120.0, 95.0, 128)
+    spin = next(c for c in setup.cases if c.manoeuvre == SPIN)
+    wanted = replace(setup, cases=(high, spin))
+    fitness = Fitness(study.files, study.result, wanted, RECOVERY, study.predictor())
+    step = ladder.steps[-1].case
+    assert fits(step, 95.0)
+    assert fitness.why_not(step) is End.TOO_HIGH
+
+
+def test_a_step_says_what_is_not_yet_as_on_the_front(study, ladder):
+    told = [dict(x.rows)["Set"] for x in ladder_text(ladder, study.files.aeroplane, None).steps]
+    assert [step.kind for step in ladder.steps[:4]] == [TODAY, "loose_weights", "pack", "gyro"]
+    assert "NOT YET as on the front: no loose weights; gyro off" in told[0]
+    assert "NOT YET as on the front: gyro off" in told[2]
+    assert all("NOT YET" not in x for x in told[3:])
+
+
+def test_each_step_is_held_against_the_limit_of_its_own_pack_and_combination(study):
+    first = plan(study.files, study.result, study.setup("middle"))[0].stops[0].setup
+    club = replace(limit(study, "middle", 176.0), pack=first.pack, key=combination_key(first))
+    made = flown(study, with_limits(study, club), "middle")
+    assert [step.inside for step in made.steps] == [club, *[None] * (len(made.steps) - 1)]
+    said = ladder_text(made, study.files.aeroplane, None).intro
+    assert (
+        f"Step 1: aft of 171 mm, and so inside the 95 % limits of the aft limit of pack "
+        f"{first.pack}" in said
+    )
 
 
 class FakeFitness:

@@ -103,8 +103,8 @@ def test_a_study_with_enough_draws_is_undecided_and_not_told_to_fly_more():
 def test_the_warning_before_flying_names_a_number_that_will_do():
     told = few_draws_warning(95.0, 64)
     assert told.startswith("draws = 64 can never show that 95 % of flights come back")
-    assert "73 or more, so draws = 128" in told
-    assert "so draws = 64" in few_draws_warning(90.0, 32)
+    assert "73 or more: write draws = 128" in told
+    assert "write draws = 64" in few_draws_warning(90.0, 32)
 
 
 def test_a_recovery_shown_to_fail_is_named_with_its_counts():
@@ -370,3 +370,22 @@ def test_words_never_promise():
     text = " ".join([headline(RESULT), *answer_sentences(RESULT)])
     assert "safe" not in text.lower()
     assert "The requirement (at least 95 % of flights back) is met from 170 mm" in text
+
+
+def test_a_set_up_aft_of_its_aft_limit_is_not_said_to_meet_it_and_no_more():
+    study = replace(RESULT, setups=(setup("forward", 190.0, 0), setup("aft", 204.0, 0)))
+    found = replace(limit("6s_4000", 200.0), setups=("forward", "aft"))
+    study = replace(study, aft_limits=(found,))
+    assert "2 met it in every manoeuvre (forward, aft (AFT of its aft limit, not to be flown))" in (
+        headline(study)
+    )
+    told = answer_sentences(study)[-1]
+    assert "NOT TO BE FLOWN: it lies 4 mm AFT of its aft limit, 200 mm by centre." in told
+    assert "NOT TO BE FLOWN" not in answer_sentences(study)[-2]
+
+
+def test_a_search_that_flew_nothing_says_so():
+    none = replace(limit("6s_3300", None), steps=(), each=())
+    (found,) = bands(replace(RESULT, setups=(), aft_limits=(none,)))
+    told = limit_sentence(found, RESULT)
+    assert told.endswith("nothing was flown, as it cannot be balanced at any place asked for.")

@@ -112,7 +112,7 @@ def test_fails_here_is_not_covered_by_a_set_up_beside_it():
     far = setup("far", 230.0, 60)
     balance_scale(axes, JET, (near, far), (replace(none, setups=("as_flown", "far")),))
     axes.figure.canvas.draw()
-    label = next(t for t in axes.texts if t.get_text() == "fails here")
+    label = next(t for t in axes.texts if t.get_text() == "not shown here")
     box = label.get_window_extent(axes.figure.canvas.get_renderer())
     x, y = axes.transData.transform((171.0, 0.0))
     half = 0.5 * 9.0 / 72.0 * axes.figure.dpi

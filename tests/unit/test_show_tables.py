@@ -102,7 +102,7 @@ def test_answer_names_every_set_up_and_pack():
         assert any(name in line for line in lines)
     assert "aft limit 200 mm" in lines[0]
     assert "it can no longer be shown at 204 mm" in lines[0]
-    assert "already fails at 170 mm" in lines[1]
+    assert "it cannot be shown already at 170 mm" in lines[1]
     assert "lies further aft" in lines[2]
     assert "1 met it in every manoeuvre (forward)" in headline(RESULT)
 
@@ -253,7 +253,7 @@ def test_why_flights_were_lost_is_counted():
 def test_limit_that_was_searched_in_vain_is_not_told_as_not_searched():
     line = result().changes[0].lines[1]
     assert limit_cell(line) == "-"
-    assert limit_cell(replace(line, limit_fails_mm=150.0)) == "none found:\nfails at 150"
+    assert limit_cell(replace(line, limit_fails_mm=150.0)) == "none found:\nnot shown at 150"
     open_ended = replace(line, limit_mm=204.0, limit_at_end=True)
     assert limit_cell(open_ended) == "beyond 204\nnot found"
     assert limit_cell(replace(open_ended, limit_low_mm=198.7)) == (
