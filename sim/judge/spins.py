@@ -7,13 +7,14 @@ import numpy as np
 
 from sim.aero.tables import read_toml
 from sim.core import script_layout as s
+from sim.judge.equilibria import MUSH
 
 
 @dataclass(frozen=True)
 class Spin:
     """What an entry ends in before the first recovery input: medians over such flights.
 
-    ``mode`` names a spin, or "deep stall" where they stay at high angle without turning
+    ``mode`` names a spin, or a mush where they stay at high angle without turning
     fast; ``rate`` is the non-dimensional turn rate about the flight path, omega b / 2 V;
     ``share`` the part of all flights that did so.
     """
@@ -47,11 +48,11 @@ def mode_name(alpha: float, swing: float) -> str:
 
 
 def typical_spin(summaries: np.ndarray, span_m: float) -> Spin | None:
-    """Return the commoner of spin and deep stall among the rows (n, N_SUMMARY), if any.
+    """Return the commoner of spin and mush among the rows (n, N_SUMMARY), if any.
 
-    A case has one to speak of where at least a share of its flights did it, judge.toml. A deep
-    stall is a departed flight beyond NASA's bound of the steep spin that does not turn
-    as fast as a spin.
+    A case has one to speak of where at least a share of its flights did it, judge.toml. A mush
+    is a departed flight beyond NASA's bound of the steep spin that does not turn as fast as
+    a spin; whether it hangs on when a recovery is tried is `judge.deep_stall`'s to say.
     """
     values = read_toml("judge.toml").values
     least, from_share = values["spin_modes"]["upper_alpha_deg"][0], values["spin_named_from_share"]
@@ -67,7 +68,7 @@ def typical_spin(summaries: np.ndarray, span_m: float) -> Spin | None:
     yaw = float(np.median(np.abs(rows[:, s.R_SPIN_YAW])))
     turn = float(np.median(np.abs(rows[:, s.R_SPIN_RATE])))
     speed = float(np.median(rows[:, s.R_SPIN_SPEED]))
-    mode = "deep stall"
+    mode = MUSH
     if chosen is spinning:
         mode = mode_name(alpha, float(np.median(rows[:, s.R_SPIN_SWING])))
     return Spin(

@@ -48,7 +48,8 @@ def heights(result: StudyResult) -> str:
         "◐ with leave: nor from there, but the study's own entry height is enough. Limits: 95 % "
     )
     fits += (
-        "limits of the height that 95 % of flights need; from alone: too few flights to bound it."
+        "limits of the height that 95 % of flights need; from alone: too few flights to bound it. "
+        "● yes: 95 % of the flights flown fit; whether that is shown stands under came back."
     )
     table = page.table("Heights", HEADS, rows, words=3)
     notes = page.paragraph(lost, "note"), page.paragraph(fits, "note")

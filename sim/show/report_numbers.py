@@ -130,8 +130,8 @@ def spins(result: StudyResult) -> str:
         return page.section("Spins", page.paragraph("No set-up spun."))
     figure, axes = one_axes(6.2, 3.3)
     spin_overview(axes, result.setups)
-    text = "Angle of attack against turn about the vertical of every flight that spun; deep "
-    text += "stalls turn too slowly to count. Medians are in the table."
+    text = "Angle of attack against turn about the vertical of every flight that spun; a mush "
+    text += "(stalled, hardly turning, whatever holds it there) is in the table alone."
     heads = (
         "set-up", "manoeuvre", "spin", "of flights", "angle of attack, °", "yaw, °/s", "sink, m/s",
         "turn rate, ωb/2V",

@@ -164,7 +164,8 @@ def _heights(result: StudyResult) -> Tables:
         "that never came back count as endless.",
         f"NO: 95 % of flights need more; it cannot be tested lawfully from {ENTRY_M:.0f} m here. "
         "(NO): nor from there, but the study's own entry height is enough. short: below the usual "
-        "ceiling, but not from the study's entry height.",
+        "ceiling, but not from the study's entry height. yes: 95 % of those flown fit; whether "
+        "that is shown stands under came back.",
     ]
     return [out, *notes(text)]
 
@@ -193,7 +194,7 @@ def _level(setups: Sequence[SetUpResult]) -> Tables:
 
 def _spins(setups: Sequence[SetUpResult]) -> Tables:
     out = table(
-        "Spins and deep stalls: medians of the flights that did so",
+        "Spins and mushes: medians of the flights that did so",
         "set-up", "manoeuvre", "spin", "of\nflights", "alpha\ndeg", "yaw\ndeg/s",
         "sink\nm/s", "turn rate\nwb/2V", left=3,
     )  # fmt: skip
@@ -207,7 +208,10 @@ def _spins(setups: Sequence[SetUpResult]) -> Tables:
                 f"{100.0 * spin.share:.0f} %", f"{spin.alpha_deg:.0f}",
                 f"{spin.yaw_rate_dps:.0f}", f"{spin.sink_mps:.1f}", f"{spin.rate:.2f}",
             )  # fmt: skip
-    return [out] if out.row_count else [paragraph(""), paragraph("No set-up spun.")]
+    if not out.row_count:
+        return [paragraph(""), paragraph("No set-up spun.")]
+    text = "Mush: stalled and hardly turning, whatever holds it there; where it hangs on against a "
+    return [out, *notes([f"{text}recovery stands under deep stall."])]
 
 
 def spun_cases(setup: SetUpResult) -> list[CaseResult]:

@@ -11,6 +11,7 @@ from sim.fly.assemble import Assembled
 from sim.fly.rotary import SpinYaw, spin_yaw
 from sim.fly.scale import PublishedSpin, Scale, Where, froude_scaled, published_spins, scale_of
 from sim.judge import Spin
+from sim.judge.equilibria import MUSH
 from sim.study.agreement import entries_of
 from sim.study.result import CaseResult, StudyResult
 
@@ -43,7 +44,7 @@ class ScaledSpin:
 
 
 def scaled_spins(result: StudyResult, ready: Iterable[Assembled]) -> list[ScaledSpin]:
-    """Return the typical spin of every set-up and manoeuvre that spun; deep stalls turn not.
+    """Return the typical spin of every set-up and manoeuvre that spun; a mush turns not.
 
     Parameters
     ----------
@@ -55,7 +56,7 @@ def scaled_spins(result: StudyResult, ready: Iterable[Assembled]) -> list[Scaled
         scale = scale_of(assembled)
         for name, case in entries_of(setup).items():
             rows = case.rows[case.rows[:, s.R_SPUN] > 0.0]
-            if case.spin is None or case.spin.mode == "deep stall" or len(rows) == 0:
+            if case.spin is None or case.spin.mode == MUSH or len(rows) == 0:
                 continue
             beta = sideslip_deg(case)
             out.append(

@@ -141,3 +141,12 @@ def test_a_spin_without_numbers_is_no_spin():
     assert spin.share == 0.75
     # omega b / 2 V = 2 * 1.2 / 24, by hand
     assert spin.rate == pytest.approx(0.1)
+
+
+def test_what_hardly_turns_at_high_angle_is_a_mush_and_no_deep_stall_yet():
+    # whether it hangs on when a recovery is tried is another question (test_deep_stall)
+    rows = np.zeros((32, s.N_SUMMARY))
+    rows[:, s.R_DEPARTED] = 1.0
+    rows[:, s.R_SPIN_ALPHA] = np.radians(50.0)
+    rows[:, s.R_SPIN_SPEED] = 10.0
+    assert typical_spin(rows, 1.2).mode == "mush"
