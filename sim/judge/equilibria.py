@@ -8,9 +8,9 @@ from sim.aero.tables import read_toml
 from sim.fly.spin_map import Maker, SpinMap, Stop, carried
 from sim.fly.spin_roots import SpinRoot, root_of
 from sim.fly.stalling import Stall
-from sim.judge.spins import mode_name
+from sim.judge.spins import MUSH, mode_name
 
-SPIN, SPIRAL, GLIDE, MUSH, DEEP_STALL = "spin", "spiral", "glide", "mush", "deep stall"
+SPIN, SPIRAL, GLIDE, DEEP_STALL = "spin", "spiral", "glide", "deep stall"
 TAIL_FIRST = "tail first"  # falls so, without turning
 
 TAIL_FIRST_DEG = 90.0

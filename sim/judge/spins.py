@@ -7,7 +7,8 @@ import numpy as np
 
 from sim.aero.tables import read_toml
 from sim.core import script_layout as s
-from sim.judge.equilibria import MUSH
+
+MUSH = "mush"  # stalled, hardly turning
 
 
 @dataclass(frozen=True)

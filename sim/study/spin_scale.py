@@ -11,7 +11,7 @@ from sim.fly.assemble import Assembled
 from sim.fly.rotary import SpinYaw, spin_yaw
 from sim.fly.scale import PublishedSpin, Scale, Where, froude_scaled, published_spins, scale_of
 from sim.judge import Spin
-from sim.judge.equilibria import MUSH
+from sim.judge.spins import MUSH
 from sim.study.agreement import entries_of
 from sim.study.result import CaseResult, StudyResult
 
