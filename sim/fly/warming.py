@@ -11,6 +11,7 @@ compiles what it needs itself.
 import os
 import subprocess
 import sys
+from pathlib import Path
 
 import numba
 import numpy as np
@@ -38,13 +39,29 @@ def is_cold(kernel: str = MANY_FLIGHTS) -> bool:
     return next(cache_folder().rglob(f"{kernel}-*.nbi"), None) is None
 
 
+def own_python() -> list[str]:
+    """Return the command of this Python, which does not look into the current folder first."""
+    return [sys.executable, "-P"]
+
+
+def own_environment() -> dict[str, str]:
+    """Return the environment in which another Python finds this copy of the program.
+
+    Kernels are cached by where their sources lie: started in a folder of sources, from an
+    installed program, it would else compile those, for nobody.
+    """
+    places = [str(Path(__file__).parents[2]), os.environ.get("PYTHONPATH", "")]
+    return {**os.environ, "PYTHONPATH": os.pathsep.join(x for x in places if x)}
+
+
 def start() -> subprocess.Popen[bytes] | None:
     """Start compiling in the background; None where it is not needed or will not help."""
     if not is_cold() or (os.cpu_count() or 1) < 2:
         return None
     try:
         return subprocess.Popen(
-            [sys.executable, "-m", "sim.fly.warming"],
+            [*own_python(), "-m", "sim.fly.warming"],
+            env=own_environment(),
             stdin=subprocess.DEVNULL,
             stdout=subprocess.DEVNULL,
             stderr=subprocess.DEVNULL,

@@ -2,7 +2,9 @@
 
 import io
 import re
+import subprocess
 import time
+from pathlib import Path
 
 import numba
 import pytest
@@ -92,3 +94,15 @@ def test_a_compiled_kernel_is_found_and_nothing_is_said(display_jet, capsys, tmp
     with Compiling(warming.MODES), Compiling(warming.LEVEL_TRIM):
         pass
     assert capsys.readouterr().err == ""
+
+
+def test_the_second_process_compiles_this_copy_and_no_other_in_the_folder(tmp_path):
+    # as the README's first command does: installed, and run in the folder of the sources
+    other = tmp_path / "sim"
+    other.mkdir()
+    (other / "__init__.py").write_text("raise RuntimeError('another copy')\n", encoding="utf-8")
+    told = subprocess.run(
+        [*warming.own_python(), "-c", "import sim.fly.warming; print(sim.fly.warming.__file__)"],
+        env=warming.own_environment(), cwd=tmp_path, capture_output=True, text=True, check=True,
+    )  # fmt: skip
+    assert Path(told.stdout.strip()) == Path(warming.__file__)
