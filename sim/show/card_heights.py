@@ -5,7 +5,7 @@ from math import ceil
 from sim.judge import Outcome, Reason, Shares, outcome
 from sim.show.answer import ROUND_UP_M, lost_95, needed_95
 from sim.show.phrases import few_draws_text, limits_text
-from sim.study.fit import shown_from
+from sim.study.fit import from_height
 from sim.study.ladder import Ladder
 from sim.study.result import CaseResult, SetUpResult, StudyResult
 from sim.study.standing import best_case, height_to_meet, manoeuvres_of, setup_outcome
@@ -75,7 +75,8 @@ def enter_text(case: CaseResult, result: StudyResult, ceiling_m: float, may_be_f
         few = few_draws_text(required, result.draws)
         return f"DO NOT FLY: {few or 'undecided'}{more}"
     height = min(case.entry_m, ceiling_m)
-    if not shown_from(case, ceiling_m, required, result.draws):
+    here = from_height(case, ceiling_m, required, result.draws)
+    if outcome(here.shares, required) is not Outcome.MET:
         return f"cannot be tested lawfully here: shown from {met}"
     if not may_be_flown:
         return "NOT TO BE FLOWN"

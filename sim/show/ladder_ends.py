@@ -33,7 +33,7 @@ def refusal_text(refused: Refused, ladder: Ladder) -> str:
     if refused.end is End.TOO_HIGH:
         return (
             f"no manoeuvre can be tested lawfully here: from {case.entry_m:.0f} m with the floor "
-            f"at {case.floor_m:.0f} m, {case.manoeuvre_title}, of {ladder.draws} draws "
+            f"at {case.floor_m:.0f} m, {case.manoeuvre_title}, of {case.shares.flights} draws "
             f"{reasons_text(case.shares)}"
         )
     return f"it does not meet the requirement ({told})"

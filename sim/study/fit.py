@@ -160,12 +160,28 @@ class Fitness:
         found = Outcome.OPEN if own is None else outcome(own.shares, self.required)
         if own is None or found is not Outcome.MET:
             return OUTCOME_ENDS[found]
-        shown = shown_from(own, self.predictor.ceiling_m, self.required, self.result.draws)
+        here = self._from_the_ceiling(own)
+        shown = outcome(here.shares, self.required) is Outcome.MET
         return None if shown and fits(case, self.required) else End.TOO_HIGH
 
+    def too_high(self, case: CaseResult) -> CaseResult:
+        """Return what shows that a manoeuvre left out for its height needs more than there is.
 
-def shown_from(case: CaseResult, ceiling_m: float, required_share_pct: float, draws: int) -> bool:
-    """Return True if a case's flights still show the share asked for from a height [m] at most.
+        The wanted set-up's own flights from the ceiling, where those do not show the share
+        asked for; else the step's.
+        """
+        own = next(c for c in self._cases(self.wanted) if c.manoeuvre == case.manoeuvre)
+        here = self._from_the_ceiling(own)
+        return case if outcome(here.shares, self.required) is Outcome.MET else here
+
+    def _from_the_ceiling(self, own: CaseResult) -> CaseResult:
+        return from_height(own, self.predictor.ceiling_m, self.required, self.result.draws)
+
+
+def from_height(
+    case: CaseResult, ceiling_m: float, required_share_pct: float, draws: int
+) -> CaseResult:
+    """Return a case as its flights are judged from a height [m], or its own if that is lower.
 
     Parameters
     ----------
@@ -174,8 +190,8 @@ def shown_from(case: CaseResult, ceiling_m: float, required_share_pct: float, dr
     """
     looks = looks_for(required_share_pct / 100.0, draws)
     height = min(case.entry_m, ceiling_m)
-    here = shares_of(case.rows, height, case.floor_m, looks.limits)
-    return outcome(here, required_share_pct) is Outcome.MET
+    shares = shares_of(case.rows, height, case.floor_m, looks.limits)
+    return replace(case, entry_m=height, shares=shares)
 
 
 def fits(case: CaseResult, required_share_pct: float) -> bool:

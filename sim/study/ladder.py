@@ -236,7 +236,7 @@ def _climb(files: StudyFiles, fitness: Fitness, way: Way, end: End, wanted: SetU
                 unlike = unlike_words(stop.setup, own_setup(files, wanted.name))
                 steps.append(replace(step, unlike=unlike, inside=fitness.inside(stop.setup, at)))
                 continue
-            case = next(case for case, why in left_out if why is End.TOO_HIGH)
+            case = fitness.too_high(next(x for x, why in left_out if why is End.TOO_HIGH))
             refused = Refused(End.TOO_HIGH, stop.what, at.weighed.balance_aft_mm, case)
         if i > 0 or len(ready) == 1 or stop.kind == AFRESH:
             return Climbed(refused.end, tuple(steps), skipped, refused)

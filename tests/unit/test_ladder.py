@@ -11,10 +11,10 @@ from sim.core import script_layout as s
 from sim.describe import resolve_setup
 from sim.fly.assemble import assemble
 from sim.fly.trimming import level
-from sim.judge import Outcome, wilson
+from sim.judge import Outcome, outcome, wilson
 from sim.show.ladder_words import ladder_text
 from sim.study.combinations import combination_key
-from sim.study.fit import End, Fitness, fits, severest, shown_from
+from sim.study.fit import End, Fitness, fits, from_height, severest
 from sim.study.ladder import fly_ladder, own_setup, plan, today_setup
 from sim.study.predictions import Band, band, mildest_first
 from sim.study.standing import setup_outcome
@@ -268,14 +268,17 @@ def test_what_the_front_gives_no_height_for_is_no_step(study, ladder):
     rows = stall.rows.copy()
     rows[40:44, s.R_DROP] = 100.0  # back above the floor of 40 m from 140 m, not from 120 m
     high = replace(stall, entry_m=200.0, rows=rows)
-    assert shown_from(high, 200.0, 95.0, 128)
-    assert not shown_from(high, 120.0, 95.0, 128)
+    assert outcome(from_height(high, 200.0, 95.0, 128).shares, 95.0) is Outcome.MET
+    assert outcome(from_height(high, 120.0, 95.0, 128).shares, 95.0) is not Outcome.MET
     spin = next(c for c in setup.cases if c.manoeuvre == SPIN)
     wanted = replace(setup, cases=(high, spin))
     fitness = Fitness(study.files, study.result, wanted, RECOVERY, study.predictor())
     step = ladder.steps[-1].case
     assert fits(step, 95.0)
     assert fitness.why_not(step) is End.TOO_HIGH
+    # what is told is why: 4 of the study's 128, not the step's 32 of 32
+    told = fitness.too_high(step)
+    assert (told.entry_m, told.shares.flights, told.shares.below_floor) == (120.0, 128, 4)
 
 
 def test_a_step_says_what_is_not_yet_as_on_the_front(study, ladder):
