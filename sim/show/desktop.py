@@ -129,7 +129,8 @@ class Scene:
                 self.plotter.add_mesh(band, color=colour, lighting=False)
         heights = range(POLE_STEP_M, top + 1, POLE_STEP_M)
         points = np.array([(x, y, z) for x, y in corners for z in heights], float)
-        labels = [f"{z} m" for _ in corners for z in heights]
+        # clear of the pole, which would cover the first digit
+        labels = [f"    {z} m" for _ in corners for z in heights]
         self.heights_told = self._labels(points, labels, INK)
         frame = np.array([(*corners[i], floor_m) for i in (0, 1, 2, 3, 0)])
         self.plotter.add_mesh(pv.lines_from_points(frame), color=WINE, line_width=2, lighting=False)
