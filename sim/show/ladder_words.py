@@ -72,6 +72,8 @@ def _intro(ladder: Ladder) -> str:
 
 
 def _from(ladder: Ladder) -> str:
+    if ladder.today == ladder.setup and abs(ladder.start_mm - ladder.wanted_mm) < 0.5:
+        return f"What is flown today is the wanted set-up, {ladder.setup}, itself."
     start = f"From what is flown today, {ladder.today} at {ladder.start_mm:.0f} mm"
     if not ladder.named:
         start += " (the aeroplane's first set-up, as the study does not say; if it is another, "

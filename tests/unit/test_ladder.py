@@ -289,6 +289,13 @@ def test_a_step_says_what_is_not_yet_as_on_the_front(study, ladder):
     assert all("NOT YET" not in x for x in told[3:])
 
 
+def test_a_ladder_from_a_set_up_to_itself_says_so(study):
+    made = flown(study, study.result, "middle", with_today(study, "middle"))
+    assert [step.kind for step in made.steps] == [TODAY]
+    said = ladder_text(made, study.files.aeroplane, None).intro
+    assert said.startswith("What is flown today is the wanted set-up, middle, itself.")
+
+
 def test_each_step_is_held_against_the_limit_of_its_own_pack_and_combination(study):
     first = plan(study.files, study.result, study.setup("middle"))[0].stops[0].setup
     club = replace(limit(study, "middle", 176.0), pack=first.pack, key=combination_key(first))
