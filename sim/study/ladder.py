@@ -5,11 +5,13 @@ from math import inf
 
 from sim.describe import SetUp, StudyFiles, resolve_setup
 from sim.fly.assemble import Assembled, assemble
+from sim.judge import Outcome
 from sim.study.changes import limit_for
 from sim.study.combinations import named_setup
 from sim.study.fit import End, Fitness, Refused, aft_of, severest
 from sim.study.predictions import Prediction, Predictor, mildest_first
 from sim.study.result import AftLimit, CaseResult, SetUpResult, StudyResult
+from sim.study.standing import setup_outcome
 from sim.study.study import Watch
 from sim.study.way import (
     AFRESH,
@@ -111,17 +113,22 @@ def plan(files: StudyFiles, result: StudyResult, wanted: SetUpResult) -> tuple[W
     limit = limit_for(result.aft_limits, setup)
     if limit is not None and limit.aft_mm is None:
         return Way((), False, ()), End.NO_START
-    beyond = aft_of(wanted.balance_aft_mm, limit)
-    goal = wanted.balance_aft_mm
-    if beyond and limit is not None and limit.aft_mm is not None:
-        goal = limit.aft_mm
+    goal, end = _goal(wanted, limit)
     weighed = weigh(files.aeroplane, today)
     step = largest_step_mm(1000.0 * weighed.reference.mean_chord_m)
     places = balances(weighed.balance_aft_mm, goal, step)
-    way = find_way(files.aeroplane, today, setup, places, not beyond)
-    if not way.complete:
-        return way, End.NO_WAY
-    return way, End.LIMIT if beyond else End.REACHED
+    way = find_way(files.aeroplane, today, setup, places, end is End.REACHED)
+    return way, end if way.complete else End.NO_WAY
+
+
+def _goal(wanted: SetUpResult, limit: AftLimit | None) -> tuple[float, End]:
+    """Return the balance point [mm] that a ladder leads to, and where it ends with it.
+
+    The wanted set-up's own, or the aft limit of its pack and combination if it lies aft of that.
+    """
+    if limit is None or limit.aft_mm is None or not aft_of(wanted.balance_aft_mm, limit):
+        return wanted.balance_aft_mm, End.REACHED
+    return limit.aft_mm, End.LIMIT
 
 
 def fly_ladder(
@@ -155,7 +162,8 @@ def fly_ladder(
     stuck = climbed.refused is not None or climbed.end is End.NO_WAY
     # nothing flown today to begin with, and the first flight at the goal itself
     bold = climbed.skipped is not None and len(climbed.steps) == 1
-    if (stuck or bold) and fitness.wanted_refusal("") is None:
+    met = setup_outcome(wanted, result.required_share_pct) is Outcome.MET
+    if (stuck or bold) and met:
         new, leads = plan_afresh(files, result, wanted)
         fresh = _climb(files, fitness, new, leads, wanted)
         changes = changes_between(today_setup(files)[0], own_setup(files, wanted.name))
@@ -184,14 +192,10 @@ def plan_afresh(files: StudyFiles, result: StudyResult, wanted: SetUpResult) -> 
     today, _ = today_setup(files)
     setup = own_setup(files, wanted.name)
     limit = limit_for(result.aft_limits, setup)
-    goal, front = wanted.balance_aft_mm, -inf
-    if limit is not None and limit.steps:
-        front = min(step.balance_aft_mm for step in limit.steps)
-    beyond = aft_of(goal, limit)
-    if beyond and limit is not None and limit.aft_mm is not None:
-        goal = limit.aft_mm
-    way = afresh(files.aeroplane, today, setup, goal, front, not beyond)
-    return way, End.LIMIT if beyond else End.REACHED
+    goal, end = _goal(wanted, limit)
+    searched = [] if limit is None else [step.balance_aft_mm for step in limit.steps]
+    front = min(searched, default=-inf)
+    return afresh(files.aeroplane, today, setup, goal, front, end is End.REACHED), end
 
 
 def _is_there(climbed: "Climbed", fresh: "Climbed", changes: int) -> bool:

@@ -8,7 +8,7 @@ could bear, which never changes what the full number would say.
 """
 
 from collections import Counter
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 
 import numpy as np
 
@@ -89,7 +89,7 @@ class Search:
         """Return what `passes` says of one manoeuvre."""
         place = self.there(balance_mm, recovery, name)
         full = draws == self.wish.draws
-        suspects = self._suspects(recovery, name) if full else []
+        suspects = self._suspects(balance_mm, recovery, name) if full else []
         order = suspects + [n for n in range(draws) if n not in set(suspects)]
         todo = [n for n in order if n not in place]
         while todo and sum(place.values()) <= self.bearable:
@@ -124,7 +124,7 @@ class Search:
         """Return True if a point has lost too many draws in one manoeuvre."""
         return sum(self.there(balance_mm, recovery, manoeuvre).values()) > self.bearable
 
-    def _suspects(self, recovery: str, manoeuvre: str) -> list[int]:
+    def _suspects(self, _: float, recovery: str, manoeuvre: str) -> list[int]:
         """Return the draws lost at other points with this recovery, the most often lost first."""
         counts: Counter[int] = Counter()
         for place in self.lost.get((recovery, manoeuvre), {}).values():
@@ -177,7 +177,7 @@ class Search:
                 return good, bad
             if not self.passes(candidate, recovery, manoeuvres, full):
                 bad = candidate
-            elif self._stands(ahead := self._ahead(candidate), recovery, manoeuvres):
+            elif self._bears(ahead := self._ahead(candidate), recovery, manoeuvres, self._suspects):
                 good = candidate
             else:
                 bad = ahead
@@ -205,7 +205,7 @@ class Search:
         """
         while bad - good > self.tolerance + 1e-9:
             middle = float(round(0.5 * (good + bad)))
-            if self._bears_the_doubtful(middle, recovery, manoeuvres):
+            if self._bears(middle, recovery, manoeuvres, self._doubtful):
                 good = middle
             else:
                 bad = middle
@@ -222,21 +222,11 @@ class Search:
             if gone <= self.fit_share * flown:
                 break
             middle = float(round(0.5 * (good + bad)))
-            if self._bears_the_doubtful(middle, recovery, manoeuvres):
+            if self._bears(middle, recovery, manoeuvres, self._doubtful):
                 good = middle
             else:
                 bad = middle
         return bad
-
-    def _bears_the_doubtful(
-        self, balance_mm: float, recovery: str, manoeuvres: Sequence[str]
-    ) -> bool:
-        """Return whether a point bears the draws lost at the next points flown either side."""
-        if self.at(balance_mm) is None:
-            return False
-        for name in manoeuvres:
-            self._fly_more(balance_mm, recovery, name, self._doubtful(balance_mm, recovery, name))
-        return not any(self.fails(balance_mm, recovery, name) for name in manoeuvres)
 
     def _doubtful(self, balance_mm: float, recovery: str, manoeuvre: str) -> list[int]:
         """Return the draws lost at the next point that flew them, forward or aft of a point."""
@@ -258,12 +248,15 @@ class Search:
             for name in manoeuvres:
                 self._fly_more(balance_mm, recovery, name, range(self.wish.draws))
 
-    def _stands(self, balance_mm: float, recovery: str, manoeuvres: Sequence[str]) -> bool:
-        """Return whether a point bears the draws that were lost at any other point."""
+    def _bears(
+        self, balance_mm: float, recovery: str, manoeuvres: Sequence[str],
+        weak: Callable[[float, str, str], list[int]],
+    ) -> bool:  # fmt: skip
+        """Return whether a point bears the draws that ``weak`` names for it in each manoeuvre."""
         if self.at(balance_mm) is None:
             return False
         for name in manoeuvres:
-            self._fly_more(balance_mm, recovery, name, self._suspects(recovery, name))
+            self._fly_more(balance_mm, recovery, name, weak(balance_mm, recovery, name))
         return not any(self.fails(balance_mm, recovery, name) for name in manoeuvres)
 
     def _first_failure(

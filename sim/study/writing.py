@@ -3,14 +3,16 @@
 import csv
 import io
 import json
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from math import degrees, isfinite
 from pathlib import Path
 from typing import Any
 
 from sim.core import script_layout as s
 from sim.judge import reasons_of, verdicts_of
+from sim.study.bands import own_limit
 from sim.study.deep_stall_record import deep_stall_json
+from sim.study.fit import aft_of
 from sim.study.interval import forward_mm
 from sim.study.moved_records import changes_json, rounded, step_json
 from sim.study.result import (
@@ -72,8 +74,8 @@ def _case(case: CaseResult) -> dict[str, Any]:
     }
 
 
-def _setup(setup: SetUpResult) -> dict[str, Any]:
-    trim = setup.trim
+def _setup(setup: SetUpResult, limits: Sequence[AftLimit]) -> dict[str, Any]:
+    trim, limit = setup.trim, own_limit(limits, setup)
     return {
         "name": setup.name,
         "title": setup.title,
@@ -83,6 +85,7 @@ def _setup(setup: SetUpResult) -> dict[str, Any]:
         "balance_pct_mac": rounded(setup.balance_pct_mac, 2),
         "neutral_point_pct_mac": rounded(setup.neutral_point_pct_mac, 2),
         "static_margin_pct": rounded(setup.static_margin_pct, 2),
+        "aft_of_its_limit": None if limit is None else aft_of(setup.balance_aft_mm, limit),
         "stall_speed_mps": rounded(setup.stall_speed_mps, 2),
         "wing_loading_kg_m2": rounded(setup.wing_loading_kg_m2, 2),
         "pack_aft_mm": rounded(setup.pack_aft_mm, 1),
@@ -169,7 +172,7 @@ def study_json(result: StudyResult) -> dict[str, Any]:
         "required_share_pct": result.required_share_pct,
         "met": study_met(result),
         "flights": result.flights,
-        "setups": [_setup(setup) for setup in result.setups],
+        "setups": [_setup(setup, result.aft_limits) for setup in result.setups],
         "aft_limits": [_limit(limit) for limit in result.aft_limits],
         "step_check": None if result.step is None else step_json(result.step),
         "today": result.today,

@@ -8,7 +8,7 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
-from show_sample import result
+from show_sample import limit, result, setup
 
 from sim.aero.tables import tables_folder
 from sim.cli import main
@@ -123,3 +123,10 @@ def test_a_flight_with_unknown_numbers_leaves_cells_blank():
     first = next(csv.DictReader(io.StringIO(text)))
     assert first["peak_alpha_deg"] == ""
     assert first["spun"] == ""
+
+
+def test_a_set_up_says_whether_it_lies_aft_of_its_own_limit():
+    setups = (setup("forward", 190.0, 0), setup("aft", 204.0, 0), setup("other", 204.0, 0))
+    found = replace(limit("6s_4000", 200.0), setups=("forward", "aft"))
+    told = study_json(replace(RESULT, setups=setups, aft_limits=(found,)))["setups"]
+    assert [x["aft_of_its_limit"] for x in told] == [False, True, None]
