@@ -136,5 +136,5 @@ def spins(result: StudyResult) -> str:
         "set-up", "manoeuvre", "spin", "of flights", "angle of attack, °", "yaw, °/s", "sink, m/s",
         "turn rate, ωb/2V",
     )  # fmt: skip
-    table = page.table("Spins: medians of the flights that spun", heads, rows, words=3)
+    table = page.table("Spins and mushes: medians of the flights that did so", heads, rows, words=3)
     return page.section("Spins", page.picture(figure, "spins", text), table)
