@@ -8,17 +8,16 @@ import pytest
 from hypothesis import settings
 
 from sim.core import layout as k
-from sim.core.control import command_angle
 from sim.core.draw_layout import N_TABLE_ENDS
-from sim.core.flight import scratch
-from sim.core.integrate import rk4_step
+from sim.core.flights.perturb import invert_inertia
 from sim.core.layout import Inputs, Model, Work
-from sim.core.linear import trimmed_state
-from sim.core.lookup import N_COLUMNS, N_S
-from sim.core.perturb import invert_inertia
-from sim.core.thrust import N_PACK, N_PROP_COLS, N_UNIT_COLS, U_ROTATION
+from sim.core.loads.lookup import N_COLUMNS, N_S
+from sim.core.loads.thrust import N_PACK, N_PROP_COLS, N_UNIT_COLS, U_ROTATION
+from sim.core.motion.integrate import rk4_step, scratch
+from sim.core.pilot.control import command_angle
+from sim.core.steady.linear import trimmed_state
 from sim.describe import SetUpBlock, load_aeroplane
-from sim.fly.assemble import Assembled, assemble
+from sim.pack.assemble import Assembled, assemble
 
 # compilation makes a first example slow, and every run must try the same examples
 settings.register_profile("house", deadline=None, derandomize=True, database=None)

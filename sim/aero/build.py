@@ -5,7 +5,6 @@ from typing import NamedTuple
 
 import numpy as np
 
-from sim.aero.carried import cross_flow_only, crossed_as_body
 from sim.aero.choice import (
     TableEnds,
     felt_and_lean,
@@ -13,18 +12,19 @@ from sim.aero.choice import (
     slope_at_zero,
     tables_with_ends,
 )
-from sim.aero.felt import felt_share, own_slope
-from sim.aero.fin_on_body import attached_only, fin_strip
-from sim.aero.finite_flap import finite_flap
-from sim.aero.forewash import forewash
-from sim.aero.fuselage import body_arrays
-from sim.aero.induced import add_downwash, induced_shape, surface_row
-from sim.aero.kinds import facing_sweep, kind_of, section_share
-from sim.aero.panels import Panel, carry_over, panels_of, strip_columns, upright
-from sim.aero.separating import fill_separation, helper_of
-from sim.aero.shielding import sources_and_pairs
-from sim.aero.sidewash import fill_sheet, fill_sidewash
-from sim.aero.slipstream import slipstream_shares
+from sim.aero.geometry.felt import felt_share, own_slope
+from sim.aero.geometry.fuselage import body_arrays
+from sim.aero.geometry.kinds import facing_sweep, kind_of, section_share
+from sim.aero.geometry.panels import Panel, carry_over, panels_of, strip_columns, upright
+from sim.aero.interference.carried import cross_flow_only, crossed_as_body
+from sim.aero.interference.fin_on_body import attached_only, fin_strip
+from sim.aero.interference.finite_flap import finite_flap
+from sim.aero.interference.forewash import forewash
+from sim.aero.interference.induced import add_downwash, induced_shape, surface_row
+from sim.aero.interference.separating import fill_separation, helper_of
+from sim.aero.interference.shielding import sources_and_pairs
+from sim.aero.interference.sidewash import fill_sheet, fill_sidewash
+from sim.aero.interference.slipstream import slipstream_shares
 from sim.core import layout as k
 from sim.core.draw_layout import ROLE_FIN, ROLE_TAIL, ROLE_WING
 from sim.describe.aeroplane import Aeroplane

@@ -6,20 +6,20 @@ from typing import NamedTuple
 
 import numpy as np
 
-from sim.aero.branches import blended, mirrored
-from sim.aero.felt import felt_strength
-from sim.aero.finite_wing import datcom_slope
-from sim.aero.kinds import facing_sweep, kind_of, section_share
-from sim.aero.lattice import polhamus, solve, trapezoid
-from sim.aero.panels import aspect_ratio, half_chord_sweep, panels_of, upright
-from sim.aero.plates import plate_table
-from sim.aero.sections import attached_fade, section_table
-from sim.aero.sweeping import across, separated_along_stream
-from sim.aero.tables import read_toml
-from sim.aero.vortex import burst_alpha, vortex_table
+from sim.aero.geometry.felt import felt_strength
+from sim.aero.geometry.kinds import facing_sweep, kind_of, section_share
+from sim.aero.geometry.lattice import polhamus, solve, trapezoid
+from sim.aero.geometry.panels import aspect_ratio, half_chord_sweep, panels_of, upright
+from sim.aero.sections.aerofoil import attached_fade, section_table
+from sim.aero.sections.branches import blended, mirrored
+from sim.aero.sections.finite_wing import datcom_slope
+from sim.aero.sections.plates import plate_table
+from sim.aero.sections.sweeping import across, separated_along_stream
+from sim.aero.sections.vortex import burst_alpha, vortex_table
 from sim.core import draw_layout as d
-from sim.core.lookup import CN, N_S, NODES_PER_UNIT
+from sim.core.loads.lookup import CN, N_S, NODES_PER_UNIT
 from sim.describe.geometry import Surface
+from sim.tables.reading import read_toml
 
 AIR_VISCOSITY = 1.46e-5  # m2/s kinematic, 15 C at sea level [ussa1976]
 

@@ -3,10 +3,10 @@
 import numpy as np
 
 from sim.aero.choice import aspect_ratio_alone, mean_reynolds, unswept_aspect_ratio
-from sim.aero.kinds import kind_of, section_share
-from sim.aero.panels import aspect_ratio
-from sim.aero.tables import read_csv, read_toml
+from sim.aero.geometry.kinds import kind_of, section_share
+from sim.aero.geometry.panels import aspect_ratio
 from sim.describe.geometry import Surface
+from sim.tables.reading import read_csv, read_toml
 
 
 def origins(surface: Surface, speed: float) -> tuple[str, ...]:

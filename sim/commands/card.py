@@ -5,16 +5,16 @@ from pathlib import Path
 
 from sim.commands.exit_codes import DONE
 from sim.commands.outputs import check_folder, check_outputs, write_asked_json
-from sim.show.card import make_card, recovery_of
-from sim.show.card_page import card_page
-from sim.show.card_pdf import card_pdf, front
-from sim.show.card_record import card_json
-from sim.show.console import paragraph, show
-from sim.show.progress import StudyProgress
+from sim.record.card import card_json
+from sim.record.saved import check_setup, find_flown
+from sim.show.card.card import make_card, recovery_of
+from sim.show.card.page import card_page
+from sim.show.card.pdf import card_pdf, front
+from sim.show.console.console import paragraph, show
+from sim.show.console.progress import StudyProgress
 from sim.study import run_study
-from sim.study.ladder import fly_ladder
-from sim.study.predictions import Predictor
-from sim.study.saved import check_setup, find_flown
+from sim.study.ladder.ladder import fly_ladder
+from sim.study.ladder.predictions import Predictor
 from sim.study.storing import write_atomically
 
 

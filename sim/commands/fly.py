@@ -4,15 +4,15 @@ import argparse
 from pathlib import Path
 
 from sim.commands.exit_codes import DONE
-from sim.commands.flown import flown
 from sim.commands.outputs import check_outputs, write_asked_json
 from sim.commands.pictures import draw_history, draw_path
+from sim.commands.setting_up import flown
 from sim.fly import warming
 from sim.judge import events_of, verdict_of
-from sim.show.console import show
-from sim.show.flight_tables import flight_tables
-from sim.show.progress import Compiling
-from sim.show.records import fly_json, history_csv
+from sim.record.flight import fly_json, history_csv
+from sim.show.console.console import show
+from sim.show.console.flight import flight_tables
+from sim.show.console.progress import Compiling
 from sim.study.storing import write_atomically
 
 

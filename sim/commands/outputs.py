@@ -6,7 +6,7 @@ from pathlib import Path
 from tempfile import TemporaryFile
 from typing import Any
 
-from sim.study.writing import write_json
+from sim.record.study import write_json
 
 PICTURES = ("picture", "path", "rotary", "departure", "out")  # arguments that name one
 

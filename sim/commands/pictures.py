@@ -9,31 +9,31 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
-    from sim.fly.assemble import Assembled
     from sim.fly.flying import Flight
-    from sim.judge.mapped import Mapped
+    from sim.pack.assemble import Assembled
+    from sim.spin.mapped import Mapped
 
 
 def draw_rotary(ready: Assembled, file: str) -> Path:
     """Draw coefficients against turn rate; return the path written."""
-    from sim.show.canvas import save
-    from sim.show.rotary_figures import rotary_page
+    from sim.show.drawing.canvas import save
+    from sim.show.figures.rotary_curves import rotary_page
 
     return save(rotary_page(ready), file)
 
 
 def draw_departure(ready: Assembled, file: str) -> Path:
     """Draw the departure criteria; return the path written."""
-    from sim.show.canvas import save
-    from sim.show.departure_figures import departure_page
+    from sim.show.drawing.canvas import save
+    from sim.show.figures.departure_plane import departure_page
 
     return save(departure_page(ready), file)
 
 
 def draw_spin_map(mapped: Mapped, file: str) -> Path:
     """Draw a map of steady spins; return the path written."""
-    from sim.show.canvas import save
-    from sim.show.spin_map import spin_map_page
+    from sim.show.drawing.canvas import save
+    from sim.show.figures.spin_map import spin_map_page
 
     return save(spin_map_page(mapped), file)
 
@@ -42,8 +42,8 @@ def draw_history(flight: Flight, file: str) -> Path:
     """Draw a flight over time; return the path written."""
     from matplotlib.figure import Figure
 
-    from sim.show.canvas import save
-    from sim.show.history import time_history
+    from sim.show.drawing.canvas import save
+    from sim.show.figures.time_history import time_history
 
     figure = Figure(figsize=(9.0, 11.0), layout="constrained")
     time_history(figure, flight)
@@ -52,8 +52,8 @@ def draw_history(flight: Flight, file: str) -> Path:
 
 def draw_path(flight: Flight, entry_m: float, floor_m: float, file: str) -> Path:
     """Draw a flight's path in space; return the path written."""
-    from sim.show.canvas import save
-    from sim.show.path_figure import path_figure
+    from sim.show.drawing.canvas import save
+    from sim.show.figures.flight_path import path_figure
 
     title = f"{flight.assembled.aeroplane.title}: {flight.manoeuvre.title}"
     return save(path_figure(flight, entry_m, floor_m, title), file)

@@ -5,22 +5,21 @@ from pathlib import Path
 from typing import Any
 
 from sim.commands.exit_codes import DONE
-from sim.commands.flown import flown
 from sim.commands.outputs import check_outputs
+from sim.commands.setting_up import flown
 from sim.fly import warming
-from sim.show import replay_gl
-from sim.show.progress import Compiling
-from sim.show.recording import recording, write_recording
-from sim.show.replay_cameras import CHASE, GROUND, SIDE, TOP
-from sim.show.replay_track import Track, read_track
-from sim.show.stop_progress import StopProgress
+from sim.show.console.progress import Compiling, StopProgress
+from sim.show.desktop import opengl
+from sim.show.desktop.cameras import CHASE, GROUND, SIDE, TOP
+from sim.show.replay.recording import recording, write_recording
+from sim.show.replay.track import Track, read_track
 
 VIEW_OF = {"ground": GROUND, "behind": CHASE, "above": TOP, "side": SIDE}
 
 
 def run(args: argparse.Namespace) -> int:
     """Run the command; return its exit code."""
-    replay_gl.check_outputs(args.still, args.movie)
+    opengl.check_outputs(args.still, args.movie)
     check_outputs(args, "still", "movie", "json")
     tracks = [Track(_recording(args))]
     if args.second is not None:
@@ -38,9 +37,9 @@ def run(args: argparse.Namespace) -> int:
 
 def _draw(args: argparse.Namespace, tracks: list[Track], files: bool) -> None:
     """Write the still and the movie, or open a window."""
-    replay_gl.demand_drawing(window=not files)
+    opengl.demand_drawing(window=not files)
     # imported only now: without OpenGL this library takes the process down
-    from sim.show.replay_showing import open_window, write_replay
+    from sim.show.desktop.showing import open_window, write_replay
 
     view = VIEW_OF[args.camera]
     scale = 1.0 if args.true_size else None

@@ -7,14 +7,14 @@ from sim.commands.exit_codes import DONE
 from sim.commands.outputs import check_outputs, write_asked_json
 from sim.commands.setting_up import assembled
 from sim.fly import warming
-from sim.fly.trimming import level, neutral_point_pct
-from sim.judge.plausible import doubts
-from sim.show.canvas import save
-from sim.show.console import doubtful, show
-from sim.show.origin_tables import origin_tables, sketch_json
-from sim.show.progress import Compiling
-from sim.show.sketch import sketch
+from sim.show.console.console import doubtful, show
+from sim.show.console.origins import origin_tables, sketch_json
+from sim.show.console.progress import Compiling
+from sim.show.drawing.canvas import save
+from sim.show.figures.sketch import sketch
 from sim.study.gains import cruise_speed
+from sim.trim.trimming import level, neutral_point_pct
+from sim.weigh.plausible import doubts
 
 
 def run(args: argparse.Namespace) -> int:

@@ -8,14 +8,13 @@ from sim.commands.pictures import draw_spin_map
 from sim.commands.setting_up import assembled, setup_of
 from sim.describe import Manoeuvre, load_aeroplane, load_manoeuvre
 from sim.fly import warming
-from sim.fly.spin_paths import read_sticks
-from sim.fly.spin_roots import balance_of, held_at, spin_roots, sticks_of
-from sim.judge.mapped import map_along_balance, map_towards
-from sim.show.console import show
-from sim.show.progress import Compiling
-from sim.show.spin_records import map_json, spin_json
-from sim.show.spin_tables import map_tables, spin_tables
-from sim.show.stop_progress import StopProgress
+from sim.record.spins import map_json, spin_json
+from sim.show.console.console import show
+from sim.show.console.progress import Compiling, StopProgress
+from sim.show.console.spins import map_tables, spin_tables
+from sim.spin.mapped import map_along_balance, map_towards
+from sim.spin.paths import read_sticks
+from sim.spin.roots import balance_of, held_at, spin_roots, sticks_of
 
 Sticks = tuple[float, float, float, float]
 

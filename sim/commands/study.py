@@ -7,19 +7,19 @@ from pathlib import Path
 from sim.commands.exit_codes import DONE, NOT_MET
 from sim.commands.outputs import check_folder, check_outputs, write_asked_json
 from sim.describe import load_study_files
-from sim.judge.plausible import doubts
-from sim.show.console import doubtful, show
-from sim.show.phrases import few_draws_warning, time_text
-from sim.show.progress import StudyProgress
-from sim.show.replay_kept import kept_recordings, write_kept
-from sim.show.replay_page import replay_section
-from sim.show.report import Inserts, save_report
-from sim.show.report_beyond import departures, scaled
-from sim.show.study_tables import study_tables
+from sim.record.beyond import assembled_setups, beyond_json
+from sim.record.study import study_json, write_study
+from sim.show.console.console import doubtful, show
+from sim.show.console.progress import StudyProgress
+from sim.show.console.study import study_tables
+from sim.show.replay.kept import kept_recordings, write_kept
+from sim.show.replay.page import replay_section
+from sim.show.report.beyond import departures, scaled
+from sim.show.report.report import Inserts, save_report
+from sim.show.words.phrases import few_draws_warning, time_text
 from sim.study import run_study
-from sim.study.beyond import assembled_setups, beyond_json
-from sim.study.standing import study_met
-from sim.study.writing import study_json, write_study
+from sim.study.standing.outcomes import study_met
+from sim.weigh.plausible import doubts
 
 
 def run(args: argparse.Namespace) -> int:

@@ -10,17 +10,17 @@ from sim.commands.outputs import check_outputs, write_asked_json
 from sim.commands.pictures import draw_departure, draw_rotary
 from sim.commands.setting_up import assembled
 from sim.fly import warming
-from sim.fly.assemble import Assembled
-from sim.fly.criteria import criteria
-from sim.fly.scale import scale_of
-from sim.fly.tail_damping import tail_damping
-from sim.fly.trimming import Trim, level, level_at_throttle, modes, neutral_point_pct
-from sim.show.bench_tables import trim_tables
-from sim.show.console import show
-from sim.show.progress import Compiling
-from sim.show.records import trim_json
-from sim.show.tail_tables import tail_json, tail_tables
+from sim.pack.assemble import Assembled
+from sim.record.flight import trim_json
+from sim.show.console.bench import trim_tables
+from sim.show.console.console import show
+from sim.show.console.progress import Compiling
+from sim.show.console.tail import tail_json, tail_tables
+from sim.spin.scale import scale_of
+from sim.spin.tail_damping import tail_damping
 from sim.study.gains import cruise_speed
+from sim.trim.criteria import criteria
+from sim.trim.trimming import Trim, level, level_at_throttle, modes, neutral_point_pct
 
 SPIN_ONLY = ("sticks", "from_mm", "to_mm", "step_mm", "towards", "out")
 

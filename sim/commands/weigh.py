@@ -6,11 +6,11 @@ from sim.commands.exit_codes import DONE
 from sim.commands.outputs import check_outputs, write_asked_json
 from sim.commands.setting_up import setup_of
 from sim.describe import load_aeroplane
-from sim.judge.plausible import doubts
-from sim.show.bench_tables import weigh_tables
-from sim.show.console import doubtful, show
-from sim.show.records import weigh_json
+from sim.record.flight import weigh_json
+from sim.show.console.bench import weigh_tables
+from sim.show.console.console import doubtful, show
 from sim.weigh import weigh
+from sim.weigh.plausible import doubts
 
 
 def run(args: argparse.Namespace) -> int:

@@ -6,11 +6,11 @@ from pydantic import Field, model_validator
 
 from sim.describe.controls import Channel, Expo, Gyro, ServoType
 from sim.describe.cross_checks import aeroplane_faults
+from sim.describe.faults import refuse
 from sim.describe.geometry import Body, Datum, Surface
 from sim.describe.masses import AirframeShare, Measured, Pack, Part, Tray, WeightPlace
 from sim.describe.power import Controller, Drive, Fan, FanUnit, Motor, Propeller, PropellerUnit
 from sim.describe.quantity import Described, FileName, Filled, Listed, Text, between
-from sim.describe.refusal import refuse
 from sim.describe.setup import SetUpBlock
 
 Spread = Annotated[float, between(0.0, 1000.0)]

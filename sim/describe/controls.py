@@ -4,8 +4,8 @@ from typing import Annotated, Literal
 
 from pydantic import Field, model_validator
 
+from sim.describe.faults import refuse
 from sim.describe.quantity import Described, Name, Share, Throw, Wanted, between
-from sim.describe.refusal import refuse
 
 StickShare = Annotated[float, between(-1.0, 1.0)]
 Gain = Annotated[float, between(-1.0, 1.0, "degrees per degree/s")]

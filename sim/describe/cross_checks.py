@@ -8,10 +8,9 @@ not hide a set-up that names a missing pack, and all faults are told at once.
 from collections.abc import Iterable, Iterator, Mapping
 from typing import Any, get_args
 
-from sim.describe.faults import Fault
+from sim.describe.faults import Fault, hint
 from sim.describe.geometry import Role
 from sim.describe.power import NOZZLE_SHARES_PCT
-from sim.describe.words import hint
 
 Table = Mapping[str, Any]
 

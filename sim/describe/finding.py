@@ -4,8 +4,7 @@ import re
 from pathlib import Path
 from typing import Literal
 
-from sim.describe.faults import Fault, FileFault
-from sim.describe.words import hint
+from sim.describe.faults import Fault, FileFault, hint
 
 Kind = Literal["aeroplanes", "manoeuvres", "studies"]
 SCRIPT_PLURALS = {"manoeuvre": "manoeuvres", "recovery": "recoveries"}

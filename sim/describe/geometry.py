@@ -5,8 +5,8 @@ from typing import Annotated, Literal
 
 from pydantic import model_validator
 
+from sim.describe.faults import refuse
 from sim.describe.quantity import Described, Filled, Listed, Name, Place, Share, Size, Text, between
-from sim.describe.refusal import refuse
 
 Role = Literal["wing", "strake", "tail", "fin", "canard"]
 UPRIGHT_FROM_DEG = 45.0  # what stands more than it lies is reckoned as a fin

@@ -4,8 +4,8 @@ from typing import Annotated, Literal
 
 from pydantic import Field, model_validator
 
+from sim.describe.faults import refuse
 from sim.describe.quantity import Described, FileName, Filled, Name, Text, between
-from sim.describe.refusal import refuse
 
 Stick = Annotated[float, between(-1.0, 1.0, "of full stick")]
 Seconds = Annotated[float, between(0.0, 60.0, "s")]

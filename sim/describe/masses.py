@@ -4,8 +4,8 @@ from typing import Annotated, Literal
 
 from pydantic import model_validator
 
+from sim.describe.faults import refuse
 from sim.describe.quantity import Described, Grams, Milliohm, Name, Place, Size, between
-from sim.describe.refusal import refuse
 
 Shape = Literal["point", "bar", "box", "shell"]
 SIZES: dict[str, tuple[str, ...]] = {

@@ -5,8 +5,8 @@ from typing import Annotated, Literal
 
 from pydantic import model_validator
 
+from sim.describe.faults import refuse
 from sim.describe.quantity import Described, Listed, Milliohm, Name, Place, Tilt, between
-from sim.describe.refusal import refuse
 
 Rotation = Literal["clockwise", "anticlockwise"]
 Diameter = Annotated[float, between(20.0, 400.0, "mm")]

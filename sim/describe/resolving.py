@@ -6,9 +6,8 @@ from typing import Any
 from sim.describe.aeroplane import Aeroplane
 from sim.describe.controls import Gyro, Throws
 from sim.describe.cross_checks import setup_faults
-from sim.describe.faults import Fault, FileFault
+from sim.describe.faults import Fault, FileFault, hint
 from sim.describe.setup import SetUp, SetUpBlock, StudySetUp
-from sim.describe.words import hint
 
 PLACES = {"pack_aft_mm", "balance_aft_mm"}
 

@@ -9,10 +9,10 @@ from typing import Literal
 from pydantic import model_validator
 
 from sim.describe.controls import Gyro, GyroChange, Throws
+from sim.describe.faults import refuse
 from sim.describe.masses import LooseWeight
 from sim.describe.power import Diameter
 from sim.describe.quantity import Described, FileName, Listed, Name, Place, Text
-from sim.describe.refusal import refuse
 
 Switch = Literal["on", "off"]
 

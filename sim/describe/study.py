@@ -5,8 +5,8 @@ from typing import Annotated, Any, Literal
 from pydantic import BeforeValidator, Field, model_validator
 from pydantic_core import PydanticCustomError
 
+from sim.describe.faults import refuse
 from sim.describe.quantity import Described, FileName, Filled, Listed, Name, Place, Text, between
-from sim.describe.refusal import refuse
 from sim.describe.setup import StudySetUp
 
 # The usual legal ceiling, and a floor for a stepwise test (common practice, no source).

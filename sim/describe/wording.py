@@ -7,10 +7,8 @@ from typing import Annotated, Any, Literal, Union, get_args, get_origin
 from pydantic import BaseModel, BeforeValidator, ValidationError
 from pydantic_core import ErrorDetails
 
-from sim.describe.faults import Fault
+from sim.describe.faults import KIND, Fault, nearest
 from sim.describe.quantity import Between, Wanted
-from sim.describe.refusal import KIND
-from sim.describe.words import nearest
 
 LABELS = ("name", "channel", "of", "manoeuvre")
 Location = tuple[int | str, ...]

@@ -6,15 +6,15 @@ from math import pi, radians
 
 import numpy as np
 
-from sim.aero.tables import read_toml
 from sim.core import layout as k
 from sim.core import script_layout as s
-from sim.core.batch import many_flights, one_flight
 from sim.core.draw_layout import N_DRAW
+from sim.core.flights.batch import many_flights, one_flight
 from sim.core.layout import Model
 from sim.describe import Manoeuvre
-from sim.fly.assemble import Assembled
-from sim.fly.phases import longest, phase_table
+from sim.pack.assemble import Assembled
+from sim.pack.phases import longest, phase_table
+from sim.tables.reading import read_toml
 
 
 @dataclass(frozen=True)

@@ -18,15 +18,15 @@ import numpy as np
 
 from sim.core import cache_folder
 from sim.core import script_layout as s
-from sim.core.batch import many_flights
-from sim.core.control import gyro_angles, servo_targets
+from sim.core.air.wind import air_motion
 from sim.core.draw_layout import N_DRAW
+from sim.core.flights.batch import many_flights
+from sim.core.flights.perturb import perturbed
+from sim.core.flights.summary import summarise
 from sim.core.layout import Model
-from sim.core.perturb import perturbed
-from sim.core.pilot import move_sticks
-from sim.core.script import advance
-from sim.core.summary import summarise
-from sim.core.wind import air_motion
+from sim.core.pilot.control import gyro_angles, servo_targets
+from sim.core.pilot.pilot import move_sticks
+from sim.core.pilot.script import advance
 
 # kernels that a command calls from Python, and that bring all they call with them
 MANY_FLIGHTS, ONE_FLIGHT = "batch.many_flights", "batch.one_flight"

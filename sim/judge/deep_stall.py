@@ -1,6 +1,6 @@
 """A deep stall: a recovery that hangs, stalled and sinking, whatever the stick asks.
 
-What hanging is was counted as the flight was summarised (`sim.core.summary`), by the
+What hanging is was counted as the flight was summarised (`sim.core.flights.summary`), by the
 thresholds of judge.toml; here stands what follows from it.
 """
 
@@ -9,8 +9,8 @@ from math import degrees
 
 import numpy as np
 
-from sim.aero.tables import read_toml
 from sim.core import script_layout as s
+from sim.tables.reading import read_toml
 
 
 @dataclass(frozen=True)

@@ -5,8 +5,8 @@ from math import degrees, radians
 
 import numpy as np
 
-from sim.aero.tables import read_toml
 from sim.core import script_layout as s
+from sim.tables.reading import read_toml
 
 MUSH = "mush"  # stalled, hardly turning
 

@@ -9,7 +9,7 @@ import math
 
 import numpy as np
 
-from sim.core import thrust
+from sim.core.loads import thrust
 from sim.describe.power import Fan, FanUnit
 
 NEWTON_STEPS = 60

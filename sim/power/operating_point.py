@@ -5,7 +5,7 @@ from dataclasses import dataclass
 import numpy as np
 from scipy.optimize import brentq
 
-from sim.core import thrust
+from sim.core.loads import thrust
 from sim.power.packing import PowerArrays
 
 # sweeps over units that share one pack, until no rotor moves by more than this share

@@ -2,8 +2,8 @@
 
 import numpy as np
 
-from sim.aero.tables import read_toml
 from sim.describe.masses import Pack
+from sim.tables.reading import read_toml
 
 CELL_TABLE = "lipo_cell.toml"
 

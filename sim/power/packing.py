@@ -5,7 +5,7 @@ from typing import NamedTuple
 
 import numpy as np
 
-from sim.core import thrust
+from sim.core.loads import thrust
 from sim.describe.aeroplane import Aeroplane
 from sim.describe.setup import SetUp
 from sim.power.fan import fan_columns

@@ -12,9 +12,9 @@ from typing import NamedTuple
 
 import numpy as np
 
-from sim.aero.tables import read_toml
-from sim.core import thrust
+from sim.core.loads import thrust
 from sim.describe.power import Propeller, PropellerUnit
+from sim.tables.reading import read_toml
 
 SECTION_TABLE = "propeller_section.toml"
 # resolution, not physics: elements along the blade, points in V / (|V| + nD), bisections

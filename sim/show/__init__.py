@@ -18,7 +18,7 @@ public under ``sim``:
 ``sim.rotary_curves``
     A coefficient against turn rate, from ``sim.rotary``.
 ``sim.spin_map``
-    Every steady spin along the balance point, from `sim.judge.mapped`.
+    Every steady spin along the balance point, from `sim.spin.mapped`.
 ``sim.side_view``, ``sim.balance_scale``
     The aeroplane in mm with pack, balance point and neutral point; bands by pack.
 ``sim.time_history``

@@ -5,8 +5,7 @@ from dataclasses import dataclass, replace
 from math import inf
 
 from sim.describe import Aeroplane, FileFault, LooseWeight, SetUp, StudyFiles
-from sim.fly.assemble import Assembled, assemble
-from sim.fly.trimming import level, neutral_point_pct
+from sim.pack.assemble import Assembled, assemble
 from sim.study.combinations import (
     combination_key,
     gyro_words,
@@ -17,7 +16,8 @@ from sim.study.combinations import (
 )
 from sim.study.gains import trim_line
 from sim.study.result import AftLimit, BeforeAfter, Change, SetUpResult
-from sim.study.standing import best_recovery
+from sim.study.standing.outcomes import best_recovery
+from sim.trim.trimming import level, neutral_point_pct
 
 LEAST_G = 0.1  # the least that a file may give as a loose weight
 

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 import numpy as np
 from scipy.stats import norm, qmc
 
-from sim.fly.spreads import CUT, Spread, physical
+from sim.pack.spreads import CUT, Spread, physical
 
 
 @dataclass(frozen=True)

@@ -3,7 +3,6 @@
 import numpy as np
 from scipy.stats import spearmanr
 
-from sim.aero.tables import read_toml
 from sim.core.draw_layout import (
     D_BALANCE_RIGHT,
     D_FIN_RIG,
@@ -12,10 +11,11 @@ from sim.core.draw_layout import (
     D_WING_RIG,
     DRAW_COLUMNS,
 )
-from sim.fly.spreads import Spread
 from sim.judge import is_back
+from sim.pack.spreads import Spread
 from sim.study.draws import Draws
 from sim.study.result import CaseResult, Factor
+from sim.tables.reading import read_toml
 
 # what pulls to one side helps entries to that side and hinders the others
 LATERAL = frozenset({D_BALANCE_RIGHT, D_WING_RIG, D_FIN_RIG, D_FOREBODY, D_LINKAGE})

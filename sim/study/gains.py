@@ -4,14 +4,14 @@ from math import degrees
 
 import numpy as np
 
-from sim.aero.tables import read_toml
 from sim.core import layout as k
-from sim.core.statics import polar
-from sim.fly.assemble import Assembled
-from sim.fly.trimming import level
+from sim.core.steady.statics import polar
+from sim.pack.assemble import Assembled
 from sim.power.operating_point import operating_point
 from sim.power.packing import pack_power
 from sim.study.result import TrimLine
+from sim.tables.reading import read_toml
+from sim.trim.trimming import level
 
 
 def cruise_speed(assembled: list[Assembled]) -> float:

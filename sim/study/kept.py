@@ -5,9 +5,9 @@ from dataclasses import dataclass
 import numpy as np
 
 from sim.describe import StudyFiles, resolve_setup
-from sim.fly.assemble import Assembled, assemble
 from sim.fly.flying import Flight, fly
-from sim.fly.spreads import flown_spreads
+from sim.pack.assemble import Assembled, assemble
+from sim.pack.spreads import flown_spreads
 from sim.study.draws import Draws, make_draws
 from sim.study.result import CaseResult
 

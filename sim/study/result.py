@@ -5,7 +5,7 @@ from dataclasses import dataclass, field
 import numpy as np
 
 from sim.judge import Hang, Shares, Spin
-from sim.study.step_check import StepCheck
+from sim.study.stepped import StepCheck
 
 
 @dataclass(frozen=True)

@@ -9,8 +9,8 @@ from typing import NamedTuple
 import numpy as np
 
 from sim.describe import Manoeuvre
-from sim.fly.assemble import Assembled
 from sim.fly.flying import fly_recoveries
+from sim.pack.assemble import Assembled
 from sim.study.draws import Draws
 from sim.study.storing import FlightStore, flight_key
 

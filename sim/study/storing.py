@@ -14,13 +14,13 @@ import numba
 import numpy as np
 import scipy
 
-from sim.aero.tables import tables_folder
 from sim.core import hashed
 from sim.core.script_layout import N_SUMMARY
-from sim.describe import Aeroplane, Manoeuvre, SetUp
+from sim.describe import Aeroplane, Manoeuvre, SetUp, StudyFiles
+from sim.tables.reading import tables_folder
 
 # what can change a flight or what is stored of it; judge reads what is stored, show prints
-FLIGHT_FOLDERS = ("core", "describe", "weigh", "aero", "power", "fly")
+FLIGHT_FOLDERS = ("core", "describe", "tables", "weigh", "aero", "power", "pack", "fly")
 FLIGHT_FILES = ("study/draws.py", "study/running.py", "study/storing.py")
 PACKAGE = Path(__file__).parent.parent
 
@@ -155,3 +155,18 @@ def _read(path: Path) -> dict[int, np.ndarray]:
     if table.ndim != 2 or table.shape[1] != N_SUMMARY + 1:
         return {}
     return {int(row[0]): row[1:] for row in table}
+
+
+def file_hash(path: Path) -> str:
+    """Return the SHA-256 of a file's bytes, as any checksum command prints it."""
+    return hashlib.sha256(path.read_bytes()).hexdigest()
+
+
+def sources_of(files: StudyFiles) -> tuple[tuple[str, str], ...]:
+    """Return name and hash of the program, of each file a study names, and of each table."""
+    named = [(path.name, file_hash(path)) for path in dict.fromkeys(files.paths)]
+    tables = [
+        (path.relative_to(tables_folder().parent).as_posix(), file_hash(path))
+        for path in table_files(tables_folder())
+    ]
+    return (("program and tables", program_hash()), *named, *tables)

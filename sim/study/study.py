@@ -6,27 +6,27 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from sim import __version__
-from sim.aero.tables import read_toml
 from sim.describe import Manoeuvre, StudyFiles, StudySetUp, resolve_setup
 from sim.fly import warming
-from sim.fly.assemble import Assembled, assemble
 from sim.fly.flying import Settings
-from sim.fly.spreads import flown_spreads
-from sim.fly.trimming import level, neutral_point_pct
 from sim.judge import is_resolved
+from sim.pack.assemble import Assembled, assemble
+from sim.pack.spreads import flown_spreads
 from sim.study.changes import before_and_after, today_of
+from sim.study.checks.step_check import FlownLeg, check_step
 from sim.study.combinations import gyro_words, nozzle_words, throws_words, weights_words
 from sim.study.deciding import fly_cases
 from sim.study.draws import Draws, make_draws
 from sim.study.factors import deciding_factors
 from sim.study.gains import cruise_speed, trim_line
-from sim.study.limits import find_limits
-from sim.study.provenance import sources_of
+from sim.study.limits.aft import find_limits
 from sim.study.result import CaseResult, SetUpResult, StudyResult, TrimLine
 from sim.study.running import Progress, Runner
-from sim.study.step_check import FlownLeg, StepCheck, check_step
-from sim.study.storing import FlightStore
+from sim.study.stepped import StepCheck
+from sim.study.storing import FlightStore, sources_of
 from sim.study.ways_out import with_ways_out
+from sim.tables.reading import read_toml
+from sim.trim.trimming import level, neutral_point_pct
 
 
 @dataclass(frozen=True)

@@ -11,15 +11,15 @@ from typing import NamedTuple
 
 import numpy as np
 
-from sim.aero.tables import read_toml
 from sim.core import script_layout as s
 from sim.describe import Manoeuvre, StudyFiles, load_manoeuvre
-from sim.fly.assemble import Assembled
 from sim.judge import has_hung, is_resolved, typical_hang, wilson
+from sim.pack.assemble import Assembled
 from sim.study.cases import heights
 from sim.study.result import CaseResult, DeepStall, HungIn, SetUpResult, WayOut
 from sim.study.running import Leg, Runner
-from sim.study.standing import best_recovery
+from sim.study.standing.outcomes import best_recovery
+from sim.tables.reading import read_toml
 
 Told = tuple[Callable[[str], None], Callable[[int], None]]
 SAID = "ways out of the deep stall"

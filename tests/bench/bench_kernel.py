@@ -10,15 +10,14 @@ from scipy.integrate import solve_ivp
 
 from sim.core import kernel
 from sim.core import script_layout as s
-from sim.core.control import command_angle
-from sim.core.derivative import derivative
 from sim.core.draw_layout import N_DRAW
-from sim.core.flight import scratch
-from sim.core.integrate import rk4_step
-from sim.core.linear import trimmed_state
+from sim.core.motion.derivative import derivative
+from sim.core.motion.integrate import rk4_step, scratch
+from sim.core.pilot.control import command_angle
+from sim.core.steady.linear import trimmed_state
 from sim.describe import load_aeroplane, load_manoeuvre, resolve_setup
-from sim.fly.assemble import Assembled, assemble
 from sim.fly.flying import Settings, fly, fly_many
+from sim.pack.assemble import Assembled, assemble
 
 AEROPLANE, BALANCE_MM = "display_jet", 195.0
 ENTRY, RECOVERY = "spin_entry", "centre_sticks"

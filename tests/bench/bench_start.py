@@ -31,7 +31,7 @@ recoveries = ["centre_sticks"]
 # the same as far as the kernels: what a study compiles or reads before its first flight
 LOAD = """
 from sim.describe import load_aeroplane, resolve_setup
-from sim.fly.assemble import assemble
+from sim.pack.assemble import assemble
 jet = load_aeroplane("display_jet")
 assemble(jet, resolve_setup(jet, None))
 """

@@ -7,9 +7,9 @@ from hypothesis import strategies as st
 
 from sim.core import layout as k
 from sim.core.draw_layout import D_BALANCE_AFT, D_MASS, N_DRAW, N_TABLE_ENDS, TABLE_DRAWS
-from sim.core.lookup import CN, G0, N_COLUMNS, N_S, X0, attached_share
-from sim.core.perturb import drawn_tables, invert_inertia, perturbed, spread_inertia
-from sim.fly.spreads import physical
+from sim.core.flights.perturb import drawn_tables, invert_inertia, perturbed, spread_inertia
+from sim.core.loads.lookup import CN, G0, N_COLUMNS, N_S, X0, attached_share
+from sim.pack.spreads import physical
 
 PLACE = st.floats(-1.0, 1.0)
 POINTS = st.lists(st.tuples(PLACE, PLACE, PLACE), min_size=4, max_size=9)

@@ -8,7 +8,7 @@ import pytest
 from sim.core import script_layout as s
 from sim.core.draw_layout import N_DRAW
 from sim.core.layout import X_POS, X_QUAT, X_RATE, X_VEL
-from sim.core.thrust import U_ROTATION
+from sim.core.loads.thrust import U_ROTATION
 from sim.describe import load_manoeuvre
 from sim.fly.flying import fly
 

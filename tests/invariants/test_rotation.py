@@ -8,7 +8,7 @@ from hypothesis import assume, given
 from hypothesis import strategies as st
 from scipy.spatial.transform import Rotation
 
-from sim.core.rotation import (
+from sim.core.motion.rotation import (
     body_of_ned,
     euler_of_quaternion,
     ned_of_body,

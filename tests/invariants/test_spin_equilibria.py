@@ -7,16 +7,16 @@ import numpy as np
 import pytest
 
 from sim.core import layout as k
-from sim.core.integrate import rk4_step
-from sim.core.rates import RATES
-from sim.core.rigid_body import STANDARD_GRAVITY
-from sim.core.thrust import U_ROTATION
+from sim.core.loads.thrust import U_ROTATION
+from sim.core.motion.integrate import rk4_step
+from sim.core.motion.rates import RATES
+from sim.core.motion.rigid_body import STANDARD_GRAVITY
 from sim.describe import SetUpBlock, load_aeroplane, load_manoeuvre, resolve_setup
-from sim.fly.assemble import Assembled, assemble
-from sim.fly.long_spin import Ending, ending, sharp
-from sim.fly.spin_balance import DOWN, TURN, VELOCITY, SpinBalance
-from sim.fly.spin_roots import SpinRoot, balance_of, held_at, spin_roots, sticks_of
-from sim.fly.spin_stability import matrix
+from sim.pack.assemble import Assembled, assemble
+from sim.spin.equilibrium import DOWN, TURN, VELOCITY, SpinBalance
+from sim.spin.long_spin import Ending, ending, sharp
+from sim.spin.roots import SpinRoot, balance_of, held_at, spin_roots, sticks_of
+from sim.spin.stability import matrix
 
 SHARE = 0.02  # of the weight, of the largest inertia moment, of the rotation, of the sink
 ALPHA_DEG = 1.0

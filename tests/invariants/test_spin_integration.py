@@ -4,8 +4,8 @@ import numpy as np
 import pytest
 from scipy.integrate import solve_ivp
 
-from sim.core.derivative import derivative
 from sim.core.layout import X_POS, X_VEL
+from sim.core.motion.derivative import derivative
 
 SECONDS = 10.0
 ALPHA_DEG = 0.05  # required: angle of attack within this

@@ -11,9 +11,9 @@ import numpy as np
 import pytest
 from scipy.spatial.transform import Rotation
 
-from sim.core.derivative import derivative
 from sim.core.layout import M_INERTIA, M_MASS, X_QUAT, X_RATE, X_VEL
-from sim.core.rigid_body import STANDARD_GRAVITY
+from sim.core.motion.derivative import derivative
+from sim.core.motion.rigid_body import STANDARD_GRAVITY
 
 SETTLE_S, FOR_S = 24.0, 16.0
 SHARE = 0.02

@@ -10,14 +10,14 @@ import numpy as np
 import pytest
 
 from sim.core import script_layout as s
-from sim.core.derivative import derivative
-from sim.core.flight import scratch
 from sim.core.layout import X_RATE, X_VEL
+from sim.core.motion.derivative import derivative
+from sim.core.motion.integrate import scratch
 from sim.describe import load_aeroplane, load_manoeuvre
-from sim.fly.assemble import assemble
 from sim.fly.flying import Settings, fly, fly_many
+from sim.pack.assemble import assemble
+from sim.study.checks.step_check import FlownLeg, check_step
 from sim.study.draws import make_draws
-from sim.study.step_check import FlownLeg, check_step
 
 NEVER = 1e9  # rad/s: a roughness that no step has
 SECONDS = 1.2  # into a pull to the stall, short of where flights part for good

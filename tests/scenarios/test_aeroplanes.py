@@ -9,9 +9,9 @@ import pytest
 
 from sim.core import script_layout as s
 from sim.describe import bundled, load_aeroplane, load_manoeuvre
-from sim.fly.assemble import assemble
 from sim.fly.flying import fly
-from sim.fly.trimming import level, modes, neutral_point_pct
+from sim.pack.assemble import assemble
+from sim.trim.trimming import level, modes, neutral_point_pct
 
 PAIRS = [(name, setup) for name in bundled("aeroplanes") for setup in load_aeroplane(name).setups]
 SLOW_MODES = {"phugoid", "spiral"}

@@ -13,8 +13,8 @@ import numpy as np
 from sim.core import script_layout as s
 from sim.core.draw_layout import D_ERRORS
 from sim.describe import GyroChange, SetUpBlock, load_aeroplane, load_manoeuvre, resolve_setup
-from sim.fly.assemble import Assembled, assemble
 from sim.judge.confidence import wilson
+from sim.pack.assemble import Assembled, assemble
 from sim.study.draws import make_draws
 from sim.study.running import Leg, Runner
 from sim.study.storing import FlightStore

@@ -12,9 +12,9 @@ import pytest
 
 from sim.core import script_layout as s
 from sim.describe import LooseWeight, SetUpBlock, load_aeroplane, resolve_setup
-from sim.fly.assemble import assemble
-from sim.fly.trimming import level
 from sim.judge.confidence import wilson
+from sim.pack.assemble import assemble
+from sim.trim.trimming import level
 from tests.trade.flown import back, flown, jet, median_height_lost, share_limits
 
 FORWARD, MIDDLE, AFT = 105.0, 178.0, 230.0  # mm: no spins, steep ones, flat ones

@@ -14,9 +14,9 @@ import pytest
 
 from sim.core import layout as k
 from sim.core import script_layout as s
-from sim.core.perturb import spread_inertia
+from sim.core.flights.perturb import spread_inertia
 from sim.describe import load_aeroplane, resolve_setup
-from sim.fly.assemble import assemble
+from sim.pack.assemble import assemble
 from tests.trade.flown import back, flown, share_limits
 
 # factors on the second moments of mass along the body and along the span

@@ -3,7 +3,7 @@
 import numpy as np
 import pytest
 
-from sim.core import thrust
+from sim.core.loads import thrust
 from sim.describe import load_aeroplane, resolve_setup
 from sim.power.operating_point import operating_point
 from sim.power.packing import pack_power

@@ -29,8 +29,8 @@ from collections.abc import Callable
 from pathlib import Path
 
 from sim import __version__
-from sim.show.console import Tables, add, bullets, heading, paragraph, table
-from sim.study.writing import write_json
+from sim.record.study import write_json
+from sim.show.console.console import Tables, add, bullets, heading, paragraph, table
 from tests.validation import mutation, whole
 from tests.validation.collecting import all_rows, within_and_total
 from tests.validation.printing import put

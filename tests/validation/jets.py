@@ -3,7 +3,7 @@
 from functools import lru_cache
 
 from sim.describe import SetUpBlock, load_aeroplane
-from sim.fly.assemble import Assembled, assemble
+from sim.pack.assemble import Assembled, assemble
 
 
 @lru_cache

@@ -15,7 +15,7 @@ from pathlib import Path
 
 import numpy as np
 
-from sim.aero.tables import tables_folder
+from sim.tables.reading import tables_folder
 from tests.validation.rows import Row
 from tests.validation.sources import CITED
 from tests.validation.tampering import passed_on, scaled, table_changed

@@ -14,17 +14,19 @@ import numpy as np
 
 from sim.aero.build import AeroArrays
 from sim.core import layout as k
-from sim.core import thrust
-from sim.core.lookup import CC, CM, CN, DCC, DCM, DCN
-from sim.core.perturb import ROLE_WING
+from sim.core.flights.perturb import ROLE_WING
+from sim.core.loads import thrust
+from sim.core.loads.lookup import CC, CM, CN, DCC, DCM, DCN
 from tests.validation.tampering import named, passed_on, replaced, scaled, table_changed
 
 Context = Callable[[], AbstractContextManager[Any]]
 FORCES = [CN, CC, CM, DCN, DCC, DCM]
+FINITE_WING = "sim.aero.sections.finite_wing"
+VORTEX = "sim.aero.sections.vortex"
 TABLES = (
-    ("sim.aero.sections", "section_table"),
-    ("sim.aero.plates", "plate_table"),
-    ("sim.aero.vortex", "vortex_table"),
+    ("sim.aero.sections.aerofoil", "section_table"),
+    ("sim.aero.sections.plates", "plate_table"),
+    (VORTEX, "vortex_table"),
 )
 
 
@@ -140,7 +142,7 @@ def in_bodies(rows: list[int], factor: float, scalars: tuple[int, ...] = ()) -> 
         par[list(scalars)] *= factor
         return strips, par
 
-    return lambda: passed_on("sim.aero.fuselage", "body_arrays", change)
+    return lambda: passed_on("sim.aero.geometry.fuselage", "body_arrays", change)
 
 
 def in_power(field: str, column: int, factor: float) -> Context:
@@ -162,9 +164,9 @@ def lower_slope(factor: float) -> Context:
 
     def context() -> AbstractContextManager:
         return all_of(
-            passed_on("sim.aero.sections", "_attached_branch", branch),
-            passed_on("sim.aero.finite_wing", "datcom_slope", lambda slope: factor * slope),
-            passed_on("sim.aero.finite_wing", "helmbold_slope", lambda slope: factor * slope),
+            passed_on("sim.aero.sections.aerofoil", "_attached_branch", branch),
+            passed_on(FINITE_WING, "datcom_slope", lambda slope: factor * slope),
+            passed_on(FINITE_WING, "helmbold_slope", lambda slope: factor * slope),
         )
 
     return context
@@ -172,7 +174,7 @@ def lower_slope(factor: float) -> Context:
 
 def moved_centre(by: float) -> Context:
     """Move the centre of pressure of separated flow, in chords aft."""
-    return lambda: passed_on("sim.aero.separated", "centre_of_pressure", lambda x: x + by)
+    return lambda: passed_on("sim.aero.sections.separated", "centre_of_pressure", lambda x: x + by)
 
 
 def heavier(factor: float) -> Context:
@@ -218,7 +220,7 @@ FANS = (
     "are too wide, and how thrust falls with speed is checked on the ideal fan only"
 )
 MUTANTS = (
-    Mutant("plate force x 0.8", columns("sim.aero.plates", "plate_table", FORCES, 0.8)),
+    Mutant("plate force x 0.8", columns("sim.aero.sections.plates", "plate_table", FORCES, 0.8)),
     Mutant("post-stall force x 1.15", in_tables("post_stall_factor", lambda x: 1.15 * x)),
     Mutant("post-stall force x 0.85", in_tables("post_stall_factor", lambda x: 0.85 * x)),
     Mutant("centre of pressure beyond stall + 0.05 chord", moved_centre(0.05)),
@@ -232,7 +234,7 @@ MUTANTS = (
     Mutant("induced angle and drag x 0.9", in_aero(less_induced(0.9)), INDUCED),
     Mutant(
         "vortex lift x 0.8",
-        lambda: with_argument("sim.aero.vortex", "vortex_table", "kv", lambda kv: 0.8 * kv),
+        lambda: with_argument(VORTEX, "vortex_table", "kv", lambda kv: 0.8 * kv),
     ),
     Mutant("vortex burst x 1.25", scaled_keys("vortex_burst.csv", BURST, 1.25), RECALLED),
     Mutant("body cross-flow x 0.8", in_bodies([k.B_CD_SIDE, k.B_CD_FACE], 0.8), CYLINDERS),

@@ -14,8 +14,8 @@ from pathlib import Path
 from typing import NamedTuple
 
 from sim import __version__
-from sim.show.console import Tables, add, bullets, heading, paragraph, table
-from sim.study.writing import write_json
+from sim.record.study import write_json
+from sim.show.console.console import Tables, add, bullets, heading, paragraph, table
 from tests.validation.collecting import all_rows
 from tests.validation.mutants import MUTANTS, Context, Mutant
 from tests.validation.printing import put

@@ -4,7 +4,7 @@ import sys
 from collections.abc import Callable
 from unicodedata import normalize
 
-from sim.show.console import PLAIN, Tables, render, show, writes_unicode
+from sim.show.console.console import PLAIN, Tables, render, show, writes_unicode
 
 # for a stream that knows ASCII only
 SPELT = {"±": "+-", "°": " deg", "²": "^2", "³": "^3", "–": "-"}

@@ -3,8 +3,8 @@
 import numpy as np
 
 from sim.core.layout import X_QUAT, X_RATE, X_VEL
-from sim.core.rigid_body import motion
-from sim.core.rotation import quaternion_of_euler
+from sim.core.motion.rigid_body import motion
+from sim.core.motion.rotation import quaternion_of_euler
 from tests.conftest import mass_row
 
 N_RIGID = 13

@@ -4,7 +4,7 @@ import re
 from functools import lru_cache
 from pathlib import Path
 
-from sim.aero.tables import SOURCES_FILE, tables_folder
+from sim.tables.reading import SOURCES_FILE, tables_folder
 
 ENTRY = re.compile(r"@\w+\s*\{\s*([^,\s]+)\s*,(.*?)\n\}", re.DOTALL)
 CITED = re.compile(r"\[([A-Za-z][\w-]*)\]")

@@ -15,7 +15,7 @@ from typing import Any
 
 import numpy as np
 
-from sim.aero import tables
+from sim.tables import reading as tables
 
 OURS = ("sim", "tests")
 

@@ -10,8 +10,8 @@ from math import atan, degrees
 import numpy as np
 import pytest
 
-from sim.aero.finite_wing import lifting_line_slope
-from sim.aero.lattice import solve, trapezoid
+from sim.aero.geometry.lattice import solve, trapezoid
+from sim.aero.sections.finite_wing import lifting_line_slope
 from tests.validation.rows import absolute, cases, check, each, relative
 from tests.validation.wings import BUILT_SPAN as SPAN
 from tests.validation.wings import alone, lift_and_drag, surface

@@ -11,7 +11,7 @@ import numpy as np
 import pytest
 
 from sim.core import layout as k
-from sim.core.control import DELAY_SLOTS, gyro_angles
+from sim.core.pilot.control import DELAY_SLOTS, gyro_angles
 from tests.validation.rows import cases, check, each, relative
 
 SOURCE = "astrom2008"

@@ -8,8 +8,8 @@ camber. The library rates its own confidence 0.4 to 0.97 here.
 import numpy as np
 import pytest
 
-from sim.aero.sections import section_table
-from sim.core.lookup import G0
+from sim.aero.sections.aerofoil import section_table
+from sim.core.loads.lookup import G0
 from tests.validation.curves import ALPHA_DEG
 from tests.validation.rows import absolute, cases, check, each
 

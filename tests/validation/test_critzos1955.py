@@ -3,7 +3,7 @@
 import numpy as np
 import pytest
 
-from sim.core.lookup import CN
+from sim.core.loads.lookup import CN
 from tests.validation.curves import at, drag, lift, symmetric
 from tests.validation.rows import absolute, cases, check, each, relative
 

@@ -6,18 +6,19 @@ from math import atan, degrees, pi, radians, tan
 import numpy as np
 import pytest
 
-from sim.aero.finite_wing import (
+from sim.aero.sections.finite_wing import (
     datcom_slope,
     far_wake_downwash_slope,
     helmbold_slope,
 )
-from sim.core.derivative import offsets
-from sim.core.flight import scratch
-from sim.core.statics import place
+from sim.core.motion.derivative import offsets
+from sim.core.motion.integrate import scratch
+from sim.core.steady.statics import place
 from tests.validation.rows import absolute, cases, check, each, relative
 from tests.validation.wings import BUILT_SPAN as SPAN
 from tests.validation.wings import DENSITY, SPEED, alone, loads_at, slope_of, surface
 
+MADE_FROM = "sim.aero.sections.finite_wing: datcom_slope"
 SOURCE = "datcom1978"
 # evaluated by an independent script, a0 = 2 pi: aspect ratio, half-chord sweep, slope
 SWEPT = [(2.5, 30, 2.8498), (3, 25, 3.2126), (3.5, 20, 3.5312), (4, 40, 3.3106)]
@@ -62,7 +63,7 @@ def rows():
         (f"strips, aspect ratio {ar}, half-chord sweep {sweep}°, taper {taper}: lift slope, 1/rad",
          slope, lambda ar=ar, sweep=sweep, taper=taper: swept_slope(ar, sweep, taper))
         for ar, sweep, slope in SWEPT for taper in (1.0, 0.5)
-    ), relative(0.05), "computed", made_from="sim.aero.finite_wing: datcom_slope")  # fmt: skip
+    ), relative(0.05), "computed", made_from=MADE_FROM)  # fmt: skip
     where = "through J. Roskam, Airplane Design VI; numbers computed"
     yield from each(SOURCE, where + "; 20 % as a truth", [
         ("strips, aspect ratio 6, taper 0.5, level tail: downwash slope", 0.4544, tail_downwash),

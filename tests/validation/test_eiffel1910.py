@@ -8,11 +8,11 @@ from functools import lru_cache
 import numpy as np
 import pytest
 
-from sim.aero.finite_wing import helmbold_slope
-from sim.aero.plates import plate_table
-from sim.aero.tables import read_csv
-from sim.core.lookup import CN
+from sim.aero.sections.finite_wing import helmbold_slope
+from sim.aero.sections.plates import plate_table
+from sim.core.loads.lookup import CN
 from sim.describe import Section
+from sim.tables.reading import read_csv
 from tests.validation.curves import ALPHA_DEG, at
 from tests.validation.rows import absolute, cases, check, each, relative
 from tests.validation.wings import alone, loads_at, surface

@@ -9,11 +9,11 @@ from functools import lru_cache
 import numpy as np
 import pytest
 
-from sim.core.linear import trimmed_state
-from sim.core.perturb import copied, moved
-from sim.core.rigid_body import STANDARD_GRAVITY
-from sim.fly.modes import lateral_modes, longitudinal_modes, mode_of
-from sim.fly.trimming import level, matrices
+from sim.core.flights.perturb import copied, moved
+from sim.core.motion.rigid_body import STANDARD_GRAVITY
+from sim.core.steady.linear import trimmed_state
+from sim.trim.modes import lateral_modes, longitudinal_modes, mode_of
+from sim.trim.trimming import level, matrices
 from tests.validation.jets import first_setup
 from tests.validation.rows import absolute, cases, check, each, relative
 from tests.validation.wings import loads_at

@@ -10,7 +10,7 @@ from functools import lru_cache
 import numpy as np
 import pytest
 
-from sim.core import thrust
+from sim.core.loads import thrust
 from sim.describe import bundled, load_aeroplane, resolve_setup
 from sim.power.fan import (
     circle_area,

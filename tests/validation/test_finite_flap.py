@@ -7,9 +7,9 @@ import numpy as np
 import pytest
 
 import sim
-from sim.aero.flaps import flap_effect
-from sim.aero.lattice import flap_turn, trapezoid
-from sim.aero.thin_aerofoil import flap_effectiveness
+from sim.aero.geometry.lattice import flap_turn, trapezoid
+from sim.aero.sections.flaps import flap_effect
+from sim.aero.sections.thin_aerofoil import flap_effectiveness
 from tests.validation.rows import cases, check, each, relative
 from tests.validation.whole_data import deflections
 

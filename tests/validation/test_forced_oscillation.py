@@ -7,11 +7,11 @@ import numpy as np
 import pytest
 
 import sim
-from sim.aero.finite_wing import helmbold_slope
+from sim.aero.sections.finite_wing import helmbold_slope
 from sim.core import layout as k
-from sim.core.forced import oscillated
+from sim.core.steady.forced import oscillated
 from sim.describe import load_aeroplane
-from sim.fly.assemble import assemble
+from sim.pack.assemble import assemble
 from tests.validation.rows import absolute, cases, check, each, relative
 from tests.validation.test_strip_theory import MEASURED_DRAG, MEASURED_SLOPE
 from tests.validation.wings import DENSITY, SPAN, SPEED, measured_wing, surface

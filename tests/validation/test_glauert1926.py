@@ -3,10 +3,10 @@
 import numpy as np
 import pytest
 
-from sim.aero.flaps import flap_effect
-from sim.aero.sections import section_table
-from sim.aero.thin_aerofoil import camber_effect, flap_effectiveness, flap_moment
-from sim.core.lookup import CM
+from sim.aero.sections.aerofoil import section_table
+from sim.aero.sections.flaps import flap_effect
+from sim.aero.sections.thin_aerofoil import camber_effect, flap_effectiveness, flap_moment
+from sim.core.loads.lookup import CM
 from tests.validation.curves import at, lift
 from tests.validation.rows import Row, absolute, cases, check, each, relative
 

@@ -10,7 +10,7 @@ from functools import lru_cache
 import numpy as np
 import pytest
 
-from sim.core.lookup import alpha_of_coordinate, grid
+from sim.core.loads.lookup import alpha_of_coordinate, grid
 from tests.validation.rows import cases, check, each, relative
 from tests.validation.wings import BUILT_SPAN, Wing, alone, lift_and_drag, surface, table_of
 
@@ -110,7 +110,7 @@ def rows():
             (name + "Clp", line_slope(1, ar, taper, p_hat=0.02),
              lambda ar=ar, taper=taper: built_slope(1, ar, taper, p_hat=0.02)),
         ], relative(TEN_PERCENT), "computed",
-        made_from="sim.aero.lifting_line: rolling_share")  # fmt: skip
+        made_from="sim.aero.geometry.lifting_line: rolling_share")  # fmt: skip
         yield from each(SOURCE, "Fourier method, ch. XI", (
             (name + "Clr at the lift of 5°", line_slope(1, ar, taper, r_hat=0.02),
              lambda ar=ar, taper=taper: built_slope(1, ar, taper, r_hat=0.02)),

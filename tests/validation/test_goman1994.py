@@ -8,11 +8,9 @@ turns without forces, so fast that gravity does not bend its path and dalpha/dt 
 import numpy as np
 import pytest
 
-from sim.aero.branches import Branch, assemble
+from sim.aero.sections.branches import Branch, assemble
 from sim.core import layout as k
-from sim.core.flight import scratch
-from sim.core.integrate import rk4_step
-from sim.core.lookup import (
+from sim.core.loads.lookup import (
     CN,
     DCN,
     G0,
@@ -23,6 +21,7 @@ from sim.core.lookup import (
     attached_share,
     grid,
 )
+from sim.core.motion.integrate import rk4_step, scratch
 from tests.validation.rows import absolute, band, cases, check, each, relative
 from tests.validation.wings import alone, straight_wing, surface
 

@@ -5,10 +5,8 @@ from math import atan, cos, sin
 import numpy as np
 import pytest
 
-from sim.core.derivative import derivative
-from sim.core.flight import scratch
 from sim.core.layout import X_QUAT, X_RATE, X_SERVO, X_VEL
-from sim.core.thrust import (
+from sim.core.loads.thrust import (
     N_UNIT_COLS,
     U_AXIS_X,
     U_CONDUCTANCE,
@@ -23,6 +21,8 @@ from sim.core.thrust import (
     U_SWEEP_TIME,
     U_TIP_RADIUS,
 )
+from sim.core.motion.derivative import derivative
+from sim.core.motion.integrate import scratch
 from tests.conftest import bare_model
 from tests.validation.rigid import mass_row, rates_of, state
 from tests.validation.rows import Row, absolute, cases, check

@@ -4,12 +4,13 @@ from functools import lru_cache
 
 import pytest
 
-from sim.aero.finite_wing import datcom_slope, helmbold_slope, lifting_line_slope
-from sim.aero.lattice import solve, trapezoid
+from sim.aero.geometry.lattice import solve, trapezoid
+from sim.aero.sections.finite_wing import datcom_slope, helmbold_slope, lifting_line_slope
 from tests.validation.rows import absolute, cases, check, each, relative
 from tests.validation.wings import BUILT_SPAN as SPAN
 from tests.validation.wings import alone, loads_at, slope_of, surface
 
+MADE_FROM = "sim.aero.sections.finite_wing: datcom_slope"
 SOURCE = "helmbold1942"
 # closed forms evaluated by an independent script, a0 = 2 pi: AR, elliptic lifting line,
 # Helmbold (= DATCOM without sweep). Tolerance 1e-4 for a formula.
@@ -50,7 +51,7 @@ def rows():
     yield from each(SOURCE, "5 % for a strip model", (
         (f"strips, aspect ratio {ar}: lift slope, 1/rad", slope, lambda ar=ar: strips_slope(ar))
         for ar, _, slope in SLOPES
-    ), relative(0.05), "computed", made_from="sim.aero.finite_wing: datcom_slope")  # fmt: skip
+    ), relative(0.05), "computed", made_from=MADE_FROM)  # fmt: skip
     yield from each("closed_form", "thin-aerofoil theory: a quarter of the chord", [
         ("strips, straight wing: neutral point, x/c", 0.25, neutral_point),
     ], absolute(0.005), "computed")  # fmt: skip

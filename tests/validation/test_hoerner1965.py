@@ -3,12 +3,12 @@
 import numpy as np
 import pytest
 
-from sim.aero.fuselage import body_arrays
-from sim.aero.plates import plate_table
-from sim.aero.tables import read_toml
-from sim.core.body import body_loads
-from sim.core.lookup import CN
+from sim.aero.geometry.fuselage import body_arrays
+from sim.aero.sections.plates import plate_table
+from sim.core.loads.body import body_loads
+from sim.core.loads.lookup import CN
 from sim.describe import Body, Station
+from sim.tables.reading import read_toml
 from tests.validation.curves import at, drag, naca0015, symmetric
 from tests.validation.rows import band, cases, check, each, relative
 

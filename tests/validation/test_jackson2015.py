@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 
 from sim.core.layout import X_QUAT, X_RATE
-from sim.core.rotation import euler_of_quaternion
+from sim.core.motion.rotation import euler_of_quaternion
 from tests.validation.rows import absolute, cases, check, each
 from tests.validation.tumbling import BRICK, START_DPS, brick, momenta_ned, tumble
 

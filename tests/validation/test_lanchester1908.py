@@ -5,8 +5,8 @@ from math import sqrt
 
 import pytest
 
-from sim.core.rigid_body import STANDARD_GRAVITY
-from sim.fly.trimming import level, matrices, modes
+from sim.core.motion.rigid_body import STANDARD_GRAVITY
+from sim.trim.trimming import level, matrices, modes
 from tests.validation.jets import jet_at
 from tests.validation.rows import Row, cases, check, each, relative
 

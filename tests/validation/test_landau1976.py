@@ -6,10 +6,9 @@ import numpy as np
 import pytest
 from scipy.special import ellipj, ellipk, ellipkinc
 
-from sim.core.flight import scratch
-from sim.core.integrate import rk4_step
 from sim.core.layout import X_QUAT, X_RATE
-from sim.core.rotation import ned_of_body
+from sim.core.motion.integrate import rk4_step, scratch
+from sim.core.motion.rotation import ned_of_body
 from tests.conftest import bare_model
 from tests.validation.rows import absolute, cases, check, each, relative
 from tests.validation.tumbling import BRICK, START_DPS, brick, momenta_ned, tumble

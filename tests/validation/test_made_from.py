@@ -5,7 +5,7 @@ from collections import defaultdict
 import numpy as np
 import pytest
 
-from sim.aero.tables import read_csv, read_toml
+from sim.tables.reading import read_csv, read_toml
 from tests.validation import __main__ as command
 from tests.validation.collecting import all_rows, within_and_total
 from tests.validation.made_from import citations, parts, tables_read, unmoved

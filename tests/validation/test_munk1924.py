@@ -11,9 +11,9 @@ from math import log, pi, radians, sin, sqrt
 import numpy as np
 import pytest
 
-from sim.aero.fuselage import body_arrays
-from sim.core.body import body_loads
+from sim.aero.geometry.fuselage import body_arrays
 from sim.core.layout import BP_BOAT_TAIL
+from sim.core.loads.body import body_loads
 from sim.describe import Body, Station
 from tests.validation.rows import cases, check, each, relative
 from tests.validation.wings import DENSITY, SPEED

@@ -7,9 +7,9 @@ from types import MappingProxyType
 import numpy as np
 import pytest
 
-from sim.aero import sections, separated
-from sim.aero.tables import read_csv, read_toml
-from sim.core.lookup import CN
+from sim.aero.sections import aerofoil, separated
+from sim.core.loads.lookup import CN
+from sim.tables.reading import read_csv, read_toml
 from tests.validation import curves, mutants, mutation, tampering
 from tests.validation import test_critzos1955 as critzos
 from tests.validation import test_hoerner1965 as hoerner
@@ -89,11 +89,11 @@ def test_what_a_wrong_program_raises_is_noticed():
 
 def test_a_function_is_replaced_wherever_it_is_held_and_put_back():
     table = curves.naca0015(2e5)
-    original = sections.section_table
-    with tampering.passed_on("sim.aero.sections", "section_table", lambda t: 2.0 * t):
-        assert curves.section_table is sections.section_table is not original
+    original = aerofoil.section_table
+    with tampering.passed_on("sim.aero.sections.aerofoil", "section_table", lambda t: 2.0 * t):
+        assert curves.section_table is aerofoil.section_table is not original
         np.testing.assert_array_equal(curves.naca0015(2e5), 2.0 * table)
-    assert curves.section_table is sections.section_table is original
+    assert curves.section_table is aerofoil.section_table is original
     np.testing.assert_array_equal(curves.naca0015(2e5)[:, CN], table[:, CN])
 
 
@@ -101,16 +101,16 @@ def test_a_function_is_put_back_after_an_error():
     original = separated.centre_of_pressure
     with (
         pytest.raises(RuntimeError),
-        tampering.passed_on("sim.aero.separated", "centre_of_pressure", lambda x: x),
+        tampering.passed_on("sim.aero.sections.separated", "centre_of_pressure", lambda x: x),
     ):
         raise RuntimeError
-    assert sections.centre_of_pressure is original
+    assert aerofoil.centre_of_pressure is original
 
 
 def test_tables_are_scaled_and_put_back():
     burst = read_csv("vortex_burst.csv").columns["burst_alpha_deg"]
     with tampering.table_changed("vortex_burst.csv", ("burst_alpha_deg",), lambda x: 2.0 * x):
-        from sim.aero import vortex
+        from sim.aero.sections import vortex
 
         content = vortex.read_csv("vortex_burst.csv").columns
         assert isinstance(content, MappingProxyType)

@@ -12,11 +12,11 @@ import numpy as np
 import pytest
 from scipy.optimize import minimize_scalar
 
-import sim.fly.trimming as trimming
+import sim.trim.trimming as trimming
 from sim.core.layout import X_QUAT, X_RATE, X_VEL
-from sim.core.rotation import ned_of_body
+from sim.core.motion.rotation import ned_of_body
 from sim.describe import load_aeroplane
-from sim.fly.modes import lateral_modes, longitudinal_modes
+from sim.trim.modes import lateral_modes, longitudinal_modes
 from sim.weigh import reference
 from tests.validation.rigid import mass_row, rates_of, state
 from tests.validation.rows import absolute, cases, check, each, relative

@@ -7,10 +7,10 @@ t the tangent of the cross-flow's angle; it holds to about 15°.
 import numpy as np
 import pytest
 
-from sim.aero.fuselage import body_arrays
-from sim.aero.tables import read_toml
-from sim.core.body import body_loads
+from sim.aero.geometry.fuselage import body_arrays
+from sim.core.loads.body import body_loads
 from sim.describe import Body, Station
+from sim.tables.reading import read_toml
 from tests.validation.rows import absolute, cases, check, each
 
 SOURCE = "parkinson1964"

@@ -5,8 +5,8 @@ from functools import lru_cache
 import numpy as np
 import pytest
 
-from sim.aero.lattice import Planform, polhamus, solve, trapezoid
-from sim.aero.vortex import burst_alpha, vortex_table
+from sim.aero.geometry.lattice import Planform, polhamus, solve, trapezoid
+from sim.aero.sections.vortex import burst_alpha, vortex_table
 from tests.validation.curves import lift
 from tests.validation.rows import cases, check, each, relative
 

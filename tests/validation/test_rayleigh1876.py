@@ -3,13 +3,14 @@
 import numpy as np
 import pytest
 
-from sim.aero.plates import plate_table
-from sim.aero.separated import rayleigh_normal_force
-from sim.aero.tables import read_csv
-from sim.core.lookup import CM, CN
+from sim.aero.sections.plates import plate_table
+from sim.aero.sections.separated import rayleigh_normal_force
+from sim.core.loads.lookup import CM, CN
+from sim.tables.reading import read_csv
 from tests.validation.curves import at, naca0015, symmetric
 from tests.validation.rows import absolute, band, cases, check, each
 
+MADE_FROM = "sim.aero.sections.separated: centre_of_pressure"
 SOURCE = "rayleigh1876"
 
 # Between Rayleigh's plate (exact for its model) and Lindenburg's rule 0.368 + a/600°
@@ -49,7 +50,7 @@ def rows():
             (f"{name}: centre of pressure at {a}°, x/c", (low, high),
              lambda table=table, a=a: centre(table(), a))
             for a, low, high in held
-        ), band(), "published", made_from="sim.aero.separated: centre_of_pressure")  # fmt: skip
+        ), band(), "published", made_from=MADE_FROM)  # fmt: skip
 
 
 @pytest.mark.parametrize("row", cases(rows()))

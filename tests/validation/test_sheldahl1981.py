@@ -3,8 +3,8 @@
 import numpy as np
 import pytest
 
-from sim.aero.tables import read_csv
-from sim.core.lookup import CM, CN
+from sim.core.loads.lookup import CM, CN
+from sim.tables.reading import read_csv
 from tests.validation.curves import at, drag, lift, naca0015, symmetric
 from tests.validation.rows import absolute, band, cases, check, each, relative
 

@@ -9,9 +9,9 @@ from functools import lru_cache
 import numpy as np
 import pytest
 
-from sim.core.statics import polar
+from sim.core.steady.statics import polar
 from sim.describe import load_aeroplane
-from sim.fly.assemble import assemble
+from sim.pack.assemble import assemble
 from tests.validation.rows import cases, check, each, relative
 
 SOURCE = "skow1982"

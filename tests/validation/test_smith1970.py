@@ -5,9 +5,9 @@ from functools import lru_cache
 import numpy as np
 import pytest
 
-from sim.aero.plates import plate_table
+from sim.aero.sections.plates import plate_table
 from sim.core import layout as k
-from sim.core.statics import polar
+from sim.core.steady.statics import polar
 from tests.conftest import bare_model
 from tests.validation.rows import Row, cases, check, relative
 from tests.validation.wings import DENSITY

@@ -12,8 +12,8 @@ import pytest
 from scipy.optimize import fsolve
 
 from sim.core.layout import X_QUAT, X_RATE, X_VEL
-from sim.core.rotation import euler_of_quaternion
-from sim.fly.modes import lateral_modes, longitudinal_modes
+from sim.core.motion.rotation import euler_of_quaternion
+from sim.trim.modes import lateral_modes, longitudinal_modes
 from tests.validation.rigid import mass_row, rates_of, state
 from tests.validation.rows import absolute, cases, check, each, relative
 

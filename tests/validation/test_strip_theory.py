@@ -6,7 +6,7 @@ from typing import NamedTuple
 import numpy as np
 import pytest
 
-from sim.core.lookup import CC, CN, alpha_of_coordinate, coordinate_of_alpha, grid
+from sim.core.loads.lookup import CC, CN, alpha_of_coordinate, coordinate_of_alpha, grid
 from tests.validation.rows import cases, check, each, relative
 from tests.validation.wings import (
     STRIPS,

@@ -7,7 +7,7 @@ For sections with leading-edge separation, lift over drag does not change with i
 import numpy as np
 import pytest
 
-from sim.core.lookup import CN
+from sim.core.loads.lookup import CN
 from tests.validation.curves import at, drag, lift, naca0015
 
 

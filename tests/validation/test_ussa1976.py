@@ -4,7 +4,7 @@ import numpy as np
 import pytest
 from ambiance import Atmosphere
 
-from sim.core.atmosphere import (
+from sim.core.air.atmosphere import (
     EARTH_RADIUS,
     air_density,
     air_pressure,

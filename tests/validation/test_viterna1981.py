@@ -3,7 +3,7 @@
 import numpy as np
 import pytest
 
-from sim.aero.separated import StallPoint, viterna_corrigan, viterna_drag_at_90
+from sim.aero.sections.separated import StallPoint, viterna_corrigan, viterna_drag_at_90
 from tests.validation.rows import absolute, cases, check, each
 
 SOURCE = "viterna1981"

@@ -5,9 +5,9 @@ from functools import lru_cache
 import numpy as np
 import pytest
 
-from sim.aero.lattice import polhamus, trapezoid
-from sim.aero.vortex import burst_alpha, vortex_table
-from sim.core.lookup import CC, CN, X0
+from sim.aero.geometry.lattice import polhamus, trapezoid
+from sim.aero.sections.vortex import burst_alpha, vortex_table
+from sim.core.loads.lookup import CC, CN, X0
 from tests.validation.curves import ALPHA_DEG
 from tests.validation.rows import band, cases, check, each, relative
 

@@ -5,8 +5,8 @@ from types import SimpleNamespace
 import numpy as np
 import pytest
 
-from sim.aero.tables import read_toml
 from sim.core.draw_layout import ERROR_NAMES as NAMES
+from sim.tables.reading import read_toml
 from tests.validation import whole_spreads
 from tests.validation.whole import DRAWS
 from tests.validation.whole_data import PLAIN, Found, Place, find, read

@@ -12,8 +12,6 @@ from typing import NamedTuple
 import numpy as np
 import pytest
 
-from sim.core.flight import scratch
-from sim.core.integrate import rk4_step
 from sim.core.layout import (
     F_AREA,
     F_AREA_ETA2,
@@ -28,9 +26,10 @@ from sim.core.layout import (
     X_RATE,
     X_VEL,
 )
+from sim.core.motion.integrate import rk4_step, scratch
 from sim.describe import load_aeroplane
-from sim.fly.assemble import assemble
-from sim.fly.scale import froude_scaled, published_spins, scale_of
+from sim.pack.assemble import assemble
+from sim.spin.scale import froude_scaled, published_spins, scale_of
 from tests.conftest import held_spin, mass_row
 from tests.validation.jets import jet_at
 from tests.validation.rows import absolute, band, cases, check, each, relative

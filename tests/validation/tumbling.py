@@ -4,10 +4,9 @@ from functools import lru_cache
 
 import numpy as np
 
-from sim.core.flight import scratch
-from sim.core.integrate import rk4_step
 from sim.core.layout import X_QUAT, X_RATE
-from sim.core.rotation import ned_of_body
+from sim.core.motion.integrate import rk4_step, scratch
+from sim.core.motion.rotation import ned_of_body
 from tests.conftest import bare_model
 
 SLUG_FT2 = 1.3558179483314004  # kg m2; 1 lbf = 4.4482216152605 N, 1 ft = 0.3048 m, exactly

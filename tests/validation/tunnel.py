@@ -5,7 +5,7 @@ from unittest.mock import patch
 
 import numpy as np
 
-import sim.fly.trimming as trimming
+import sim.trim.trimming as trimming
 
 AREA, SPAN, DENSITY, SPEED = 1.3, 1.7, 1.225, 25.0
 PUSH = 0.5 * DENSITY * SPEED**2 * AREA * SPAN

@@ -18,8 +18,8 @@ from typing import Any
 
 from sim import __version__
 from sim.describe import Aeroplane, FileFault, load_aeroplane
-from sim.show.console import Tables, add, notes, paragraph, show, table
-from sim.study.writing import write_json
+from sim.record.study import write_json
+from sim.show.console.console import Tables, add, notes, paragraph, show, table
 from tests.validation.whole_data import find, read
 from tests.validation.whole_deep_stall import Hang, deep_stall
 from tests.validation.whole_figures import draw

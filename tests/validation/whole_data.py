@@ -22,9 +22,9 @@ import numpy as np
 
 from sim.core.draw_layout import ERROR_NAMES as NAMES_OF_ERRORS
 from sim.describe import Aeroplane
-from sim.fly.assemble import Assembled, assemble
-from sim.fly.coefficients import StaticCoefficients, coefficients
-from sim.fly.tunnel import TunnelReference
+from sim.fly.tunnel.coefficients import StaticCoefficients, coefficients
+from sim.fly.tunnel.reference import TunnelReference
+from sim.pack.assemble import Assembled, assemble
 from sim.study.draws import make_draws
 
 NAMES = ("CX", "CY", "CZ", "Cl", "Cm", "Cn", "CL", "CD")

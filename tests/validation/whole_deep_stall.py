@@ -9,7 +9,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from sim.fly.coefficients import coefficients
+from sim.fly.tunnel.coefficients import coefficients
 from tests.validation.whole_data import PLAIN, Found, Place, State, draws_of
 
 RANGE_DEG = (30.0, 70.0)

@@ -8,7 +8,7 @@ import numpy as np
 from matplotlib.axes import Axes
 from matplotlib.figure import Figure
 
-from sim.show.canvas import BLUE, FAINT, INK, MARK, new_figure, save, styled
+from sim.show.drawing.canvas import BLUE, FAINT, INK, MARK, new_figure, save, styled
 from tests.validation.whole_quantities import Quantity
 
 COLUMNS = 3

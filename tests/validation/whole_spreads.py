@@ -20,8 +20,8 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from sim.core import layout as k
-from sim.fly.tunnel import servo_angles
-from sim.show.console import Tables, add, notes, show, table
+from sim.fly.tunnel.reference import servo_angles
+from sim.show.console.console import Tables, add, notes, show, table
 from tests.validation.whole import DRAWS, Case, development
 from tests.validation.whole_data import Found, deflections, find, read
 from tests.validation.whole_quantities import Quantity, direct_plain, quantities

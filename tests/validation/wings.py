@@ -12,10 +12,9 @@ import numpy as np
 
 from sim.aero.build import build_aero
 from sim.aero.choice import TableEnds
-from sim.aero.tables import read_csv
 from sim.core import layout as k
 from sim.core.layout import Model
-from sim.core.lookup import (
+from sim.core.loads.lookup import (
     CC,
     CN,
     G0,
@@ -25,8 +24,9 @@ from sim.core.lookup import (
     alpha_of_coordinate,
     grid,
 )
-from sim.core.statics import polar
+from sim.core.steady.statics import polar
 from sim.describe import Section, Surface, load_aeroplane
+from sim.tables.reading import read_csv
 from tests.conftest import bare_model
 
 REYNOLDS = 360000.0

@@ -1,0 +1,1 @@
+"""Shapes to panels and strips, and the lattice over them."""

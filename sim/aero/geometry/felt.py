@@ -1,0 +1,45 @@
+"""How much of the air that a lying surface turns its own strips feel."""
+
+import numpy as np
+
+from sim.aero.geometry.kinds import facing_sweep, section_share
+from sim.aero.geometry.panels import aspect_ratio, half_chord_sweep, panels_of
+from sim.aero.sections.finite_wing import datcom_slope
+from sim.core import layout as k
+from sim.describe.geometry import Surface
+
+
+def own_slope(surface: Surface, slope: float) -> float:
+    """Return the lift slope of a lying surface's strips in air that nothing turns [1/rad].
+
+    A plate's is the finite wing's already; a section's is its table's, across its line.
+
+    Parameters
+    ----------
+    surface : Surface
+    slope : float
+        Of its section [1/rad].
+    """
+    share = section_share(surface)
+    return ((1.0 - share) * _finite_slope(surface) + share * slope) * float(
+        np.cos(facing_sweep(surface))
+    )
+
+
+def felt_strength(surface: Surface, slope: float) -> float:
+    """Return the induced angle that strips must feel, per mean loading: none on a plate."""
+    if section_share(surface) == 0.0:
+        return 0.0
+    return max(0.0, 1.0 / _finite_slope(surface) - 1.0 / own_slope(surface, slope))
+
+
+def _finite_slope(surface: Surface) -> float:
+    return datcom_slope(aspect_ratio(surface), half_chord_sweep(panels_of(surface)[0]))
+
+
+def felt_share(surface: Surface, row: np.ndarray, slope: float) -> float:
+    """Return how much of the induced angle of its row a surface's own strips feel, 0 to 1."""
+    share = section_share(surface)
+    if share in (0.0, 1.0):
+        return share
+    return felt_strength(surface, slope) / float(row[k.F_K0])

@@ -1,0 +1,1 @@
+"""What one part's air does to another: downwash, sidewash, shielding."""

@@ -1,0 +1,68 @@
+"""What a fin does to the body it stands on: in sideslip the body under it pushes too.
+
+Slender-body theory (W. C. Pitts, J. N. Nielsen, G. E. Kaattari, NACA Report 1307
+[pitts1957]): a panel on a round body of radius r, its tip at s from the axis, gives the body
+about (r/s)(1 + r/s) of what it has itself. In flow that has let go nothing of it is left:
+there the body's own cross-flow drag is the whole.
+"""
+
+import numpy as np
+
+from sim.aero.geometry.fuselage import outline
+from sim.aero.geometry.panels import Panel, carry_over, upright
+from sim.aero.sections.separated import smooth_step
+from sim.core import layout as k
+from sim.core.loads.lookup import CC, CM, CN, DCC, DCM, DCN, G0, alpha_of_coordinate, grid
+from sim.describe.geometry import Body
+from sim.tables.reading import read_toml
+
+MM = 1e-3
+
+
+def _body_under(panel: Panel, bodies: tuple[Body, ...]) -> tuple[float, float] | None:
+    """Return height of the body's axis and its half height [m] under a fin, if it stands on one."""
+    aft = np.array([-panel.point(0.0, 0.5)[0]])
+    foot = -float(panel.root[2])
+    for body in bodies:
+        first, last = body.stations[0].aft_mm * MM, body.stations[-1].aft_mm * MM
+        _, height, up = outline(body, aft)
+        half = 0.5 * float(height[0])
+        if first <= aft[0] <= last and 0.5 * half < foot - float(up[0]) < 1.5 * half:
+            return float(up[0]), foot - float(up[0])
+    return None
+
+
+def fin_strip(panel: Panel, bodies: tuple[Body, ...]) -> np.ndarray | None:
+    """Return the strip (N_STRIP_ROWS, 1) of the body under a single upright fin, or None.
+
+    Twin fins stand beside the axis, and what they give to the body is not known; none.
+    """
+    if panel.surface.mirrored or not upright(panel.surface):
+        return None
+    found = _body_under(panel, bodies)
+    if found is None:
+        return None
+    axis, radius = found
+    share = radius / (radius + panel.span)
+    rows = carry_over(panel, 0.0)
+    rows[k.S_RX : k.S_RZ + 1, 0] = [panel.point(0.0, 0.25)[0], 0.0, -axis - 0.5 * radius]
+    rows[k.S_AREA, 0] = panel.area * share * (1.0 + share)
+    rows[k.S_ETA, 0] = 0.0
+    return rows
+
+
+def attached_only(tables: np.ndarray) -> np.ndarray:
+    """Return tables (..., N_S, N_COLUMNS) whose separated branch is nothing.
+
+    The attached branch is what it was, as far as it can be: to where plate_model.toml lets it
+    run into the separated one.
+    """
+    m = read_toml("plate_model.toml").values
+    degrees = np.degrees(np.abs(alpha_of_coordinate(grid())))
+    kept = 1.0 - smooth_step(degrees, m["attached_fade_from_deg"], m["attached_fade_to_deg"])
+    out = tables.copy()
+    for static, change in ((CN, DCN), (CC, DCC), (CM, DCM)):
+        separated = tables[..., static] - tables[..., G0] * tables[..., change]
+        out[..., change] = tables[..., change] + kept * separated
+        out[..., static] = tables[..., G0] * out[..., change]
+    return out

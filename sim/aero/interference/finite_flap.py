@@ -1,0 +1,82 @@
+"""What finite span does to a flap: it turns a short wing more than a section.
+
+The load of a flap lies aft, and on a finite wing the flow that the load makes bends along the
+chord; less of the wing ahead undoes the flap than on a section. In the limit of no span, slender
+wing theory, lift goes with the angle of the trailing edge alone [jones1946]. DATCOM [datcom1978]
+6.1.4.1 has it as the ratio of flap effectiveness, wing over section; here it is the lattice's, for
+the plan form at hand. Ailerons load each half as a wing of half the aspect ratio, so on them it
+is more.
+"""
+
+from functools import lru_cache
+from math import tan
+
+from sim.aero.choice import slope_aspect_ratio
+from sim.aero.geometry.lattice import Planform, flap_turn, trapezoid
+from sim.aero.geometry.panels import MM, Panel, panels_of, upright
+from sim.describe.controls import Stick
+from sim.describe.geometry import Control, Surface
+
+
+def finite_flap(surface: Surface, control: Control, stick: Stick) -> float:
+    """Return by how much more a control turns its part of a surface than thin-aerofoil theory says.
+
+    Parameters
+    ----------
+    surface : Surface
+    control : Control
+        One of its own; 1 where all of the surface moves.
+    stick : Stick
+        What moves it: with the aileron stick the two sides go against each other. One that both
+        elevator and ailerons move has the mean of the two, by their shares.
+    """
+    if control.kind == "all_moving":
+        return 1.0
+    assert control.chord_pct is not None
+    assert control.inner_pct is not None
+    assert control.outer_pct is not None
+    panel = panels_of(surface)[0]
+    gap = 0.0 if upright(surface) else surface.root_right_mm * MM
+    tip = gap + panel.span
+    inner, outer = (
+        round((gap + 0.01 * share * panel.span) / tip, 4)
+        for share in (control.inner_pct, control.outer_pct)
+    )
+    shape = _carried(panel, gap) if gap > 0.0 else _alone(surface, panel)
+    together = 1.0 if upright(surface) or not surface.mirrored else _together(stick)
+    out = 0.0
+    for rolling, share in ((False, together), (True, 1.0 - together)):
+        if share > 0.0:
+            out += share * _turn(shape, 0.01 * control.chord_pct, (inner, outer), rolling)
+    return out
+
+
+_turn = lru_cache(maxsize=256)(flap_turn)
+
+
+def _together(stick: Stick) -> float:
+    """Return how much of a control's travel is the same on both sides, 0 to 1."""
+    same = abs(stick.elevator) + abs(stick.rudder)
+    return same / (same + abs(stick.aileron))
+
+
+def _carried(panel: Panel, gap: float) -> Planform:
+    """Return a lying surface's half plan form, carried through the body to the centreline."""
+    tip = gap + panel.span
+    return _rounded(
+        (0.0, gap, tip), (0.0, 0.0, panel.span * tan(panel.sweep)),
+        (panel.root_chord, panel.root_chord, panel.tip_chord),
+    )  # fmt: skip
+
+
+def _alone(surface: Surface, panel: Panel) -> Planform:
+    """Return a surface's half plan form; a fin's is as long as its body's end plate makes it."""
+    span = panel.span
+    if upright(surface):
+        span = 0.25 * slope_aspect_ratio(surface) * (panel.root_chord + panel.tip_chord)
+    return _rounded(*trapezoid(span, panel.root_chord, panel.tip_chord, panel.sweep))
+
+
+def _rounded(*parts: tuple[float, ...]) -> Planform:
+    """Return a plan form whose numbers differ from others' by more than rounding."""
+    return Planform(*(tuple(round(float(x), 5) for x in part) for part in parts))

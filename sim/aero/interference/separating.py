@@ -1,0 +1,79 @@
+"""Per strip: how separation lags, what sideslip does to it, and what a strake's vortex does."""
+
+from math import radians
+
+import numpy as np
+
+from sim.aero.geometry.kinds import kind_of
+from sim.aero.geometry.panels import Panel, upright
+from sim.aero.sections.vortex import burst_alpha
+from sim.core import layout as k
+from sim.describe.geometry import Surface
+from sim.tables.reading import read_toml
+
+MM = 1e-3
+NONE = -1
+
+
+def helper_of(surfaces: tuple[Surface, ...], surface: Surface) -> int:
+    """Return the index of the strake whose vortex passes over a wing, `NONE` without one."""
+    if surface.role != "wing":
+        return NONE
+    return next((j for j, s in enumerate(surfaces) if s.role == "strake"), NONE)
+
+
+def burst_per_sweep(sweep_deg: float) -> float:
+    """Return how much the burst angle rises per angle of sweep, from vortex_burst.csv."""
+    half = 2.5  # degrees either side, half the spacing of the table
+    return (burst_alpha(sweep_deg + half) - burst_alpha(sweep_deg - half)) / (2.0 * half)
+
+
+def _slip_stall(surface: Surface) -> float:
+    """Return the rise of the angle that the right panel's separation answers to, per sideslip.
+
+    Air from the right takes sweep from the right panel, whose vortex bursts earlier; a
+    straight wing's right panel then stalls later. Between them by the sweep of the leading
+    edge.
+    """
+    if upright(surface) or not surface.mirrored:
+        return 0.0
+    values = read_toml("strip_model.toml").values
+    burst = burst_per_sweep(surface.sweep_deg)
+    if kind_of(surface) == "vortex":
+        return burst
+    straight = -float(values["stall_shift_per_sideslip"])
+    at = [0.0, *values["stall_shift_sweep_deg"]]
+    return float(np.interp(surface.sweep_deg, at, [straight, 0.0, burst]))
+
+
+def _help(strake: Surface, right: np.ndarray) -> np.ndarray:
+    """Return the delay of the stall [rad] at places right of the centreline (n,) [m]."""
+    values = read_toml("vortex_model.toml").values
+    span = strake.panel_span_mm * MM
+    tip = strake.root_right_mm * MM + span
+    out = (np.abs(right) - tip) / (values["help_reach_spans"] * span)
+    return radians(values["help_deg"]) * np.clip(1.0 - out, 0.0, 1.0)
+
+
+def fill_separation(
+    surfaces: tuple[Surface, ...], panels: list[Panel], strips: np.ndarray, owner: np.ndarray
+) -> None:
+    """Fill S_RELAX, S_DELAY, S_SLIP_STALL and S_HELP of all strips.
+
+    Parameters
+    ----------
+    strips : float array (N_STRIP_ROWS, n)
+    owner : int array (n,)
+        Surface of each strip.
+    """
+    values = read_toml("strip_model.toml").values
+    for j, surface in enumerate(surfaces):
+        mine = owner == j
+        flow = "vortex" if kind_of(surface) == "vortex" else "separation"
+        strips[k.S_RELAX, mine] = values[f"{flow}_relax_chords"]
+        strips[k.S_DELAY, mine] = values[f"{flow}_delay_chords"]
+        right = strips[k.S_RY, mine]
+        strips[k.S_SLIP_STALL, mine] = np.sign(right) * _slip_stall(surface)
+        helper = helper_of(surfaces, surface)
+        if helper != NONE and kind_of(surface) != "vortex":
+            strips[k.S_HELP, mine] = _help(surfaces[helper], right)

@@ -1,0 +1,1 @@
+"""Forces of a section at every angle: aerofoils, plates, vortices."""

@@ -1,0 +1,75 @@
+"""Plain flaps in viscous flow: thin-aerofoil theory times what is left of it."""
+
+from typing import NamedTuple
+
+import numpy as np
+
+from sim.aero.sections.plates import plate_normal_force_90
+from sim.aero.sections.separated import rayleigh_normal_force
+from sim.aero.sections.thin_aerofoil import cavity_flap, flap_effectiveness, flap_moment
+from sim.tables.reading import read_toml
+
+
+class FlapEffect(NamedTuple):
+    """tau: turn of the zero-lift angle per rad of flap; delta_cm: CM about c/4 per rad."""
+
+    tau: float
+    delta_cm: float
+
+
+def flap_effect(chord_share: float, deflection: float) -> FlapEffect:
+    """Return the secant effect of a plain flap at a deflection.
+
+    Parameters
+    ----------
+    chord_share : float in [0, 1]
+        Flap chord over section chord; 1 is an all-moving section: tau 1, no moment.
+    deflection : float [rad]
+        Its size sets the loss, flap_effect.toml; beyond the table's end the last share.
+    """
+    if chord_share >= 1.0:
+        return FlapEffect(1.0, 0.0)
+    values = read_toml("flap_effect.toml").values
+    degrees = abs(float(np.degrees(deflection)))
+    share = float(np.interp(degrees, values["deflection_deg"], values["share"]))
+    moment_share = float(np.interp(degrees, values["deflection_deg"], values["moment_share"]))
+    return FlapEffect(
+        share * flap_effectiveness(chord_share), moment_share * flap_moment(chord_share)
+    )
+
+
+class SeparatedFlap(NamedTuple):
+    """normal: CN per rad of flap with the air along the chord; moment: CM about c/4 per rad."""
+
+    normal: float
+    moment: float
+
+
+def separated_flap(chord_share: float, aspect_ratio: float) -> SeparatedFlap:
+    """Return what a plain flap does to flow that has separated from the leading edge.
+
+    The pressure side still feels it: on a plate whose suction side is a cavity the flap is worth
+    the share `cavity_flap` of turning the whole plate [tulin1955], whose slope is pi/2 there.
+    The level is that of a finite plate's normal force over Rayleigh's, at 90 degrees.
+    With angle the slope falls as that of 2 pi sin/(4 + pi sin), for which the kernel takes the
+    square of u/(|u| + |w|): 0.40 and 0.25 of pi/2 at 30 and 45 degrees for 0.45 and 0.29.
+
+    Parameters
+    ----------
+    chord_share : float in [0, 1]
+        Flap chord over section chord.
+    aspect_ratio : float
+        Of the surface.
+    """
+    values = read_toml("flap_effect.toml").values
+    level = plate_normal_force_90(aspect_ratio) / rayleigh_normal_force(0.5 * np.pi)
+    normal = 0.5 * np.pi * level * values["separated_share"] * cavity_flap(chord_share)
+    return SeparatedFlap(normal, -normal * (values["separated_centre"] - 0.25))
+
+
+def flap_stall_share() -> float:
+    """Return the share of a flap's effect on lift that its effect on the stall angle is.
+
+    The rest adds to the greatest lift, as plain flaps do; flap_effect.toml.
+    """
+    return float(read_toml("flap_effect.toml").values["stall_share"])

@@ -1,0 +1,237 @@
+"""Low-aspect-ratio surfaces (fins, small tails) over ±180°: total force, no induced angle.
+
+The shape past the linear range, and its strong dependence on aspect ratio, is Eiffel's:
+the side edges of a squarish plate carry it to a peak far above its value at 90°.
+"""
+
+from functools import lru_cache
+from typing import NamedTuple
+
+import numpy as np
+
+from sim.aero.sections.aerofoil import Edge, section_shape
+from sim.aero.sections.branches import Branch, assemble, mirrored
+from sim.aero.sections.finite_wing import helmbold_slope
+from sim.aero.sections.own_air import in_own_air
+from sim.aero.sections.separated import (
+    Floats,
+    centre_of_pressure,
+    rayleigh_normal_force,
+    smooth_step,
+    stall_region_scale,
+    under_swept_edge,
+)
+from sim.core.loads.lookup import alpha_of_coordinate, grid
+from sim.tables.reading import read_csv, read_toml
+
+RIGHT_ANGLE = 0.5 * np.pi
+
+
+class PlateShape(NamedTuple):
+    """A plate's normal force by aspect ratio.
+
+    cn90 : CN across the flow; side_edge : CN per sin² of the side edges; fullness : see
+    plate_model.toml; centre, width : angle and width of the logistic stall [rad].
+    """
+
+    cn90: float
+    side_edge: float
+    fullness: float
+    centre: float
+    width: float
+
+
+@lru_cache
+def _model() -> dict:
+    return dict(read_toml("plate_model.toml").values)
+
+
+def plate_normal_force_90(aspect_ratio: float) -> float:
+    """Return CN of a plate across the flow: the square's times Eiffel's ratio."""
+    columns = read_csv("eiffel_plates_normal.csv").columns
+    rows = columns["series"] == "equal area 225 cm2"
+    ratio = np.interp(aspect_ratio, columns["aspect_ratio"][rows], columns["K_over_K_square"][rows])
+    return float(_model()["square_cd90"] * ratio)
+
+
+def separated_normal_force(folded: Floats, cn90: float, fullness: float) -> Floats:
+    """Return CN of a fully separated plate of finite aspect ratio, folded angle 0 to pi/2."""
+    r = rayleigh_normal_force(folded) / rayleigh_normal_force(RIGHT_ANGLE)
+    return cn90 * r * (1.0 + fullness * (1.0 - r))
+
+
+def _fullness(aspect_ratio: float) -> float:
+    m = _model()
+    return float(np.interp(aspect_ratio, m["separated_aspect_ratios"], m["separated_fullness"]))
+
+
+def _fit(row: int) -> tuple[float, float, float, float]:
+    """Return side_edge, fullness, stall centre and width [rad] of one of Eiffel's plates.
+
+    The side-edge part is fitted (least squares) to his values well below the peak, less
+    Helmbold's slope. The logistic then has the height that puts the sum of both branches
+    on his peak, and the slope that makes it level there, but no less than a least width.
+    """
+    m, columns = _model(), read_csv("eiffel_plates_inclined.csv").columns
+    aspect_ratio = float(columns["aspect_ratio"][row])
+    cn90 = plate_normal_force_90(aspect_ratio)
+    slope = helmbold_slope(aspect_ratio)
+    peak_deg = float(columns["at_alpha_deg"][row])
+    degrees = np.array([6.0, 12.0, 20.0])
+    names = ("CN_over_CN90_at_6deg", "at_12deg", "at_20deg")
+    measured = cn90 * np.array([columns[name][row] for name in names])
+    used = degrees <= m["fit_below_peak_share"] * peak_deg
+    sin_a, cos_a = np.sin(np.radians(degrees)), np.cos(np.radians(degrees))
+    rest = (measured - slope * sin_a * cos_a)[used]
+    side_edge = max(0.0, float(np.sum(rest * sin_a[used] ** 2) / np.sum(sin_a[used] ** 4)))
+    fullness = _fullness(aspect_ratio)
+
+    def branches(a: float) -> tuple[float, float]:
+        on = slope * np.sin(a) * np.cos(a) + side_edge * np.sin(a) ** 2
+        return float(on), float(separated_normal_force(a, cn90, fullness))
+
+    peak, step = np.radians(peak_deg), 1e-4
+    on, off = branches(peak)
+    (on_up, off_up), (on_down, off_down) = branches(peak + step), branches(peak - step)
+    height = cn90 * float(columns["first_max_CN_over_CN90"][row])
+    share = float(np.clip((height - off) / (on - off), 0.05, 0.95))
+    rise = ((on_up - on_down) * share + (off_up - off_down) * (1.0 - share)) / (2.0 * step)
+    fall = max(rise / (on - off), 1e-6)
+    width = max(share * (1.0 - share) / fall, float(np.radians(m["stall_width_least_deg"])))
+    return side_edge, fullness, peak - width * np.log((1.0 - share) / share), width
+
+
+@lru_cache
+def plate_shape(aspect_ratio: float) -> PlateShape:
+    """Return the shape of a plate, linear in aspect ratio between Eiffel's (1 to 6)."""
+    columns = read_csv("eiffel_plates_inclined.csv").columns
+    rows = np.flatnonzero(np.isfinite(columns["at_alpha_deg"]))
+    fits = np.array([_fit(int(row)) for row in rows])
+    at = columns["aspect_ratio"][rows]
+    values = [float(np.interp(aspect_ratio, at, fits[:, i])) for i in range(fits.shape[1])]
+    return PlateShape(plate_normal_force_90(aspect_ratio), *values)
+
+
+def plate_table(
+    slope_aspect_ratio: float,
+    plate_aspect_ratio: float,
+    stall_shift_deg: float = 0.0,
+    post_stall_factor: float = 1.0,
+    thickness_pct: float = 6.0,
+    edge: Edge = "round",
+    stall_region_factor: float = 1.0,
+    edge_sweep_deg: float = 0.0,
+    potential_centre: float | None = None,
+    centre_shift: float = 0.0,
+    side_edge_factor: float = 1.0,
+    induced: tuple[float, float] = (0.0, 0.0),
+) -> np.ndarray:
+    """Return the strip table of a low-aspect-ratio surface.
+
+    Parameters
+    ----------
+    slope_aspect_ratio : float
+        Sets the lift slope (Helmbold): with end-plate effect if there is any.
+    plate_aspect_ratio : float
+        With end-plate effect too, without sweep; sets the shape past the linear range: a half
+        wing on a wall stalls as the whole one does [whicker1958]. Below 1 as at 1.
+    stall_shift_deg : float [deg]
+        Moves the stall outward on both sides.
+    post_stall_factor : float
+        On all coefficients of separated flow.
+    thickness_pct : float [% of chord]
+        For drag and suction.
+    edge : str
+        Leading edge, "round" or "sharp".
+    stall_region_factor : float
+        On separated flow up to about 35 degrees.
+    edge_sweep_deg : float [deg]
+        Of the leading edge, for what separated flow keeps.
+    potential_centre : float, optional
+        Chordwise centre of the linear load, as a share of the strip's chord; a rectangle's
+        by aspect ratio if not given, potential_centre.csv.
+    centre_shift : float
+        Moves the centre of pressure of separated flow aft, as a share of the chord.
+    side_edge_factor : float
+        On what the side edges give, and on separated flow up to 35 degrees or so: on the peak.
+    induced : pair of floats
+        Strength and lean as `own_air.in_own_air` takes them, where strips feel what they induce.
+
+    Returns
+    -------
+    array (N_S, N_COLUMNS)
+        See sim.core.loads.lookup. Sources: [helmbold1942], [eiffel1910], [hoerner1965].
+    """
+    m, shape = _model(), plate_shape(plate_aspect_ratio)
+    shape = shape._replace(side_edge=side_edge_factor * shape.side_edge)
+    stall_region_factor *= side_edge_factor
+    alpha = alpha_of_coordinate(grid())
+    size = np.abs(alpha)
+    folded = np.minimum(size, np.pi - size)
+    scale = post_stall_factor * stall_region_scale(alpha, stall_region_factor)
+    separated = separated_branch(shape.cn90, shape.fullness).scaled(scale)
+    if potential_centre is None:
+        columns = read_csv("potential_centre.csv").columns
+        potential_centre = float(
+            np.interp(slope_aspect_ratio, columns["aspect_ratio"], columns["rectangle"])
+        )
+    suction = section_shape(thickness_pct, edge).suction
+    attached = _attached_branch(slope_aspect_ratio, shape, suction, potential_centre)
+    separated = separated.scaled(
+        under_swept_edge(separated.cn, attached.cn, alpha, shape.fullness, edge_sweep_deg)
+    )
+    separated = separated.moved(centre_shift)
+    drag = friction_drag(m["friction_one_side"], thickness_pct)
+    attached = attached._replace(cc=attached.cc - drag * np.cos(alpha))
+    separated = separated._replace(cc=-drag * np.cos(alpha))
+    separated = in_own_air(separated, *induced)
+    centre = shape.centre + np.radians(stall_shift_deg)
+    logistic = 1.0 / (1.0 + np.exp((folded - centre) / shape.width))
+    share = np.minimum(1.0, logistic * (1.0 + np.exp(-centre / shape.width)))
+    fade = 1.0 - smooth_step(
+        np.degrees(folded), m["attached_fade_from_deg"], m["attached_fade_to_deg"]
+    )
+    return mirrored(assemble(attached, separated, share, fade))
+
+
+def friction_drag(one_side: float, thickness_pct: float) -> float:
+    """Return CD of both sides: friction times the form factor of section_model.toml."""
+    m = read_toml("section_model.toml").values
+    t = 0.01 * thickness_pct
+    return 2.0 * one_side * (1.0 + m["form_factor_linear"] * t + m["form_factor_quartic"] * t**4)
+
+
+@lru_cache
+def separated_branch(cn90: float, fullness: float) -> Branch:
+    """Return separated flow of a plate on the grid, without friction."""
+    alpha = alpha_of_coordinate(grid())
+    size = np.abs(alpha)
+    folded = np.minimum(size, np.pi - size)
+    cn = np.sign(alpha) * separated_normal_force(folded, cn90, fullness)
+    return Branch(cn, np.zeros_like(cn), -cn * (centre_of_pressure(size) - 0.25))
+
+
+def _attached_branch(
+    aspect_ratio: float, shape: PlateShape, suction: float, centre: float
+) -> Branch:
+    """Return attached flow: linear part, side edges, and leading-edge suction while it lasts.
+
+    Suction of a wing with elliptic loading is (a - a²/(pi AR)) sin², the leading-edge
+    thrust that its induced drag leaves [polhamus1966]; flying backwards there is none.
+    """
+    m = _model()
+    alpha = alpha_of_coordinate(grid())
+    sin_a, cos_a = np.sin(alpha), np.cos(alpha)
+    slope = helmbold_slope(aspect_ratio)
+    linear = slope * sin_a * np.abs(cos_a)
+    edges = shape.side_edge * sin_a * np.abs(sin_a)
+    forward = cos_a > 0.0
+    place = np.where(forward, centre, 1.0 - centre)
+    edge_place = np.where(forward, m["side_edge_centre"], 1.0 - m["side_edge_centre"])
+    kept = suction / (1.0 + (alpha / np.radians(m["suction_half_deg"])) ** 4)
+    thrust = kept * (slope - slope**2 / (np.pi * aspect_ratio)) * sin_a**2
+    return Branch(
+        linear + edges,
+        np.where(forward, thrust, 0.0),
+        -linear * (place - 0.25) - edges * (edge_place - 0.25),
+    )

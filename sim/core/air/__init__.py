@@ -1,0 +1,1 @@
+"""Air: the standard atmosphere, wind and gusts."""

@@ -1,0 +1,212 @@
+"""Many flights: draw, trim, fly, summarise, one after the other, without the GIL.
+
+Several recoveries from one entry fly that entry once, and each goes on from its end.
+"""
+
+import numpy as np
+
+from sim.core import kernel
+from sim.core.flights.flight import fly
+from sim.core.flights.fork import F_TICK, new_fork
+from sim.core.flights.perturb import perturbed
+from sim.core.flights.summary import summarise
+from sim.core.layout import (
+    E_STALL_SPEED,
+    P_TRIM_AILERON,
+    P_TRIM_ELEVATOR,
+    P_TRIM_RUDDER,
+    P_TRIM_THROTTLE,
+    X_POS,
+    X_QUAT,
+)
+from sim.core.motion.integrate import scratch
+from sim.core.motion.rotation import (
+    body_of_ned,
+    euler_of_quaternion,
+    ned_of_body,
+    quaternion_of_euler,
+)
+from sim.core.script_layout import (
+    N_HISTORY,
+    N_SUMMARY,
+    PH_REACTION,
+    PH_STAGE,
+    R_STATUS,
+    R_TRIM_ERROR,
+    STAGE_ENTRY,
+    STATUS_NO_TRIM,
+)
+from sim.core.steady.trim import (
+    N_TRIM,
+    T_AILERON,
+    T_ALPHA,
+    T_BANK,
+    T_ELEVATOR,
+    T_RUDDER,
+    T_THROTTLE,
+    trim_level,
+)
+
+TRIM_GOOD = 0.5  # m/s2: a start this far from steady is still a start
+
+
+@kernel(entry=False)
+def begin(model, work, inputs, speed, height, bank, x):
+    """Put ``x`` into trimmed level flight at ``speed``, then at a bank angle [rad].
+
+    The trims found are left in the model's pilot array. Returns the trim's remaining
+    acceleration.
+    """
+    z = np.zeros(N_TRIM)
+    z[T_ALPHA] = 0.1
+    z[T_THROTTLE] = 0.5
+    for i in range(x.size):
+        x[i] = 0.0
+    x[X_POS + 2] = -height
+    x[X_QUAT] = 1.0
+    for i in range(model.strips.shape[1]):
+        x[x.size - 1 - i] = 1.0
+    error = trim_level(x, z, speed, model, inputs, work)
+    model.pilot[P_TRIM_ELEVATOR] = z[T_ELEVATOR]
+    model.pilot[P_TRIM_AILERON] = z[T_AILERON]
+    model.pilot[P_TRIM_RUDDER] = z[T_RUDDER]
+    model.pilot[P_TRIM_THROTTLE] = z[T_THROTTLE]
+    if bank != 0.0:
+        roll_to(x, z[T_BANK] + bank)
+    return error
+
+
+@kernel(entry=False)
+def roll_to(x, bank):
+    """Turn the aeroplane of ``x`` about its flight path to a bank angle [rad].
+
+    The body velocity stays, so angle of attack and sideslip do.
+    """
+    q = x[X_QUAT : X_QUAT + 4]
+    _, theta, psi = euler_of_quaternion(q[0], q[1], q[2], q[3])
+    quaternion_of_euler(bank, theta, psi, q)
+    n, e, d = ned_of_body(q[0], q[1], q[2], q[3], x[3], x[4], x[5])
+    size = np.sqrt(n * n + e * e)
+    # bring the path back to level by pitching the nose in the vertical plane
+    for _ in range(6):
+        path = np.arctan2(-d, size)
+        theta -= path / max(0.2, abs(np.cos(bank))) if abs(np.cos(bank)) > 0.2 else path
+        quaternion_of_euler(bank, theta, psi, q)
+        n, e, d = ned_of_body(q[0], q[1], q[2], q[3], x[3], x[4], x[5])
+        size = np.sqrt(n * n + e * e)
+
+
+@kernel(entry=False)
+def start(model, roles, draw, side, speed_ratio, height, bank):
+    """Draw one aeroplane and trim it; return (model, work, inputs, state, trim's error).
+
+    Arguments as those of `one_flight`.
+    """
+    new = perturbed(model, roles, draw)
+    work, inputs = scratch(new)
+    x = np.zeros(work.k1.size)
+    speed = speed_ratio * new.env[E_STALL_SPEED]
+    error = begin(new, work, inputs, speed, height, bank * side, x)
+    inputs.wind[0] = new.env[3]
+    inputs.wind[1] = new.env[4]
+    inputs.wind[2] = new.env[5]
+    q = x[X_QUAT : X_QUAT + 4]
+    du, dv, dw = body_of_ned(q[0], q[1], q[2], q[3], inputs.wind[0], inputs.wind[1], inputs.wind[2])
+    x[3] += du
+    x[4] += dv
+    x[5] += dw
+    return new, work, inputs, x, error
+
+
+@kernel(entry=False)
+def conclude(history, rows, ticks_per_second, model, judge, status, error, out):
+    """Fill the summary ``out`` (N_SUMMARY,) of a flight from its history."""
+    summarise(history, rows, 1.0 / ticks_per_second, model.env, judge, status, out)
+    out[R_TRIM_ERROR] = error
+    if not error < TRIM_GOOD:
+        out[R_STATUS] = STATUS_NO_TRIM
+
+
+@kernel
+def one_flight(
+    model, roles, draw, phases, judge, side, speed_ratio, height, bank, dt, ticks_per_second,
+    most_drop, rough_rps, smooth_rps, history, out,
+):  # fmt: skip
+    """Fly one draw; fill ``history`` and the summary ``out``; return rows written.
+
+    Parameters
+    ----------
+    speed_ratio : float
+        Starting airspeed over the stall speed.
+    height : float
+        Above the field, for the air's density [m].
+    bank : float
+        At the start, to the right for side +1 [rad]; pi starts inverted.
+    history : float array (rows, N_HISTORY)
+    out : float array (N_SUMMARY,)
+    """
+    new, work, inputs, x, error = start(model, roles, draw, side, speed_ratio, height, bank)
+    rows, status = fly(
+        x, new, inputs, work, phases, judge, side, new.pilot[P_TRIM_THROTTLE], dt,
+        ticks_per_second, most_drop, rough_rps, smooth_rps, history,
+        new_fork(x.size, inputs.target.size),
+    )  # fmt: skip
+    conclude(history, rows, ticks_per_second, new, judge, status, error, out)
+    return rows
+
+
+@kernel(entry=False)
+def handed_over_alike(one, two):
+    """Return True if two tables of phases hand over to the recovery at the same moment.
+
+    The entry phases are the same; the first recovery phase may wait for a reaction.
+    """
+    k = 0
+    while int(one[k, PH_STAGE]) <= STAGE_ENTRY:
+        k += 1
+    return one[k, PH_REACTION] == two[k, PH_REACTION]
+
+
+@kernel
+def many_flights(
+    model, roles, draws, sides, which, phases, ends, judge, speed_ratio, height, bank, dt,
+    ticks_per_second, most_drop, rough_rps, smooth_rps, seconds,
+):  # fmt: skip
+    """Fly draw ``which[i]`` to side ``sides[i]`` for each i, with each of some recoveries.
+
+    Parameters
+    ----------
+    phases : float array (k, n, N_PHASE)
+        Table of phases of each recovery, all after the same entry; ``ends`` (k,) says how
+        many rows of each count.
+    seconds : float array (k,)
+        How long a flight with each recovery may last.
+
+    Returns
+    -------
+    float array (k, which.size, N_SUMMARY)
+    """
+    n, recoveries = which.size, ends.size
+    out = np.zeros((recoveries, n, N_SUMMARY))
+    history = np.zeros((int(seconds.max() * ticks_per_second) + 1, N_HISTORY))
+    for i in range(n):
+        new, work, inputs, x, error = start(
+            model, roles, draws[which[i]], sides[i], speed_ratio, height, bank
+        )
+        begun, target, wind = x.copy(), inputs.target.copy(), inputs.wind.copy()
+        fork = new_fork(x.size, inputs.target.size)
+        of = 0  # the recovery that the fork was kept by
+        for k in range(recoveries):
+            table = phases[k, : ends[k]]
+            most = int(seconds[k] * ticks_per_second) + 1
+            if not (fork.clock[F_TICK] < most and handed_over_alike(phases[of], table)):
+                fork = new_fork(x.size, inputs.target.size)
+            if fork.clock[F_TICK] < 0.0:
+                of = k
+                x[:], inputs.target[:], inputs.wind[:] = begun, target, wind
+            rows, status = fly(
+                x, new, inputs, work, table, judge, sides[i], new.pilot[P_TRIM_THROTTLE], dt,
+                ticks_per_second, most_drop, rough_rps, smooth_rps, history[:most], fork,
+            )  # fmt: skip
+            conclude(history, rows, ticks_per_second, new, judge, status, error, out[k, i])
+    return out

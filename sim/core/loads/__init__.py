@@ -1,0 +1,1 @@
+"""Forces: strips, separation, wakes, the body, thrust."""

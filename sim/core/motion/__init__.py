@@ -1,0 +1,1 @@
+"""Motion: rotation, the rigid body, actuators, and the march in time."""

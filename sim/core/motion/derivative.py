@@ -1,0 +1,50 @@
+"""The right-hand side: all forces, all rates, for one state and one control tick."""
+
+from sim.core import kernel
+from sim.core.layout import X_SERVO
+from sim.core.motion.rates import RATES, TARGETS, rates
+
+
+@kernel
+def offsets(model):
+    """Return where servos' successors begin in the state: rotors, duties, induced, wash, x.
+
+    Of the wash first the downwash of each surface, then the slope across its vortex sheet.
+    """
+    n_servo = model.servos.shape[0]
+    n_unit = model.units.shape[0]
+    n_surface = model.surfaces.shape[0]
+    o_rotor = X_SERVO + n_servo
+    o_duty = o_rotor + n_unit
+    o_induced = o_duty + n_unit
+    o_wash = o_induced + 2 * n_surface
+    return o_rotor, o_duty, o_induced, o_wash, o_wash + 2 * n_surface
+
+
+@kernel
+def derivative(x, model, inputs, work, steady, out):
+    """Fill ``out`` with the rates of the state vector ``x``.
+
+    Parameters
+    ----------
+    x, out : float array (state_size,)
+        Laid out as ``layout`` says.
+    model : Model
+        The aeroplane, packed; positions relative to the balance point.
+    inputs : Inputs
+        Servo targets [rad], duties, wind NED [m/s], held over the tick.
+    work : Work
+        Scratch arrays of this model; ``work.loads`` holds the air's force and moment
+        afterwards.
+    steady : float or bool
+        RATES, or TARGETS: the lag states' entries hold target minus state (used to settle
+        them).
+    """
+    mode = TARGETS if steady else RATES
+    rates(
+        x, model.servos, model.units, model.prop_table, model.pack, model.env, model.mass,
+        model.surfaces, model.sources, model.bodies, model.body_par, model.errors, inputs.target,
+        inputs.duty, inputs.wind, work.lanes, work.first_block, work.spots, work.met, work.mask,
+        work.tables, work.loads, work.power, work.rotor, work.speed, work.duty, work.sums, mode,
+        out,
+    )  # fmt: skip

@@ -1,0 +1,64 @@
+"""Scratch arrays for a model, and one step of the Runge-Kutta method with them."""
+
+import numpy as np
+
+from sim.core import kernel
+from sim.core.layout import N_SUMS, X_SERVO, Inputs, Work
+from sim.core.loads.lanes import pack_lanes, pack_shades
+from sim.core.motion.march import march
+
+
+@kernel(entry=False)
+def new_work(model):
+    """Return scratch arrays for ``model``; its strips are taken over as they are now."""
+    n_strip = model.strips.shape[1]
+    m = model.surfaces.shape[0]
+    k = model.units.shape[0]
+    size = X_SERVO + model.servos.shape[0] + 2 * k + 4 * m + n_strip
+    lanes, first_block, spots = pack_lanes(
+        model.strips, model.strip_index, m, model.tables.shape[1] * model.tables.shape[2]
+    )
+    met, mask = pack_shades(model.pairs, model.sources.shape[0], spots, first_block[m])
+    sums = np.zeros((m, N_SUMS))
+    return Work(
+        lanes,
+        first_block,
+        spots,
+        met,
+        mask,
+        model.tables.reshape(model.tables.size),
+        np.zeros(6),
+        np.zeros(12),
+        np.zeros(k),
+        np.zeros(k),
+        np.zeros(k),
+        sums,
+        np.zeros(size),
+        np.zeros(size),
+        np.zeros(size),
+        np.zeros(size),
+    )
+
+
+@kernel(entry=False)
+def new_inputs(model):
+    """Return inputs at rest: surfaces at zero, no throttle, still air."""
+    return Inputs(np.zeros(model.servos.shape[0]), np.zeros(model.units.shape[0]), np.zeros(3))
+
+
+@kernel
+def scratch(model):
+    """Return (work, inputs) for one flight of ``model``."""
+    return new_work(model), new_inputs(model)
+
+
+@kernel
+def rk4_step(x, model, inputs, work, dt):
+    """Advance ``x`` in place by ``dt`` [s] with the inputs held; see `march.march`."""
+    march(
+        x, model.servos, model.units, model.prop_table, model.pack, model.env, model.mass,
+        model.surfaces, model.sources, model.bodies, model.body_par, model.errors, inputs.target,
+        inputs.duty, inputs.wind, work.lanes, work.first_block, work.spots, work.met, work.mask,
+        work.tables, work.loads, work.power, work.rotor, work.speed, work.duty, work.sums, work.k1,
+        work.total, work.mid, dt, 1,
+    )  # fmt: skip

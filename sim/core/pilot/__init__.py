@@ -1,0 +1,1 @@
+"""Pilot: the sticks of a script, the gyro and the controls."""

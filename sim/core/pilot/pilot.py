@@ -1,0 +1,152 @@
+"""The modelled pilot: sticks at a finite rate, late eyes, limits in angle and load.
+
+The gains and limits come from the pilot table; nothing here knows the aeroplane better
+than a pilot who has flown its stall: an angle of attack not to exceed, a load factor
+not to exceed, and where the trim is.
+"""
+
+from math import atan2, sqrt
+
+from sim.core import kernel
+from sim.core.layout import (
+    P_AIM_PATH,
+    P_ALPHA_LIMIT,
+    P_K_ALPHA,
+    P_K_BANK,
+    P_K_P,
+    P_K_PATH,
+    P_K_Q,
+    P_LOAD_LIMIT,
+    P_PERCEPTION,
+    P_STICK_RATE,
+)
+from sim.core.motion.rigid_body import STANDARD_GRAVITY
+from sim.core.script_layout import (
+    FRAME_SIDE,
+    FRAME_SPIN,
+    PH_ELEVATOR,
+    PH_FRAME,
+    PH_PILOT,
+    PH_RAMP,
+    PH_THROTTLE,
+    PILOT_LEVEL,
+    PILOT_ROCKING,
+    PILOT_STICKS,
+    PILOT_WINGS,
+    Q_ALPHA,
+    Q_BANK,
+    Q_ELEVATOR,
+    Q_ERECT,
+    Q_LOAD,
+    Q_PATH,
+    Q_PITCHING,
+    Q_SIDE,
+    Q_SINCE,
+    Q_SPIN,
+    Q_START_E,
+    Q_SUM,
+    Q_THROTTLE,
+    Q_YAW,
+)
+
+
+@kernel(entry=False)
+def look(pilot, memory, alpha, gy, gz, path, load, yaw, dt):
+    """Update what the pilot sees: each quantity through a first-order lag.
+
+    ``gy, gz`` are the body components of the unit vector that points down; their angle
+    is the bank, weighted by how much of it shows (none in a vertical dive).
+    """
+    blend = dt / (pilot[P_PERCEPTION] + dt)
+    bank = atan2(gy, gz) * sqrt(gy * gy + gz * gz)
+    memory[Q_ALPHA] += blend * (alpha - memory[Q_ALPHA])
+    memory[Q_BANK] += blend * (bank - memory[Q_BANK])
+    memory[Q_PATH] += blend * (path - memory[Q_PATH])
+    memory[Q_LOAD] += blend * (load - memory[Q_LOAD])
+    memory[Q_YAW] += blend * (yaw - memory[Q_YAW])
+
+
+@kernel
+def _scripted(phase, memory, k):
+    """Return where stick ``k`` (0 elevator, 1 aileron, 2 rudder) should be by the script."""
+    frame = int(phase[PH_FRAME])
+    wish = phase[PH_ELEVATOR + k]
+    if frame == FRAME_SIDE and k > 0:
+        return wish * memory[Q_SIDE]
+    if frame == FRAME_SPIN:
+        if k == 0:
+            return wish * memory[Q_ERECT]
+        if k == 1:
+            return wish * memory[Q_SPIN] * memory[Q_ERECT]
+        return wish * memory[Q_SPIN]
+    return wish
+
+
+@kernel
+def _level(pilot, memory, q, dt):
+    """Return the elevator stick that holds the flight path level (trim is added later)."""
+    memory[Q_SUM] = min(1.0, max(-1.0, memory[Q_SUM] - pilot[P_K_PATH] * memory[Q_PATH] * dt))
+    stick = memory[Q_SUM] - pilot[P_K_PATH] * memory[Q_PATH] - pilot[P_K_Q] * q
+    over = memory[Q_ALPHA] - pilot[P_ALPHA_LIMIT]
+    return stick - pilot[P_K_ALPHA] * max(0.0, over)
+
+
+@kernel
+def _pull(pilot, memory, q, speed):
+    """Return the elevator stick of a pull-out to level within the pilot's limits."""
+    alpha = memory[Q_ALPHA]
+    most = pilot[P_ALPHA_LIMIT]
+    if memory[Q_LOAD] > 0.5 * pilot[P_LOAD_LIMIT] and alpha > 0.0:
+        most = min(most, alpha * pilot[P_LOAD_LIMIT] / memory[Q_LOAD])
+    share = min(1.0, max(0.0, pilot[P_K_PATH] * (pilot[P_AIM_PATH] - memory[Q_PATH])))
+    upright = min(1.0, max(0.0, 2.0 - 2.0 * abs(memory[Q_BANK])))
+    wish = most * share * upright
+    turning = STANDARD_GRAVITY * (memory[Q_LOAD] - 1.0) / max(speed, 5.0)
+    return pilot[P_K_ALPHA] * (wish - alpha) - pilot[P_K_Q] * (q - max(0.0, turning))
+
+
+@kernel
+def _rock(pilot, memory, wish, q, dt):
+    """Return the elevator stick that rocks: aft while the nose rises, forward while it falls.
+
+    So it does work on the swing. The swing is regular: the pilot leads it by what the eye is
+    late and by half the time of the stick from stop to stop.
+    """
+    late = pilot[P_PERCEPTION]
+    slope = (q - memory[Q_PITCHING]) / (late + dt)
+    memory[Q_PITCHING] += dt * slope
+    lead = late + abs(wish) / pilot[P_STICK_RATE]
+    return abs(wish) if memory[Q_PITCHING] + lead * slope >= 0.0 else -abs(wish)
+
+
+@kernel
+def move_sticks(pilot, memory, phase, p, q, speed, dt):
+    """Move the four sticks in ``memory`` towards what the phase asks, at a finite rate.
+
+    The elevator stick of a flown (not scripted) phase is relative to trim.
+    """
+    kind = int(phase[PH_PILOT])
+    reach = pilot[P_STICK_RATE] * dt
+    ramp = max(phase[PH_RAMP], dt)
+    for k in range(3):
+        if kind == PILOT_ROCKING and k == 0:
+            goal = _rock(pilot, memory, _scripted(phase, memory, 0), q, dt)
+        elif kind in (PILOT_STICKS, PILOT_ROCKING) or (kind == PILOT_WINGS and k != 1):
+            goal = _scripted(phase, memory, k)
+            start = memory[Q_START_E + k]
+            goal = start + (goal - start) * min(1.0, memory[Q_SINCE] / ramp)
+        elif k == 0:
+            if kind == PILOT_LEVEL:
+                goal = _level(pilot, memory, q, dt)
+            else:
+                goal = _pull(pilot, memory, q, speed)
+        elif k == 1:
+            goal = -pilot[P_K_BANK] * memory[Q_BANK] - pilot[P_K_P] * p
+        else:
+            goal = 0.0
+        goal = min(1.0, max(-1.0, goal))
+        move = goal - memory[Q_ELEVATOR + k]
+        memory[Q_ELEVATOR + k] += min(reach, max(-reach, move))
+    if phase[PH_THROTTLE] >= 0.0:
+        move = phase[PH_THROTTLE] - memory[Q_THROTTLE]
+        memory[Q_THROTTLE] += min(reach, max(-reach, move))

@@ -1,0 +1,188 @@
+"""The manoeuvre as a state machine: which phase is on, and what ends it."""
+
+from sim.core import kernel
+from sim.core.layout import E_STALL_SPEED, P_DELAY
+from sim.core.pilot.stalled import stall_angle
+from sim.core.script_layout import (
+    NONE,
+    PH_ALPHA_ABOVE,
+    PH_ALPHA_BELOW,
+    PH_ALPHA_SIZE_BELOW,
+    PH_AT_LEAST,
+    PH_AT_MOST,
+    PH_BANK_ABOVE,
+    PH_FOR,
+    PH_PATH_ABOVE,
+    PH_PITCH_ABOVE,
+    PH_REACTION,
+    PH_ROTATION_BELOW,
+    PH_SPEED_ABOVE,
+    PH_SPEED_BELOW,
+    PH_STAGE,
+    PH_TURNS_ABOVE,
+    PH_UNSTALLED,
+    PH_YAW_RATE_ABOVE,
+    PH_YAW_RATE_BELOW,
+    Q_AGAIN,
+    Q_ELEVATOR,
+    Q_ERECT,
+    Q_HANGS,
+    Q_HELD,
+    Q_PHASE,
+    Q_RETRIES,
+    Q_SINCE,
+    Q_SPIN,
+    Q_START_E,
+    Q_SUM,
+    Q_TURNS,
+    Q_WAIT,
+    Q_YAW,
+    STAGE_ENTRY,
+    STAGE_PULL_OUT,
+    STAGE_RECOVERY,
+    STAGE_TRIED,
+    STAGE_TRIED_PULL_OUT,
+)
+
+MOST_RETRIES = 4
+
+
+@kernel
+def _holds(phase, env, memory, alpha, yaw_body, rotation, bank, pitch, speed, path):
+    """Return True if every condition that the phase asks for holds now."""
+    over_stall = speed / env[E_STALL_SPEED]
+    turns = abs(memory[Q_TURNS])
+    ok = phase[PH_ALPHA_ABOVE] == NONE or alpha > phase[PH_ALPHA_ABOVE]
+    ok = ok and (phase[PH_ALPHA_BELOW] == NONE or alpha < phase[PH_ALPHA_BELOW])
+    ok = ok and (phase[PH_ALPHA_SIZE_BELOW] == NONE or abs(alpha) < phase[PH_ALPHA_SIZE_BELOW])
+    ok = ok and (phase[PH_YAW_RATE_BELOW] == NONE or abs(yaw_body) < phase[PH_YAW_RATE_BELOW])
+    ok = ok and (phase[PH_YAW_RATE_ABOVE] == NONE or abs(yaw_body) > phase[PH_YAW_RATE_ABOVE])
+    ok = ok and (phase[PH_ROTATION_BELOW] == NONE or rotation < phase[PH_ROTATION_BELOW])
+    ok = ok and (phase[PH_TURNS_ABOVE] == NONE or turns > phase[PH_TURNS_ABOVE])
+    ok = ok and (phase[PH_BANK_ABOVE] == NONE or abs(bank) > phase[PH_BANK_ABOVE])
+    ok = ok and (phase[PH_PITCH_ABOVE] == NONE or pitch > phase[PH_PITCH_ABOVE])
+    ok = ok and (phase[PH_SPEED_ABOVE] == NONE or over_stall > phase[PH_SPEED_ABOVE])
+    ok = ok and (phase[PH_SPEED_BELOW] == NONE or over_stall < phase[PH_SPEED_BELOW])
+    ok = ok and (phase[PH_PATH_ABOVE] == NONE or path > phase[PH_PATH_ABOVE])
+    return ok and (phase[PH_UNSTALLED] == 0.0 or abs(alpha) < stall_angle(env, alpha))
+
+
+@kernel
+def _asks(phase):
+    """Return True if the phase has any condition besides its time limits."""
+    for k in range(PH_ALPHA_ABOVE, PH_UNSTALLED):
+        if phase[k] != NONE:
+            return True
+    return phase[PH_UNSTALLED] != 0.0
+
+
+@kernel
+def enter(memory, index):
+    """Begin phase ``index``: clocks to zero, ramps from where the sticks are now."""
+    memory[Q_PHASE] = index
+    memory[Q_SINCE] = 0.0
+    memory[Q_HELD] = 0.0
+    memory[Q_WAIT] = -1.0
+    memory[Q_TURNS] = 0.0
+    memory[Q_SUM] = 0.0
+    memory[Q_AGAIN] = 0.0
+    for k in range(4):
+        memory[Q_START_E + k] = memory[Q_ELEVATOR + k]
+
+
+@kernel
+def _read_spin(memory, alpha, yaw):
+    """Note which way it turns and whether it is erect, as the recovery begins."""
+    seen = memory[Q_YAW]
+    if abs(seen) < 1e-6:
+        seen = yaw
+    memory[Q_ERECT] = 1.0 if alpha >= 0.0 else -1.0
+    if seen != 0.0:
+        memory[Q_SPIN] = 1.0 if seen > 0.0 else -1.0
+
+
+@kernel
+def advance(
+    phases, env, pilot, judge_margin, judge_yaw, memory, alpha, yaw_body, yaw, rotation, bank,
+    pitch, speed, path, dt,
+):  # fmt: skip
+    """Move the state machine by one tick; return True when the script has ended.
+
+    Angles in rad, rates in rad/s. ``yaw_body`` is r; ``yaw`` the turn about the vertical.
+    A phase ends when its conditions have held for as long as it asks (after at least
+    ``at_least``), or at ``at_most``; a next phase that needs a reaction starts one pilot
+    delay later, with the sticks as they are. A pull-out that departs again goes back to
+    the first recovery phase, a few times. A recovery that is tried is given up as soon as it
+    hangs in a deep stall.
+    """
+    index = int(memory[Q_PHASE])
+    phase = phases[index]
+    memory[Q_SINCE] += dt
+    memory[Q_TURNS] += yaw * dt / 6.283185307179586
+    if memory[Q_WAIT] >= 0.0:
+        memory[Q_WAIT] -= dt
+        if memory[Q_WAIT] > 0.0:
+            return False
+        return _next(phases, memory, index, alpha, yaw_body)
+    if _departs_again(phase, env, judge_margin, judge_yaw, memory, alpha, yaw, dt):
+        memory[Q_RETRIES] += 1.0
+        again = STAGE_RECOVERY if int(phase[PH_STAGE]) == STAGE_PULL_OUT else STAGE_TRIED
+        for k in range(phases.shape[0]):
+            if int(phases[k, PH_STAGE]) == again:
+                _read_spin(memory, alpha, yaw_body)
+                enter(memory, k)
+                return False
+    if int(phase[PH_STAGE]) < STAGE_ENTRY and memory[Q_HANGS] > 0.0:
+        return _way_out(phases, memory, alpha, yaw_body)
+    if _asks(phase) and _holds(
+        phase, env, memory, alpha, yaw_body, rotation, bank, pitch, speed, path
+    ):
+        memory[Q_HELD] += dt
+    else:
+        memory[Q_HELD] = 0.0
+    done = _asks(phase) and memory[Q_HELD] > phase[PH_FOR] and memory[Q_SINCE] > phase[PH_AT_LEAST]
+    if not done and memory[Q_SINCE] < phase[PH_AT_MOST] - 0.5 * dt:
+        return False
+    if index + 1 < phases.shape[0] and phases[index + 1, PH_REACTION] != 0.0:
+        memory[Q_WAIT] = pilot[P_DELAY]
+        return False
+    return _next(phases, memory, index, alpha, yaw_body)
+
+
+@kernel
+def _next(phases, memory, index, alpha, yaw_body):
+    """Go to the phase after ``index``; return True if there is none."""
+    if index + 1 >= phases.shape[0]:
+        return True
+    stage = int(phases[index, PH_STAGE])
+    after = int(phases[index + 1, PH_STAGE])
+    if (stage == STAGE_ENTRY and after != STAGE_ENTRY) or stage < STAGE_ENTRY < after:
+        _read_spin(memory, alpha, yaw_body)
+    enter(memory, index + 1)
+    return False
+
+
+@kernel
+def _way_out(phases, memory, alpha, yaw_body):
+    """Give up the recovery that is tried; return True if nothing else is left to do."""
+    for k in range(phases.shape[0]):
+        if int(phases[k, PH_STAGE]) > STAGE_ENTRY:
+            _read_spin(memory, alpha, yaw_body)
+            enter(memory, k)
+            memory[Q_RETRIES] = 0.0
+            return False
+    return True
+
+
+@kernel
+def _departs_again(phase, env, margin, yaw_limit, memory, alpha, yaw, dt):
+    """Return True once a pull-out has been stalled and turning for 0.3 s."""
+    stage = int(phase[PH_STAGE])
+    pulls = stage in (STAGE_PULL_OUT, STAGE_TRIED_PULL_OUT)
+    if not pulls or memory[Q_RETRIES] >= MOST_RETRIES:
+        return False
+    if abs(alpha) > stall_angle(env, alpha) + margin and abs(yaw) > yaw_limit:
+        memory[Q_AGAIN] += dt
+    else:
+        memory[Q_AGAIN] = 0.0
+    return memory[Q_AGAIN] > 0.3

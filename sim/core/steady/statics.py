@@ -1,0 +1,117 @@
+"""Steady loads at a given attitude to the air: wind-tunnel curves of the model."""
+
+from math import cos, sin
+
+import numpy as np
+
+from sim.core import kernel
+from sim.core.layout import X_QUAT, X_RATE, X_SERVO, X_VEL
+from sim.core.motion.derivative import derivative
+from sim.core.motion.integrate import scratch
+from sim.core.motion.rates import TARGETS
+from sim.core.pilot.control import command_angle
+from sim.core.steady.settle import settle_lags, settle_rotors
+
+ROUNDS = 200.0  # a float: see `settle_lags`
+
+
+@kernel
+def hang(x, model, inputs, work, speed, alpha, beta, p, q, r, throttle):
+    """Put ``x`` at an attitude to the air with rates [rad/s], lags settled.
+
+    Servos stand at ``inputs.target``; level axes, height as it is.
+    """
+    x[X_QUAT] = 1.0
+    for i in range(1, 4):
+        x[X_QUAT + i] = 0.0
+    x[X_VEL] = speed * cos(alpha) * cos(beta)
+    x[X_VEL + 1] = speed * sin(beta)
+    x[X_VEL + 2] = speed * sin(alpha) * cos(beta)
+    x[X_RATE] = p
+    x[X_RATE + 1] = q
+    x[X_RATE + 2] = r
+    for i in range(model.servos.shape[0]):
+        x[X_SERVO + i] = inputs.target[i]
+    for i in range(model.units.shape[0]):
+        inputs.duty[i] = throttle
+    settle_rotors(x, model, inputs, work)
+    settle_lags(x, model, inputs, work, ROUNDS)
+
+
+@kernel
+def place(x, model, inputs, work, speed, alpha, beta, p, q, r, sticks):
+    """Put ``x`` at an attitude as `hang` does, servos where the sticks have them.
+
+    ``sticks`` (4,) are elevator, aileron, rudder, throttle.
+    """
+    for i in range(model.servos.shape[0]):
+        inputs.target[i] = command_angle(model.servos[i], sticks[0], sticks[1], sticks[2])
+    hang(x, model, inputs, work, speed, alpha, beta, p, q, r, sticks[3])
+
+
+@kernel
+def polar(model, speed, alphas, betas, rates, sticks):
+    """Return the loads (n, 6) [N, N m] about the balance point, body axes, power included.
+
+    Parameters
+    ----------
+    speed : float
+        Airspeed [m/s].
+    alphas, betas : float array (n,)
+        Angles [rad]; betas are sideslips.
+    rates : float array (n, 3)
+        p, q, r [rad/s].
+    sticks : float array (n, 4)
+        Elevator, aileron, rudder, throttle.
+    """
+    n = alphas.size
+    out = np.zeros((n, 6))
+    work, inputs = scratch(model)
+    x = np.zeros(work.k1.size)
+    for i in range(n):
+        # lags start from the previous point: a slow sweep
+        place(
+            x, model, inputs, work, speed, alphas[i], betas[i], rates[i, 0], rates[i, 1],
+            rates[i, 2], sticks[i],
+        )  # fmt: skip
+        derivative(x, model, inputs, work, TARGETS, work.k2)
+        for j in range(6):
+            out[i, j] = work.loads[j]
+    return out
+
+
+@kernel
+def swept(model, speed, alphas, betas, rates, deflections, throttle):
+    """Return the loads (n, 6) [N, N m] about the model's origin, body axes, point by point.
+
+    The flow is attached at the start and follows the points as a slow sweep does.
+
+    Parameters
+    ----------
+    speed : float
+        Airspeed [m/s].
+    alphas, betas : float array (n,)
+        Angles [rad]; betas are sideslips.
+    rates : float array (n, 3)
+        p, q, r [rad/s].
+    deflections : float array (n, c)
+        Where each servo stands [rad].
+    throttle : float
+        Of every unit.
+    """
+    n = alphas.size
+    out = np.zeros((n, 6))
+    work, inputs = scratch(model)
+    x = np.zeros(work.k1.size)
+    x[x.size - model.strips.shape[1] :] = 1.0
+    for i in range(n):
+        for j in range(model.servos.shape[0]):
+            inputs.target[j] = deflections[i, j]
+        hang(
+            x, model, inputs, work, speed, alphas[i], betas[i], rates[i, 0], rates[i, 1],
+            rates[i, 2], throttle,
+        )  # fmt: skip
+        derivative(x, model, inputs, work, TARGETS, work.k2)
+        for j in range(6):
+            out[i, j] = work.loads[j]
+    return out

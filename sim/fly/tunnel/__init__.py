@@ -1,0 +1,1 @@
+"""The aeroplane held as in a tunnel: coefficients and forced oscillation."""

@@ -1,0 +1,1 @@
+"""What the user wrote to the arrays that the kernels fly."""

@@ -1,0 +1,137 @@
+"""Everything packed: from an aeroplane and a set-up to the kernel's model."""
+
+from dataclasses import dataclass
+from math import radians, sqrt
+
+import numpy as np
+
+from sim.aero.build import AeroArrays, build_aero
+from sim.core import layout as k
+from sim.core.air.atmosphere import air_density
+from sim.core.flights.perturb import copied, invert_inertia, moved
+from sim.core.layout import Model
+from sim.core.motion.rigid_body import STANDARD_GRAVITY
+from sim.describe import Aeroplane, SetUp, SetUpBlock, resolve_setup
+from sim.pack.controls import gyro_array, pilot_array, servo_array
+from sim.pack.errors import error_array
+from sim.pack.spreads import Spread, spreads_of, table_ends
+from sim.pack.stalling import Stall, find_stall
+from sim.power.packing import pack_power
+from sim.tables.reading import read_toml
+from sim.weigh import Weighed, weigh
+
+STANDARD_WARMTH_C = 15.0
+SEA_LEVEL_DENSITY = 1.225  # kg/m3 [ussa1976]
+
+
+@dataclass(frozen=True)
+class Assembled:
+    """A set-up ready to fly.
+
+    ``model`` has all positions relative to the nominal balance point; ``roles`` (m,) says
+    what draws treat each surface as; ``stall`` holds the nominal stall.
+    """
+
+    aeroplane: Aeroplane
+    setup: SetUp
+    weighed: Weighed
+    aero: AeroArrays
+    model: Model
+    roles: np.ndarray
+    spreads: tuple[Spread, ...]
+    stall: Stall
+
+    @property
+    def density(self) -> float:
+        """Air density at the field [kg/m3]."""
+        return field_density(self.aeroplane)
+
+
+def field_density(aeroplane: Aeroplane, height: float = 0.0) -> float:
+    """Return the air density [kg/m3] at a height above the field [m]."""
+    warmer = aeroplane.field.temperature_c - STANDARD_WARMTH_C
+    return float(air_density(height, aeroplane.field.elevation_m, warmer))
+
+
+def environment(aeroplane: Aeroplane) -> np.ndarray:
+    """Return the environment array (N_ENV,): still air at the aeroplane's field."""
+    env = np.zeros(k.N_ENV)
+    env[k.E_ELEVATION] = aeroplane.field.elevation_m
+    env[k.E_WARMER] = aeroplane.field.temperature_c - STANDARD_WARMTH_C
+    env[k.E_THRUST_FACTOR] = 1.0
+    env[k.E_GUST_LENGTH] = 1.0
+    env[k.E_STALL_SPEED] = 10.0
+    env[k.E_STALL_ALPHA] = env[k.E_STALL_INVERTED] = radians(15.0)
+    env[k.E_AIR] = 1.0
+    env[k.E_MOST_LAG] = radians(read_toml("strip_model.toml").values["most_delay_deg"])
+    return env
+
+
+def mass_array(weighed: Weighed) -> np.ndarray:
+    """Return mass, inertia about the balance point, and its inverse (N_MASS,)."""
+    out = np.zeros(k.N_MASS)
+    out[k.M_MASS] = weighed.mass_kg
+    out[k.M_INERTIA : k.M_INERTIA + 9] = weighed.inertia_kg_m2.ravel()
+    invert_inertia(out)
+    return out
+
+
+def reference_speed(mass_kg: float, area_m2: float) -> float:
+    """Return the airspeed for the sections' Reynolds numbers [m/s]."""
+    factor = read_toml("strip_model.toml").values["reference_speed_factor"]
+    return factor * sqrt(2.0 * mass_kg * STANDARD_GRAVITY / (SEA_LEVEL_DENSITY * area_m2))
+
+
+def assemble(aeroplane: Aeroplane, setup: SetUp | SetUpBlock | str | None = None) -> Assembled:
+    """Weigh a set-up, build its aerodynamics and power, and pack everything.
+
+    Parameters
+    ----------
+    aeroplane : Aeroplane
+    setup : SetUp, SetUpBlock, str or None
+        None is the aeroplane's first.
+
+    Raises
+    ------
+    FileFault
+        The set-up cannot be had: a pack is missing, or a balance point out of reach.
+    """
+    resolved = setup if isinstance(setup, SetUp) else resolve_setup(aeroplane, setup)
+    weighed = weigh(aeroplane, resolved)
+    spreads = spreads_of(aeroplane)
+    area = weighed.reference.area_m2
+    aero = build_aero(
+        aeroplane, resolved.throws, reference_speed(weighed.mass_kg, area), table_ends(spreads),
+        area,
+    )  # fmt: skip
+    power = pack_power(aeroplane, resolved)
+    servos = servo_array(aeroplane, resolved, aero.channels)
+    shared = Model(
+        aero.strips,
+        aero.strip_index,
+        aero.tables,
+        aero.table_ends,
+        aero.surfaces,
+        aero.pairs,
+        aero.sources,
+        aero.bodies,
+        aero.body_par,
+        power.units,
+        power.prop_table,
+        power.pack,
+        servos,
+        gyro_array(resolved),
+        mass_array(weighed),
+        environment(aeroplane),
+        np.zeros(k.N_PILOT),
+        np.zeros(k.Y_SERVO + k.N_SERVO_EFFECTS * servos.shape[0]),
+    )
+    model = copied(shared)
+    moved(model, *(float(c) for c in weighed.balance_m))
+    stall = find_stall(model, area, weighed.mass_kg)
+    model.env[k.E_STALL_SPEED] = stall.speed_mps
+    model.env[k.E_STALL_ALPHA] = stall.alpha
+    model.env[k.E_STALL_INVERTED] = stall.inverted
+    errors = error_array(model, aero.roles, weighed.reference, field_density(aeroplane))
+    model = model._replace(pilot=pilot_array(aeroplane, stall.alpha), errors=errors)
+    return Assembled(aeroplane, resolved, weighed, aero, model, aero.roles, spreads, stall)

@@ -1,0 +1,104 @@
+"""The array of what the build-up may have wrong, from its table."""
+
+import numpy as np
+
+from sim.core import layout as k
+from sim.core.draw_layout import ERROR_NAMES, ROLE_FIN
+from sim.core.layout import Model
+from sim.core.steady.statics import swept
+from sim.tables.reading import TableFault, read_toml
+from sim.weigh.reference import Reference
+
+TABLE = "error_model.toml"
+PROBE_SPEED = 15.0  # m/s; coefficients do not depend on it
+LEAST_ARM = 0.1  # spans; fins nearer than that tell nothing
+ALPHA_DEG, TURN_DEG, RATE = 2.0, 1.0, 0.01  # attached flow: about where, over what
+
+
+def error_array(
+    model: Model, roles: np.ndarray, reference: Reference, density: float
+) -> np.ndarray:
+    """Return the errors (Y_SERVO + N_SERVO_EFFECTS c,), all amounts nought.
+
+    Parameters
+    ----------
+    model : Model
+        About the balance point; its own errors are not asked.
+    roles : int array (m,)
+        Of its surfaces.
+    reference : Reference
+        Area, span and chord that the errors' coefficients are on.
+    density : float
+        Of the air at the field [kg/m3].
+
+    Raises
+    ------
+    TableFault
+        See `_fault`.
+    """
+    values = read_toml(TABLE).values
+    angles, shapes = np.array(values["angles_deg"]), values["shapes"]
+    fault = _fault(angles, shapes)
+    if fault:
+        raise TableFault(f"{TABLE}: {fault}")
+    out = np.zeros(k.Y_SERVO + k.N_SERVO_EFFECTS * model.servos.shape[0])
+    sines = np.sin(np.radians(angles))
+    out[k.Y_FROM : k.Y_FROM + k.N_NODES] = sines
+    out[k.Y_PER : k.Y_PER + k.N_NODES - 1] = 1.0 / np.diff(sines)
+    area = reference.area_m2
+    sizes = np.ones(k.N_ERRORS)  # of shares
+    sizes[[k.Y_NORMAL, k.Y_AXIAL, k.Y_SIDE]] = area
+    sizes[[k.Y_PITCH, k.Y_TRIM]] = area * reference.mean_chord_m
+    sizes[[k.Y_YAW_STIFF, k.Y_ROLL_STIFF]] = area * reference.span_m
+    for i, name in enumerate(ERROR_NAMES):
+        first = k.Y_SHAPE + k.N_NODES * i
+        out[first : first + k.N_NODES] = sizes[i] * np.array(shapes[name])
+    out[k.Y_MOST_RATE] = 2.0 * float(values["most_turn_rate"]) / reference.span_m
+    out[k.Y_PER_ARM] = 1.0 / _fin_arm(model, roles, reference.span_m)
+    _attached(model, reference, density, out)
+    return out
+
+
+def _fault(angles: np.ndarray, shapes: dict[str, list[float]]) -> str:
+    """Return what is wrong with the table, or nothing."""
+    for name in ERROR_NAMES:
+        if len(shapes.get(name, ())) != k.N_NODES:
+            return f"shapes.{name}: needs {k.N_NODES} values"
+    if len(angles) != k.N_NODES or angles[0] != 0.0 or (np.diff([*angles, 90.0]) <= 0.0).any():
+        return f"angles_deg: needs {k.N_NODES} that rise from 0, below 90"
+    for i in (k.Y_NORMAL, k.Y_PITCH):
+        if shapes[ERROR_NAMES[i]][0] != 0.0:
+            return f"shapes.{ERROR_NAMES[i]}: must begin with 0, as it turns over with the angle"
+    return ""
+
+
+def _fin_arm(model: Model, roles: np.ndarray, span: float) -> float:
+    """Return how far the fins stand behind the balance point [m]; a third of the span, if none."""
+    fins = roles[model.strip_index[k.SI_SURFACE]] == ROLE_FIN
+    area = model.strips[k.S_AREA, fins]
+    arm = -float((area * model.strips[k.S_RX, fins]).sum()) / max(float(area.sum()), 1e-9)
+    return arm if arm > LEAST_ARM * span else span / 3.0
+
+
+def _attached(model: Model, reference: Reference, density: float, out: np.ndarray) -> None:
+    """Fill in damping about each axis, and what each servo does, in attached flow."""
+    still = model._replace(units=model.units[:0].copy())
+    count = model.servos.shape[0]
+    n = 3 + count
+    rates, turned = np.zeros((2, n, 3)), np.zeros((2, n, count))
+    lengths = (reference.span_m, reference.mean_chord_m, reference.span_m)
+    for side, sign in enumerate((1.0, -1.0)):
+        for i, length in enumerate(lengths):
+            rates[side, i, i] = sign * RATE * 2.0 * PROBE_SPEED / length
+        turned[side, 3:] = sign * np.radians(TURN_DEG) * np.eye(count)
+    alphas = np.full(n, np.radians(ALPHA_DEG))
+    plus, minus = (
+        swept(still, PROBE_SPEED, alphas, np.zeros(n), rates[side], turned[side], 0.0)
+        for side in (0, 1)
+    )
+    half = 0.5 * density * PROBE_SPEED
+    change = plus - minus
+    for i in range(3):
+        out[k.Y_DAMP + i] = change[i, 3 + i] / (2.0 * rates[0, i, i]) / half
+    per_angle = change[3:] / (2.0 * np.radians(TURN_DEG)) / (half * PROBE_SPEED)
+    out[k.Y_SERVO :] = per_angle[:, 1:].ravel()

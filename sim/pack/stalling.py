@@ -1,0 +1,128 @@
+"""The nominal stall, upright and inverted: where lift stops growing; the slowest flight."""
+
+from dataclasses import dataclass
+from math import radians, sqrt
+
+import numpy as np
+
+from sim.core import layout as k
+from sim.core.air.atmosphere import air_density
+from sim.core.layout import Model
+from sim.core.motion.rigid_body import STANDARD_GRAVITY
+from sim.core.steady.statics import polar
+from sim.tables.reading import read_toml
+
+STICKS = np.linspace(-1.0, 1.0, 9)
+ALPHAS_DEG = np.arange(0.0, 46.0, 1.0)
+FIRST = 4  # degrees over which the slope from nought is taken
+PROBE_SPEED = 15.0  # m/s; coefficients do not depend on it
+
+
+@dataclass(frozen=True)
+class Stall:
+    """Power-off stall with everything nominal.
+
+    ``alpha`` [rad] is where lift first stops growing, ``inverted`` [rad, above 0] the size of
+    the angle where lift downwards does; ``speed_mps`` the slowest level flight with
+    the tail trimmed or at its stop, whichever comes first; ``lift_coefficient`` there;
+    ``out_of_tail`` is True where full aft stick cannot reach the peak.
+    """
+
+    alpha: float
+    speed_mps: float
+    lift_coefficient: float
+    out_of_tail: bool
+    inverted: float
+
+    def angle(self, alpha: float) -> float:
+        """Return the size of the stall's angle [rad] on the side of the angle ``alpha``."""
+        return self.alpha if alpha >= 0.0 else self.inverted
+
+
+def grid_loads(model: Model, alphas: np.ndarray, sticks: np.ndarray, speed: float) -> np.ndarray:
+    """Return loads (sticks, alphas, 6) over a grid of angle [rad] and elevator stick, idle."""
+    out = np.zeros((sticks.size, alphas.size, 6))
+    for i, stick in enumerate(sticks):
+        held = np.zeros((alphas.size, 4))
+        held[:, 0] = stick
+        out[i] = polar(
+            model, speed, alphas, np.zeros(alphas.size), np.zeros((alphas.size, 3)), held
+        )
+    return out
+
+
+def lift_of(loads: np.ndarray, alphas: np.ndarray) -> np.ndarray:
+    """Return lift [N] from body-axis loads (..., n, 6) at angles (n,) [rad]."""
+    return loads[..., 0] * np.sin(alphas) - loads[..., 2] * np.cos(alphas)
+
+
+def first_break(lift: np.ndarray) -> int:
+    """Return the index (of angles one degree apart) where lift first stops growing.
+
+    From there it grows over the next two degrees by less than judge.toml's share of what it
+    does from nought; the degree between them is taken where it is a peak. A bend after which
+    lift goes on to rise slowly is such a place too. The last index if it never stops.
+    """
+    share = read_toml("judge.toml").values["stall_slope_share"]
+    least = share * 2.0 * (lift[FIRST] - lift[0]) / FIRST
+    for i in range(FIRST, lift.size - 2):
+        if lift[i + 2] - lift[i] < least:
+            return i + int(lift[i + 1] > max(lift[i], lift[i + 2]))
+    return lift.size - 1
+
+
+def find_stall(model: Model, area: float, mass: float) -> Stall:
+    """Return the nominal power-off stall of a model.
+
+    Parameters
+    ----------
+    model : Model
+        Positions relative to the balance point.
+    area, mass : float
+        Reference area [m2], mass [kg].
+    """
+    peak, (speed, trimmed, out) = _upright(model, area, mass)
+    alphas = -np.radians(ALPHAS_DEG)
+    down = lift_of(grid_loads(model, alphas, np.zeros(1), PROBE_SPEED)[0], alphas)
+    least = radians(read_toml("judge.toml").values["least_stall_deg"])
+    upright, inverted = (radians(ALPHAS_DEG[i]) for i in (peak, first_break(-down)))
+    return Stall(max(upright, least), speed, trimmed, out, max(inverted, least))
+
+
+def stall_speed(model: Model, area: float, mass: float) -> float:
+    """Return the speed of `find_stall` [m/s] alone, in half of its time."""
+    return _upright(model, area, mass)[1][0]
+
+
+def _upright(model: Model, area: float, mass: float) -> tuple[int, tuple[float, float, bool]]:
+    """Return the index of the stall's angle; speed, lift coefficient, whether out of tail."""
+    alphas = np.radians(ALPHAS_DEG)
+    rho = air_density(0.0, model.env[k.E_ELEVATION], model.env[k.E_WARMER])
+    push = 0.5 * rho * PROBE_SPEED**2 * area
+    centred = lift_of(grid_loads(model, alphas, np.zeros(1), PROBE_SPEED)[0], alphas)
+    peak = first_break(centred)
+    alphas = alphas[: peak + 1]
+    loads = grid_loads(model, alphas, STICKS, PROBE_SPEED)
+    trimmed, out = _trimmed_lift(lift_of(loads, alphas) / push, loads[..., 4])
+    speed = sqrt(2.0 * mass * STANDARD_GRAVITY / (rho * area * trimmed))
+    return peak, (speed, trimmed, out)
+
+
+def _trimmed_lift(lift: np.ndarray, pitch: np.ndarray) -> tuple[float, bool]:
+    """Return the largest trimmed lift coefficient, and whether the tail ran out before the end.
+
+    ``lift`` and ``pitch`` (sticks, alphas) end at the peak. At each angle the stick that
+    balances pitch is interpolated; beyond the last angle that full aft stick can hold, slower
+    flight is not to be had.
+    """
+    best = 0.1
+    held = False
+    for i in range(lift.shape[1]):
+        moments = pitch[:, i]
+        inside = moments.min() <= 0.0 <= moments.max()
+        if inside:
+            order = np.argsort(moments)
+            stick = np.interp(0.0, moments[order], STICKS[order])
+            best = max(best, float(np.interp(stick, STICKS, lift[:, i])))
+            held = i == lift.shape[1] - 1
+    return best, not held

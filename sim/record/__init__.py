@@ -1,0 +1,1 @@
+"""Everything that is written to be read by a program."""

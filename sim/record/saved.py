@@ -1,0 +1,196 @@
+"""A study that has been flown: its file, its folder of results, and whether the two agree."""
+
+import json
+from collections.abc import Iterable
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+from sim.describe import Fault, FileFault, Study, StudyFiles, load_study_files
+from sim.describe.faults import hint
+from sim.record.study import STUDY_SCHEMA
+from sim.study.storing import program_hash, sources_of
+
+RESULTS = "results.json"
+PROGRAM = "program and tables"  # among the sources of a study
+SETTINGS = ("seed", "draws", "entry_m", "floor_m", "required_share_pct")
+
+
+@dataclass(frozen=True)
+class Flown:
+    """A study with the folder that holds what it found.
+
+    ``changed`` names what has changed since: the program or its tables, the aeroplane's file,
+    a manoeuvre's, or the study's own where that may change a flight.
+    """
+
+    files: StudyFiles
+    folder: Path
+    changed: tuple[str, ...]
+
+    @property
+    def stale(self) -> bool:
+        """Return True where something has changed, so that flights must be flown again."""
+        return bool(self.changed)
+
+    @property
+    def flights(self) -> Path:
+        """Folder of the stored flights."""
+        return self.folder / "flights"
+
+
+def find_flown(study: str, out: Path | None = None) -> Flown:
+    """Return a study that has been flown.
+
+    Parameters
+    ----------
+    study : str
+        The study's name or file, or the folder of its results (or results.json in it).
+    out : Path, optional
+        Where the results of a study given by name or file are looked for first; the
+        usual folder comes next.
+
+    Raises
+    ------
+    FileFault
+        It has not been flown, or the study's file no longer says what was flown.
+    """
+    path = Path(study)
+    if path.name == RESULTS and path.is_file():
+        path = path.parent
+    if path.is_dir():
+        content = _read(path)
+        files = _file_of(path, content)
+        return Flown(files, path, changed_since(files, content))
+    files = load_study_files(study)
+    usual = Path(f"{files.study.name}_results")
+    for folder in (out, usual):
+        if folder is not None and (folder / RESULTS).is_file():
+            content = _read(folder)
+            _check(files, content, study)
+            return Flown(files, folder, changed_since(files, content))
+    text = f"has not been flown: there is no {RESULTS} in {out or usual}; run "
+    text += f"'aftlimit study {study}' first, or give the folder of its results"
+    raise FileFault(study, [Fault("", text)])
+
+
+def _read(folder: Path) -> dict[str, Any]:
+    """Return results.json of a folder."""
+    path = folder / RESULTS
+    if not path.is_file():
+        text = f"holds no {RESULTS}; give the folder that 'aftlimit study' wrote"
+        raise FileFault(str(folder), [Fault("", text)])
+    try:
+        content = json.loads(path.read_text(encoding="utf-8"))
+    except ValueError:
+        content = None
+    if not isinstance(content, dict) or content.get("schema") != STUDY_SCHEMA:
+        text = f"is not what a study writes (schema {STUDY_SCHEMA!r}); fly the study again"
+        raise FileFault(str(path), [Fault("", text)])
+    return content
+
+
+def changed_since(files: StudyFiles, content: dict[str, Any]) -> tuple[str, ...]:
+    """Return the names of what has changed since a study's results were written, in words.
+
+    Parameters
+    ----------
+    content : dict
+        What results.json holds; its ``sources`` are the hashes of then.
+    """
+    then = content.get("sources", {})
+    out = [] if program_hash() in then.values() else [f"the {PROGRAM}"]
+    now = dict(sources_of(files))
+    for path in dict.fromkeys(files.paths):
+        if then.get(path.name) != now[path.name]:
+            out.append(path.name)
+    return tuple(dict.fromkeys(out))
+
+
+def _file_of(folder: Path, content: dict[str, Any]) -> StudyFiles:
+    """Return the study that a folder's results came from: beside it, in it, here, or bundled.
+
+    By the name of its file, which the results tell, or by that of the study.
+    """
+    name = str(content.get("study"))
+    said: FileFault | None = None
+    for near in (folder.parent, folder, Path()):
+        for file in _file_names(name, content):
+            if not (near / file).is_file():
+                continue
+            try:
+                files = load_study_files(near / file)
+                _check(files, content, str(near / file))
+            except FileFault as fault:
+                said = said or fault
+                continue
+            return files
+    try:
+        files = load_study_files(name)
+    except FileFault:
+        file = _file_names(name, content)[0]
+        text = (
+            f"are those of study {name!r}, whose file {file} is not beside them; give it itself, "
+        )
+        text += f"with --out {folder}"
+        raise said or FileFault(str(folder / RESULTS), [Fault("", text)]) from None
+    _check(files, content, name)
+    return files
+
+
+def _file_names(study: str, content: dict[str, Any]) -> list[str]:
+    """Return what a study's file may be called: the first file its results name, or its name."""
+    named = [name for name in content.get("sources", {}) if name.endswith(".toml")]
+    return list(dict.fromkeys([*named[:1], f"{study}.toml"]))
+
+
+def _check(files: StudyFiles, content: dict[str, Any], who: str) -> None:
+    """Refuse a study file that says something else than what was flown."""
+    differing = list(_differences(files, content))
+    if differing:
+        text = f"has changed since it was flown ({', '.join(differing)}); fly it again, "
+        text += "or give the file that was flown"
+        raise FileFault(who, [Fault("", text)])
+
+
+def _differences(files: StudyFiles, content: dict[str, Any]) -> Iterable[str]:
+    study = files.study
+    names = [x.get("name") for x in content.get("setups", [])]
+    pairs = {
+        "name": (content.get("study"), study.name),
+        "aeroplane": (content.get("aeroplane"), files.aeroplane.name),
+        **{key: (content.get(key), getattr(study, key)) for key in SETTINGS},
+    }
+    yield from (key for key, (then, now) in pairs.items() if then != now)
+    if names != [x.name for x in study.setups]:
+        yield "setups"
+    flown = {
+        (_bare(case.get("manoeuvre")), _bare(case.get("recovery")))
+        for x in content.get("setups", [])
+        for case in x.get("cases", [])
+    }
+    wanted = {(_bare(c.manoeuvre), _bare(name)) for c in study.cases for name in c.recoveries}
+    if flown != wanted:
+        yield "cases"
+
+
+def _bare(name: Any) -> str:
+    """Return the name of a file however it is written: without folder and ending."""
+    return str(name).replace("\\", "/").rsplit("/", 1)[-1].removesuffix(".toml")
+
+
+def check_setup(study: Study, name: str) -> None:
+    """Refuse a set-up that a study does not have.
+
+    Raises
+    ------
+    FileFault
+        The message says which set-ups it has.
+    """
+    names = [x.name for x in study.setups]
+    if name in names:
+        return
+    text = f"has no set-up {name!r}; {hint(name, names, 'set-ups')}"
+    if not names:
+        text = "has no set-ups, only a search for the aft limit: there is nothing to make a card of"
+    raise FileFault(study.name, [Fault("", text)])

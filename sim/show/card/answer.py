@@ -1,0 +1,166 @@
+"""The answer on a flight card: how the set-up stands, whether it may be flown, its aft limit.
+
+Verdict, order, heights and ladder agree by coming from two things: the outcome of the set-up
+in its study, and where its ladder ends.
+"""
+
+from sim.judge import Outcome, outcome
+from sim.show.words.answer import height_need_text
+from sim.show.words.deep_stall import card_line
+from sim.show.words.ladder_ends import UNDECIDED, refusal_text
+from sim.show.words.limits import (
+    figure_text,
+    flown_once,
+    flown_text,
+    neutral_text,
+    set_up_neutral_text,
+)
+from sim.show.words.phrases import back_text, few_draws_text, listed, share_text, spoken
+from sim.study.ladder.fit import End, aft_of
+from sim.study.ladder.ladder import Ladder
+from sim.study.result import AftLimit, SetUpResult, StudyResult
+from sim.study.standing.bands import own_limit
+from sim.study.standing.outcomes import (
+    best_recovery,
+    failing_recoveries,
+    manoeuvres_of,
+    setup_outcome,
+    worst_case,
+)
+
+MET = "MEETS THE REQUIREMENT"
+# of a set-up that meets it by itself, by where its ladder ends
+VERDICTS = {
+    End.REACHED: MET,
+    End.LIMIT: "LIES AFT OF ITS AFT LIMIT",
+    End.NOT_MET: f"{MET}, BUT THE WAY TO IT DOES NOT",
+    End.UNDECIDED: f"{MET}, BUT THE WAY TO IT IS UNDECIDED",
+    End.FAILS: f"{MET}, BUT THE WAY TO IT DOES NOT",
+    End.TOO_HIGH: f"{MET}, BUT CANNOT BE TESTED HERE",
+    End.NO_WAY: f"{MET}, BUT NO SINGLE CHANGES LEAD TO IT",
+    End.NO_START: f"{MET}, BUT THE SEARCH FOR ITS AFT LIMIT FOUND NONE",
+}
+NEVER = "NOT TO BE FLOWN"
+
+
+def most_draws(found: SetUpResult, required_share_pct: float) -> int:
+    """Return after how many draws a set-up is undecided: the most that any case flew."""
+    return max(c.shares.flights for c in best_recovery(found, required_share_pct))
+
+
+def verdict_text(result: StudyResult, found: SetUpResult, ladder: Ladder) -> str:
+    """Return how the set-up stands, in capitals."""
+    asked = result.required_share_pct
+    stands = setup_outcome(found, asked)
+    if stands is Outcome.NOT_MET:
+        told = "DOES NOT MEET THE REQUIREMENT"
+    elif stands is Outcome.OPEN:
+        few = few_draws_text(asked, result.draws).upper()
+        told = few or f"UNDECIDED AFTER {most_draws(found, asked)} DRAWS"
+    elif ladder.end is End.LIMIT and not aft_of(
+        found.balance_aft_mm, own_limit(result.aft_limits, found)
+    ):
+        told = f"{MET}, BUT THE WAY TO IT LIES AFT OF A LIMIT"
+    else:
+        told = VERDICTS[ladder.end]
+    return f"{told} (at least {asked:g} % back)"
+
+
+def order_text(result: StudyResult, found: SetUpResult, ladder: Ladder) -> str:
+    """Return, in a line or two, whether the set-up may be flown once its ladder has been."""
+    stands = setup_outcome(found, result.required_share_pct)
+    if stands is Outcome.MET and ladder.reached:
+        return (
+            "Fly it only at the end of the ladder overleaf, and only what is given a height below."
+        )
+    climb = "The ladder overleaf stops before it." if ladder.steps else "There is no ladder to it."
+    return f"{NEVER}: {_why(result, found, ladder, stands)}. {climb}"
+
+
+def _why(result: StudyResult, found: SetUpResult, ladder: Ladder, stands: Outcome) -> str:
+    """Return why the set-up is not to be flown."""
+    asked = result.required_share_pct
+    cases = best_recovery(found, asked)
+    need = height_need_text(found, result)
+    if stands is Outcome.NOT_MET:
+        failing = [c for c in cases if outcome(c.shares, asked) is Outcome.NOT_MET]
+        names = listed([spoken(c.manoeuvre) for c in failing])
+        told = f"it does not meet the requirement in {names}"
+        return f"{told}; it {need}" if need else told
+    if stands is Outcome.OPEN:
+        few = few_draws_text(asked, result.draws)
+        told = f"it {few}" if few else f"undecided after {most_draws(found, asked)} draws"
+        told += f"; {UNDECIDED}"
+        return f"{told}; it {need}" if need else told
+    if ladder.refused is not None:
+        on = ladder.refused.what
+        return f"on the way to it, at {on}, {refusal_text(ladder.refused, ladder)}"
+    if ladder.end is End.NO_WAY:
+        return "no single change leads on to it, and two are never made together"
+    if ladder.end is End.NO_START:
+        return "the search with its pack and combination showed no balance point"
+    return "it lies aft of its aft limit"
+
+
+def answer_lines(result: StudyResult, found: SetUpResult, ladder: Ladder) -> tuple[str, ...]:
+    """Return what the study found: the worst manoeuvre, the neutral point, the aft limit."""
+    asked = result.required_share_pct
+    cases = best_recovery(found, asked)
+    case = worst_case(cases, asked)
+    assert case is not None
+    lines = []
+    if found.deep_stall is None:
+        lines.append(f"Worst: {case.manoeuvre_title}; {share_text(case.shares)}.")
+    elif setup_outcome(found, asked) is not Outcome.NOT_MET:
+        # what is not met stands first among the heights anyway, with its reasons
+        lines.append(f"Worst: {case.manoeuvre_title}; {back_text(case.shares)}.")
+    flown = {c.manoeuvre for c in cases}
+    missing = [title for name, title in manoeuvres_of([found]).items() if name not in flown]
+    if missing:
+        lines.append(f"NOT FLOWN by the recovery of this card: {listed(missing)}.")
+    if found.deep_stall is not None:
+        lines.append(card_line(found.deep_stall))
+    behind = set_up_neutral_text(found)
+    if behind:
+        lines.append(f"{behind[0].upper()}{behind[1:]}.")
+    lines += [
+        f"NOT by {spoken(c.recovery)}: {spoken(c.manoeuvre)}, {back_text(c.shares)}."
+        for c in failing_recoveries(found, asked)
+    ]
+    return (*lines, _limit_line(result, found, ladder.limit, case.recovery))
+
+
+def _limit_line(
+    result: StudyResult, found: SetUpResult, limit: AftLimit | None, recovery: str
+) -> str:
+    """Return the aft limit of the set-up's own pack and combination, or that there is none."""
+    if limit is None:
+        text = (
+            "No aft limit was looked for with this set-up's pack, throws, nozzle, gyro and weights"
+        )
+        others = "; those of other set-ups do not hold for it" if result.aft_limits else ""
+        return f"{text}{others}."
+    if limit.aft_mm is None:
+        neutral = neutral_text(limit)
+        return (
+            "Aft limit of this pack and combination: none found, already at the foremost balance "
+            f"point tried it is not shown, {flown_text(limit)}{'; ' + neutral if neutral else ''}."
+        )
+    by = flown_text(limit)
+    if limit.recovery == recovery:
+        by = flown_once([limit])
+    else:
+        by += " (NOT the recovery of this card)"
+    parts = [f"Aft limit of this pack and combination {figure_text(limit)}, {by}"]
+    behind = round(found.balance_aft_mm - limit.aft_mm)
+    if behind:
+        way = "AFT" if behind > 0 else "forward"
+        parts.append(f"this set-up lies {abs(behind)} mm {way} of it")
+    if behind < 0 and limit.low_mm is not None and found.balance_aft_mm > limit.low_mm:
+        parts[-1] += ", INSIDE its 95 % limits"
+    missing = [spoken(m) for m in manoeuvres_of([found]) if m not in limit.manoeuvres]
+    if missing:
+        parts.append(f"not searched: {listed(missing)}")
+    if neutral_text(limit):
+        parts.append(neutral_text(limit))
+    return f"{'; '.join(parts)}."

@@ -1,0 +1,212 @@
+"""What stands on a flight card: one page for the field, gathered from a study's set-up."""
+
+from dataclasses import dataclass
+
+from sim.describe import Aeroplane, SetUp, StudyFiles
+from sim.show.card.answer import answer_lines, order_text, verdict_text
+from sim.show.card.heights import height_rows
+from sim.show.words.ladder import LadderText, ladder_text
+from sim.show.words.phrases import CAUTION
+from sim.show.words.placing import added_text, loose_text, tray_text
+from sim.show.words.sticks import recovery_steps
+from sim.show.words.throws import Throw, edge_mm, pitch_throw, throws_of
+from sim.study.ladder.ladder import Ladder, own_setup
+from sim.study.result import SetUpResult, StudyResult
+from sim.study.standing.outcomes import best_recovery
+from sim.tables.reading import read_toml
+
+MOST_MANOEUVRES = 3  # on the first page; the others stand overleaf
+PROGRAM = "program and tables"  # among the study's sources
+Pairs = tuple[tuple[str, str], ...]
+Rows = tuple[tuple[str, ...], ...]
+THROW_HEADS = ("surface", "stick", "up", "mm", "down", "mm")
+GYRO_HEADS = ("throttle", "roll", "pitch", "yaw")
+HEIGHT_HEADS = ("manoeuvre", "came back", "lost", "needs", "enter at, floor")
+
+
+@dataclass(frozen=True)
+class Card:
+    """All that is printed, in words.
+
+    ``travel`` holds the numbers behind ``throws``; heights that the first page has no room
+    for are in ``overleaf``.
+    """
+
+    title: str
+    setup: str
+    verdict: str
+    order: str
+    answer: tuple[str, ...]
+    balance_mm: float
+    weights: Pairs
+    travel: tuple[Throw, ...]
+    throws: Rows
+    throws_note: str
+    gyro: Rows
+    gyro_note: str
+    speeds: Pairs
+    heights: Rows
+    overleaf: Rows
+    heights_note: str
+    recovery: tuple[str, ...]
+    aborts: tuple[str, ...]
+    caution: str
+    ladder: LadderText
+    small_print: str
+
+
+def make_card(files: StudyFiles, result: StudyResult, found: SetUpResult, ladder: Ladder) -> Card:
+    """Return the card of a set-up of a study, with its ladder."""
+    aeroplane = files.aeroplane
+    setup = own_setup(files, found.name)
+    throws = throws_of(aeroplane, setup)
+    heights = height_rows(result, found, ladder)
+    recovery = files.recoveries[recovery_of(result, found)]
+    return Card(
+        aeroplane.title,
+        found.name if found.title == found.name else f"{found.name}: {found.title}",
+        verdict_text(result, found, ladder),
+        order_text(result, found, ladder),
+        answer_lines(result, found, ladder),
+        found.balance_aft_mm,
+        _weights(aeroplane, setup, found),
+        tuple(throws),
+        tuple(_throw(x) for x in throws),
+        _throws_note(throws),
+        *_gyro(setup),
+        _speeds(aeroplane, found),
+        heights[:MOST_MANOEUVRES],
+        heights[MOST_MANOEUVRES:],
+        f"m, 95 % of flights; needs: floor included; ceiling {ladder.ceiling_m:.0f} m.",
+        tuple(recovery_steps(recovery)),
+        _aborts(pitch_throw(throws), found, ladder),
+        CAUTION,
+        ladder_text(ladder, aeroplane, pitch_throw(throws)),
+        _small_print(result),
+    )
+
+
+def _weights(aeroplane: Aeroplane, setup: SetUp, found: SetUpResult) -> Pairs:
+    pack = aeroplane.packs[found.pack]
+    rows = [
+        ("Balance at", f"{found.balance_aft_mm:.0f} mm aft of the datum "
+         f"({found.balance_pct_mac:.1f} % MAC)"),
+        ("Datum", aeroplane.datum.text),
+        ("All-up", f"{found.mass_g:.0f} g, ready to fly as it balances"),
+        ("Pack", f"{found.pack}: {pack.cells} cells, {pack.capacity_mah:.0f} mAh, "
+         f"{pack.mass_g:.0f} g"),
+        ("Tray mark", tray_text(aeroplane, found.pack, found.pack_aft_mm)),
+    ]  # fmt: skip
+    loose = [loose_text(weight) for weight in setup.loose_weights]
+    if found.added_weights:
+        loose.append(added_text(found.added_weights, aeroplane))
+    return (*rows, ("Loose weights", "; ".join(loose) or "none"))
+
+
+def _throw(throw: Throw) -> tuple[str, ...]:
+    ends = ("left", "right") if throw.sideways else ("", "")
+    out = [throw.channel, throw.stick]
+    for deg, mm, way in (
+        (throw.up_deg, throw.up_mm, ends[0]), (throw.down_deg, throw.down_mm, ends[1]),
+    ):  # fmt: skip
+        out += [f"{way} {deg:.0f}°".strip(), f"{mm:.0f}"]
+    return tuple(out)
+
+
+def _throws_note(throws: list[Throw]) -> str:
+    text = "mm at the trailing edge, inner end of each surface"
+    if any(x.all_moving for x in throws):
+        text += " (all-moving: at its root)"
+    return f"{text}, stick full over."
+
+
+def _gyro(setup: SetUp) -> tuple[Rows, str]:
+    """Return gains by throttle and a line about them; no rows where no gyro works."""
+    gyro = setup.gyro_settings
+    if gyro is None:
+        return (), "None fitted."
+    if setup.gyro == "off":
+        return (), "OFF. Check its switch before every flight."
+    rows = tuple(
+        (
+            name,
+            *(f"{gain * factor:.3f}" for gain in (gyro.roll_gain, gyro.pitch_gain, gyro.yaw_gain)),
+        )
+        for name, factor in zip(("idle", "half", "full"), gyro.throttle_schedule, strict=True)
+    )
+    fades = ", none at full stick" if gyro.stick_override else ""
+    text = f"ON, {gyro.mode} mode, surface ° per °/s{fades}."
+    return rows, text
+
+
+def _speeds(aeroplane: Aeroplane, found: SetUpResult) -> Pairs:
+    values = read_toml("card.toml").values
+    trim, stall = found.trim, found.stall_speed_mps
+    approach = values["approach_over_stall"]
+    return (
+        ("Stall", f"{stall:.1f} m/s, power off"),
+        ("Approach", f"{approach * stall:.1f} m/s ({approach:g} x stall)"),
+        ("Cruise", f"{trim.speed_mps:.0f} m/s" if trim.found else "no level flight found"),
+        ("Never above", f"{aeroplane.structure.never_exceed_mps:.0f} m/s"),
+        ("Timer", timer_text(aeroplane, found.pack)),
+    )
+
+
+def usable_mah(aeroplane: Aeroplane, pack: str) -> float:
+    """Return how much of a pack may be used [mAh]."""
+    share: float = read_toml("study.toml").values["usable_pack_share"]
+    return share * aeroplane.packs[pack].capacity_mah
+
+
+def timer_text(aeroplane: Aeroplane, pack: str) -> str:
+    """Return how the timer is found for a pack: flown and charged, not computed."""
+    flown = read_toml("card.toml").values["timed_flight_min"]
+    usable = usable_mah(aeroplane, pack)
+    share = 100.0 * usable / aeroplane.packs[pack].capacity_mah
+    return (
+        f"fly {flown:g} min of what you will fly, land, charge. Usable {usable:.0f} mAh "
+        f"({share:.0f} %): timer min = {flown:g} x {usable:.0f} / mAh put back"
+    )
+
+
+def _aborts(pitch: Throw | None, found: SetUpResult, ladder: Ladder) -> tuple[str, ...]:
+    """Return the limits at which a test ends, written before take-off."""
+    values = read_toml("card.toml").values
+    drop = read_toml("judge.toml").values["bank_drop_deg"]
+    rules = [f"a wing drops more than {drop:.0f}° other than in the stall or spin you asked for"]
+    share = values["trim_share_of_travel"]
+    if pitch is not None:
+        ends = " or ".join(
+            f"{share * deg:.1f}° {way} ({edge_mm(pitch.arm_mm, share * deg):.0f} mm)"
+            for deg, way in ((pitch.up_deg, "up"), (pitch.down_deg, "down"))
+        )
+        rule = f"trim is beyond {100.0 * share:.0f} % of the travel: {pitch.channel} {ends}"
+        # tail_deg is trailing edge down positive
+        bands = [step.seen.tail_deg for step in ladder.steps]
+        up = max((-x.low for x in bands if x.low is not None), default=0.0)
+        down = max((x.high for x in bands if x.high is not None), default=0.0)
+        if up > share * pitch.up_deg or down > share * pitch.down_deg:
+            rule += ". A step overleaf EXPECTS MORE: there, beyond what it says"
+        rules.append(rule)
+    floors = sorted({c.floor_m for c in found.cases}, reverse=True)
+    called = " or ".join(f"{x:.0f} m" for x in floors)
+    return (
+        *rules,
+        f"any buzz is heard, a cell is under {values['least_cell_v']:.1f} V, or the timer rings",
+        f"the spotter calls the floor, {called}: recover, climb, land",
+        "anything is not as printed: land, look, go one step back",
+    )
+
+
+def _small_print(result: StudyResult) -> str:
+    hashes = dict(result.sources)
+    program = f", program and tables {hashes[PROGRAM][:12]}" if PROGRAM in hashes else ""
+    return (
+        f"Study {result.study}, up to {result.draws} draws a case, seed {result.seed}; aftlimit "
+        f"{result.version}{program}."
+    )
+
+
+def recovery_of(result: StudyResult, found: SetUpResult) -> str:
+    """Return the name of the one recovery that stands on the card."""
+    return best_recovery(found, result.required_share_pct)[0].recovery

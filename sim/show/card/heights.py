@@ -1,0 +1,83 @@
+"""The heights on a flight card: what came back, what it costs, and where to enter, if at all."""
+
+from math import ceil
+
+from sim.judge import Outcome, Reason, Shares, outcome
+from sim.show.words.answer import ROUND_UP_M, lost_95, needed_95
+from sim.show.words.phrases import few_draws_text, limits_text
+from sim.study.ladder.fit import from_height
+from sim.study.ladder.ladder import Ladder
+from sim.study.result import CaseResult, SetUpResult, StudyResult
+from sim.study.standing.outcomes import best_case, height_to_meet, manoeuvres_of, setup_outcome
+
+# reasons of loss in a narrow column; all of them count against
+SHORT = {
+    Reason.NEVER: "never",
+    Reason.DEEP_STALL: "hung",
+    Reason.HUNG_LATE: "hung, late",
+    Reason.BELOW_FLOOR: "below floor",
+    Reason.ENTRY: "entry used the height",
+    Reason.NO_TRIM: "unresolved, no trim",
+    Reason.GUARD: "unresolved",
+    Reason.STEP: "unresolved",
+}
+
+
+def short_reasons(shares: Shares) -> str:
+    """Return "29 never, 1 below floor": why flights did not come back; maybe empty."""
+    return ", ".join(f"{count} {SHORT[reason]}" for reason, count in shares.reasons.items())
+
+
+def height_rows(
+    result: StudyResult, found: SetUpResult, ladder: Ladder
+) -> tuple[tuple[str, ...], ...]:
+    """Return for each manoeuvre what came back, what it costs, and where to enter it.
+
+    By the set-up's one best recovery; a manoeuvre that was not flown by it says so. What is
+    not met comes first, so that it stands on the first page.
+    """
+    out = []
+    order = list(Outcome)
+    may = ladder.reached and setup_outcome(found, result.required_share_pct) is Outcome.MET
+    for name, title in manoeuvres_of([found]).items():
+        case = best_case(found, name, result.required_share_pct)
+        if case is None:
+            row = (title, "not flown by this recovery", "-", "-", "DO NOT FLY: not shown")
+            out.append((order.index(Outcome.OPEN), row))
+            continue
+        shares = case.shares
+        back = f"{shares.back} of {shares.flights} "
+        back += f"({limits_text(shares.back_low, shares.back_high)})"
+        why = short_reasons(shares)
+        enter = enter_text(case, result, ladder.ceiling_m, may)
+        told = f"{back}: {why}" if why else back
+        stands = outcome(shares, result.required_share_pct)
+        row = (title, told, lost_95(case), needed_95(case), enter)
+        out.append((order.index(stands), row))
+    return tuple(row for _, row in sorted(out, key=lambda x: -x[0]))
+
+
+def enter_text(case: CaseResult, result: StudyResult, ceiling_m: float, may_be_flown: bool) -> str:
+    """Return from where to enter a manoeuvre, or why it must not be flown.
+
+    Only where the set-up may be flown at all, the manoeuvre meets the requirement in the
+    study, and still does from the height that the ceiling allows.
+    """
+    required = result.required_share_pct
+    stands = outcome(case.shares, required)
+    need = height_to_meet(case, required, result.draws)
+    met = "" if need is None else f"{ceil(need / ROUND_UP_M - 1e-9) * ROUND_UP_M:.0f} m"
+    if stands is Outcome.NOT_MET:
+        more = f"would meet it from {met}" if met else "not met"
+        return f"DO NOT FLY: {more}"
+    if stands is Outcome.OPEN:
+        more = f", would be shown from {met}" if met else ""
+        few = few_draws_text(required, result.draws)
+        return f"DO NOT FLY: {few or 'undecided'}{more}"
+    height = min(case.entry_m, ceiling_m)
+    here = from_height(case, ceiling_m, required, result.draws)
+    if outcome(here.shares, required) is not Outcome.MET:
+        return f"cannot be tested lawfully here: shown from {met}"
+    if not may_be_flown:
+        return "NOT TO BE FLOWN"
+    return f"{height:.0f} m, floor {case.floor_m:.0f} m"

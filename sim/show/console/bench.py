@@ -1,0 +1,175 @@
+"""Tables of what is found on the bench: weights and balance, and level trim."""
+
+from collections.abc import Sequence
+from math import isfinite
+
+import numpy as np
+from rich.table import Table
+
+from sim.pack.assemble import Assembled
+from sim.show.console.console import Tables, add, heading, notes, paragraph, table
+from sim.trim.criteria import Criteria
+from sim.trim.modes import Mode
+from sim.trim.trimming import Trim
+from sim.weigh import Weighed, weigh_table
+
+
+def whole(value: float) -> str:
+    """Return a whole number without a minus before nought."""
+    return f"{round(value):d}"
+
+
+AXES = ("roll (x)", "pitch (y)", "yaw (z)")
+
+
+def weigh_tables(weighed: Weighed) -> Tables:
+    """Return the ledger, mass, balance point, inertia and what must be added."""
+    setup = weighed.setup
+    parts = table(
+        "Parts (mm from the datum)", "part", "kind", "mass, g", "aft", "right", "up", left=2
+    )
+    for row in sorted(weigh_table(weighed), key=lambda r: r.aft_mm):
+        side = f"+-{whole(row.right_mm)}" if row.count == 2 else whole(row.right_mm)
+        name = f"{row.name} (2)" if row.count == 2 else row.name
+        add(parts, name, row.kind, whole(row.mass_g), whole(row.aft_mm), side,
+            whole(row.up_mm))  # fmt: skip
+    out: Tables = [heading(f"Set-up {setup.name}: {setup.title}"), parts, _totals(weighed)]
+    out += [_inertia(weighed), paragraph("")]
+    out.append(paragraph(f"Pack {setup.pack}: centre at {weighed.pack_aft_mm:.0f} mm."))
+    for place, grams in weighed.added_weights:
+        out.append(paragraph(f"Add {grams:.0f} g at the {place} for this balance point."))
+    return [*out, *notes(weighed.notes)]
+
+
+def _totals(weighed: Weighed) -> Table:
+    ref = weighed.reference
+    out = table("Together", "what", "value")
+    rows = (
+        ("mass", f"{1000.0 * weighed.mass_kg:.0f} g"),
+        ("balance point, aft of the datum", f"{weighed.balance_aft_mm:.1f} mm"),
+        ("balance point", f"{weighed.balance_pct_mac:.1f} % MAC"),
+        ("balance point, up", f"{-1000.0 * weighed.balance_m[2]:.1f} mm"),
+        ("balance point, right", f"{1000.0 * weighed.balance_m[1]:.1f} mm"),
+        ("wing area", f"{100.0 * ref.area_m2:.1f} dm2"),
+        ("wing span", f"{1000.0 * ref.span_m:.0f} mm"),
+        ("mean aerodynamic chord (MAC)", f"{1000.0 * ref.mean_chord_m:.1f} mm"),
+        ("its leading edge, aft of the datum", f"{1000.0 * ref.mean_chord_aft_m:.1f} mm"),
+        ("wing loading", f"{weighed.wing_loading_kg_m2:.2f} kg/m2"),
+        ("", f"{10.0 * weighed.wing_loading_kg_m2:.0f} g/dm2"),
+    )
+    for name, value in rows:
+        add(out, name, value)
+    return out
+
+
+def _inertia(weighed: Weighed) -> Table:
+    out = table(
+        "Inertia about the balance point, kg m2", "axis", "x", "y", "z", "radius of gyration, mm"
+    )
+    for name, row, radius in zip(
+        AXES, weighed.inertia_kg_m2, weighed.radii_of_gyration_m, strict=True
+    ):
+        add(out, name, *(f"{value:.5f}" for value in row), f"{1000.0 * radius:.0f}")
+    return out
+
+
+def trim_tables(
+    assembled: Assembled,
+    trim: Trim,
+    neutral_point_pct: float,
+    margin_pct: float,
+    modes: Sequence[Mode],
+    criteria: Criteria,
+) -> Tables:
+    """Return level trim, stability, modes and departure criteria.
+
+    Parameters
+    ----------
+    neutral_point_pct, margin_pct : float
+        Stick-fixed neutral point and static margin [% MAC].
+    criteria : Criteria
+        At the angles of attack to print.
+    """
+    title = f"{assembled.aeroplane.title}, set-up {assembled.setup.name}"
+    out: Tables = [heading(title)]
+    if not trim.found:
+        text = f"There is no level flight at {trim.speed_mps:.1f} m/s; what follows is the nearest."
+        out.append(paragraph(text))
+    never = assembled.aeroplane.structure.never_exceed_mps
+    if trim.speed_mps > never:
+        text = f"This is faster than the {never:.0f} m/s that the aeroplane must never exceed."
+        out.append(paragraph(text))
+    out.append(_level(assembled, trim, neutral_point_pct, margin_pct))
+    out.append(_modes(modes))
+    out += _criteria(criteria)
+    return out
+
+
+def _level(assembled: Assembled, trim: Trim, neutral_pct: float, margin_pct: float) -> Table:
+    weighed, stall = assembled.weighed, assembled.stall
+    neutral_mm = 1000.0 * weighed.reference.aft_m(neutral_pct)
+    reason = "full aft stick reached first" if stall.out_of_tail else "at the peak of lift"
+    out = table(f"Level flight at {trim.speed_mps:.1f} m/s", "what", "value")
+    rows = (
+        ("angle of attack", f"{trim.alpha_deg:.2f} deg"),
+        ("pitch surface (trailing edge down is plus)", f"{trim.tail_deg:+.2f} deg"),
+        ("elevator stick (aft is plus)", f"{100.0 * trim.elevator_stick:+.0f} %"),
+        ("throttle", f"{100.0 * trim.throttle:.0f} %"),
+        ("balance point", f"{weighed.balance_aft_mm:.1f} mm = {weighed.balance_pct_mac:.1f} % MAC"),
+        ("neutral point, sticks held", f"{neutral_mm:.1f} mm = {neutral_pct:.1f} % MAC"),
+        ("static margin", f"{margin_pct:.1f} % MAC"),
+        (f"slowest level flight, power off ({reason})", f"{stall.speed_mps:.1f} m/s"),
+        ("angle of attack at the stall", f"{np.degrees(stall.alpha):.0f} deg"),
+        ("at the stall, inverted", f"{-np.degrees(stall.inverted):.0f} deg"),
+    )
+    for name, value in rows:
+        add(out, name, value)
+    return out
+
+
+def _half_time(mode: Mode) -> tuple[str, str]:
+    time = mode.half_time_s
+    if not isfinite(time) or abs(time) > 999.0:
+        return "neutral", ""
+    return ("dies out", f"{time:.2f}") if time > 0.0 else ("grows", f"{-time:.2f}")
+
+
+def _modes(modes: Sequence[Mode]) -> Table:
+    out = table(
+        "Modes of motion about it",
+        "mode",
+        "period, s",
+        "damping ratio",
+        "which",
+        "half or double, s",
+    )
+    for mode in modes:
+        period = "-" if mode.period_s is None else f"{mode.period_s:.2f}"
+        damping = "-" if mode.period_s is None else f"{mode.damping:.2f}"
+        add(out, mode.name, period, damping, *_half_time(mode))
+    return out
+
+
+def _criteria(found: Criteria) -> Tables:
+    out = table(
+        "Departure criteria, per degree",
+        "angle of attack, deg", "Cn_beta,dyn", "nose", "LCDP", "ailerons", left=0,
+    )  # fmt: skip
+    for i, alpha in enumerate(found.alphas_deg):
+        lcdp = found.aileron[i]
+        nose = "swings away" if found.nose_away[i] else "holds"
+        way = "roll against" if found.roll_against[i] else "roll as asked"
+        if found.roll_power[i] < 0.0:
+            way += " *"
+        value = f"{lcdp:+.4f}" if isfinite(lcdp) else "-"
+        way = way if isfinite(lcdp) else "-"
+        add(out, f"{alpha:.0f}", f"{found.dynamic[i]:+.4f}", nose, value, way)
+    text = [
+        "Below 0 a departure is to be expected: of the nose (first), by using ailerons (second)."
+    ]
+    if (found.roll_power < 0.0).any():
+        text.append(
+            "* ailerons alone, without sideslip, roll the wrong way there: LCDP above 0 is then "
+            "against, below 0 as asked."
+        )
+    return [out, *notes(text)]

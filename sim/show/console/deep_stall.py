@@ -1,0 +1,36 @@
+"""The deep stall of a study, printed: the verdict, what the pilot sees, what was tried."""
+
+from sim.show.console.console import Tables, add, bullets, heading, notes, paragraph, table
+from sim.show.words.deep_stall import (
+    height_text,
+    hung_setups,
+    note,
+    outcome_of,
+    seen_text,
+    verdict_text,
+)
+from sim.show.words.phrases import MARKS, limits_text, spoken
+from sim.study.result import StudyResult
+
+
+def deep_stall_tables(result: StudyResult) -> Tables:
+    """Return verdicts and ways out; nothing where no flight hung."""
+    hung = list(hung_setups(result))
+    if not hung:
+        return []
+    out = table(
+        "Ways out of the deep stall", "set-up", "way out", "came out", "95 %\nlimits",
+        "height, m:\nmedian, 95 %", left=2,
+    )  # fmt: skip
+    for setup, found in hung:
+        for i, way in enumerate(found.ways):
+            add(
+                out, setup.name if i == 0 else "", spoken(way.name),
+                f"{MARKS[outcome_of(way)]} {way.out} of {way.flights}",
+                limits_text(way.low, way.high), height_text(way),
+            )  # fmt: skip
+    told = (
+        f"{verdict_text(setup, found)} What the pilot sees: {seen_text(found)}."
+        for setup, found in hung
+    )
+    return [paragraph(""), heading("Deep stall"), *bullets(told), out, *notes([note()])]

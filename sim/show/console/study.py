@@ -1,0 +1,260 @@
+"""The tables of a study: what came back, heights, aft limits, trim, spins, what decided."""
+
+from collections.abc import Sequence
+
+from rich.table import Table
+
+from sim.describe.study import ENTRY_M
+from sim.judge import outcome
+from sim.show.console.changes import change_tables, set_up_tables
+from sim.show.console.console import Tables, add, bullets, heading, notes, paragraph, table
+from sim.show.console.deep_stall import deep_stall_tables
+from sim.show.console.recovery import groups, recovery_tables, stacked
+from sim.show.words.answer import answer_sentences, headline
+from sim.show.words.limits import combination_sentence, ends_cell, several_combinations
+from sim.show.words.phrases import (
+    CAUTION,
+    MARKS,
+    NONE_STANDS_OUT,
+    Budget,
+    budget,
+    limits_text,
+    lost_texts,
+    luck_text,
+    needed_texts,
+    reasons_text,
+    signed,
+    spoken,
+    strength_word,
+    time_text,
+    touched_text,
+)
+from sim.show.words.steps import step_sentence
+from sim.study.result import AftLimit, CaseResult, ManoeuvreLimit, SetUpResult, StudyResult
+from sim.study.standing.chance import noise_level, told_apart
+from sim.study.standing.outcomes import best_case, best_recovery, manoeuvres_of, recoveries_of
+
+MOST_FACTORS = 6
+LONGEST_NAME = 18
+BUDGET_WORDS = {Budget.FITS: "yes", Budget.SHORT: "short", Budget.ABOVE: "(NO)", Budget.NO: "NO"}
+
+
+def study_tables(result: StudyResult) -> Tables:
+    """Return everything that a study prints, in reading order."""
+    out: Tables = [heading(f"{result.title} ({result.aeroplane_title})"), paragraph("")]
+    out += [paragraph(headline(result)), *bullets(answer_sentences(result))]
+    if result.aft_limits:
+        out += limits_tables(result.aft_limits)
+    if result.setups:
+        out += [*_matrices(result), *recovery_tables(result), *_heights(result)]
+        out += [*set_up_tables(result), *change_tables(result)]
+        out += [*_level(result.setups), *_spins(result.setups)]
+        out += [*deep_stall_tables(result), *_factors(result)]
+    out += [*_key(result), *notes([*_step_note(result), _small_print(result)]), paragraph("")]
+    return [*out, paragraph(f"Caution: {CAUTION}")]
+
+
+def names_whole(to: Table, setups: Sequence[SetUpResult]) -> None:
+    """Keep set-up names, up to a length, on one line of the first column."""
+    to.columns[0].min_width = min(LONGEST_NAME, max(len(x.name) for x in setups))
+
+
+def limits_tables(limits: Sequence[AftLimit]) -> Tables:
+    """Return the aft limit of each pack and combination, and of each manoeuvre alone."""
+    several = several_combinations(limits)
+    heads = ("set-ups",) if several else ()
+    out = table(
+        "Aft limit by pack", "pack", *heads, "manoeuvre", "best recovery", "aft limit\nmm",
+        "95 %\nlimits, mm", "% MAC", "neutral\npoint, mm", "not shown\nat, mm", "flights\nin all",
+        left=3 + len(heads),
+    )  # fmt: skip
+    for x in limits:
+        who = (", ".join(x.setups or (x.like,)),) if several else ()
+        behind = " !" if x.behind_neutral_mm > 0.0 else ""
+        name = "all of them" if len(x.each) > 1 else spoken(x.manoeuvres[0])
+        add(
+            out, x.pack, *who, name, spoken(x.recovery), _figure(x), _ends(x),
+            "-" if x.pct_mac is None else f"{x.pct_mac:.1f}",
+            "-" if x.neutral_mm is None else f"{x.neutral_mm:.0f}{behind}",
+            "-" if x.first_failure_mm is None else f"{x.first_failure_mm:.0f}",
+            f"{x.flights_used}",
+        )  # fmt: skip
+        for one in x.each if len(x.each) > 1 else ():
+            fails = "-" if one.first_failure_mm is None else f"{one.first_failure_mm:.0f}"
+            blank = ("",) if several else ()
+            add(
+                out, "", *blank, spoken(one.manoeuvre), "", _figure(one), _ends(one), "", "",
+                fails, "",
+            )  # fmt: skip
+    text = ["Where other draws would put the limit: 95 % limits, from all flights of the search."]
+    if any(x.behind_neutral_mm > 0.0 for x in limits):
+        text.append("!: the limit lies behind the stick-fixed neutral point.")
+    return [out, *notes([*text, combination_sentence(limits)])]
+
+
+def _figure(x: AftLimit | ManoeuvreLimit) -> str:
+    if x.aft_mm is None:
+        return "none found"
+    return f"beyond {x.aft_mm:.0f}" if x.at_end else f"{x.aft_mm:.0f}"
+
+
+def _ends(x: AftLimit | ManoeuvreLimit) -> str:
+    if x.aft_mm is None:
+        return "-"
+    return ends_cell(x.low_mm, x.high_mm)
+
+
+def _cell(case: CaseResult | None, required: float) -> str:
+    if case is None:
+        return "-"
+    mark = MARKS[outcome(case.shares, required)]
+    limits = limits_text(case.shares.back_low, case.shares.back_high)
+    return f"{mark} {case.shares.back}/{case.shares.flights}\n{limits}"
+
+
+def _matrices(result: StudyResult) -> Tables:
+    out: Tables = []
+    for names in groups(list(manoeuvres_of(result.setups))):
+        grid = table(
+            "Came back, by manoeuvre, with the set-up's best single recovery (95 % limits below)",
+            "set-up", "mm", "% MAC", *(stacked(name) for name in names),
+        )  # fmt: skip
+        for setup in result.setups:
+            required = result.required_share_pct
+            cells = (_cell(best_case(setup, k, required), required) for k in names)
+            place = f"{setup.balance_aft_mm:.0f}", f"{setup.balance_pct_mac:.1f}"
+            add(grid, setup.name, *place, *cells)
+        out.append(grid)
+    need = f"{result.required_share_pct:g} %"
+    legend = f"+ lower limit at or above {need};  x upper limit below {need};  ? cannot be told. "
+    legend += "Each case flies on until it is decided; its limits allow for looking so often."
+    return [*out, *notes([legend, *_lost_notes(result)])]
+
+
+def _lost_notes(result: StudyResult) -> list[str]:
+    """Return why flights were lost, and which held ones went to high angles, set-up by set-up."""
+    told = []
+    for setup in result.setups:
+        for case in best_recovery(setup, result.required_share_pct):
+            parts = [x for x in (reasons_text(case.shares), touched_text(case.shares)) if x]
+            if parts:
+                told.append(f"{setup.name}, {spoken(case.manoeuvre)}: {'; '.join(parts)}.")
+    return told
+
+
+def _heights(result: StudyResult) -> Tables:
+    out = table(
+        "Height, m, with the set-up's best single recovery",
+        "set-up", "manoeuvre", "recovery", "lost from\nfirst\ninput,\nmedian", "95 %",
+        "entry\nheight\nneeded,\nmedian", "95 %", f"fits\n{ENTRY_M:.0f} m", left=3,
+    )  # fmt: skip
+    names_whole(out, result.setups)
+    for setup in result.setups:
+        for i, name in enumerate(manoeuvres_of([setup])):
+            case = best_case(setup, name, result.required_share_pct)
+            if case is None:
+                continue
+            cells = [_short(text) for text in (*lost_texts(case), *needed_texts(case))]
+            fits = BUDGET_WORDS[budget(case)]
+            add(
+                out, setup.name if i == 0 else "", spoken(name), spoken(case.recovery), *cells, fits
+            )
+    text = [
+        "Entry height needed: the whole manoeuvre and the floor under it. > is more than: flights "
+        "that never came back count as endless.",
+        f"NO: 95 % of flights need more; it cannot be tested lawfully from {ENTRY_M:.0f} m here. "
+        "(NO): nor from there, but the study's own entry height is enough. short: below the usual "
+        "ceiling, but not from the study's entry height. yes: 95 % of those flown fit; whether "
+        "that is shown stands under came back.",
+    ]
+    return [out, *notes(text)]
+
+
+def _short(text: str) -> str:
+    return text.replace("more than ", "> ")
+
+
+def _level(setups: Sequence[SetUpResult]) -> Tables:
+    out = table(
+        f"Level flight at {setups[0].trim.speed_mps:.0f} m/s",
+        "set-up", "angle of\nattack, deg", "pitch\nsurface, deg", "throttle\n%", "current\nA",
+        "pitch-up, full\naft stick, deg/s2",
+    )  # fmt: skip
+    for x in setups:
+        trim = x.trim
+        cells = (
+            f"{trim.alpha_deg:.1f}", signed(trim.tail_deg), f"{100.0 * trim.throttle:.0f}",
+            f"{trim.current_a:.1f}", f"{trim.pitch_response_dps2:.0f}",
+        )  # fmt: skip
+        add(out, x.name, *(cells if trim.found else ("not found", "-", "-", "-", "-")))
+    text = "Pitch surface: tail or elevons, trailing edge down is +. Steady level flight at this "
+    text += "one speed: flying takes more current, and no flight time follows from it."
+    return [out, *notes([text])]
+
+
+def _spins(setups: Sequence[SetUpResult]) -> Tables:
+    out = table(
+        "Spins and mushes: medians of the flights that did so",
+        "set-up", "manoeuvre", "spin", "of\nflights", "alpha\ndeg", "yaw\ndeg/s",
+        "sink\nm/s", "turn rate\nwb/2V", left=3,
+    )  # fmt: skip
+    names_whole(out, setups)
+    for setup in setups:
+        for i, case in enumerate(spun_cases(setup)):
+            spin = case.spin
+            assert spin is not None
+            add(
+                out, setup.name if i == 0 else "", spoken(case.manoeuvre), spin.mode,
+                f"{100.0 * spin.share:.0f} %", f"{spin.alpha_deg:.0f}",
+                f"{spin.yaw_rate_dps:.0f}", f"{spin.sink_mps:.1f}", f"{spin.rate:.2f}",
+            )  # fmt: skip
+    if not out.row_count:
+        return [paragraph(""), paragraph("No set-up spun.")]
+    text = "Mush: stalled and hardly turning, whatever holds it there; where it hangs on against a "
+    return [out, *notes([f"{text}recovery stands under deep stall."])]
+
+
+def spun_cases(setup: SetUpResult) -> list[CaseResult]:
+    """Return one case for each manoeuvre that spun; recoveries share its entries."""
+    seen: dict[str, CaseResult] = {}
+    for case in setup.cases:
+        if case.spin is not None:
+            seen.setdefault(case.manoeuvre, case)
+    return list(seen.values())
+
+
+def _factors(result: StudyResult) -> Tables:
+    ranked = told_apart(result.factors, result.factor_draws)[:MOST_FACTORS]
+    title = "What decided it, and what to measure to know better"
+    level = luck_text(noise_level(result.factor_draws), result.factor_draws)
+    if not ranked:
+        return [paragraph(""), paragraph(title, "bold"), *notes([f"{NONE_STANDS_OUT} {level}"])]
+    out = table(
+        title, "not exactly known", "goes with coming back", "measure", left=3,
+    )  # fmt: skip
+    for f in ranked:
+        add(out, f.text, f"{f.correlation:+.2f} {strength_word(f.correlation)}", f.measure)
+    text = "Rank correlation with coming back: with + more of it brought more back, with - fewer."
+    return [out, *notes([text, level])]
+
+
+def _key(result: StudyResult) -> Tables:
+    pairs = manoeuvres_of(result.setups) | recoveries_of(result.setups)
+    if not pairs:
+        return [paragraph("")]
+    out = table("Manoeuvres and recoveries", "name", "what is flown", left=2)
+    for name, title in pairs.items():
+        add(out, spoken(name), title)
+    return [out, paragraph("")]
+
+
+def _step_note(result: StudyResult) -> list[str]:
+    return [] if result.step is None else [step_sentence(result.step)]
+
+
+def _small_print(result: StudyResult) -> str:
+    return (
+        f"{time_text(result)} Up to {result.draws} draws a case, seed {result.seed}, the same for "
+        f"every set-up; entered at {result.entry_m:.0f} m, floor {result.floor_m:.0f} m; "
+        f"aftlimit {result.version}."
+    )

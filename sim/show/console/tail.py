@@ -1,0 +1,59 @@
+"""What a set-up's tail and masses say of spins, as information beside the trim."""
+
+from typing import Any
+
+from sim.show.console.console import Tables, add, notes, table
+from sim.spin.scale import Scale
+from sim.spin.tail_damping import TailDamping
+
+NO_VERDICT = (
+    "Never a verdict: in NASA's test of nine tails in 1977 (TP-1009) this factor called six good "
+    "for recovery, and four were."
+)
+LOADING = (
+    "Mass loading below 0: more mass along the fuselage than along the wing. About neutral, "
+    "rudder is what stops a spin; far below 0, aileron with the spin counts more."
+)
+
+
+def tail_tables(tail: TailDamping | None, scale: Scale) -> Tables:
+    """Return the tail-damping power factor and the scale numbers of a set-up."""
+    out = table("Tail and masses in a spin (information only)", "what", "value")
+    for name, value in _tail_rows(tail):
+        add(out, name, value)
+    add(out, "relative density, m/(rho S b)", f"{scale.relative_density:.1f}")
+    add(out, "mass loading, (Ix - Iy)/(m b2)", f"{1e4 * scale.mass_loading:+.0f} e-4")
+    return [out, *notes([NO_VERDICT, LOADING] if tail is not None else [LOADING])]
+
+
+def _tail_rows(tail: TailDamping | None) -> list[tuple[str, str]]:
+    if tail is None:
+        return [("tail-damping power factor", "none: it needs a tailplane and a rudder")]
+    openly = tail.open_above_m2 + tail.open_below_m2
+    rudder = f"{1e4 * openly:.0f} of {1e4 * tail.rudder_m2:.0f} cm2"
+    return [
+        ("body's side under the tailplane", f"{1e4 * tail.side_area_m2:.0f} cm2"),
+        ("rudder outside the tailplane's wake at 45 deg", rudder),
+        ("tail-damping ratio", f"{tail.damping_ratio:.5f}"),
+        ("unshielded-rudder volume", f"{tail.rudder_volume:.5f}"),
+        ("tail-damping power factor, their product", f"{1e6 * tail.power_factor:.0f} e-6"),
+    ]
+
+
+def tail_json(tail: TailDamping | None, scale: Scale) -> dict[str, Any]:
+    """Return the same numbers for JSON; ``tail_damping`` is null where there is none."""
+    factor = None
+    if tail is not None:
+        factor = {
+            "side_area_m2": round(tail.side_area_m2, 6),
+            "rudder_m2": round(tail.rudder_m2, 6),
+            "rudder_open_m2": round(tail.open_above_m2 + tail.open_below_m2, 6),
+            "damping_ratio": round(tail.damping_ratio, 7),
+            "rudder_volume": round(tail.rudder_volume, 7),
+            "power_factor": round(tail.power_factor, 9),
+        }
+    return {
+        "tail_damping": factor,
+        "relative_density": round(scale.relative_density, 4),
+        "mass_loading": round(scale.mass_loading, 6),
+    }

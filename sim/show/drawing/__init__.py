@@ -1,0 +1,1 @@
+"""The canvas that every figure is drawn on."""

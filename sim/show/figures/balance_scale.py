@@ -1,0 +1,179 @@
+"""Balance points by pack on a wide scale, with the band that met the requirement."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from textwrap import fill
+from typing import Any
+
+from matplotlib.axes import Axes
+from matplotlib.patches import ConnectionPatch
+
+from sim.describe import Aeroplane
+from sim.show.drawing.canvas import BLUE, FAINT, GREY, INK, MARK, SHEET, styled
+from sim.show.drawing.fitting import wrapped
+from sim.show.figures.study_figures import FILLS, MARKERS
+from sim.show.words.limits import several_combinations
+from sim.study.result import AftLimit, SetUpResult
+from sim.study.standing.bands import combination_of, own_limit
+from sim.study.standing.outcomes import setup_outcome
+from sim.weigh.reference import Reference, reference
+
+NEAR_SHARE = 0.3  # names closer than this share of the scale stand above each other
+LONGEST_NAME = 16  # letters; where one of a row is longer, its set-ups are told by their mm
+ROW_ROOM = 0.8
+LABEL_WIDTH = 16
+LABEL_POINTS = 7.5  # four lines of a name are no higher than a row of the report
+ON_LINES: Any = {"fc": SHEET, "ec": "none", "pad": 0.8}
+
+
+@styled
+def balance_scale(
+    axes: Axes,
+    aeroplane: Aeroplane,
+    setups: Sequence[SetUpResult],
+    limits: Sequence[AftLimit],
+    required_share_pct: float = 95.0,
+) -> None:
+    """Draw, on a wide scale in mm, balance points by pack and the band that met the requirement.
+
+    One row for each pack and combination of throws, nozzle, gyro and loose weights. The
+    filled band runs from the foremost balance point tried to the aft limit, and is striped
+    where it lies behind the neutral point; the thin line under it is the 95 % limits of the
+    aft limit; hatched is what lies between it and the first failure. Set-ups carry the
+    symbol of their verdict: disc met, diamond undecided, cross not met.
+    """
+    ref = reference(aeroplane)
+    rows = _rows(setups, limits)
+    places = [x.balance_aft_mm for x in setups] + [
+        s.balance_aft_mm for x in limits for s in x.steps
+    ]
+    reach = max(places, default=1.0) - min(places, default=0.0)
+    for i, row in enumerate(rows):
+        if row.limit is not None:
+            _band(axes, row.limit, i)
+        _setups(axes, row.setups, i, reach, required_share_pct)
+    neutrals = [1000.0 * ref.aft_m(x.neutral_point_pct_mac) for x in setups]
+    neutrals += [x.neutral_mm for x in limits if x.neutral_mm is not None]
+    if neutrals:
+        _neutral(axes, min(neutrals), len(rows))
+    labels = [wrapped(row.label, LABEL_WIDTH) for row in rows]
+    axes.set_yticks(range(len(rows)), labels, fontsize=LABEL_POINTS)
+    axes.tick_params(axis="y", length=0)
+    axes.set_ylim(len(rows) - 0.1 if neutrals else len(rows) - 0.45, -ROW_ROOM)
+    axes.set_xlabel(fill(f"balance point, mm aft of the datum: {aeroplane.datum.text}", 58))
+    _percent_axis(axes, ref)
+    axes.use_sticky_edges = False
+    axes.margins(x=0.12)
+    axes.grid(axis="x")
+
+
+@dataclass(frozen=True)
+class _Row:
+    label: str
+    limit: AftLimit | None
+    setups: Sequence[SetUpResult]
+
+
+def count_rows(setups: Sequence[SetUpResult], limits: Sequence[AftLimit]) -> int:
+    """Return how many rows the scale has."""
+    return len(_rows(setups, limits))
+
+
+def _rows(setups: Sequence[SetUpResult], limits: Sequence[AftLimit]) -> list[_Row]:
+    """Return a row for each limit, and for set-ups whose combination was not searched."""
+    several = several_combinations(limits)
+    out = []
+    for x in limits:
+        own = [s for s in setups if own_limit(limits, s) is x]
+        like = f", as in {_first_of(x.setups or (x.like,))}" if several else ""
+        out.append(_Row(f"{x.pack}{like}", x, own))
+    rest: dict[tuple[str, ...], list[SetUpResult]] = {}
+    for s in setups:
+        if own_limit(limits, s) is None:
+            rest.setdefault((s.pack, *combination_of(s)), []).append(s)
+    searched = bool(limits)
+    for group in rest.values():
+        label = f"{group[0].pack}, not searched" if searched else group[0].pack
+        out.append(_Row(label, None, group))
+    return out
+
+
+def _first_of(names: Sequence[str]) -> str:
+    """Return the first of several names and how many more, so that it fits its row."""
+    return names[0] if len(names) < 2 else f"{names[0]} and {len(names) - 1} more"
+
+
+def _setups(
+    axes: Axes, setups: Sequence[SetUpResult], row: int, reach: float, required: float
+) -> None:
+    last, level = -1e9, 0
+    by_name = all(len(x.name) <= LONGEST_NAME for x in setups)
+    for x in sorted(setups, key=lambda x: x.balance_aft_mm):
+        found = setup_outcome(x, required)
+        axes.plot([x.balance_aft_mm], [row], MARKERS[found], ms=9, mfc=FILLS[found], mec=INK,
+                  mew=1.0, zorder=5)  # fmt: skip
+        level = 1 - level if x.balance_aft_mm - last < NEAR_SHARE * reach else 0
+        last = x.balance_aft_mm
+        axes.annotate(
+            x.name if by_name else f"{last:.0f}", (last, row), xytext=(0, 10 + 11 * level),
+            textcoords="offset points", ha="center", fontsize=8.5, bbox=ON_LINES, zorder=4,
+        )  # fmt: skip
+
+
+def _neutral(axes: Axes, neutral: float, rows: int) -> None:
+    axes.axvline(neutral, color=MARK, lw=1.2, ls=":", zorder=1)
+    axes.annotate(
+        f"neutral point, foremost {neutral:.0f} mm", (neutral, rows - 0.3), xytext=(4, 0),
+        textcoords="offset points", fontsize=8.5, va="center",
+    )  # fmt: skip
+
+
+def _band(axes: Axes, limit: AftLimit, row: int) -> None:
+    tried = [step.balance_aft_mm for step in limit.steps]
+    front = min(tried, default=limit.aft_mm or 0.0)
+    if limit.aft_mm is None:
+        axes.plot([front], [row], "X", ms=9, color=MARK, zorder=4)
+        axes.annotate("not shown here", (front, row + 0.22), xytext=(0, -2), ha="center", va="top",
+                      textcoords="offset points", fontsize=8.5, bbox=ON_LINES)  # fmt: skip
+        return
+    axes.barh(row, limit.aft_mm - front, left=front, height=0.3, color=BLUE, alpha=0.85)
+    if limit.behind_neutral_mm > 0.0 and limit.neutral_mm is not None:
+        start = max(front, limit.neutral_mm)
+        axes.barh(row, limit.aft_mm - start, left=start, height=0.3, fc="none", ec=MARK,
+                  hatch="\\\\\\\\", lw=0.0)  # fmt: skip
+    low = limit.aft_mm if limit.low_mm is None else limit.low_mm
+    high = limit.aft_mm if limit.high_mm is None else limit.high_mm
+    axes.plot([low, high], [row + 0.2, row + 0.2], color=MARK, lw=1.6, marker="|", ms=5)
+    if limit.first_failure_mm is not None:
+        gap = limit.first_failure_mm - limit.aft_mm
+        axes.barh(row, gap, left=limit.aft_mm, height=0.3, color=GREY, hatch="////", ec=MARK)
+    text = f"beyond {limit.aft_mm:.0f} mm" if limit.at_end else f"aft limit {limit.aft_mm:.0f} mm"
+    if limit.behind_neutral_mm > 0.0:
+        text += ", BEHIND the neutral point"
+    axes.annotate(text, (limit.aft_mm, row + 0.22), xytext=(3, -2), textcoords="offset points",
+                  ha="left", va="top", fontsize=8.5, weight="bold", bbox=ON_LINES)  # fmt: skip
+
+
+def _percent_axis(axes: Axes, ref: Reference) -> None:
+    def percent(mm: Any) -> Any:
+        return ref.pct_mac(mm / 1000.0)
+
+    def millimetres(pct: Any) -> Any:
+        return 1000.0 * ref.aft_m(pct)
+
+    above = axes.secondary_xaxis("top", functions=(percent, millimetres))
+    above.set_xlabel("% MAC")
+
+
+@styled
+def join_scales(above: Axes, below: Axes) -> None:
+    """Draw, between a side view and the scale below it, which part of it is enlarged."""
+    low, high = below.get_xlim()
+    for mm, corner in ((low, 0.0), (high, 1.0)):
+        line = ConnectionPatch(
+            (mm, above.get_ylim()[0]), (corner, 1.0), above.transData, below.transAxes,
+            color=FAINT, lw=0.7, ls=":",
+        )  # fmt: skip
+        line.set_in_layout(False)
+        above.figure.add_artist(line)
+    above.axvspan(low, high, ymax=0.02, color=FAINT, alpha=0.6, lw=0)

@@ -1,0 +1,215 @@
+"""Flights to play inside a page: the viewer's own script and style, and the flights packed."""
+
+import json
+from base64 import b64encode
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
+from functools import cache
+from html import escape
+from pathlib import Path
+from string import Template
+from typing import Any
+
+import numpy as np
+
+from sim.show.report.report import page
+
+FOLDER = Path(__file__).parent / "viewer"
+# One scope, in this order: each uses only names of those before it while it loads.
+SCRIPTS = (
+    "algebra.js", "flight.js", "paint.js", "cameras.js", "scene.js", "labels.js", "sticks.js",
+    "strips.js", "timeline.js", "stage.js", "viewer.js",
+)  # fmt: skip
+SCHEMA = "aftlimit.replay/1"
+# What is read to a percent at best travels as one byte, everything else as two.
+COARSE = frozenset({"elevator", "aileron", "rudder", "throttle"})
+ALIKE_M = 2e-3  # parts of two meshes that differ by less are one: points come rounded
+TOLD = (
+    "title", "aeroplane", "setup", "pack", "balance_aft_mm", "manoeuvre", "recovery", "draw",
+    "side", "verdict", "height_lost_m", "entry_m", "floor_m", "stall_alpha_deg",
+    "stall_inverted_deg",
+)  # fmt: skip
+
+
+def replay_section(recordings: Sequence[Mapping[str, Any]], title: str = "Flights to play") -> str:
+    """Return a section that plays flights, whole in itself; "" where there are none.
+
+    A page may hold one such section. Without script, and on paper, it is a table.
+
+    Parameters
+    ----------
+    recordings : sequence of mapping
+        Of the schema `aftlimit.recording/2`; see `sim.show.replay.recording`.
+
+    Raises
+    ------
+    ValueError
+        A recording of another schema, or with a value that is not a number.
+    """
+    if not recordings:
+        return ""
+    data = json.dumps(
+        packed_flights(recordings), ensure_ascii=False, separators=(",", ":"), allow_nan=False
+    )
+    data = data.replace("<", "\\u003c")
+    frame = Template(_source("section.html")).substitute(still=_still(recordings))
+    return page.section(
+        title,
+        f"<style>\n{_source('viewer.css')}</style>",
+        frame,
+        f'<script type="application/json" data-part="replay-data">{data}</script>',
+        f"<script>\n{viewer_script()}</script>",
+    )
+
+
+def replay_document(recordings: Sequence[Mapping[str, Any]], title: str = "Flights") -> str:
+    """Return a page with nothing but flights to play."""
+    return page.page(title, [f"<h1>{escape(title)}</h1>", replay_section(recordings)])
+
+
+@cache
+def viewer_script() -> str:
+    """Return the viewer's script: its files one after another in one scope of their own."""
+    body = "\n".join(_source(name) for name in SCRIPTS)
+    return f'(() => {{\n"use strict";\n{body}}})();\n'
+
+
+@cache
+def _source(name: str) -> str:
+    return (FOLDER / name).read_text(encoding="utf-8")
+
+
+def packed_flights(recordings: Iterable[Mapping[str, Any]]) -> dict[str, Any]:
+    """Return flights for the page: each part of an aeroplane once, columns as whole numbers."""
+    parts: list[Part] = []
+    flights = [_flight(recording, parts) for recording in recordings]
+    return {"schema": SCHEMA, "parts": [part.packed() for part in parts], "flights": flights}
+
+
+def _flight(recording: Mapping[str, Any], parts: list["Part"]) -> dict[str, Any]:
+    if recording.get("schema") != "aftlimit.recording/2":
+        raise ValueError(
+            f"{recording.get('title', 'recording')}: schema: must be aftlimit.recording/2; "
+            f"got {recording.get('schema')!r}"
+        )
+    mesh = recording["mesh"]
+    forward = 1e-3 * mesh.get("origin_aft_mm", 0.0)
+    columns = dict(recording["columns"])
+    surfaces = columns.pop("surfaces")
+    return {
+        **{key: recording[key] for key in TOLD},
+        "events": [{"name": x["name"], "t_s": x["t_s"]} for x in recording["events"]],
+        "span_m": mesh["span_m"],
+        "forward_m": forward,
+        "parts": [_number(Part.of(part, forward), parts) for part in mesh["parts"]],
+        "columns": {k: packed(v, 1 if k in COARSE else 2, k) for k, v in columns.items()},
+        "surfaces": {k: packed(v, 1, k) for k, v in surfaces.items()},
+    }
+
+
+def _number(part: "Part", parts: list["Part"]) -> int:
+    """Return a part's place in the list, which it joins if none is like it."""
+    for i, other in enumerate(parts):
+        if part.like(other):
+            return i
+    parts.append(part)
+    return len(parts) - 1
+
+
+@dataclass(frozen=True)
+class Part:
+    """A part of an aeroplane, from the datum: ``vertices`` (n, 3) [m], ``triangles`` (k,)."""
+
+    name: str
+    vertices: np.ndarray
+    triangles: tuple[int, ...]
+    hinge: Mapping[str, Any] | None
+
+    @staticmethod
+    def of(told: Mapping[str, Any], forward: float) -> "Part":
+        """Return a part of a mesh whose points were moved forward [m] from the datum."""
+        back = np.array([forward, 0.0, 0.0])
+        hinge = told["hinge"]
+        if hinge is not None:
+            hinge = {
+                "channel": hinge["channel"], "axis": list(hinge["axis"]), "sign": hinge["sign"],
+                "point": [round(float(x), 5) for x in np.asarray(hinge["point"]) - back],
+            }  # fmt: skip
+        vertices = np.asarray(told["vertices"], dtype=float).reshape(-1, 3) - back
+        return Part(told["name"], vertices, tuple(told["triangles"]), hinge)
+
+    def like(self, other: "Part") -> bool:
+        """Tell whether two parts are the same but for rounding."""
+        if (self.name, self.triangles) != (other.name, other.triangles):
+            return False
+        if (self.hinge is None) != (other.hinge is None) or (
+            self.hinge and other.hinge and self.hinge["channel"] != other.hinge["channel"]
+        ):
+            return False
+        return self.vertices.shape == other.vertices.shape and bool(
+            np.allclose(self.vertices, other.vertices, rtol=0.0, atol=ALIKE_M)
+        )
+
+    def packed(self) -> dict[str, Any]:
+        """Return the part for the page."""
+        return {
+            "name": self.name,
+            "vertices": packed(self.vertices.ravel(), 2, self.name),
+            "triangles": packed(self.triangles, 2, self.name, whole=True),
+            "hinge": self.hinge,
+        }
+
+
+def packed(
+    values: Sequence[float] | np.ndarray, size: int, name: str = "column", whole: bool = False
+) -> dict[str, Any]:
+    """Return numbers as whole steps above their least, in base64.
+
+    Parameters
+    ----------
+    values : sequence of float (n,)
+    size : int
+        Bytes a number, 1 or 2; the error is at most half a step, the range over 510 or 131070.
+    whole : bool
+        Numbers are whole already, from 0 to 65535, and stay as they are.
+
+    Raises
+    ------
+    ValueError
+        A value that is not a number.
+    """
+    array = np.asarray(values, dtype=float)
+    if not np.isfinite(array).all():
+        raise ValueError(f"{name}: must be numbers throughout; got {array[~np.isfinite(array)][0]}")
+    most = 256**size - 1
+    least = 0.0 if whole or not array.size else float(array.min())
+    step = 1.0 if whole or not array.size else float(array.max() - least) / most
+    steps = np.round((array - least) / step) if step > 0.0 else np.zeros(0)
+    if steps.size and (steps.min() < 0.0 or steps.max() > most):
+        raise ValueError(f"{name}: must be from 0 to {most}; got {array.max():g}")
+    raw = steps.astype(f"<u{size}").tobytes()
+    return {
+        "least": least,
+        "step": step,
+        "bytes": size,
+        "count": int(array.size),
+        "packed": b64encode(raw).decode("ascii"),
+    }
+
+
+def _still(recordings: Sequence[Mapping[str, Any]]) -> str:
+    rows = []
+    for x in recordings:
+        lost = x["height_lost_m"]
+        events = ", ".join(f"{e['name']} {e['t_s']:.1f} s" for e in x["events"])
+        rows.append((
+            x["title"], x["verdict"], events or "none",
+            "did not come back" if lost is None else f"{lost:.0f}",
+            f"{np.max(np.abs(x['columns']['alpha_deg'])):.0f}",
+            f"{round(min(x['columns']['up_m']))}",
+        ))  # fmt: skip
+    heads = (
+        "flight", "verdict", "what happened when", "height lost after first input, m",
+        "angle of attack at most, either way, °", "lowest height, m",
+    )  # fmt: skip
+    return page.table("Flights", heads, rows, words=3)

@@ -1,0 +1,220 @@
+"""One flight as plain lists, small enough for a page: what a replay plays.
+
+A recording has the schema `aftlimit.recording/2` and is ready for JSON:
+
+- `title`, `aeroplane`, `setup`, `pack`, `balance_aft_mm`, `manoeuvre`, `recovery`, `draw`
+  (null: the nominal aeroplane), `seed`, `side`, `verdict`, `height_lost_m` (null: it never
+  came back), `entry_m`, `floor_m`, `rate_hz`, `stall_alpha_deg`,
+  `stall_inverted_deg` (its size, inverted);
+- `columns`: equally long lists, `t_s` first; positions in m from the start, `up_m` above the
+  field; `q0` to `q3` the quaternion from body to north, east, down, its sign without jumps;
+  sticks as shares; `surfaces` one list of degrees for each moving part, by the name that the
+  part's hinge has in the mesh;
+- `events`: what happened when; `phases`: which phase of the script began when;
+  a flight that reaches the field's level ends there with the event "ground";
+- `mesh`: see `sim.show.shapes.mesh`.
+"""
+
+import json
+from math import ceil, degrees
+from pathlib import Path
+from typing import Any
+
+import numpy as np
+
+from sim import __version__
+from sim.core import script_layout as s
+from sim.fly.flying import Flight
+from sim.judge import events_of, verdict_of
+from sim.show.shapes.mesh import mesh_of, servo_names, shortest
+from sim.study.storing import write_atomically
+
+SCHEMA = "aftlimit.recording/2"
+MOST_ROWS = 300  # a longer flight is told at a lower rate, so that its size stays bounded
+EVENT_NAMES = {
+    "recovery starts": "first recovery input",
+    "unstalled, rotation stopped": "unstalled",
+}
+STAGES = {
+    s.STAGE_TRIED_PULL_OUT: "recovery that fails",
+    s.STAGE_TRIED: "recovery that fails",
+    s.STAGE_ENTRY: "entry",
+    s.STAGE_RECOVERY: "recovery",
+    s.STAGE_PULL_OUT: "pull-out",
+}
+
+# name, column, degrees?, digits after the point
+COLUMNS = (
+    ("t_s", s.H_T, False, 2),
+    ("north_m", s.H_N, False, 2),
+    ("east_m", s.H_E, False, 2),
+    ("alpha_deg", s.H_ALPHA, True, 1),
+    ("beta_deg", s.H_BETA, True, 1),
+    ("p_dps", s.H_P, True, 0),
+    ("q_dps", s.H_Q, True, 0),
+    ("r_dps", s.H_R, True, 0),
+    ("speed_mps", s.H_SPEED, False, 1),
+    ("climb_mps", s.H_CLIMB, False, 1),
+    ("load_g", s.H_LOAD, False, 1),
+    ("elevator", s.H_ELEVATOR, False, 2),
+    ("aileron", s.H_AILERON, False, 2),
+    ("rudder", s.H_RUDDER, False, 2),
+    ("throttle", s.H_THROTTLE, False, 2),
+)
+
+
+def recording(
+    flight: Flight,
+    title: str,
+    entry_m: float,
+    floor_m: float,
+    draw: int | None,
+    rate_hz: float = 20.0,
+    seed: int | None = None,
+) -> dict[str, Any]:
+    """Return one flight as a recording, ready for JSON.
+
+    Parameters
+    ----------
+    flight : Flight
+    title : str
+        What a viewer writes over it.
+    entry_m, floor_m : float
+        Height above the field at the start, and the floor of the verdict [m].
+    draw : int or None
+        Which draw was flown; None is the nominal aeroplane.
+    rate_hz : float
+        Most rows a second; a long flight gets fewer.
+    seed : int, optional
+        Of the draws.
+    """
+    ready = flight.assembled
+    history = _down_to_the_ground(flight.history, entry_m)
+    rows = _rows(history[:, s.H_T], rate_hz)
+    row = flight.summary
+    back = bool(row[s.R_BACK] > 0.0)
+    balance = round(ready.weighed.balance_aft_mm, 2)
+    return {
+        "schema": SCHEMA,
+        "version": __version__,
+        "title": title,
+        "aeroplane": ready.aeroplane.name,
+        "setup": ready.setup.name,
+        "pack": ready.setup.pack,
+        "balance_aft_mm": balance,
+        "manoeuvre": flight.manoeuvre.name,
+        "recovery": flight.recovery.name,
+        "draw": draw,
+        "seed": seed,
+        "side": "right" if flight.side > 0 else "left",
+        "verdict": verdict_of(row, entry_m, floor_m).value,
+        "height_lost_m": round(float(row[s.R_HEIGHT_LOST]), 1) if back else None,
+        "entry_m": entry_m,
+        "floor_m": floor_m,
+        "rate_hz": _rate(history[rows, s.H_T], rate_hz),
+        "stall_alpha_deg": round(degrees(ready.stall.alpha), 1),
+        "stall_inverted_deg": round(degrees(ready.stall.inverted), 1),
+        "columns": _columns(flight, history, rows, entry_m),
+        "events": _events(flight, history, entry_m),
+        "phases": _phases(flight, history),
+        "mesh": mesh_of(ready.aeroplane, balance),
+    }
+
+
+def _down_to_the_ground(history: np.ndarray, entry_m: float) -> np.ndarray:
+    """Return the rows of a history up to the first at the field's level, without broken ones."""
+    sound = history[np.isfinite(history).all(axis=1)]
+    low = np.flatnonzero(_height(sound, entry_m) <= 0.0)
+    return sound[: low[0] + 1] if low.size else sound
+
+
+def _height(history: np.ndarray, entry_m: float) -> np.ndarray:
+    """Return the height (n,) above the field [m]."""
+    height: np.ndarray = entry_m + history[:, s.H_UP] - history[0, s.H_UP]
+    return height
+
+
+def _events(flight: Flight, history: np.ndarray, entry_m: float) -> list[dict[str, Any]]:
+    end = float(history[-1, s.H_T])
+    out = [
+        {"name": EVENT_NAMES.get(e.name, e.name), "t_s": round(e.time_s, 2)}
+        for e in events_of(flight.history, flight.summary)
+        if e.time_s <= end
+    ]
+    if _height(history, entry_m)[-1] <= 0.0:
+        out.append({"name": "ground", "t_s": round(end, 2)})
+    return out
+
+
+def _rows(times: np.ndarray, rate_hz: float) -> np.ndarray:
+    """Return which rows are kept: evenly spaced, and the last."""
+    last = len(times) - 1
+    tick = float(times[1] - times[0]) if last > 0 else 1.0
+    apart = max(1, round(1.0 / (rate_hz * tick)), ceil(last / MOST_ROWS))
+    return np.unique(np.append(np.arange(0, last, apart), last))
+
+
+def _rate(times: np.ndarray, rate_hz: float) -> float:
+    """Return the rows a second of the kept times (n,) [s]."""
+    return round(1.0 / float(times[1] - times[0]), 2) if len(times) > 2 else rate_hz
+
+
+def quaternions(angles: np.ndarray) -> np.ndarray:
+    """Return quaternions (n, 4) from body to NED of roll, pitch, yaw (n, 3) [rad].
+
+    The sign is chosen so that neighbours lie near each other. Source: [stevens2015]
+    eq. 1.8-20.
+    """
+    cr, cp, cy = np.cos(0.5 * angles).T
+    sr, sp, sy = np.sin(0.5 * angles).T
+    out = np.column_stack([
+        cr * cp * cy + sr * sp * sy,
+        sr * cp * cy - cr * sp * sy,
+        cr * sp * cy + sr * cp * sy,
+        cr * cp * sy - sr * sp * cy,
+    ])  # fmt: skip
+    jumps = np.einsum("ij,ij->i", out[1:], out[:-1]) < 0.0
+    out[1:][np.cumsum(jumps) % 2 == 1] *= -1.0
+    return out
+
+
+def _columns(
+    flight: Flight, history: np.ndarray, rows: np.ndarray, entry_m: float
+) -> dict[str, Any]:
+    kept = history[rows]
+    out: dict[str, Any] = {}
+    for name, column, angle, digits in COLUMNS:
+        values = np.degrees(kept[:, column]) if angle else kept[:, column]
+        out[name] = shortest(values, digits)
+        if name == "east_m":
+            out["up_m"] = shortest(_height(history, entry_m)[rows], 2)
+            # the sign must follow the flight itself: kept rows may lie half a turn apart
+            turns = quaternions(history[:, s.H_PHI : s.H_PSI + 1])[rows]
+            out |= {f"q{i}": shortest(turns[:, i], 3) for i in range(4)}
+    out["surfaces"] = {
+        name: shortest(np.degrees(kept[:, s.H_SERVO + i]), 1)
+        for i, name in enumerate(servo_names(flight.assembled.aeroplane)[: s.N_HISTORY - s.H_SERVO])
+    }
+    return out
+
+
+def _phases(flight: Flight, history: np.ndarray) -> list[dict[str, Any]]:
+    """Return stage, name and start of each phase flown, in order of time."""
+    names = [p.name for p in flight.manoeuvre.phases] + [p.name for p in flight.recovery.phases]
+    numbers = history[:, s.H_PHASE].astype(int)
+    starts = np.flatnonzero(np.diff(numbers, prepend=-1))
+    return [
+        {
+            "stage": STAGES[int(history[i, s.H_STAGE])],
+            "name": names[numbers[i]] if numbers[i] < len(names) else STAGES[s.STAGE_PULL_OUT],
+            "from_s": round(float(history[i, s.H_T]), 2),
+        }
+        for i in starts
+    ]
+
+
+def write_recording(told: dict[str, Any], path: Path) -> Path:
+    """Write a recording as JSON without blanks, whole or not at all."""
+    text = json.dumps(told, separators=(",", ":"), allow_nan=False)
+    write_atomically(path, (text + "\n").encode())
+    return path

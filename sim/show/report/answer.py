@@ -1,0 +1,150 @@
+"""The first screen of a report: the answer in words, and one picture of where it balances."""
+
+from sim.describe import Aeroplane
+from sim.judge import Outcome
+from sim.show.drawing.canvas import new_figure, rows_of_axes
+from sim.show.figures.balance_scale import balance_scale, count_rows, join_scales
+from sim.show.figures.side_view import side_view
+from sim.show.figures.study_figures import SYMBOLS
+from sim.show.report.report import page
+from sim.show.words.answer import (
+    answer_sentences,
+    band_text,
+    headline,
+    height_need_text,
+    place_text,
+    recovery_sentence,
+)
+from sim.show.words.deep_stall import short_text
+from sim.show.words.limits import (
+    aft_text,
+    against_text,
+    each_text,
+    figure_text,
+    flown_text,
+    for_whom,
+    neutral_text,
+    set_up_neutral_text,
+)
+from sim.show.words.phrases import CAUTIONS, few_draws_text, listed, share_text, spoken
+from sim.study.result import SetUpResult, StudyResult
+from sim.study.standing.bands import Band, Percent, bands, shown_setup
+from sim.study.standing.outcomes import best_recovery, failing_recoveries, setup_outcome, worst_case
+from sim.weigh.plausible import doubts
+from sim.weigh.reference import reference
+
+WIDE_IN, SIDE_IN, ROW_IN = 5.6, 3.2, 0.52
+
+
+def answer(result: StudyResult, aeroplane: Aeroplane) -> str:
+    """Return the first screen of the report."""
+    ref = reference(aeroplane)
+
+    def percent(mm: float) -> float:
+        return ref.pct_mac(mm / 1000.0)
+
+    found = bands(result)
+    parts = [_searched(band, result, percent) for band in found if band.limit is not None]
+    parts += [_flown(band, result, percent) for band in found if band.limit is None]
+    best = recovery_sentence(result)
+    if best is not None:
+        name, _, rest = best.partition(". ")
+        parts += ["<h3>Recovery</h3>", page.paragraph(f"{name}.", "big")]
+        parts.append(page.paragraph(rest, "note"))
+    if result.setups:
+        parts.append("<h3>Set-ups</h3>")
+        parts.append(page.bullets(_setup(x, result) for x in result.setups))
+    inside = f'<div class="answer">{"".join(parts)}</div>'
+    caution = page.paragraph(f"Caution: {CAUTIONS[0]} {CAUTIONS[1]}", "caution")
+    first = f'<div class="first"><div>{inside}{caution}</div>{_picture(result, aeroplane)}</div>'
+    doubtful = [page.paragraph(f"Doubtful: {text}", "caution") for text in doubts(aeroplane)]
+    full = page.folded("The same in full sentences", page.bullets(answer_sentences(result)))
+    top = page.paragraph(headline(result), "note")
+    return page.section("The answer", *doubtful, top, first, full)
+
+
+def _searched(band: Band, result: StudyResult, percent: Percent) -> str:
+    """Return an aft limit: the figure, then what it holds for, and what speaks against it."""
+    limit = band.limit
+    assert limit is not None
+    who = for_whom(limit, result.aft_limits)
+    big = f"Aft limit {figure_text(limit)}"
+    if limit.aft_mm is None:
+        big = "Aft limit: none found, not shown already at the foremost balance point tried"
+    lines = [f"{flown_text(limit)[0].upper()}{flown_text(limit)[1:]}."]
+    if limit.aft_mm is not None:
+        lines.append(f"Met from {band_text(band, percent)}.")
+    if each_text(limit):
+        lines.append(f"Each alone: {each_text(limit)}.")
+    lines.append(f"Searched with {limit.combination}.")
+    told = neutral_text(limit)
+    warnings = [f"{told[0].upper()}{told[1:]}."] if told else []
+    if limit.behind_neutral_mm == 0.0:
+        lines += warnings
+        warnings = []
+    if against_text(band):
+        warnings.append(f"{against_text(band)}.")
+    return (
+        f"<h3>{page.escape(who[0].upper() + who[1:])}</h3>"
+        + page.paragraph(big, "big")
+        + "".join(page.paragraph(text, "caution") for text in warnings)
+        + page.paragraph(" ".join(lines), "note")
+    )
+
+
+def _flown(band: Band, result: StudyResult, percent: Percent) -> str:
+    """Return the band that set-ups flown stand for."""
+    names = listed([spoken(m) for m in band.manoeuvres])
+    note = f"Over all of {names}, at the set-ups flown ({listed(band.setups)}); no limit searched."
+    few = few_draws_text(result.required_share_pct, result.draws)
+    told = band_text(band, percent, few)
+    return (
+        f"<h3>Pack {page.escape(band.pack)}</h3>"
+        + page.paragraph(f"Band that met the requirement: {told}", "big")
+        + page.paragraph(note, "note")
+    )
+
+
+def _setup(setup: SetUpResult, result: StudyResult) -> str:
+    required = result.required_share_pct
+    found = setup_outcome(setup, required)
+    case = worst_case(best_recovery(setup, required), required)
+    told = f"; at worst ({spoken(case.manoeuvre)}) {share_text(case.shares)}" if case else ""
+    deep = "" if setup.deep_stall is None else short_text(setup.deep_stall)
+    more = (
+        aft_text(setup, result), height_need_text(setup, result), deep, set_up_neutral_text(setup)
+    )  # fmt: skip
+    parts = [x if x.startswith("NOT") else f"It {x.removeprefix('it ')}" for x in more if x]
+    failing = [
+        f"{spoken(c.recovery)} ({spoken(c.manoeuvre)} {c.shares.back} of {c.shares.flights})"
+        for c in failing_recoveries(setup, required)
+    ]
+    parts += [f"Shown NOT to be enough alone: {listed(failing)}"] if failing else []
+    rest = "".join(f". {x}" for x in parts)
+    stands = found.value
+    if found is Outcome.OPEN:
+        stands = few_draws_text(required, result.draws) or stands
+    return f"{SYMBOLS[found]} {setup.name} ({place_text(setup)}): {stands}{told}{rest}"
+
+
+def _picture(result: StudyResult, aeroplane: Aeroplane) -> str:
+    rows = 0.95 + ROW_IN * (count_rows(result.setups, result.aft_limits) + 0.5)
+    figure = new_figure(WIDE_IN, SIDE_IN + rows)
+    above, below = rows_of_axes(figure, (SIDE_IN, rows))
+    shown = shown_setup(result)
+    side_view(above, aeroplane, result.setups, result.aft_limits, shown)
+    balance_scale(below, aeroplane, result.setups, result.aft_limits, result.required_share_pct)
+    join_scales(above, below)
+    text = (
+        "Side view in mm, nose left: pack (filled box) in place, balance point (quartered disc), "
+    )
+    text += "neutral point (diamond). Enlarged below, by pack: the band that met the requirement "
+    text += "(filled, striped behind the neutral point), the aft limit's 95 % limits (line under "
+    text += "it), what was not shown (hatched), and the set-ups: disc met, diamond undecided, "
+    text += "cross not met."
+    places = [f"{x.name} balances at {x.balance_aft_mm:.0f} mm" for x in result.setups]
+    places += [
+        f"aft limit of {for_whom(x, result.aft_limits)}: {figure_text(x)}"
+        for x in result.aft_limits
+    ]
+    return page.picture(figure, "where", text, f"{'; '.join(places)}.")

@@ -1,0 +1,133 @@
+"""Beyond the stall, for the report: departure criteria against flights, spins across sizes."""
+
+from collections.abc import Sequence
+from math import degrees, isnan
+
+from sim.pack.assemble import Assembled
+from sim.show.console.departure import ANSWERS, FLOWN, NOTES
+from sim.show.console.scale import COMPARED, SCALED, YAW, stand_text
+from sim.show.drawing.canvas import one_axes
+from sim.show.figures.departure_plane import ALPHAS_DEG, departure_plane
+from sim.show.report.report import page
+from sim.show.words.phrases import limits_text, spoken
+from sim.spin.rotary import NO_SPIN_CN
+from sim.spin.scale import Band
+from sim.study.checks.agreement import Agreement, departure_agreement
+from sim.study.checks.spin_scale import ScaledSpin, scaled_spins
+from sim.study.result import StudyResult
+from sim.trim.criteria import criteria
+
+MOST_LINES = 4  # set-ups that the departure plane can tell apart
+
+
+def departures(result: StudyResult, ready: Sequence[Assembled]) -> str:
+    """Return the section on departure criteria: the plane, and the table of agreement.
+
+    Empty for a study of an aft limit alone.
+    """
+    if not ready:
+        return ""
+    shown = ready[:MOST_LINES]
+    figure, axes = one_axes(8.0, 5.2)
+    names = [setup.name for setup in result.setups[:MOST_LINES]]
+    found = {
+        name: criteria(one, ALPHAS_DEG, one.stall.speed_mps)
+        for name, one in zip(names, shown, strict=True)
+    }
+    stalls = {n: degrees(x.stall.alpha) for n, x in zip(names, shown, strict=True)}
+    departure_plane(axes, found, stalls)
+    text = "The two departure criteria against each other along the angle of attack. They know "
+    text += "neither rudder nor rotation, so what was flown stands beside them in the table."
+    rows = [_agreement(row) for row in departure_agreement(result, ready)]
+    heads = (
+        "set-up", "manoeuvre", "criteria at the stall", "beyond it", "flown", "departed", "agree",
+    )  # fmt: skip
+    table = page.table("Departure criteria against flights", heads, rows, words=5)
+    notes = [page.paragraph(note, "note") for note in NOTES]
+    return page.section(
+        "Departure criteria", page.picture(figure, "departure", text), table, *notes
+    )
+
+
+def _agreement(row: Agreement) -> tuple[str, ...]:
+    return (
+        row.setup, spoken(row.manoeuvre), str(row.at_stall.value),
+        f"to {row.to_deg:.0f}°: {row.beyond.value}", FLOWN[row.mostly_departed],
+        f"{row.departed} of {row.flights} ({limits_text(row.low, row.high)})", ANSWERS[row.agree],
+    )  # fmt: skip
+
+
+def scaled(result: StudyResult, ready: Sequence[Assembled]) -> str:
+    """Return the section on spins by what compares across sizes; empty without a spin."""
+    spins = scaled_spins(result, ready)
+    if not spins:
+        return ""
+    heads = (
+        "set-up", "manoeuvre", "spin", "angle of attack, °", "yaw, °/s", "sink, m/s",
+        "turn rate, ωb/2V", "relative density", "mass loading, 1e-4",
+    )  # fmt: skip
+    numbers = page.table(
+        "Spins by what compares across sizes", heads, [_numbers(one) for one in spins], words=3
+    )
+    known, ours = _against(spins)
+    return page.section(
+        "Spins across sizes", numbers, page.paragraph(COMPARED, "note"),
+        page.folded("Against published spins", known, page.paragraph(SCALED, "note"), ours),
+        page.folded("What yaws it", _moments(spins), page.paragraph(YAW, "note")),
+    )  # fmt: skip
+
+
+def _against(spins: Sequence[ScaledSpin]) -> tuple[str, str]:
+    """Return published spins scaled to this span, and where ours lie against them."""
+    like = [stand.published for stand in spins[0].stands]
+    known = [
+        (one.name, _range(one.alpha_deg, ".0f"), _range(one.rate_dps, ".0f"),
+         _range(one.sink_mps, ".0f"), _range(one.turn, ".2f"))
+        for one in like
+    ]  # fmt: skip
+    heads = ("published", "angle of attack, °", "yaw, °/s", "sink, m/s", "turn rate, ωb/2V")
+    shown = [i for i, stand in enumerate(spins[0].stands) if stand_text(stand)]
+    names = ["set-up", "manoeuvre", *(like[i].name for i in shown)]
+    ours = [
+        (one.setup, spoken(one.manoeuvre),
+         *(stand_text(one.stands[i]).replace("\n", ", ") for i in shown))
+        for one in spins
+    ]  # fmt: skip
+    return (
+        page.table("Published spins, scaled to this span", heads, known),
+        page.table("Ours against them", names, ours, words=len(names)),
+    )
+
+
+def _moments(spins: Sequence[ScaledSpin]) -> str:
+    heads = (
+        "set-up", "manoeuvre", "sideslip, °", "tail and fuselage, rudder with", "centred",
+        "against", "wing", "",
+    )  # fmt: skip
+    rows = [_yaw(one) for one in spins]
+    return page.table("Yawing moment Cn in the spin, with it +, against it -", heads, rows, words=2)
+
+
+def _numbers(one: ScaledSpin) -> tuple[str, ...]:
+    spin, scale = one.spin, one.scale
+    return (
+        one.setup, spoken(one.manoeuvre), spin.mode, f"{spin.alpha_deg:.0f}",
+        f"{spin.yaw_rate_dps:.0f}", f"{spin.sink_mps:.1f}", f"{spin.rate:.2f}",
+        f"{scale.relative_density:.1f}", f"{1e4 * scale.mass_loading:+.0f}",
+    )  # fmt: skip
+
+
+def _yaw(one: ScaledSpin) -> tuple[str, ...]:
+    yaw = one.yaw
+    cells = (yaw.rudder_with, yaw.centred, yaw.rudder_against, yaw.wing)
+    told = f"doubtful: more than {-NO_SPIN_CN:g} against" if yaw.suspicious else ""
+    return (
+        one.setup, spoken(one.manoeuvre), f"{one.beta_deg:+.0f}",
+        *(f"{cell:+.4f}" for cell in cells), told,
+    )  # fmt: skip
+
+
+def _range(band: Band, form: str) -> str:
+    return (
+        "-" if isnan(band.low) or isnan(band.high) else f"{band.low:{form}} to {band.high:{form}}"
+    )

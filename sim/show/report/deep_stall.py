@@ -1,0 +1,69 @@
+"""Section of a report on the deep stall: the verdict, what the pilot sees, what ended it."""
+
+from sim.judge import Outcome
+from sim.show.report.report import page
+from sim.show.words.deep_stall import (
+    headed,
+    height_text,
+    hung_setups,
+    note,
+    outcome_of,
+    places_text,
+    seen_text,
+    swing_text,
+    verdict_text,
+)
+from sim.show.words.phrases import limits_text, spoken
+from sim.study.result import DeepStall, SetUpResult, StudyResult, WayOut
+
+SEEN_HEADS = (
+    "set-up", "hung", "lost for it", "angle of attack, °", "nose above the horizon, °",
+    "sink, m/s", "nods by, ±°", "every, s", "turn, °/s",
+)  # fmt: skip
+WAY_HEADS = (
+    "set-up", "way out", "what is flown", "ends it more often than not", "came out", "95 % limits",
+    "height, m: median, 95 %",
+)  # fmt: skip
+ENDS = {Outcome.MET: "● yes", Outcome.OPEN: "◐ not shown", Outcome.NOT_MET: "✕ no"}
+
+
+def deep_stalls(result: StudyResult) -> str:
+    """Return the section; empty where no flight hung."""
+    hung = list(hung_setups(result))
+    if not hung:
+        return ""
+    told = [
+        f"<h3>{page.escape(headed(setup, found))}</h3>"
+        + page.paragraph(verdict_text(setup, found))
+        + page.paragraph(_seen(found))
+        for setup, found in hung
+    ]
+    seen = page.table(
+        "Where it hung, and what that is like", SEEN_HEADS,
+        [_seen_row(setup, found) for setup, found in hung], words=2,
+    )  # fmt: skip
+    ways = page.table(
+        "What was tried to end it", WAY_HEADS,
+        [_way_row(setup, way) for setup, found in hung for way in found.ways], words=4,
+    )  # fmt: skip
+    return page.section("Deep stall", *told, ways, seen, page.paragraph(note(), "note"))
+
+
+def _seen(found: DeepStall) -> str:
+    return f"What the pilot sees: {seen_text(found)}."
+
+
+def _seen_row(setup: SetUpResult, found: DeepStall) -> tuple[str, ...]:
+    hang = found.hang
+    return (
+        setup.name, places_text(found), f"{sum(x.lost for x in found.places)}",
+        f"{hang.alpha_deg:.0f}", f"{hang.nose_deg:.0f}", f"{hang.sink_mps:.1f}",
+        *swing_text(hang), f"{hang.turn_dps:.0f}",
+    )  # fmt: skip
+
+
+def _way_row(setup: SetUpResult, way: WayOut) -> tuple[str, ...]:
+    return (
+        setup.name, spoken(way.name), way.title, ENDS[outcome_of(way)],
+        f"{way.out} of {way.flights}", limits_text(way.low, way.high), height_text(way),
+    )  # fmt: skip

@@ -1,0 +1,95 @@
+"""Section of a report on heights: strips by set-up, and the table."""
+
+import numpy as np
+
+from sim.describe.study import ENTRY_M
+from sim.show.drawing.canvas import one_axes
+from sim.show.figures.study_figures import height_strips, needed_heights
+from sim.show.report.report import page
+from sim.show.words.phrases import Budget, budget, lost_texts, needed_texts, spoken
+from sim.study.result import CaseResult, SetUpResult, StudyResult
+from sim.study.standing.chance import quantile_limits
+from sim.study.standing.outcomes import best_case, manoeuvres_of
+
+FITS = {
+    Budget.FITS: "● yes",
+    Budget.SHORT: "◐ not from so low",
+    Budget.ABOVE: "◐ with leave",
+    Budget.NO: "✕ no",
+}
+HEADS = (
+    "set-up", "manoeuvre", "its best single recovery", "lost, m: median, 95 %",
+    "entry needed, m: median, 95 %", "limits of that 95 %, m",
+    f"from {ENTRY_M:.0f} m?",
+)  # fmt: skip
+
+
+def heights(result: StudyResult) -> str:
+    """Return the heights that each manoeuvre takes, strips and table."""
+    pictures = [
+        _strips(result, i, name, title)
+        for i, (name, title) in enumerate(manoeuvres_of(result.setups).items())
+    ]
+    rows = [
+        _row(setup, case)
+        for setup in result.setups
+        for name in manoeuvres_of([setup])
+        if (case := best_case(setup, name, result.required_share_pct)) is not None
+    ]
+    lost = (
+        "Lost: from the first recovery input to level. Entry needed: the whole manoeuvre and the "
+    )
+    lost += (
+        "floor under it. Flights that never came back count as endless: > (more than) tells the "
+    )
+    lost += "height they had used up."
+    fits = f"✕: 95 % of flights need more; it cannot be tested lawfully from {ENTRY_M:.0f} m here. "
+    fits += (
+        "◐ with leave: nor from there, but the study's own entry height is enough. Limits: 95 % "
+    )
+    fits += (
+        "limits of the height that 95 % of flights need; from alone: too few flights to bound it. "
+        "● yes: 95 % of the flights flown fit; whether that is shown stands under came back."
+    )
+    table = page.table("Heights", HEADS, rows, words=3)
+    notes = page.paragraph(lost, "note"), page.paragraph(fits, "note")
+    return page.section("Height", *pictures, table, *notes)
+
+
+def _row(setup: SetUpResult, case: CaseResult) -> tuple[str, ...]:
+    return (
+        setup.name, spoken(case.manoeuvre), spoken(case.recovery), _both(*lost_texts(case)),
+        _both(*needed_texts(case)), limits_words(case), FITS[budget(case)],
+    )  # fmt: skip
+
+
+def _both(median: str, most: str) -> str:
+    """Return two heights in one cell, "more than" written as >."""
+    return f"{median}, {most}".replace("more than ", "> ")
+
+
+def limits_words(case: CaseResult) -> str:
+    """Return 95 % limits of the entry height that 95 % of flights need, as whole metres."""
+    low, high = quantile_limits(needed_heights(case), 0.95)
+    if not np.isfinite(low):
+        return "no end known"
+    return f"{low:.0f} to {high:.0f}" if np.isfinite(high) else f"from {low:.0f}"
+
+
+def _strips(result: StudyResult, number: int, name: str, title: str) -> str:
+    setups, asked = result.setups, result.required_share_pct
+    found = {x.name: best_case(x, name, asked) for x in setups}
+    cases = {key: c for key, c in found.items() if c is not None}
+    if not cases:
+        return ""
+    first = next(iter(cases.values()))
+    figure, axes = one_axes(max(6.2, 1.8 + 1.1 * len(setups)), 3.6)
+    height_strips(axes, setups, name, first.entry_m, first.floor_m, asked)
+    words = "; ".join(
+        f"{key}: median {needed_texts(c)[0]} m, 95 % {needed_texts(c)[1]} m"
+        for key, c in cases.items()
+    )
+    text = f"Entry height needed for {title}: a dot is a flight, the bar holds 10 to 90 %, "
+    text += "the line across it is the median. Crosses at the top never came back, from any "
+    text += "height; dots above the height there is came back too low and count as lost."
+    return page.picture(figure, f"height{number}", text, f"{words}.")

@@ -1,0 +1,119 @@
+"""Sections of a report on its footing: what decided, assumptions, limits, cautions."""
+
+from sim.describe import Aeroplane
+from sim.judge import looks_for
+from sim.pack.spreads import flown_spreads
+from sim.show.report.report import page
+from sim.show.words.phrases import (
+    CAUTIONS,
+    NONE_STANDS_OUT,
+    listed,
+    luck_text,
+    spoken,
+    strength_word,
+    time_text,
+)
+from sim.show.words.steps import step_sentence
+from sim.study.result import StudyResult
+from sim.study.standing.chance import noise_level, told_apart
+from sim.study.standing.outcomes import manoeuvres_of, recoveries_of
+
+SHORT_HASH = 12
+METHOD_LIMITS = (
+    "Forces are added up strip by strip. Between maximum lift and about 35° angle of attack this "
+    "agrees least with wind tunnels: autorotation there may come out too strong or too weak "
+    "(NACA Report 273, 1927). Steep spins, and whether a stall turns into one, are therefore less "
+    "certain than flat spins and ordinary flight.",
+    "Section data beyond the stall come from other sections and larger scales; how strongly the "
+    "tail is blanketed at high angle of attack is geometry and judgement. Both are drawn over wide "
+    "bands, see the list of what is not exactly known.",
+    "The aeroplane is rigid, nothing flutters or breaks, and the pilot does what the script says, "
+    "with a drawn delay.",
+    "The limits given are those of chance between draws (Wilson, 95 %). They do not hold what the "
+    "method itself may have wrong, nor what the file says wrongly.",
+)
+
+
+def deciding(result: StudyResult) -> str:
+    """Return which uncertainties decided, where they can be told from chance."""
+    if not result.setups:
+        return ""
+    noise = noise_level(result.factor_draws)
+    known = told_apart(result.factors, result.factor_draws)
+    level = luck_text(noise, result.factor_draws)
+    title = "What decided it, and what to measure to know better"
+    if not known:
+        return page.section(title, page.paragraph(f"{NONE_STANDS_OUT} {level}"))
+    rows = [(f.text, f.measure, strength_word(f.correlation), f"{f.correlation:+.2f}")
+            for f in known]  # fmt: skip
+    heads = ("not exactly known", "what to measure", "strength", "rank correlation")
+    note = "Correlation with coming back: with + more of it brought more back, with - fewer. "
+    note += f"{level} Of many uncertainties one in twenty is listed by luck alone."
+    table = page.table("Uncertainties, the strongest first", heads, rows, words=3)
+    return page.section(title, table, page.paragraph(note, "note"))
+
+
+def assumptions(result: StudyResult, aeroplane: Aeroplane) -> str:
+    """Return what was assumed, flown and with which files."""
+    looks = looks_for(result.required_share_pct / 100.0, result.draws)
+    lines = [
+        f"Each case: up to {result.draws} draws of everything that is not exactly known, the same "
+        f"for every set-up (scrambled Sobol points, seed {result.seed}); it stops once it is "
+        "decided. Looked at after "
+        f"{listed([f'{n}' for n in looks.counts])} draws, with limits so wide that a share just at "
+        "the one asked for is called met, or not met, by chance in no more than 2.5 % each.",
+        f"Entered at {result.entry_m:.0f} m, floor {result.floor_m:.0f} m, unless a case says "
+        "otherwise; a flight below the floor counts as lost, also one that never departed.",
+        "Asked: lower 95 % limit (Wilson, widened for the looks) of held and recovered at "
+        f"{result.required_share_pct:g} % or more; what could not be resolved counts as lost.",
+        *([step_sentence(result.step)] if result.step is not None else []),
+        f"{time_text(result)} aftlimit {result.version}.",
+        f"Study {result.study}, aeroplane {result.aeroplane}.",
+    ]
+    if aeroplane.invented:
+        lines.append(f"Not measured: {' '.join(aeroplane.invented.split())}")
+    parts = [page.bullets(lines)]
+    flown = manoeuvres_of(result.setups) | recoveries_of(result.setups)
+    if flown:
+        rows = [(spoken(name), title) for name, title in flown.items()]
+        parts.append(page.table("Manoeuvres and recoveries", ("name", "what"), rows, words=2))
+    parts += [_spreads(aeroplane), _files(result)]
+    return page.section("Assumptions", *parts)
+
+
+def _spreads(aeroplane: Aeroplane) -> str:
+    rows = [
+        (x.text, x.source, x.measure, f"{x.sd:g}", x.unit) for x in flown_spreads(aeroplane) if x.sd
+    ]
+    heads = (
+        "what",
+        "where the figure is from",
+        "what to measure",
+        "one standard deviation",
+        "unit",
+    )
+    table = page.table("Drawn, each cut at two standard deviations", heads, rows, words=3)
+    return page.folded("Everything that is not exactly known", table)
+
+
+def _files(result: StudyResult) -> str:
+    if not result.sources:
+        return ""
+    lines = "\n".join(
+        f"<li>{page.escape(name)}: <code>{page.escape(digest[:SHORT_HASH])}</code></li>"
+        for name, digest in result.sources
+    )
+    note = page.paragraph(f"SHA-256, the first {SHORT_HASH} figures.", "note")
+    return page.folded(
+        "Files, tables and program, with their hashes", f'<ul class="files">{lines}</ul>', note
+    )
+
+
+def method_limits() -> str:
+    """Return what the method itself cannot tell."""
+    return page.section("Limits of the method", page.bullets(METHOD_LIMITS))
+
+
+def cautions() -> str:
+    """Return the cautions."""
+    return page.section("Cautions", f'<div class="caution">{page.bullets(CAUTIONS)}</div>')

@@ -1,0 +1,140 @@
+"""Sections of a report on numbers: what going aft buys, weights and trim, spins."""
+
+from sim.show.console.changes import (
+    CHANGE_HEADS,
+    CHANGES_TOLD,
+    change_cells,
+    change_rows,
+)
+from sim.show.console.study import spun_cases
+from sim.show.drawing.canvas import grid_of_axes, new_figure, one_axes
+from sim.show.figures.gain_risk import gain_risk
+from sim.show.figures.study_figures import spin_overview
+from sim.show.report.report import page
+from sim.show.words.changes import differing
+from sim.show.words.phrases import signed, spoken
+from sim.study.result import StudyResult
+
+
+def gains_and_risks(result: StudyResult) -> str:
+    """Return what going aft buys against what it costs."""
+    figure = new_figure(6.2, 5.2)
+    required = result.required_share_pct
+    (one, two), (three, four) = grid_of_axes(figure, 2, 2)
+    gain_risk(one, result.setups, "pitch_response", "lost", required)
+    gain_risk(two, result.setups, "pitch_trim", "lost", required)
+    gain_risk(three, result.setups, "pitch_response", "height", required)
+    gain_risk(four, result.setups, "pitch_trim", "height", required)
+    for axes in (one, two):
+        axes.set_xlabel("")
+    for axes in (two, four):
+        axes.set_ylabel("")
+    for axes in (one, three, four):
+        if (legend := axes.get_legend()) is not None:
+            legend.remove()
+    text = "What going aft buys (to the right) against what it costs (upwards), by the best single "
+    text += "recovery in the worst manoeuvre, with 95 % limits. Numbers: balance point in mm. A "
+    text += "triangle: so few flights set no upper limit. Pitch surface: trailing edge down is +."
+    numbers = "; ".join(
+        f"{x.name}: {x.trim.pitch_response_dps2:.0f} °/s², throttle {100.0 * x.trim.throttle:.0f} %"
+        for x in result.setups
+    )
+    picture = page.picture(figure, "gains", text, f"{numbers}.")
+    return page.section(
+        "What going aft buys, and what it costs", picture, page.paragraph(_cruise(result))
+    )
+
+
+def _cruise(result: StudyResult) -> str:
+    """Return what the set-ups cost in level flight, in a sentence."""
+    flying = [x.trim for x in result.setups if x.trim.found]
+    if not flying:
+        return "No set-up has level flight at the cruise speed of the study."
+    throttle, current = [100.0 * t.throttle for t in flying], [t.current_a for t in flying]
+    return (
+        f"In level flight at {flying[0].speed_mps:.0f} m/s the set-ups take {min(throttle):.1f} to "
+        f"{max(throttle):.1f} % throttle and {min(current):.1f} to {max(current):.1f} A."
+    )
+
+
+def trims(result: StudyResult) -> str:
+    """Return weights and level flight of the set-ups, in two tables."""
+    weights: list[tuple[str, ...]] = []
+    levels = []
+    same, apart = differing(result.setups)
+    for x in result.setups:
+        t = x.trim
+        level = (
+            f"{t.alpha_deg:.1f}", signed(t.tail_deg), f"{100.0 * t.throttle:.0f}",
+            f"{t.current_a:.1f}", f"{t.pitch_response_dps2:.0f}",
+        )  # fmt: skip
+        behind = " (BEHIND neutral)" if x.static_margin_pct < 0.0 else ""
+        weights.append((
+            x.name, x.title, x.pack, *(told[len(weights)] for told in apart.values()),
+            f"{x.pack_aft_mm:.0f}", f"{x.mass_g:.0f}",
+            f"{10.0 * x.wing_loading_kg_m2:.0f}", f"{x.balance_aft_mm:.0f}",
+            f"{x.balance_pct_mac:.1f}", f"{x.static_margin_pct:.1f}{behind}",
+            f"{x.stall_speed_mps:.1f}",
+        ))  # fmt: skip
+        levels.append((x.name, *(level if t.found else ("none found", "-", "-", "-", "-"))))
+    weight_heads = (
+        "set-up", "what", "pack", *apart, "pack at, mm", "mass, g", "g/dm²", "balance, mm",
+        "% MAC", "static margin, % MAC", "stall, m/s",
+    )  # fmt: skip
+    level_heads = (
+        "set-up", "angle of attack, °", "pitch surface, °", "throttle, %", "current, A",
+        "full aft stick, °/s²",
+    )  # fmt: skip
+    title = f"Level flight at {result.setups[0].trim.speed_mps:.0f} m/s"
+    note = "Pitch surface: trailing edge down is +. Steady level flight at this one speed: flying "
+    note += "takes more current, and no flight time follows from it."
+    shared = (
+        f"The same in all set-ups: {'; '.join(same)}." if same else "Nothing is the same in all."
+    )
+    return page.section(
+        "What each set-up is, and its trim",
+        page.table("What each set-up is", weight_heads, weights, words=3 + len(apart)),
+        page.paragraph(shared, "note"),
+        page.table(title, level_heads, levels),
+        page.paragraph(note, "note"),
+        *_changes(result),
+    )
+
+
+def _changes(result: StudyResult) -> list[str]:
+    """Return what every single change moved, from the set-up flown today."""
+    if not result.changes:
+        return []
+    heads = ("to", "change", *(head.replace("\n", " ") for head in CHANGE_HEADS))
+    start = result.changes[0].lines[0]
+    first = (result.today, start.what, *change_cells(start, None))
+    rows = [first, *(row for one in result.changes for row in change_rows(one, name_all=True))]
+    told = [tuple(cell.replace("\n", " ") for cell in row) for row in rows]
+    title = f"Before and after: from {result.today}, one change at a time"
+    return [page.table(title, heads, told, words=2), page.paragraph(CHANGES_TOLD, "note")]
+
+
+def spins(result: StudyResult) -> str:
+    """Return the spins of the set-ups: figure and medians."""
+    rows = [
+        (
+            setup.name, spoken(case.manoeuvre), case.spin.mode, f"{100.0 * case.spin.share:.0f} %",
+            f"{case.spin.alpha_deg:.0f}", f"{case.spin.yaw_rate_dps:.0f}",
+            f"{case.spin.sink_mps:.1f}", f"{case.spin.rate:.2f}",
+        )
+        for setup in result.setups
+        for case in spun_cases(setup)
+        if case.spin is not None
+    ]  # fmt: skip
+    if not rows:
+        return page.section("Spins", page.paragraph("No set-up spun."))
+    figure, axes = one_axes(6.2, 3.3)
+    spin_overview(axes, result.setups)
+    text = "Angle of attack against turn about the vertical of every flight that spun; a mush "
+    text += "(stalled, hardly turning, whatever holds it there) is in the table alone."
+    heads = (
+        "set-up", "manoeuvre", "spin", "of flights", "angle of attack, °", "yaw, °/s", "sink, m/s",
+        "turn rate, ωb/2V",
+    )  # fmt: skip
+    table = page.table("Spins and mushes: medians of the flights that did so", heads, rows, words=3)
+    return page.section("Spins", page.picture(figure, "spins", text), table)

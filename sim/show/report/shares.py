@@ -1,0 +1,124 @@
+"""Sections of a report on shares: balance point and pack, the aft limits, every case."""
+
+from sim.judge import outcome
+from sim.show.drawing.canvas import new_figure, one_axes, rows_of_axes
+from sim.show.figures.share_by_balance import share_by_balance
+from sim.show.figures.study_figures import share_matrix
+from sim.show.report import page
+from sim.show.words.limits import combination_sentence, ends_cell, several_combinations
+from sim.show.words.phrases import limits_text, listed, share_text, spoken, touched_text
+from sim.study.result import AftLimit, ManoeuvreLimit, StudyResult
+from sim.study.standing.bands import Band, bands
+from sim.study.standing.outcomes import manoeuvres_of
+
+PANEL_IN = 1.75
+SEARCHED = (
+    "Line and band: the search for the aft limit in all its manoeuvres, with 95 % limits; upright "
+    "line: the aft limit, shaded: where other draws would put it (95 %); dotted: stick-fixed "
+    "neutral point; a plus sign: a first look with fewer draws; an arrow: given up early, at most "
+    "that. "
+)
+
+
+def balance_and_pack(result: StudyResult) -> str:
+    """Return balance point and pack against the share that came back, with the aft limits."""
+    found = bands(result)
+    figure = new_figure(6.2, 0.5 + PANEL_IN * max(len(found), 1.3))
+    stack = rows_of_axes(figure, [1.0] * len(found)) if found else []
+    for axes, band in zip(stack, found, strict=True):
+        setups = [x for x in result.setups if x.name in band.setups]
+        share_by_balance(
+            axes, band.pack, setups, band.limit, result.required_share_pct, _who(band, found)
+        )
+    ends = [axes.get_xlim() for axes in stack]
+    for axes in stack:
+        axes.set_xlim(min(low for low, _ in ends), max(high for _, high in ends))
+    if stack:
+        stack[-1].set_xlabel("balance point, mm aft of the datum")
+    text = "Share that came back against balance point, a panel for each pack and combination. "
+    text += SEARCHED if result.aft_limits else ""
+    text += "Set-ups stand with 95 % limits at their worst manoeuvre: disc met, diamond undecided, "
+    text += "cross not met."
+    parts = [page.picture(figure, "limits", text)] if stack else []
+    if result.aft_limits:
+        parts.append(_limits_table(result))
+        parts.append(page.paragraph(combination_sentence(result.aft_limits), "note"))
+    title = "Aft limit by pack" if result.aft_limits else "Balance point and pack"
+    return page.section(title, *parts)
+
+
+def _who(band: Band, found: list[Band]) -> str:
+    """Return " as in A and B" where a pack has several panels."""
+    if sum(one.pack == band.pack for one in found) < 2:
+        return ""
+    like = (band.limit.like,) if band.limit is not None else ()
+    return f" as in {listed(band.setups or like)}"
+
+
+def _limits_table(result: StudyResult) -> str:
+    several = several_combinations(result.aft_limits)
+    rows = []
+    for x in result.aft_limits:
+        who = (listed(x.setups or (x.like,)),) if several else ()
+        name = "all of them" if len(x.each) > 1 else spoken(x.manoeuvres[0])
+        behind = " (the limit lies BEHIND it)" if x.behind_neutral_mm > 0.0 else ""
+        rows.append((
+            x.pack, *who, name, spoken(x.recovery), *_figures(x),
+            "-" if x.pct_mac is None else f"{x.pct_mac:.1f}",
+            "-" if x.neutral_mm is None else f"{x.neutral_mm:.0f}{behind}",
+            limits_text(x.share_low, x.share_high), f"{x.draws_used}",
+            "-" if x.first_failure_mm is None else f"{x.first_failure_mm:.0f}",
+        ))  # fmt: skip
+        for one in x.each if len(x.each) > 1 else ():
+            rows.append((
+                x.pack, *who, f"{spoken(one.manoeuvre)} alone", spoken(x.recovery), *_figures(one),
+                "-", "-", "-", "-",
+                "-" if one.first_failure_mm is None else f"{one.first_failure_mm:.0f}",
+            ))  # fmt: skip
+    heads = (
+        "pack", *(("set-ups",) if several else ()), "manoeuvre", "best recovery", "aft limit, mm",
+        "its 95 % limits, mm", "% MAC", "neutral point, mm", "back there, 95 % limits",
+        "draws there", "not shown at, mm",
+    )  # fmt: skip
+    return page.table("Aft limits", heads, rows, words=4 if several else 3)
+
+
+def _figures(x: AftLimit | ManoeuvreLimit) -> tuple[str, str]:
+    if x.aft_mm is None:
+        return "none found", "-"
+    ends = ends_cell(x.low_mm, x.high_mm).replace("\n", " ").replace("-", " to ")
+    return f"beyond {x.aft_mm:.0f}" if x.at_end else f"{x.aft_mm:.0f}", ends
+
+
+def came_back(result: StudyResult) -> str:
+    """Return what came back, set-up by manoeuvre, and every case folded away."""
+    names = manoeuvres_of(result.setups)
+    figure, axes = one_axes(2.2 + 1.45 * max(len(names), 3), 1.5 + 0.55 * len(result.setups))
+    share_matrix(axes, result.setups, result.required_share_pct)
+    text = "Came back, set-up by manoeuvre, by its best single recovery, with 95 % limits. "
+    text += "The numbers are in the table below."
+    rows = []
+    for setup in result.setups:
+        for case in setup.cases:
+            rows.append((
+                setup.name, spoken(case.manoeuvre), spoken(case.recovery),
+                outcome(case.shares, result.required_share_pct).value, share_text(case.shares),
+                f"{case.shares.held}", f"{case.shares.recovered}", f"{case.shares.below_floor}",
+                f"{case.shares.entry_used}", f"{case.shares.never}", f"{case.shares.unresolved}",
+                f"{case.shares.touched}",
+            ))  # fmt: skip
+    heads = (
+        "set-up", "manoeuvre", "recovery", "requirement", "in words", "held", "recovered",
+        "below the floor", "manoeuvre used the height", "never came back", "unresolved",
+        "held, but at high angle for a moment",
+    )  # fmt: skip
+    every = page.table("Every case", heads, rows, words=5)
+    touched = [
+        f"{setup.name}, {spoken(case.manoeuvre)}, {spoken(case.recovery)}: {told}."
+        for setup in result.setups
+        for case in setup.cases
+        if (told := touched_text(case.shares))
+    ]
+    notes = page.bullets(touched) if touched else ""
+    more = page.folded("Every manoeuvre with every recovery", every, notes)
+    return page.section("What came back", page.picture(figure, "matrix", text), more)

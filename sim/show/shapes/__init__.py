@@ -1,0 +1,1 @@
+"""The aeroplane as outlines and solids."""

@@ -1,0 +1,1 @@
+"""Sentences that console, report and card share."""

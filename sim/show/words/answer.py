@@ -1,0 +1,281 @@
+"""The answer in a few sentences: aft limits, set-ups, the best recovery and its height."""
+
+from collections.abc import Sequence
+
+from sim.core import script_layout as s
+from sim.judge import Outcome
+from sim.show.words.changes import added_words
+from sim.show.words.deep_stall import reason_text, short_text
+from sim.show.words.limits import (
+    aft_text,
+    limit_sentences,
+    limits_in_short,
+    other_recovery_text,
+    set_up_neutral_text,
+)
+from sim.show.words.phrases import (
+    OUTCOME_WORDS,
+    back_text,
+    few_draws_text,
+    height_text,
+    listed,
+    reasons_text,
+    share_text,
+    spoken,
+    touched_text,
+)
+from sim.study.result import CaseResult, SetUpResult, StudyResult
+from sim.study.standing.bands import Band, Percent, bands, percent_line, standing
+from sim.study.standing.outcomes import (
+    best_case,
+    best_recovery,
+    failing_recoveries,
+    manoeuvres_of,
+    only_height,
+    recoveries_of,
+    rough_height,
+    setup_outcome,
+    worst_case,
+)
+
+FROM_THERE = ", and would meet it from there"  # some may be lost all the same
+ROUND_UP_M = 5.0  # heights to be asked for are rounded up to this
+
+
+def band_text(band: Band, percent: Percent | None, few_draws: str = "") -> str:
+    """Return a band's ends in mm and % MAC, or that there is none.
+
+    ``few_draws`` is what a study says whose draws can never show it, empty where they can.
+    """
+    if band.front_mm is None or band.aft_mm is None:
+        return (few_draws or "not shown: undecided") if band.open else "none found"
+    front, aft = f"{band.front_mm:.0f}", f"{band.aft_mm:.0f}"
+    beyond = "at least " if band.at_end and band.limit is not None else ""
+    place = f"{front} to {beyond}{aft} mm" if front != aft else f"{aft} mm only"
+    if percent is None:
+        return place
+    ends = f"{percent(band.front_mm):.1f}", f"{percent(band.aft_mm):.1f}"
+    return f"{place} ({' to '.join(dict.fromkeys(ends))} % MAC)"
+
+
+def band_sentences(result: StudyResult) -> list[str]:
+    """Return the bands that the set-ups flown stand for, where no limit was searched."""
+    percent = percent_line(result)
+    few = few_draws_text(result.required_share_pct, result.draws)
+    return [_band_sentence(band, percent, few) for band in bands(result) if band.limit is None]
+
+
+def _band_sentence(band: Band, percent: Percent | None, few_draws: str) -> str:
+    who = f"Pack {band.pack} ({listed(band.setups)})"
+    told = f"{who}: band that met the requirement {band_text(band, percent, few_draws)}"
+    if band.aft_mm is None:
+        return f"{told}."
+    names = listed([spoken(m) for m in band.manoeuvres])
+    by = " or ".join(spoken(name) for name in band.recoveries)
+    return f"{told}, over all of {names}, by {by}; only at the set-ups flown, no limit searched."
+
+
+def recovery_sentence(result: StudyResult) -> str | None:
+    """Return each set-up's best single recovery and the height it takes; None without set-ups."""
+    if not result.setups:
+        return None
+    required = result.required_share_pct
+    titles = recoveries_of(result.setups)
+    by: dict[str, list[str]] = {}
+    for x in result.setups:
+        for case in best_recovery(x, required)[:1]:
+            by.setdefault(case.recovery, []).append(x.name)
+    every = [f"{titles[r]} ({listed(names)})" for r, names in by.items()]
+    if len(by) == 1:
+        every = [titles[r] for r in by]
+    told = f"Best single recovery: {'; '.join(every)}."
+    stand = standing(result)
+    if not stand:
+        return f"{told} With it no set-up meets the requirement."
+    parts = [_range_of(result, stand, name) for name in manoeuvres_of(stand)]
+    who = "the set-up that meets" if len(stand) == 1 else f"the {len(stand)} set-ups that meet"
+    return (
+        f"{told} Height that 95 % of flights need in {who} the requirement or may, each by its "
+        f"best single recovery: {'; '.join(p for p in parts if p)}."
+    )
+
+
+def _range_of(result: StudyResult, stand: Sequence[SetUpResult], manoeuvre: str) -> str:
+    found = [best_case(x, manoeuvre, result.required_share_pct) for x in stand]
+    cases = [c for c in found if c is not None]
+    if not cases:
+        return ""
+    return (
+        f"{spoken(manoeuvre)}: {_range([lost_95(c) for c in cases])} m after its first input, "
+        f"{_range([needed_95(c) for c in cases])} m of entry height with the floor of "
+        f"{cases[0].floor_m:.0f} m"
+    )
+
+
+def lost_95(case: CaseResult) -> str:
+    """Return the height that 95 % of flights stay within after the first recovery input."""
+    return height_text(case.height_lost_m.p95, case, s.R_HEIGHT_LOST, 0.95)
+
+
+def needed_95(case: CaseResult) -> str:
+    """Return the entry height that is enough for 95 % of flights, floor included."""
+    return height_text(case.entry_height_needed_m.p95, case, s.R_DROP, 0.95, case.floor_m)
+
+
+def _range(texts: Sequence[str]) -> str:
+    """Return "37 to 56", or "56" where all are alike; what has no end counts as the highest."""
+    ordered = sorted(dict.fromkeys(texts), key=_size)
+    return ordered[0] if len(ordered) == 1 else f"{ordered[0]} to {ordered[-1]}"
+
+
+def _size(text: str) -> float:
+    if text == "never":
+        return 1e9
+    return float(text.removeprefix("more than ")) + (1e6 if text.startswith("more") else 0.0)
+
+
+def height_need_text(setup: SetUpResult, result: StudyResult, short: bool = False) -> str:
+    """Return "needs 190 m of entry height" where more height would do; else empty.
+
+    Where too few flights were flown to show that, what they say so far, as no proof.
+    ``short`` leaves the reasons out.
+    """
+    need = only_height(setup, result.required_share_pct, result.draws)
+    if need is not None:
+        text = f"needs {_asked(need)} of entry height"
+        return text if short else f"{text}{FROM_THERE}"
+    rough = rough_height(setup, result.required_share_pct, result.draws)
+    if rough is None:
+        return ""
+    height, back, case = rough
+    text = f"may need about {_asked(height)} of entry height"
+    if short:
+        return f"{text}, not shown"
+    flown = f"{case.shares.flights} flights in {spoken(case.manoeuvre)}"
+    return f"{text}: {back} of its {flown} would come back from there, too few to be sure"
+
+
+def _asked(height_m: float) -> str:
+    return f"{-(-height_m // ROUND_UP_M) * ROUND_UP_M:.0f} m"
+
+
+def place_text(setup: SetUpResult) -> str:
+    """Return where a set-up balances, with its static margin and the ballast that it takes."""
+    place = (
+        f"{setup.balance_aft_mm:.0f} mm, {setup.balance_pct_mac:.0f} % MAC, "
+        f"static margin {setup.static_margin_pct:.1f} % MAC, {setup.pack}"
+    )
+    added = added_words(setup)
+    return f"{place}, with {added} for balance" if added else place
+
+
+def open_text(setup: SetUpResult, result: StudyResult) -> str:
+    """Return why a set-up is neither shown to meet the requirement nor shown not to."""
+    few = few_draws_text(result.required_share_pct, result.draws)
+    if few:
+        return few
+    most = max(c.shares.flights for c in best_recovery(setup, result.required_share_pct))
+    return f"is undecided after {most} draws"
+
+
+def failing_text(setup: SetUpResult, required_share_pct: float) -> str:
+    """Return the recoveries flown that are shown not to do, with their counts; maybe empty."""
+    return "; ".join(
+        f"by {c.recovery_title} alone it does not meet the requirement: in "
+        f"{spoken(c.manoeuvre)} {back_text(c.shares)}"
+        for c in failing_recoveries(setup, required_share_pct)
+    )
+
+
+def setup_sentence(setup: SetUpResult, result: StudyResult) -> str:
+    """Return what became of a set-up, with its uncertainty and why flights were lost."""
+    required = result.required_share_pct
+    cases = best_recovery(setup, required)
+    case = worst_case(cases, required)
+    if case is None:
+        return f"{setup.name}: nothing was flown."
+    found = setup_outcome(setup, required)
+    told = open_text(setup, result) if found is Outcome.OPEN else OUTCOME_WORDS[found]
+    need = height_need_text(setup, result)
+    where = "Worst of its manoeuvres" if len(cases) > 1 else "Flown"
+    lines = [f"{setup.name} ({place_text(setup)}) {told}{'; it ' + need if need else ''}."]
+    lines.append(
+        f"{where}: {case.manoeuvre_title}; {share_text(case.shares)}; recovering by: "
+        f"{case.recovery_title}."
+    )
+    by = other_recovery_text(setup, result)
+    deep = "" if setup.deep_stall is None else short_text(setup.deep_stall)
+    failing = failing_text(setup, required)
+    aft, behind = aft_text(setup, result), set_up_neutral_text(setup)
+    for more in (aft, by, failing, deep, behind, touched_text(case.shares)):
+        if more:
+            lines.append(f"{more[0].upper()}{more[1:]}.")
+    return " ".join(lines)
+
+
+def answer_sentences(result: StudyResult) -> list[str]:
+    """Return the answer of a study: aft limits first, then bands, recovery, each set-up."""
+    best = recovery_sentence(result)
+    out = [*limit_sentences(result), *band_sentences(result), *([best] if best else [])]
+    return out + [setup_sentence(setup, result) for setup in result.setups]
+
+
+def headline(result: StudyResult) -> str:
+    """Return the first sentences of all: what was asked, the aft limits, and the set-ups."""
+    asked = result.required_share_pct
+    told = [
+        f"Asked: at least {asked:g} % of flights back above the floor of {result.floor_m:.0f} m "
+        f"(lower 95 % limit), by one single recovery."
+    ]
+    if result.aft_limits:
+        told.append(limits_in_short(result.aft_limits))
+    if result.setups:
+        deep = reason_text(result)
+        told += [_setups_in_short(result), *([deep] if deep else []), *_unresolved(result)]
+    return " ".join(told)
+
+
+def _setups_in_short(result: StudyResult) -> str:
+    """Return which set-ups meet it, cannot be told, and do not, in one sentence."""
+    by: dict[Outcome, list[str]] = {o: [] for o in Outcome}
+    for x in result.setups:
+        need = height_need_text(x, result, short=True)
+        found = setup_outcome(x, result.required_share_pct)
+        more = need if found is not Outcome.MET else ""
+        more = "AFT of its aft limit, not to be flown" if aft_text(x, result) else more
+        by[found].append(f"{x.name} ({more})" if more else x.name)
+    words = {
+        Outcome.MET: "met it in every manoeuvre",
+        Outcome.OPEN: few_draws_text(result.required_share_pct, result.draws) or "undecided",
+        Outcome.NOT_MET: "did not meet it",
+    }
+    parts = [f"{len(names)} {words[o]} ({', '.join(names)})" for o, names in by.items() if names]
+    return f"Of {len(result.setups)} set-ups, {'; '.join(parts)}.{_failing(result)}"
+
+
+def _failing(result: StudyResult) -> str:
+    """Return which recoveries are shown to fail in set-ups that meet the requirement or may."""
+    by: dict[str, list[str]] = {}
+    for x in standing(result):
+        for case in failing_recoveries(x, result.required_share_pct):
+            count = f"{x.name} {case.shares.back} of {case.shares.flights} back"
+            by.setdefault(case.recovery, []).append(count)
+    told = "; ".join(f"{spoken(name)} ({', '.join(counts)})" for name, counts in by.items())
+    return f" Shown NOT to be enough alone: {told}." if told else ""
+
+
+def _unresolved(result: StudyResult) -> list[str]:
+    """Return which flights could not be resolved, and why, where there are any."""
+    worst: list[tuple[SetUpResult, CaseResult]] = []
+    for x in result.setups:
+        case = max(x.cases, key=lambda c: c.shares.unresolved, default=None)
+        if case is not None and case.shares.unresolved:
+            worst.append((x, case))
+    if not worst:
+        return []
+    told = "; ".join(
+        f"{c.shares.unresolved} of {c.shares.flights} of {x.name} in {spoken(c.manoeuvre)} "
+        f"({reasons_text(c.shares)})"
+        for x, c in worst
+    )
+    return [f"UNRESOLVED flights count against: {told}."]

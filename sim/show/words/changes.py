@@ -1,0 +1,42 @@
+"""What set-ups are made of besides pack and place, in words."""
+
+from collections.abc import Callable, Sequence
+
+from sim.study.result import SetUpResult
+
+# what may differ between set-ups besides pack and place: heading, and its words
+KINDS: tuple[tuple[str, Callable[[SetUpResult], str]], ...] = (
+    ("loose weights", lambda x: x.weights),
+    ("throws, up/down", lambda x: x.throws),
+    ("nozzle", lambda x: x.nozzle),
+    ("gyro", lambda x: x.gyro),
+)
+
+
+def added_words(setup: SetUpResult) -> str:
+    """Return what a balance point needs besides the loose weights; empty where nothing."""
+    return ", ".join(f"{grams:.0f} g at the {place}" for place, grams in setup.added_weights)
+
+
+def weights_of(setup: SetUpResult) -> str:
+    """Return loose and added weights together, so that neither is taken for all."""
+    added = added_words(setup)
+    if not added:
+        return setup.weights
+    return (
+        f"for balance {added}"
+        if setup.weights == "no loose weights"
+        else (f"{setup.weights}; for balance {added}")
+    )
+
+
+def differing(setups: Sequence[SetUpResult]) -> tuple[list[str], dict[str, list[str]]]:
+    """Return what is the same in all set-ups, in words, and by heading what differs, in order."""
+    same, apart = [], {}
+    for heading, words in KINDS:
+        told = [weights_of(x) if heading == "loose weights" else words(x) for x in setups]
+        if len(set(told)) == 1:
+            same.append(told[0])
+        else:
+            apart[heading] = told
+    return same, apart

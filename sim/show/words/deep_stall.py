@@ -1,0 +1,219 @@
+"""A deep stall in words: which flights hung, what the pilot sees, what ended it."""
+
+from collections import Counter
+from collections.abc import Iterator
+
+from sim.judge import Hang, Outcome, Reason
+from sim.show.words.phrases import limits_text, listed, spoken
+from sim.study.result import DeepStall, SetUpResult, StudyResult, WayOut
+from sim.study.standing.outcomes import best_recovery, setup_outcome
+from sim.tables.reading import read_toml
+
+STICK_ALONE = "stick_forward_alone"
+NOTHING = "nothing tried ended it"
+ENDS = "ends it more often than not"  # what the judge asks of a way out, and no more
+SHORT = "mostly ends it"  # the same on a card
+ALL_STAND_FOR_95 = 20  # of so few the greatest height stands for 95 %, see `study.cases.heights`
+
+
+def hung_setups(result: StudyResult) -> Iterator[tuple[SetUpResult, DeepStall]]:
+    """Yield the set-ups that flights hung in, with their deep stall."""
+    for setup in result.setups:
+        if setup.deep_stall is not None:
+            yield setup, setup.deep_stall
+
+
+def best_way(found: DeepStall) -> WayOut | None:
+    """Return the way out that most come out by, the cheaper of two alike; None if none does."""
+    out = [way for way in found.ways if way.out > 0]
+    return max(out, key=lambda way: (way.out / way.flights, -_median(way)), default=None)
+
+
+def outcome_of(way: WayOut) -> Outcome:
+    """Return whether a way ends it more often than not, by the limits of its share."""
+    share = read_toml("judge.toml").values["deep_stall_ends_share"]
+    if way.low >= share:
+        return Outcome.MET
+    return Outcome.NOT_MET if way.high < share else Outcome.OPEN
+
+
+def _median(way: WayOut) -> float:
+    return way.height_m.median or 0.0
+
+
+def way_text(way: WayOut) -> str:
+    """Return "full power stick forward (13 of 21, 43-81 %; 25 m, 95 % within 93 m)"."""
+    share = f"{way.out} of {way.flights}, {limits_text(way.low, way.high)}"
+    return f"{spoken(way.name)} ({share}{_heights(way)})"
+
+
+def _heights(way: WayOut) -> str:
+    middle, most = way.height_m.median, way.height_m.p95
+    if middle is None or most is None:
+        return ""
+    if f"{middle:.0f}" == f"{most:.0f}":
+        return f"; {middle:.0f} m"
+    if way.out <= ALL_STAND_FOR_95:
+        return f"; {middle:.0f} m, at most {most:.0f} m"
+    return f"; {middle:.0f} m, 95 % within {most:.0f} m"
+
+
+def height_text(way: WayOut) -> str:
+    """Return median and 95th percentile of the height [m] in a table's cell."""
+    middle, most = way.height_m.median, way.height_m.p95
+    return "-" if middle is None or most is None else f"{middle:.0f}, {most:.0f}"
+
+
+def swing_text(hang: Hang) -> tuple[str, str]:
+    """Return how far the nose swings either way [deg], and its period [s], in table cells."""
+    period = f"{hang.period_s:.1f}" if hang.period_s > 0.0 else "-"
+    return f"{2.0**0.5 * hang.swing_deg:.0f}", period
+
+
+def places_text(found: DeepStall) -> str:
+    """Return "9 of 32 after throttle chop stall and 12 of 32 after high alpha pull up"."""
+    return listed([f"{x.hung} of {x.flights} after {spoken(x.manoeuvre)}" for x in found.places])
+
+
+def lost_text(found: DeepStall) -> str:
+    """Return how many of the flights that hung were lost for that reason."""
+    lost, hung = sum(x.lost for x in found.places), sum(x.hung for x in found.places)
+    if lost == 0:
+        return "none was lost for that reason"
+    return f"{'all' if lost == hung else f'{lost} of these {hung}'} were lost for that reason"
+
+
+def seen_text(found: DeepStall) -> str:
+    """Return what the pilot sees, worked out from the numbers."""
+    hang, values = found.hang, read_toml("judge.toml").values
+    parts = [_nose(hang.nose_deg, values["seen_level_deg"]), _fall(hang)]
+    if hang.swing_deg >= values["seen_swing_deg"]:
+        often = f" every {hang.period_s:.1f} s" if hang.period_s > 0.0 else ", in no steady time"
+        parts.append(f"it nods by about {_size(hang.swing_deg)} either way{often}")
+    if hang.wallow_deg >= values["seen_swing_deg"]:
+        parts.append(f"the wings rock by about {_size(hang.wallow_deg)}")
+    turns = hang.turn_dps >= values["seen_turn_dps"]
+    parts.append(
+        f"it turns slowly, once in {360.0 / hang.turn_dps:.0f} s" if turns else "it hardly turns"
+    )
+    return "; ".join([", ".join(parts), *_stick(found)])
+
+
+def _size(spread_deg: float) -> str:
+    """Return how far a swing goes with this standard deviation, as for a sine."""
+    return f"{2.0**0.5 * spread_deg:.0f} degrees"
+
+
+def _stick(found: DeepStall) -> list[str]:
+    """Return what the stick at its forward stop does, where that was tried."""
+    alone = next((way for way in found.ways if way.name == STICK_ALONE), None)
+    if alone is None:
+        return []
+    if alone.out == 0:
+        return [f"full forward stick does nothing (0 of {alone.flights})"]
+    return [f"full forward stick brings {alone.out} of {alone.flights} out"]
+
+
+def _nose(nose_deg: float, level_deg: float) -> str:
+    if abs(nose_deg) < level_deg:
+        return "the nose stays near the horizon"
+    side = "above" if nose_deg > 0.0 else "below"
+    return f"the nose stays {abs(nose_deg):.0f} degrees {side} the horizon"
+
+
+def _fall(hang: Hang) -> str:
+    flat = f"it sinks at {hang.sink_mps:.0f} m/s at {abs(hang.alpha_deg):.0f} degrees"
+    return f"{flat} of angle of attack{', on its back' if hang.alpha_deg < 0.0 else ''}"
+
+
+def ends_text(found: DeepStall) -> str:
+    """Return what ends it, or that nothing does or is shown to, with the counts."""
+    best = best_way(found)
+    if best is None:
+        return (
+            f"{NOTHING}: none of {found.ways[0].flights} came out by any of {len(found.ways)} ways"
+        )
+    ends = outcome_of(best)
+    if ends is Outcome.MET:
+        return f"{way_text(best)} {ENDS}"
+    if ends is Outcome.OPEN:
+        return f"nothing is shown to end it; {way_text(best)} is the best of what was tried"
+    return f"nothing tried ends it; {way_text(best)} is the best of it"
+
+
+def reason_text(result: StudyResult) -> str:
+    """Return which set-ups do not meet it for deep stalls above all; empty where none."""
+    asked = result.required_share_pct
+    names = [
+        setup.name
+        for setup, _ in hung_setups(result)
+        if setup_outcome(setup, asked) is not Outcome.MET and _above_all(setup, asked)
+    ]
+    if not names:
+        return ""
+    return f"DEEP STALL is the commonest reason why flights of {listed(names)} are lost."
+
+
+def _above_all(setup: SetUpResult, asked: float) -> bool:
+    """Return whether more flights of the set-up are lost by hanging than for any other reason."""
+    counts: Counter[Reason] = Counter()
+    for case in best_recovery(setup, asked):
+        counts.update(case.shares.reasons)
+    hung = counts.pop(Reason.DEEP_STALL, 0) + counts.pop(Reason.HUNG_LATE, 0)
+    return hung > max(counts.values(), default=0)
+
+
+def verdict_text(setup: SetUpResult, found: DeepStall) -> str:
+    """Return the verdict on a set-up's deep stall in two sentences."""
+    return (
+        f"{setup.name} can hang in a deep stall: {places_text(found)}, recovering by "
+        f"{spoken(found.recovery)}; {lost_text(found)}. {_upper(ends_text(found))}."
+    )
+
+
+def short_text(found: DeepStall) -> str:
+    """Return that a set-up can hang, and what ends it, in one clause."""
+    return f"it can hang in a deep stall ({places_text(found)}): {ends_text(found)}"
+
+
+def in_short(found: DeepStall) -> str:
+    """Return "full power ends it more often than not (18 of 20, 35 m)", or that none does."""
+    best = best_way(found)
+    if best is None:
+        return f"{NOTHING} (0 of {found.ways[0].flights})"
+    share = f"{spoken(best.name)} {best.out} of {best.flights}"
+    share += "" if best.height_m.p95 is None else f", {best.height_m.p95:.0f} m"
+    ends = outcome_of(best)
+    if ends is Outcome.MET:
+        return f"{spoken(best.name)} {ENDS} ({share.removeprefix(spoken(best.name) + ' ')})"
+    told = "no sure way out" if ends is Outcome.OPEN else "nothing tried ends it"
+    return f"{told} (best: {share})"
+
+
+def headed(setup: SetUpResult, found: DeepStall) -> str:
+    """Return the heading of a set-up's deep stall."""
+    return f"{setup.name}: {in_short(found)}"
+
+
+def card_line(found: DeepStall) -> str:
+    """Return the warning on a flight card, in one line; heights within which 95 % came out."""
+    best = best_way(found)
+    lost = best is None or outcome_of(best) is Outcome.NOT_MET
+    order = ": do not fly it" if lost else ""
+    told = in_short(found).replace(ENDS, SHORT)
+    return f"CAN HANG IN A DEEP STALL: {told}{order}."
+
+
+def _upper(text: str) -> str:
+    return f"{text[0].upper()}{text[1:]}"
+
+
+def note() -> str:
+    """Return how ways out are flown, and what their numbers are."""
+    values = read_toml("judge.toml").values
+    return (
+        "Ways out are flown by the draws that hang, from where they hang: the recovery is given up "
+        f"once it has hung for {values['deep_stall_for_s']:g} s. Height: from the first input of "
+        "the way out to level, of those that came out; what was sunk before comes on top. Yes: "
+        f"the lower 95 % limit is at least {100.0 * values['deep_stall_ends_share']:.0f} %."
+    )

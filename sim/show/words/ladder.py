@@ -1,0 +1,263 @@
+"""The ladder of test flights in words, step by step."""
+
+from dataclasses import dataclass
+from math import ceil
+
+from sim.core import script_layout as s
+from sim.describe import Aeroplane
+from sim.judge import wilson
+from sim.show.words.ladder_ends import WHY_NOT, ending_text, refusal_text
+from sim.show.words.phrases import height_text, limits_text, listed, lost_texts, share_text
+from sim.show.words.placing import added_text, place_text
+from sim.show.words.throws import Throw, edge_mm
+from sim.study.ladder.ladder import Ladder, Step
+from sim.study.ladder.predictions import HIGH, LOW, Band
+from sim.study.ladder.way import AFRESH, BALANCE
+from sim.study.limits.interval import forward_mm
+from sim.study.result import CaseResult
+from sim.tables.reading import read_toml
+
+
+@dataclass(frozen=True)
+class StepText:
+    """One step: its heading, and what moves, is flown, should be seen, and stops the test."""
+
+    heading: str
+    rows: tuple[tuple[str, str], ...]
+
+
+@dataclass(frozen=True)
+class LadderText:
+    """The ladder: where it leads, its steps, and why it ends where it does."""
+
+    intro: str
+    steps: tuple[StepText, ...]
+    ending: str
+
+
+def surface_text(deg: float) -> str:
+    """Return a deflection of a pitch surface with the way its trailing edge goes."""
+    size = f"{abs(deg):.1f}"
+    if float(size) == 0.0:
+        return f"{size}°"
+    return f"{size}° {'down' if deg > 0.0 else 'up'}"
+
+
+def ladder_text(ladder: Ladder, aeroplane: Aeroplane, pitch: Throw | None) -> LadderText:
+    """Return a ladder in words; ``pitch`` is the throw of its pitch surface."""
+    steps = []
+    for i, step in enumerate(ladder.steps):
+        before = ladder.steps[i - 1] if i else None
+        steps.append(_step(ladder, i, step, before, aeroplane, pitch))
+    return LadderText(_intro(ladder), tuple(steps), ending_text(ladder))
+
+
+def _intro(ladder: Ladder) -> str:
+    """Return where the ladder begins and leads, how to climb it, and what could not be had."""
+    told = [_from(ladder)]
+    if ladder.skipped is not None:
+        told.append(
+            f"What is flown today is no step: {refusal_text(ladder.skipped, ladder)}. "
+            "Do not fly it as it is."
+        )
+    told += _afresh(ladder)
+    if ladder.steps:
+        told += [*_rules(ladder), *_inside(ladder)]
+    for x in ladder.missing:
+        told.append(
+            f"Cannot be had on its own at {x.balance_aft_mm:.0f} mm: {x.what} ({x.why})"
+            f"{'' if ladder.reached else ', so it comes no earlier'}."
+        )
+    return " ".join(told)
+
+
+def _from(ladder: Ladder) -> str:
+    if ladder.today == ladder.setup and abs(ladder.start_mm - ladder.wanted_mm) < 0.5:
+        return f"What is flown today is the wanted set-up, {ladder.setup}, itself."
+    start = f"From what is flown today, {ladder.today} at {ladder.start_mm:.0f} mm"
+    if not ladder.named:
+        start += " (the aeroplane's first set-up, as the study does not say; if it is another, "
+        start += 'write today = "its name" into the study)'
+    return f"{start}, to {ladder.setup} at {ladder.wanted_mm:.0f} mm."
+
+
+def _afresh(ladder: Ladder) -> list[str]:
+    """Return why one step makes several changes at once, and that it is a first flight."""
+    number, step = next(
+        ((i + 1, step) for i, step in enumerate(ladder.steps) if step.kind == AFRESH), (0, None)
+    )
+    if step is None:
+        return []
+    forward = ladder.wanted_mm - step.balance_aft_mm
+    where = f"begins {forward:.0f} mm forward of the wanted balance"
+    if forward < 1.0:
+        where = "begins at the wanted balance itself, as none further forward can be had"
+    first = "fly it as a first flight."
+    if ladder.blocked is not None:
+        why = "The single changes, in the order tried, lead through what must not be flown"
+        if ladder.blocked != ladder.skipped:
+            why += f" ({ladder.blocked.what}: {refusal_text(ladder.blocked, ladder)})"
+    elif ladder.skipped is not None and not ladder.missing:
+        return [f"With nothing flown behind it, step {number} {where}: {first}"]
+    else:
+        why = "No single change leads on"
+    return [
+        f"{why}, so step {number} makes all changes at once, on the ground, and {where}: {first}"
+    ]
+
+
+def _rules(ladder: Ladder) -> list[str]:
+    fresh = any(step.kind == AFRESH for step in ladder.steps)
+    one = "From there on one" if fresh and ladder.steps[0].kind == AFRESH else "One"
+    one += " change a flight, never two together"
+    if fresh and ladder.steps[0].kind != AFRESH:
+        one += " but for that step"
+    told = [
+        f"{one}, and the next only if this one showed what is printed. "
+        f"Figures are medians of {ladder.draws} draws, in brackets 10 to 90 % of them: a "
+        "look, not a limit. The height is right for the share of flights that the study asks to "
+        "come back, and a step says how many of its draws did not."
+    ]
+    if any(x.kind not in (BALANCE, AFRESH, ladder.steps[0].kind) for x in ladder.steps[1:]):
+        told.append("Each change but that of balance moves the pack so that the balance stays.")
+    places = [x.balance_aft_mm for x in ladder.steps]
+    forward = places[-1] < ladder.start_mm and not fresh
+    if forward and any(x.kind == BALANCE for x in ladder.steps):
+        told.append("Going forward gives margin, so it comes first and in one step.")
+    return told
+
+
+def _inside(ladder: Ladder) -> list[str]:
+    """Return which steps lie inside the limits of the aft limit of their own combination."""
+    by: dict[tuple[str, int], list[str]] = {}
+    for i, step in enumerate(ladder.steps):
+        low = None if step.inside is None else forward_mm(step.inside.low_mm)
+        if low is not None:
+            by.setdefault((step.pack, low), []).append(f"{i + 1}")
+    return [
+        f"{'Steps' if len(steps) > 1 else 'Step'} {listed(steps)}: aft of {low} mm, and so inside "
+        f"the 95 % limits of the aft limit of pack {pack} as it is set up there."
+        for (pack, low), steps in by.items()
+    ]
+
+
+def _step(
+    ladder: Ladder, i: int, step: Step, before: Step | None, aeroplane: Aeroplane,
+    pitch: Throw | None,
+) -> StepText:  # fmt: skip
+    heading = f"Step {i + 1} of {len(ladder.steps)}: {step.what}"
+    if step.kind not in (BALANCE, AFRESH):
+        heading += f", balance {step.balance_aft_mm:.0f} mm"
+    rows = (
+        ("Set", _moves(step, before, aeroplane)),
+        ("Fly", _flown(step)),
+        ("Expect", _expected(step, before, ladder.speed_mps, pitch)),
+        ("Stop and re-check if", _stops(step)),
+    )
+    return StepText(f"{heading} ({step.balance_pct_mac:.1f} % MAC)", rows)
+
+
+def _moves(step: Step, before: Step | None, aeroplane: Aeroplane) -> str:
+    """Return where the pack goes, how far that is from the step before, and the weights."""
+    front = aeroplane.tray.front_aft_mm
+    text = f"pack {step.pack}, its centre {place_text(step.pack_aft_mm)}, "
+    text += f"{step.pack_aft_mm - front:.0f} mm behind the tray's front end"
+    if before is not None:
+        moved = step.pack_aft_mm - before.pack_aft_mm
+        way = f"{abs(moved):.0f} mm {'aft' if moved > 0.0 else 'forward'} of"
+        text += f" ({way if abs(moved) >= 0.5 else 'where it was in'} the step before)"
+    if step.added_weights:
+        text += f"; for balance {added_text(step.added_weights, aeroplane)}"
+    elif before is not None and before.added_weights:
+        text += "; take the weights added for balance out"
+    if step.unlike:
+        text += f". NOT YET as on the front: {'; '.join(step.unlike)}"
+    return f"{text}."
+
+
+def _flown(step: Step) -> str:
+    case = step.case
+    above = max(read_toml("card.toml").values["trim_above_m"], case.floor_m)
+    text = f"trim hands off above {above:.0f} m, then {case.manoeuvre_title}. "
+    text += f"Enter at {case.entry_m:.0f} m, floor {case.floor_m:.0f} m, "
+    text += f"recover by: {case.recovery_title}. "
+    lost = case.shares.flights - case.shares.back
+    if lost:
+        text += f"{lost} of {case.shares.flights} draws did NOT come back above the floor. "
+    text += f"The flight that needs most takes {_most(step)} m, floor included."
+    for left_out, why in step.left_out:
+        text += f" Not here: {left_out.manoeuvre_title}, {WHY_NOT[why]}."
+    return text
+
+
+def _most(step: Step) -> str:
+    """Return the entry height that all flights of a step stay within, rounded up."""
+    most = step.seen.most_needed_m
+    return "no known" if most is None else f"{ceil(most - 1e-9):d}"
+
+
+def _expected(step: Step, before: Step | None, speed_mps: float, pitch: Throw | None) -> str:
+    """Return what should be seen: trim, stall, departure and height, with 10-90 % limits."""
+    case, stall, lost = step.case, step.seen.stall_mps, step.seen.height_lost_m
+    parts = [
+        f"{_trim(step.seen.tail_deg, pitch)} in level flight at {speed_mps:.0f} m/s"
+        f"{_trim_change(step, before)}",
+        f"stall at {stall.middle:.1f} m/s ({stall.low:.1f} to {stall.high:.1f})",
+        _departures(step),
+        f"height lost {lost_texts(case)[0]} m ({_height(case, lost.low, LOW)} to "
+        f"{_height(case, lost.high, HIGH)})",
+        share_text(case.shares),
+    ]
+    return f"{'; '.join(parts)}."
+
+
+def _height(case: CaseResult, value: float | None, quantile: float) -> str:
+    return height_text(value, case, s.R_HEIGHT_LOST, quantile)
+
+
+def _trim(tail: Band, pitch: Throw | None) -> str:
+    """Return the trim to be expected, in degrees and at the trailing edge in mm."""
+    if tail.middle is None or tail.low is None or tail.high is None or pitch is None:
+        return "no trim was found"
+    text = f"{pitch.channel} {surface_text(tail.middle)} ({surface_text(tail.low)} to "
+    text += f"{surface_text(tail.high)})"
+    travel = edge_mm(pitch.arm_mm, tail.middle)
+    return f"{text}, {abs(travel):.1f} mm at the trailing edge,"
+
+
+def _trim_change(step: Step, before: Step | None) -> str:
+    """Return how far the median trim moves from the step before: the sharpest sign of all."""
+    if before is None:
+        return ""
+    now, then = step.seen.tail_deg.middle, before.seen.tail_deg.middle
+    if now is None or then is None:
+        return ""
+    moved = f"{abs(now - then):.1f}"
+    if float(moved) == 0.0:
+        return ", as in the step before"
+    return f", {moved}° further {'down' if now > then else 'up'} than the step before"
+
+
+def _departures(step: Step) -> str:
+    """Return how many let go in the manoeuvre, and what they do then."""
+    seen, spin = step.seen, step.case.spin
+    low, high = wilson(seen.departed, seen.draws)
+    if seen.departed == 0:
+        return f"it does not depart (0 of {seen.draws}, {limits_text(low, high)})"
+    text = f"it departs in {seen.departed} of {seen.draws} ({limits_text(low, high)})"
+    if spin is None:
+        return f"{text}, no spin to speak of"
+    return f"{text}, typically {spin.mode}, turning {spin.yaw_rate_dps:.0f} °/s"
+
+
+def _stops(step: Step) -> str:
+    """Return the thresholds of this step at which the test ends."""
+    seen, parts = step.seen, []
+    low, high = seen.tail_deg.low, seen.tail_deg.high
+    if low is not None and high is not None:
+        parts.append(f"trim is not {surface_text(low)} to {surface_text(high)}")
+    parts.append(f"it stalls faster than {seen.stall_mps.high:.1f} m/s")
+    parts.append(f"it loses more than {lost_texts(step.case)[1]} m")
+    if seen.departed == 0:
+        parts.append("it departs at all")
+    return f"{', '.join(parts)}, or any abort rule."

@@ -1,0 +1,232 @@
+"""Aft limits in words: the figure with its interval, for whom it holds, where it is neutral."""
+
+from collections.abc import Sequence
+
+from sim.judge import Outcome
+from sim.show.words.phrases import limits_text, listed, spoken
+from sim.study.ladder.fit import aft_of
+from sim.study.limits.interval import forward_mm
+from sim.study.result import AftLimit, ManoeuvreLimit, SetUpResult, StudyResult
+from sim.study.standing.bands import Band, bands, front_of, own_limit
+from sim.study.standing.outcomes import best_recovery, manoeuvres_of, setup_outcome
+
+
+def interval_text(low_mm: float | None, high_mm: float | None) -> str:
+    """Return 95 % limits in whole mm, both rounded forward; an open end is told."""
+    if low_mm is None and high_mm is None:
+        return "95 % limits not found"
+    low, high = forward_mm(low_mm), forward_mm(high_mm)
+    if low is None:
+        return f"95 % limits up to {high}, the lower one not found"
+    if high is None:
+        return f"95 % limits from {low}, the upper one not found"
+    return f"95 % limits {low} to {high}"
+
+
+def ends_cell(low_mm: float | None, high_mm: float | None) -> str:
+    """Return 95 % limits for a narrow cell, in lines: "179-190", or which one was not found."""
+    low, high = forward_mm(low_mm), forward_mm(high_mm)
+    if low is None and high is None:
+        return "not found"
+    if low is None:
+        return f"up to {high},\nlower one\nnot found"
+    return f"from {low},\nupper one\nnot found" if high is None else f"{low}-{high}"
+
+
+def figure_text(limit: AftLimit | ManoeuvreLimit) -> str:
+    """Return "184 mm (95 % limits 179 to 190)", "none found", or "at least 240 mm (...)"."""
+    if limit.aft_mm is None:
+        return "none found"
+    beyond = "at least " if limit.at_end else ""
+    return f"{beyond}{limit.aft_mm:.0f} mm ({interval_text(limit.low_mm, limit.high_mm)})"
+
+
+def neutral_text(limit: AftLimit) -> str:
+    """Return where the neutral point lies, and whether the limit lies behind it; maybe empty."""
+    if limit.neutral_mm is None:
+        return ""
+    told = f"stick-fixed neutral point {limit.neutral_mm:.0f} mm"
+    if limit.margin_pct is not None:
+        tried = [step.balance_aft_mm for step in limit.steps]
+        at = "the limit" if limit.aft_mm is not None else f"{min(tried, default=0.0):.0f} mm"
+        told += f", static margin at {at} {limit.margin_pct:.1f} % MAC"
+    if limit.aft_mm is None:
+        return told
+    if limit.behind_neutral_mm > 0.0:
+        told += f": the limit lies {limit.behind_neutral_mm:.0f} mm BEHIND it, flown with "
+        return f"{told}{limit.gyro}"
+    high = limit.high_mm
+    if high is not None and high > limit.neutral_mm:
+        return f"{told}, inside the limits of the aft limit; flown with {limit.gyro}"
+    return told
+
+
+def set_up_neutral_text(setup: SetUpResult) -> str:
+    """Return how a set-up lies to its neutral point, where it lies behind; else empty."""
+    if setup.static_margin_pct >= 0.0:
+        return ""
+    return (
+        f"it balances {-setup.static_margin_pct:.1f} % MAC BEHIND the stick-fixed neutral point, "
+        f"with {setup.gyro}"
+    )
+
+
+def other_recovery_text(setup: SetUpResult, result: StudyResult) -> str:
+    """Return why a set-up is not shown though its aft limit lies further aft; else empty.
+
+    The limit may hold by a recovery that the set-up did not fly in every manoeuvre, or
+    that does not stand for it.
+    """
+    limit = own_limit(result.aft_limits, setup)
+    if limit is None or limit.aft_mm is None or setup.balance_aft_mm > limit.aft_mm:
+        return ""
+    required = result.required_share_pct
+    stands = {c.recovery for c in best_recovery(setup, required)}
+    if setup_outcome(setup, required) is Outcome.MET or limit.recovery in stands:
+        return ""
+    flown = {c.manoeuvre for c in setup.cases if c.recovery == limit.recovery}
+    missing = [spoken(m) for m in manoeuvres_of([setup]) if m not in flown]
+    told = f"its aft limit of {limit.aft_mm:.0f} mm is by {spoken(limit.recovery)}"
+    return f"{told}, which it did not fly in {listed(missing)}" if missing else told
+
+
+def aft_text(setup: SetUpResult, result: StudyResult) -> str:
+    """Return that a set-up which meets the requirement lies aft of its aft limit; else empty."""
+    limit = own_limit(result.aft_limits, setup)
+    if limit is None or not aft_of(setup.balance_aft_mm, limit):
+        return ""
+    if setup_outcome(setup, result.required_share_pct) is not Outcome.MET:
+        return ""
+    by = f"by {spoken(limit.recovery)}"
+    if limit.aft_mm is None:
+        return f"NOT TO BE FLOWN: the search for its aft limit, {by}, showed no balance point"
+    behind = setup.balance_aft_mm - limit.aft_mm
+    where = f"{behind:.0f} mm AFT of its aft limit, {limit.aft_mm:.0f} mm {by}"
+    return f"NOT TO BE FLOWN: it lies {where}"
+
+
+def several_combinations(limits: Sequence[AftLimit]) -> bool:
+    """Return True if limits of more than one combination stand side by side."""
+    return len({x.key for x in limits}) > 1
+
+
+def for_whom(limit: AftLimit, limits: Sequence[AftLimit]) -> str:
+    """Return the pack of a limit, and its set-ups where there are several combinations."""
+    if not several_combinations(limits):
+        return f"pack {limit.pack}"
+    return f"pack {limit.pack} as in {listed(limit.setups or (limit.like,))}"
+
+
+def combination_sentence(limits: Sequence[AftLimit]) -> str:
+    """Return for which combinations limits were searched."""
+    told = {x.key: x for x in limits}
+    if len(told) == 1:
+        only = limits[0]
+        like = "" if only.setups else f" (as in {only.like})"
+        return f"Searched with{like}: {only.combination}."
+    parts = [f"{listed(x.setups or (x.like,))}: {x.combination}" for x in told.values()]
+    return f"Searched with {len(told)} combinations. {'. '.join(parts)}."
+
+
+def each_text(limit: AftLimit) -> str:
+    """Return the limit of each manoeuvre alone; empty where there is one only."""
+    if len(limit.each) < 2:
+        return ""
+    return "; ".join(f"{spoken(x.manoeuvre)} {figure_text(x)}" for x in limit.each)
+
+
+def flown_text(limit: AftLimit) -> str:
+    """Return the manoeuvres over which a limit holds, and the recovery."""
+    names = listed([spoken(name) for name in limit.manoeuvres])
+    over = "in" if len(limit.manoeuvres) == 1 else "over all of"
+    return f"{over} {names}, recovering by {spoken(limit.recovery)}"
+
+
+def against_text(band: Band) -> str:
+    """Return what speaks against a band; empty where nothing does."""
+    told = [
+        f"{setup.name} at {setup.balance_aft_mm:.0f} mm does not meet the requirement in "
+        f"{spoken(case.manoeuvre)}, {case.shares.back} of {case.shares.flights} came back"
+        for setup, case in band.against
+    ]
+    if band.unsearched:
+        told.append(f"{listed([spoken(name) for name in band.unsearched])} not searched")
+    if not told:
+        return ""
+    return f"NOT THE WHOLE ANSWER: {'; '.join(told)}"
+
+
+def limits_in_short(limits: Sequence[AftLimit]) -> str:
+    """Return all aft limits in a sentence or two, each with its interval and neutral point."""
+    parts = []
+    for x in limits:
+        neutral = neutral_text(x)
+        by = f", recovering by {spoken(x.recovery)}" if x.aft_mm is not None else ""
+        parts.append(
+            f"{figure_text(x)} with {for_whom(x, limits)}{by}" + (f", {neutral}" if neutral else "")
+        )
+    return f"Aft limit {flown_once(limits)}: {'; '.join(parts)}."
+
+
+def flown_once(limits: Sequence[AftLimit]) -> str:
+    """Return over which manoeuvres the limits hold; the same for all limits of a study."""
+    names = listed([spoken(name) for name in limits[0].manoeuvres])
+    return f"in {names}" if len(limits[0].manoeuvres) == 1 else f"over all of {names}"
+
+
+def limit_sentence(band: Band, result: StudyResult) -> str:
+    """Return the aft limit of a pack and combination, whole, with its uncertainty."""
+    limit = band.limit
+    assert limit is not None
+    asked = f"at least {result.required_share_pct:g} % of flights back"
+    who = for_whom(limit, result.aft_limits)
+    who = f"{who[0].upper()}{who[1:]}"
+    if limit.aft_mm is None:
+        tried = [step.balance_aft_mm for step in limit.steps]
+        told = f"{who}: no aft limit found ({asked}); "
+        if not tried:
+            return f"{told}nothing was flown, as it cannot be balanced at any place asked for."
+        front = f"{min(tried):.0f} mm, the foremost balance point tried"
+        told += f"it cannot be shown already at {front}, {flown_text(limit)}."
+        told += f" Each alone: {each_text(limit)}." if len(limit.each) > 1 else ""
+        neutral = neutral_text(limit)
+        return f"{told} {neutral[0].upper()}{neutral[1:]}." if neutral else told
+    place = f", {limit.pct_mac:.1f} % MAC" if limit.pct_mac is not None else ""
+    lines = [f"{who}: aft limit {figure_text(limit)}{place}, {flown_text(limit)}."]
+    lines.append(f"The requirement ({asked}) is met from {front_of(limit):.0f} mm, the foremost "
+                 f"balance point tried, to there{_fails(limit)}.")  # fmt: skip
+    lines.append(f"At the limit {_counted(limit)}.")
+    if each_text(limit):
+        lines.append(f"Each alone: {each_text(limit)}.")
+    if neutral_text(limit):
+        told = neutral_text(limit)
+        lines.append(f"{told[0].upper()}{told[1:]}.")
+    if against_text(band):
+        lines.append(f"{against_text(band)}.")
+    return " ".join(lines)
+
+
+def limit_sentences(result: StudyResult) -> list[str]:
+    """Return the aft limits of a study, one by one, and what they were searched with."""
+    if not result.aft_limits:
+        return []
+    found = [band for band in bands(result) if band.limit is not None]
+    told = [limit_sentence(band, result) for band in found]
+    return [*told, combination_sentence(result.aft_limits)]
+
+
+def _fails(limit: AftLimit) -> str:
+    if limit.at_end:
+        return ", the rearmost balance point tried; the limit lies further aft"
+    if limit.first_failure_mm is None:
+        return ""
+    return f"; it can no longer be shown at {limit.first_failure_mm:.0f} mm"
+
+
+def _counted(limit: AftLimit) -> str:
+    """Return how many came back at the limit itself, with limits on the share."""
+    told = limits_text(limit.share_low, limit.share_high)
+    for step in limit.steps:
+        if (step.balance_aft_mm, step.recovery) == (limit.aft_mm, limit.recovery):
+            return f"{step.back} of {step.draws} came back (95 % limits {told})"
+    return f"95 % limits of the share that came back are {told}, from {limit.draws_used} draws"

@@ -1,0 +1,230 @@
+"""Sentences and short phrases that console and report share: results in a pilot's words."""
+
+from collections.abc import Sequence
+from enum import StrEnum
+
+import numpy as np
+
+from sim.core import script_layout as s
+from sim.describe.study import ENTRY_M
+from sim.judge import Outcome, Reason, Shares, Spin, can_show, least_draws
+from sim.study.result import CaseResult, StudyResult
+from sim.tables.reading import read_toml
+
+# The order of a check list; shown with every result.
+CAUTIONS = (
+    "A simulation is no proof of airworthiness: it says what is likely, from what was typed in.",
+    "Test in steps, one change at a time, with height in hand, and go back at the first "
+    "surprise; write down the limits at which you stop before you take off.",
+    "Keep your distance from people, never fly over them, and have a spotter who calls the height.",
+    "Local law and the rules of the club come first, whatever is printed here.",
+)
+CAUTION = (
+    "A simulation is no proof of airworthiness. Test in steps, with height in hand, away from "
+    "people, with a spotter; local law and club rules come first."
+)
+OUTCOME_WORDS = {
+    Outcome.MET: "meets the requirement",
+    Outcome.OPEN: "is undecided",
+    Outcome.NOT_MET: "does not meet the requirement",
+}
+NONE_STANDS_OUT = "Nothing stands out."
+FEW_DRAWS = "cannot be shown with"
+MARKS = {Outcome.MET: "+", Outcome.OPEN: "?", Outcome.NOT_MET: "x"}  # in plain tables
+UNRESOLVED = (Reason.NO_TRIM, Reason.GUARD, Reason.STEP)
+MEDIAN, P95 = 0.5, 0.95
+STRONG, MODERATE, WEAK = 0.5, 0.3, 0.15  # words for a rank correlation (common practice)
+
+
+def limits_text(low: float, high: float) -> str:
+    """Return two shares as whole percent; the lower is rounded down, so as to claim no more."""
+    return f"{np.floor(100.0 * low + 1e-9):.0f}-{100.0 * high:.0f} %"
+
+
+def few_draws_text(required_share_pct: float, draws: int) -> str:
+    """Return "cannot be shown with 64 draws, which takes 73 or more"; empty where it can."""
+    required = required_share_pct / 100.0
+    if can_show(required, draws):
+        return ""
+    return f"{FEW_DRAWS} {draws} draws, which takes {least_draws(required)} or more"
+
+
+def few_draws_warning(required_share_pct: float, draws: int) -> str:
+    """Return what a study that flies so few draws cannot tell, and the mend; maybe empty."""
+    required = required_share_pct / 100.0
+    if can_show(required, draws):
+        return ""
+    least = least_draws(required)
+    return (
+        f"draws = {draws} can never show that {required_share_pct:g} % of flights come back, even "
+        f"if all do: that takes {least} or more: write draws = {1 << (least - 1).bit_length()}. A "
+        "set-up that fails can still be told"
+    )
+
+
+def spoken(name: str) -> str:
+    """Return a file's name as words, without its folder and its ending."""
+    return name.replace("\\", "/").rsplit("/", 1)[-1].removesuffix(".toml").replace("_", " ")
+
+
+def listed(items: Sequence[str]) -> str:
+    """Return "a", "a and b" or "a, b and c"."""
+    return " and ".join([", ".join(items[:-1]), items[-1]] if len(items) > 1 else items)
+
+
+def share_text(shares: Shares) -> str:
+    """Return "61 of 64 came back (95 % limits 87-98 %)", and why the others did not.
+
+    All flights count: what could not be resolved did not come back.
+    """
+    text, why = back_text(shares), reasons_text(shares)
+    return f"{text}: {why}" if why else text
+
+
+def back_text(shares: Shares) -> str:
+    """Return "61 of 64 came back (95 % limits 87-98 %)"."""
+    limits = limits_text(shares.back_low, shares.back_high)
+    return f"{shares.back} of {shares.flights} came back (95 % limits {limits})"
+
+
+def reasons_text(shares: Shares) -> str:
+    """Return "3 never came back, 1 came back below the floor"; empty where all came back.
+
+    Unresolved flights are named as such, with what stopped them.
+    """
+    told = [
+        f"{count} {'unresolved, ' if reason in UNRESOLVED else ''}{reason.value}"
+        for reason, count in shares.reasons.items()
+    ]
+    return ", ".join(told)
+
+
+def touched_text(shares: Shares) -> str:
+    """Return how many of the flights that held went to high angles for a moment; maybe empty."""
+    if not shares.touched:
+        return ""
+    values = read_toml("judge.toml").values
+    return (
+        f"of the {shares.held} that held, {shares.touched} went beyond {values['alpha_deg']:.0f} "
+        f"deg for less than {values['alpha_for_s']:g} s"
+    )
+
+
+def at_least_m(rows: np.ndarray, column: int, quantile: float) -> float | None:
+    """Return a height [m] that a quantile exceeds, from rows (n, N_SUMMARY).
+
+    Flights that never came back count with the height they had lost when the flight was
+    ended, so the quantile of what is known lies below the true one. None without rows.
+    """
+    if len(rows) == 0:
+        return None
+    known = np.nan_to_num(rows[:, column], posinf=0.0, neginf=0.0)
+    return float(np.quantile(known, quantile, method="inverted_cdf"))
+
+
+def height_text(
+    value: float | None, case: CaseResult, column: int, quantile: float, plus_m: float = 0.0
+) -> str:
+    """Return a height in whole metres, "more than X" where it has no end, or "never".
+
+    ``column`` of the case's rows, and ``plus_m`` on top of it, give the X.
+    """
+    if value is not None:
+        return f"{value:.0f}"
+    if case.shares.never + case.shares.unresolved >= case.shares.flights:
+        return "never"
+    known = at_least_m(case.rows, column, quantile)
+    return "never" if known is None else f"more than {known + plus_m:.0f}"
+
+
+def lost_texts(case: CaseResult) -> tuple[str, str]:
+    """Return median and 95th percentile of the height lost after the first recovery input."""
+    lost = case.height_lost_m
+    return (
+        height_text(lost.median, case, s.R_HEIGHT_LOST, MEDIAN),
+        height_text(lost.p95, case, s.R_HEIGHT_LOST, P95),
+    )
+
+
+def needed_texts(case: CaseResult) -> tuple[str, str]:
+    """Return median and 95th percentile of the entry height needed, floor included."""
+    need = case.entry_height_needed_m
+    return (
+        height_text(need.median, case, s.R_DROP, MEDIAN, case.floor_m),
+        height_text(need.p95, case, s.R_DROP, P95, case.floor_m),
+    )
+
+
+class Budget(StrEnum):
+    """How the entry height that 95 % of flights need stands against the height there is.
+
+    ``ABOVE``: the study's entry height is enough, but lies above the usual legal ceiling,
+    and so does the need. ``SHORT``: the need lies below the ceiling, but above the study's
+    entry height. ``NO``: it lies above both.
+    """
+
+    FITS = "fits"
+    SHORT = "short"
+    ABOVE = "above ceiling"
+    NO = "no"
+
+
+def budget(case: CaseResult) -> Budget:
+    """Return how a manoeuvre stands against its entry height and the usual legal ceiling."""
+    need = case.entry_height_needed_m.p95
+    if need is None:
+        return Budget.NO
+    if need <= case.entry_m:
+        return Budget.FITS if need <= ENTRY_M else Budget.ABOVE
+    return Budget.SHORT if need <= ENTRY_M else Budget.NO
+
+
+def budget_text(case: CaseResult) -> str:
+    """Return whether a manoeuvre fits between its entry height and its floor, in words."""
+    found = budget(case)
+    if found is Budget.FITS:
+        return f"fits into {min(case.entry_m, ENTRY_M):.0f} m"
+    if found is Budget.SHORT:
+        return f"needs more than the {case.entry_m:.0f} m of the study"
+    told = f"cannot be tested lawfully from {ENTRY_M:.0f} m here"
+    if found is Budget.ABOVE:
+        return f"{told}; fits into {case.entry_m:.0f} m, where that is allowed"
+    return told
+
+
+def time_text(result: StudyResult) -> str:
+    """Return how many flights there are, how many an earlier run had flown, and the time."""
+    kept = f", {result.kept} of them kept from an earlier run" if result.kept else ""
+    return f"{result.flights} flights{kept}; {result.seconds:.0f} s."
+
+
+def spin_text(spin: Spin | None) -> str:
+    """Return a spin in one line: mode, angle, yaw rate and sink."""
+    if spin is None:
+        return "no spin"
+    return (
+        f"{spin.mode}: alpha {spin.alpha_deg:.0f} deg, yaw {spin.yaw_rate_dps:.0f} deg/s, "
+        f"sink {spin.sink_mps:.1f} m/s"
+    )
+
+
+def luck_text(level: float, draws: int) -> str:
+    """Return which links with coming back cannot be told from luck, for a pilot."""
+    return (
+        f"What is not listed may matter too: {draws} draws cannot tell a link weaker than "
+        f"{level:.2f} from luck (0 is no link, 1 decides alone); more draws tell weaker ones."
+    )
+
+
+def strength_word(correlation: float) -> str:
+    """Return a word for the strength of a rank correlation."""
+    size = abs(correlation)
+    for bound, word in ((STRONG, "strong"), (MODERATE, "moderate"), (WEAK, "weak")):
+        if size >= bound:
+            return word
+    return "hardly any"
+
+
+def signed(value: float) -> str:
+    """Return a number with its sign and one decimal, never a minus before nought."""
+    return f"{round(value, 1) + 0.0:+.1f}"

@@ -1,0 +1,36 @@
+"""What the check of the step found, in a sentence for console and report."""
+
+from sim.show.words.phrases import spoken
+from sim.study.stepped import StepCheck, Turned
+
+
+def _height(metres: float) -> str:
+    """Return a height in the unit it is best read in."""
+    if metres >= 1.0:
+        return f"{metres:.0f} m"
+    if metres >= 0.01:
+        return f"{100.0 * metres:.0f} cm"
+    return f"{1000.0 * metres:.1f} mm"
+
+
+def _turned(flight: Turned) -> str:
+    side = "right" if flight.side > 0.0 else "left"
+    flown = f"{spoken(flight.manoeuvre)}, {spoken(flight.recovery)}, draw {flight.draw}"
+    return f"{flight.setup}, {flown} to the {side} ({flight.was} to {flight.became})"
+
+
+def step_sentence(check: StepCheck) -> str:
+    """Return how far half the step moved the flights, and which verdicts it turned."""
+    if check.flights == 0:
+        return "No flight was flown again at half the integration step."
+    most = max(check.most_lowest_m, check.most_lost_m)
+    text = (
+        f"Flown again at half the integration step ({500.0 * check.step_s:g} ms), "
+        f"{check.beyond_centimetre} of {check.flights} flights moved by more than 1 cm of "
+        f"height, {check.beyond_metre} by more than 1 m (half of them by less than "
+        f"{_height(check.median_m)}, the most {_height(most)}); "
+    )
+    if not check.turned:
+        return text + "no verdict turned."
+    count = "1 verdict" if len(check.turned) == 1 else f"{len(check.turned)} verdicts"
+    return text + f"{count} turned: " + "; ".join(_turned(t) for t in check.turned) + "."

@@ -1,0 +1,93 @@
+"""Throws as they are set on the bench: degrees, and mm at the trailing edge."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from math import atan, cos, radians, sin, tan
+
+from sim.aero.geometry.panels import Panel, panels_of, upright
+from sim.describe import Aeroplane, Control, SetUp
+from sim.show.shapes.outline import pivot_line
+
+STICKS = ("elevator", "aileron", "rudder")
+MM = 1000.0
+
+
+@dataclass(frozen=True)
+class Throw:
+    """How far one stick moves one channel's surface at full stick.
+
+    ``arm_mm`` is the distance from hinge or pivot to the trailing edge where it is
+    measured; ``sideways`` marks a surface that stands, whose throws are left and right
+    instead of up and down.
+    """
+
+    channel: str
+    stick: str
+    up_deg: float
+    down_deg: float
+    arm_mm: float
+    sideways: bool
+    all_moving: bool
+
+    @property
+    def up_mm(self) -> float:
+        """Travel of the trailing edge up (left)."""
+        return edge_mm(self.arm_mm, self.up_deg)
+
+    @property
+    def down_mm(self) -> float:
+        """Travel of the trailing edge down (right)."""
+        return edge_mm(self.arm_mm, self.down_deg)
+
+
+def edge_mm(arm_mm: float, angle_deg: float) -> float:
+    """Return the travel of a trailing edge [mm], square to the surface at rest."""
+    return arm_mm * sin(radians(angle_deg))
+
+
+def arm_of(panel: Panel, control: Control) -> float:
+    """Return the distance from the hinge line to the trailing edge [mm], at the inner end.
+
+    A swept hinge line is nearer than the chord along the stream, by the cosine of its
+    sweep. An all-moving surface turns about a line square to the centreline; it is
+    measured at its root.
+    """
+    if control.kind == "all_moving":
+        pivot = float(pivot_line(panel, control.pivot_pct or 0.0)[0, 0])
+        return -MM * float(panel.point(0.0, 1.0)[0]) - pivot
+    share = (control.chord_pct or 0.0) / 100.0
+    back = tan(panel.sweep) - (1.0 - share) * (panel.root_chord - panel.tip_chord) / panel.span
+    return MM * share * panel.chord((control.inner_pct or 0.0) / 100.0) * cos(atan(back))
+
+
+def controls_of(aeroplane: Aeroplane) -> Iterator[tuple[Panel, Control]]:
+    """Yield the first panel that each channel moves, with its control."""
+    seen = set()
+    for surface in aeroplane.surfaces:
+        for control in surface.controls:
+            if control.channel not in seen:
+                seen.add(control.channel)
+                yield panels_of(surface)[0], control
+
+
+def throws_of(aeroplane: Aeroplane, setup: SetUp) -> list[Throw]:
+    """Return every stick's throw on every channel it moves, the elevator stick first."""
+    out = []
+    for panel, control in controls_of(aeroplane):
+        channel, full = aeroplane.channels[control.channel], setup.throws[control.channel]
+        for stick in STICKS:
+            share = abs(getattr(channel.stick, stick))
+            if share:
+                out.append(
+                    Throw(
+                        control.channel, stick, share * full.up_deg, share * full.down_deg,
+                        arm_of(panel, control), upright(panel.surface),
+                        control.kind == "all_moving",
+                    )
+                )  # fmt: skip
+    return sorted(out, key=lambda x: STICKS.index(x.stick))
+
+
+def pitch_throw(throws: list[Throw]) -> Throw | None:
+    """Return the throw of the first surface that the elevator stick moves, if any does."""
+    return next((x for x in throws if x.stick == "elevator"), None)

@@ -1,0 +1,1 @@
+"""Steady spins: found, followed, mapped, and measured as a tunnel does."""

@@ -1,0 +1,184 @@
+"""Curves of steady spins along which a pitching moment from outside is let vary.
+
+Each curve is followed through its folds by pseudo-arclength continuation (H. B. Keller,
+1977, from memory); an equilibrium of the aeroplane itself is where the moment is nought.
+That is a systematic search: along a curve every equilibrium between two others is met.
+"""
+
+from collections.abc import Sequence
+from itertools import pairwise
+
+import numpy as np
+
+from sim.core import layout as k
+from sim.core.motion.integrate import rk4_step
+from sim.fly.flying import Settings
+from sim.spin.equilibrium import DOWN, MOMENT, TURN, VELOCITY, SpinBalance
+from sim.tables.reading import read_toml
+
+
+def measure(balance: SpinBalance, z: np.ndarray) -> np.ndarray:
+    """Return the weights (n,) that make a length of a change of the unknowns."""
+    out = np.zeros(z.size)
+    speed = float(np.linalg.norm(z[VELOCITY]))
+    out[VELOCITY] = 1.0 / speed**2
+    out[DOWN] = 1.0
+    out[TURN] = (0.5 * balance.span / speed) ** 2
+    out[MOMENT] = 1.0
+    return out
+
+
+def apart(balance: SpinBalance, one: np.ndarray, other: np.ndarray) -> float:
+    """Return the distance between two points, in shares of speed, radians and reduced rate."""
+    return float(np.sqrt(measure(balance, one) @ (one - other) ** 2))
+
+
+def seeds(balance: SpinBalance) -> list[np.ndarray]:
+    """Return points on curves, from starts at many angles of attack and turn rates."""
+    search = read_toml("spin_search.toml").values
+    found: list[np.ndarray] = []
+    for alpha in np.radians(search["start_alpha_deg"]):
+        for rate in search["start_rates"]:
+            z, error = balance.solve_at_alpha(balance.start(float(alpha), float(rate)), alpha)
+            if error < search["accepted"] and abs(z[MOMENT]) < search["most_moment"]:
+                keep_new(balance, found, z)
+    return found
+
+
+def fallen(balance: SpinBalance) -> list[np.ndarray]:
+    """Return the equilibria near where flights end that begin as spins at many angles.
+
+    Where the end still swings, its mean is tried as well.
+    """
+    search = read_toml("spin_search.toml").values
+    found: list[np.ndarray] = []
+    for alpha in np.radians(search["fall_alpha_deg"]):
+        for rate in search["fall_rates"]:
+            last = _fall(balance, balance.start(float(alpha), float(rate)), search["fall_s"])
+            for near in (last[-1], last.mean(axis=0)):
+                z, error = balance.solve_free(near)
+                if error < search["accepted"]:
+                    keep_new(balance, found, z)
+    return found
+
+
+def _fall(balance: SpinBalance, z: np.ndarray, seconds: float) -> np.ndarray:
+    """Return the unknowns (n, ...) in the last quarter of a flight with the controls held.
+
+    The height, and so the air's density, stays what it is.
+    """
+    settings = Settings.standard()
+    ticks = int(seconds * settings.control_rate_hz)
+    steps = round(1.0 / (settings.control_rate_hz * settings.step_s))
+    balance.put(z)
+    out = []
+    height = balance.x[k.X_POS + 2]
+    for tick in range(ticks):
+        balance.command()
+        for _ in range(steps):
+            rk4_step(balance.x, balance.model, balance.inputs, balance.work, settings.step_s)
+        balance.x[k.X_POS + 2] = height
+        if 4 * tick >= 3 * ticks:
+            out.append(balance.taken())
+    return np.array(out)
+
+
+def _tangent(balance: SpinBalance, z: np.ndarray, along: np.ndarray) -> np.ndarray | None:
+    """Return the unit direction (n,) of the curve at ``z`` that points ``along``."""
+    weights = measure(balance, z)
+    last = np.zeros(z.size)
+    last[-1] = 1.0
+    try:
+        out = np.linalg.solve(np.vstack([balance.jacobian(z), weights * along]), last)
+    except np.linalg.LinAlgError:
+        return None
+    return out / np.sqrt(weights @ out**2)
+
+
+def follow(balance: SpinBalance, first: np.ndarray, sense: float) -> list[np.ndarray]:
+    """Return points along the curve through ``first``, in order, until it leaves the field.
+
+    ``sense`` +1 sets off towards a larger moment, -1 towards a smaller one.
+    """
+    search = read_toml("spin_search.toml").values
+    points, z = [first], first
+    along = np.zeros(z.size)
+    along[MOMENT] = sense
+    for _ in range(int(search["most_steps"])):
+        there = _next(balance, z, along, search["steps"], search["accepted"])
+        if there is None:
+            break
+        along, z = there - z, there
+        points.append(z)
+        closed = len(points) > 4 and apart(balance, z, first) < 0.6 * search["steps"][0]
+        if closed or _outside(balance, z, search["most_moment"], search["most_rate"]):
+            break
+    return points
+
+
+def _next(
+    balance: SpinBalance, z: np.ndarray, along: np.ndarray, steps: list[float], accepted: float
+) -> np.ndarray | None:
+    """Return the next point of a curve, by the first of ``steps`` that finds one, if any."""
+    tangent = _tangent(balance, z, along)
+    if tangent is None:
+        return None
+    row = measure(balance, z) * tangent
+    for step in steps:
+        there, error = balance.solve(z + step * tangent, row, float(row @ z) + step)
+        if error < accepted and apart(balance, z, there) < 2.0 * step:
+            return there
+    return None
+
+
+def _outside(balance: SpinBalance, z: np.ndarray, moment: float, rate: float) -> bool:
+    speed = float(np.linalg.norm(z[VELOCITY]))
+    return abs(z[MOMENT]) > moment or 0.5 * abs(z[TURN]) * balance.span / speed > rate
+
+
+def curves(balance: SpinBalance, through: list[np.ndarray]) -> list[list[np.ndarray]]:
+    """Return the curves through some points, each as its points in order."""
+    step = read_toml("spin_search.toml").values["steps"][0]
+    out: list[list[np.ndarray]] = []
+    for point in through:
+        if not any(_on(balance, point, curve, step) for curve in out):
+            back = follow(balance, point, -1.0)
+            out.append([*back[:0:-1], *follow(balance, point, 1.0)])
+    return out
+
+
+def _on(balance: SpinBalance, z: np.ndarray, curve: list[np.ndarray], step: float) -> bool:
+    """Return True if a point lies near one of a curve's."""
+    all_points = np.array(curve)
+    lengths = (all_points - z) ** 2 @ measure(balance, z)
+    return bool(np.sqrt(lengths.min()) < 0.6 * step)
+
+
+def equilibria(balance: SpinBalance, known: Sequence[np.ndarray] = ()) -> list[np.ndarray]:
+    """Return the unknowns of every equilibrium found, each once.
+
+    ``known`` are equilibria of a neighbouring case, from which the search starts as well.
+    """
+    search = read_toml("spin_search.toml").values
+    found: list[np.ndarray] = []
+    for near in (*known, *fallen(balance)):
+        z, error = balance.solve_free(near)
+        if error < search["accepted"]:
+            keep_new(balance, found, z)
+    for curve in curves(balance, [*found, *seeds(balance)]):
+        for one, other in pairwise(curve):
+            if one[MOMENT] * other[MOMENT] <= 0.0 and one[MOMENT] != other[MOMENT]:
+                share = one[MOMENT] / (one[MOMENT] - other[MOMENT])
+                z, error = balance.solve_free(one + share * (other - one))
+                if error < search["accepted"]:
+                    keep_new(balance, found, z)
+    return found
+
+
+def keep_new(balance: SpinBalance, found: list[np.ndarray], z: np.ndarray) -> bool:
+    """Append an equilibrium to those found if it is none of them; return whether it was new."""
+    same = read_toml("spin_search.toml").values["same"]
+    new = all(apart(balance, z, old) > same for old in found)
+    if new:
+        found.append(z)
+    return new

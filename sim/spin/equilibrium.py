@@ -1,0 +1,234 @@
+"""The equations of a steady spin about a vertical axis, controls held, and their solution.
+
+Unknowns are the velocity in body axes, the direction of gravity in body axes, and the turn
+rate about it, so that no attitude is singular; with them the rotor speeds and every lag of
+the flow; and last a pitching moment handed to the aeroplane from outside. The rates follow:
+(p, q, r) = turn rate x direction of gravity, so a turn rate of nought is a straight glide.
+An equilibrium needs no moment from outside; with it free, angle of attack can be chosen.
+"""
+
+from typing import NamedTuple
+
+import numpy as np
+
+from sim.core import layout as k
+from sim.core.motion.derivative import derivative, offsets
+from sim.core.motion.integrate import scratch
+from sim.core.motion.rates import RATES, TARGETS
+from sim.core.motion.rigid_body import STANDARD_GRAVITY
+from sim.core.motion.rotation import body_of_ned, quaternion_of_euler
+from sim.core.pilot.control import DELAY_SLOTS, gyro_angles, servo_targets
+from sim.core.steady.statics import place
+from sim.pack.assemble import Assembled, field_density
+from sim.tables.reading import read_toml
+
+# places in the vector of unknowns; rotor speeds and lags follow, the moment is last
+VELOCITY, DOWN, TURN, N_RIGID = slice(0, 3), slice(3, 6), 6, 7
+MOMENT = -1
+PITCH_ROW = 4  # of the six accelerations
+STEP = 1e-6  # of the differences, relative
+SETTLING_MPS = 15.0  # airspeed at which a start's flow settles; the weight sets its own
+ROTOR_SCALE = 1e-3  # brings rotor speeds [rad/s] to the size of the other equations
+NO_TARGET = 1e9  # rad; so far off that a servo's dead band does not hold it
+
+
+class Held(NamedTuple):
+    """Controls held: sticks (elevator, aileron, rudder, throttle) and trims, in stick units.
+
+    Elevator +1 is full aft stick, aileron and rudder +1 full right. ``trims`` (elevator,
+    aileron, rudder) add to the sticks, as in a flight.
+    """
+
+    sticks: np.ndarray
+    trims: np.ndarray
+
+
+class SpinBalance:
+    """The balance of one aeroplane with its controls held."""
+
+    def __init__(self, assembled: Assembled, held: Held, height_m: float) -> None:
+        """Prepare for a height [m] above the field, which sets the air's density."""
+        self.assembled = assembled
+        self.model = assembled.model
+        self.held = held
+        self.span = assembled.weighed.reference.span_m
+        self.work, self.inputs = scratch(self.model)
+        self.x = np.zeros(self.work.k1.size)
+        self.x[k.X_POS + 2] = -height_m
+        self.density = field_density(assembled.aeroplane, height_m)
+        rotor, duty, flow, _, _ = offsets(self.model)
+        self.servos = slice(k.X_SERVO, rotor)
+        self.rotors, self.duties = slice(rotor, duty), slice(duty, flow)
+        self.lags = slice(flow, self.x.size)
+        # rotors and lags, where they stand in the state
+        self.inner = np.r_[rotor:duty, flow : self.x.size]
+        self.size = N_RIGID + self.inner.size + 1
+        self.weight = self.model.mass[k.M_MASS] * STANDARD_GRAVITY
+        pilot = self.model.pilot
+        self._expos = pilot[[k.P_EXPO_E, k.P_EXPO_A, k.P_EXPO_R]].copy()
+        inertia = self.model.mass[k.M_INERTIA : k.M_INERTIA + 9].reshape(3, 3)
+        # accelerations in g, those about the axes at the radius of gyration
+        radii = np.sqrt(np.diag(inertia) / self.model.mass[k.M_MASS])
+        self._scale = np.concatenate([np.ones(3), radii]) / STANDARD_GRAVITY
+
+    def start(self, alpha: float, rate: float) -> np.ndarray:
+        """Return unknowns of a spin that falls straight down its own axis, lags settled.
+
+        ``alpha`` [rad]; ``rate`` is the turn rate times span over twice the airspeed.
+        """
+        speed = SETTLING_MPS
+        down = np.array([np.cos(alpha), 0.0, np.sin(alpha)])
+        turn = 2.0 * rate * speed / self.span
+        place(
+            self.x, self.model, self.inputs, self.work, speed, alpha, 0.0, *(turn * down),
+            self.held.sticks,
+        )  # fmt: skip
+        derivative(self.x, self.model, self.inputs, self.work, TARGETS, self.work.k2)
+        # forces go with the square of the speed, and carry the weight
+        factor = np.sqrt(self.weight / max(float(np.linalg.norm(self.work.loads[:3])), 1e-9))
+        factor = float(np.clip(factor, 0.3, 3.0))
+        self.x[self.rotors] *= factor
+        rigid = np.concatenate([factor * speed * down, down, [factor * turn]])
+        return np.concatenate([rigid, self.x[self.inner], [0.0]])
+
+    def put(self, z: np.ndarray) -> None:
+        """Put the state ``x`` where the unknowns say, servos at what the controls ask."""
+        down = z[DOWN] / np.linalg.norm(z[DOWN])
+        self.put_motion(z[VELOCITY], down, z[TURN] * down)
+        self.x[self.inner] = z[N_RIGID:MOMENT]
+        self.x[self.servos] = self.inputs.target
+
+    def taken(self) -> np.ndarray:
+        """Return the unknowns nearest to the state ``x``."""
+        x = self.x
+        down = np.array(body_of_ned(*x[k.X_QUAT : k.X_QUAT + 4], 0.0, 0.0, 1.0))
+        turn = down @ x[k.X_RATE : k.X_RATE + 3]
+        velocity = x[k.X_VEL : k.X_VEL + 3]
+        return np.concatenate([velocity, down, [turn], x[self.inner], [0.0]])
+
+    def put_motion(self, velocity: np.ndarray, down: np.ndarray, rates: np.ndarray) -> None:
+        """Put velocity, direction of gravity and rates (3,) in body axes; set servo targets."""
+        x = self.x
+        x[k.X_VEL : k.X_VEL + 3] = velocity
+        x[k.X_RATE : k.X_RATE + 3] = rates
+        pitch = np.arcsin(min(1.0, max(-1.0, -down[0])))
+        bank = np.arctan2(down[1], down[2])
+        quaternion_of_euler(bank, pitch, 0.0, x[k.X_QUAT : k.X_QUAT + 4])
+        x[self.duties] = self.held.sticks[3]
+        self.command()
+
+    def command(self) -> None:
+        """Set duties and servo targets to what the controls ask in the state ``x``."""
+        rates, velocity = self.x[k.X_RATE : k.X_RATE + 3], self.x[k.X_VEL : k.X_VEL + 3]
+        self.inputs.duty[:] = self.held.sticks[3]
+        added = np.zeros(3)
+        if self.model.gyro[k.G_ON] > 0.0:
+            self._gyro(rates, added)
+        self.inputs.target[:] = NO_TARGET
+        pressure = 0.5 * self.density * float(velocity @ velocity)
+        servo_targets(
+            self.model.servos, self.held.sticks, self.held.trims, self._expos, added, pressure,
+            self.inputs.target,
+        )  # fmt: skip
+
+    def _gyro(self, rates: np.ndarray, added: np.ndarray) -> None:
+        """Fill ``added`` (3,) with what the gyro gives in steady rotation, its delay past."""
+        memory = np.zeros(7 + 3 * DELAY_SLOTS)
+        memory[:3] = rates
+        memory[3:6] = np.sign(rates) * self.model.gyro[k.G_HOLD_LIMIT]
+        memory[6] = DELAY_SLOTS
+        memory[7:] = np.tile(rates, DELAY_SLOTS)
+        gyro_angles(self.model.gyro, memory, *rates, self.held.sticks, 0.01, added)
+
+    def rates_into(self, out: np.ndarray, mode: float = RATES) -> None:
+        """Fill ``out`` with the rates of ``x``; with TARGETS, lags as target less state."""
+        derivative(self.x, self.model, self.inputs, self.work, mode, out)
+
+    def _equations(self, z: np.ndarray, raw: np.ndarray) -> np.ndarray:
+        """Return what is left of the equations (m, n) from unknowns and state rates (m, ...)."""
+        speeds = z[:, N_RIGID : N_RIGID + self.rotors.stop - self.rotors.start]
+        # a rotor turns steadily, or stands still where the torque would turn it backwards
+        still = np.minimum(speeds, -raw[:, self.rotors]) * ROTOR_SCALE
+        six = np.hstack([raw[:, k.X_VEL : k.X_VEL + 3], raw[:, k.X_RATE : k.X_RATE + 3]])
+        six *= self._scale
+        six[:, PITCH_ROW] += z[:, MOMENT]
+        unit = np.sum(z[:, DOWN] ** 2, axis=1, keepdims=True) - 1.0
+        return np.hstack([six, unit, still, raw[:, self.lags]])
+
+    def residual(self, z: np.ndarray) -> np.ndarray:
+        """Return what is left of the equations (n,): six accelerations in g first."""
+        raw = np.empty((1, self.x.size))
+        self.put(z)
+        self.rates_into(raw[0], TARGETS)
+        return self._equations(z[None], raw)[0]
+
+    def jacobian(self, z: np.ndarray) -> np.ndarray:
+        """Return the slopes (n, n + 1) of the residual at ``z``, by forward differences."""
+        n = z.size
+        steps = STEP * (1.0 + np.abs(z))
+        near = np.vstack([z, z + np.diag(steps)])
+        raw = np.empty((n + 1, self.x.size))
+        for i in range(N_RIGID):
+            self.put(near[1 + i])
+            self.rates_into(raw[1 + i], TARGETS)
+        self.put(z)
+        self.rates_into(raw[0], TARGETS)
+        raw[n] = raw[0]  # the moment from outside does not act in the kernel
+        # taken out of the loop, which is where the time goes
+        x, model, inputs, work = self.x, self.model, self.inputs, self.work
+        for i, place_in_x in enumerate(self.inner.tolist(), start=N_RIGID):
+            keep = x[place_in_x]
+            x[place_in_x] = keep + steps[i]
+            derivative(x, model, inputs, work, TARGETS, raw[1 + i])
+            x[place_in_x] = keep
+        left = self._equations(near, raw)
+        return ((left[1:] - left[0]) / steps[:, None]).T
+
+    def solve(self, z: np.ndarray, row: np.ndarray, value: float) -> tuple[np.ndarray, float]:
+        """Return (unknowns, largest residual) where also ``row @ z`` is ``value``.
+
+        Newton's method with halved steps; the residual is left large where no solution is
+        near.
+        """
+        search = read_toml("spin_search.toml").values
+        z = z.copy()
+        here = np.append(self.residual(z), row @ z - value)
+        for _ in range(int(search["iterations"])):
+            if np.abs(here).max() < search["solved"]:
+                break
+            try:
+                move = -np.linalg.solve(np.vstack([self.jacobian(z), row]), here)
+            except np.linalg.LinAlgError:
+                break
+            share = self._allowed(z, move, search["reach"])
+            for _ in range(int(search["halvings"])):
+                there = np.append(self.residual(z + share * move), row @ (z + share * move) - value)
+                if np.linalg.norm(there) < (1.0 - 0.1 * share) * np.linalg.norm(here):
+                    break
+                share *= 0.5
+            else:
+                break
+            z, here = z + share * move, there
+        return z, float(np.abs(here).max())
+
+    def solve_free(self, z: np.ndarray) -> tuple[np.ndarray, float]:
+        """Return (unknowns, largest residual) of the equilibrium near ``z``: no moment added."""
+        row = np.zeros(z.size)
+        row[MOMENT] = 1.0
+        return self.solve(z, row, 0.0)
+
+    def solve_at_alpha(self, z: np.ndarray, alpha: float) -> tuple[np.ndarray, float]:
+        """Return (unknowns, largest residual) at an angle of attack [rad], the moment free."""
+        row = np.zeros(z.size)
+        row[0], row[2] = -np.sin(alpha) / SETTLING_MPS, np.cos(alpha) / SETTLING_MPS
+        return self.solve(z, row, 0.0)
+
+    @staticmethod
+    def _allowed(z: np.ndarray, move: np.ndarray, reach: float) -> float:
+        """Return the share of a move that keeps speed, gravity and turn within ``reach``."""
+        most = max(
+            np.linalg.norm(move[VELOCITY]) / np.linalg.norm(z[VELOCITY]),
+            np.linalg.norm(move[DOWN]),
+            abs(move[TURN]) / (1.0 + abs(z[TURN])),
+        )
+        return float(min(1.0, reach / max(most, 1e-12)))

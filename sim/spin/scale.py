@@ -1,0 +1,115 @@
+"""Comparing spins across sizes: relative density, mass loading, Froude scaling.
+
+Spins of a model and of a full-size aeroplane are alike at equal omega b/2V, relative
+density and mass loading; degrees per second alone say little.
+"""
+
+from dataclasses import dataclass
+from enum import StrEnum
+from math import isnan, nan, sqrt
+
+import numpy as np
+
+from sim.pack.assemble import Assembled
+from sim.tables.reading import read_csv
+
+
+@dataclass(frozen=True)
+class Scale:
+    """What sets the scale of a set-up's spins.
+
+    ``relative_density`` is m/(rho S b) at the field; ``mass_loading`` (Ix - Iy)/(m b^2),
+    below 0 with the mass along the fuselage [raymer] eq. 16.70 and text.
+    """
+
+    span_m: float
+    relative_density: float
+    mass_loading: float
+
+
+class Where(StrEnum):
+    """Where a number lies against a published range."""
+
+    BELOW = "below"
+    INSIDE = "inside"
+    ABOVE = "above"
+    UNKNOWN = "-"
+
+
+@dataclass(frozen=True)
+class Band:
+    """A published range; NaN ends where nothing was published."""
+
+    low: float
+    high: float
+
+    def where(self, value: float) -> Where:
+        """Return where a number lies against it."""
+        if isnan(self.low) or isnan(self.high):
+            return Where.UNKNOWN
+        if value < self.low:
+            return Where.BELOW
+        return Where.ABOVE if value > self.high else Where.INSIDE
+
+    def times(self, factor: float) -> "Band":
+        """Return the range with both ends multiplied."""
+        return Band(self.low * factor, self.high * factor)
+
+
+@dataclass(frozen=True)
+class PublishedSpin:
+    """Measured spins of one kind of aeroplane; what is not known is NaN.
+
+    ``turn`` is omega b/2V, ``rate`` the yaw rate [deg/s].
+    """
+
+    name: str
+    alpha_deg: Band
+    rate_dps: Band
+    sink_mps: Band
+    turn: Band
+    span_m: float
+    relative_density: float
+    mass_loading: float
+
+
+def scale_of(assembled: Assembled) -> Scale:
+    """Return what sets the scale of a set-up's spins."""
+    weighed, inertia = assembled.weighed, assembled.weighed.inertia_kg_m2
+    ref = weighed.reference
+    return Scale(
+        ref.span_m,
+        weighed.mass_kg / (assembled.density * ref.area_m2 * ref.span_m),
+        float(inertia[0, 0] - inertia[1, 1]) / (weighed.mass_kg * ref.span_m**2),
+    )
+
+
+def published_spins() -> tuple[PublishedSpin, ...]:
+    """Return the spins of spin_reference.csv, full size."""
+    columns = read_csv("spin_reference.csv").columns
+
+    def band(i: int, stem: str, unit: str = "") -> Band:
+        ends = (float(columns[f"{stem}_{end}{unit}"][i]) for end in ("low", "high"))
+        return Band(*ends)
+
+    return tuple(
+        PublishedSpin(
+            str(name), band(i, "alpha", "_deg"), band(i, "rate", "_dps"), band(i, "sink", "_mps"),
+            band(i, "turn"), float(columns["span_m"][i]), float(columns["relative_density"][i]),
+            1e-4 * float(columns["mass_loading_1e4"][i]),
+        )
+        for i, name in enumerate(np.asarray(columns["name"]))
+    )  # fmt: skip
+
+
+def froude_scaled(spin: PublishedSpin, span_m: float) -> PublishedSpin:
+    """Return a spin as an equal aeroplane of another span would fly it, in the same air.
+
+    Lengths by 1/n: rates grow by the root of n, speeds fall by it; angles, omega b/2V,
+    relative density and mass loading stay [wolowicz1979].
+    """
+    n = spin.span_m / span_m if span_m > 0.0 else nan
+    return PublishedSpin(
+        spin.name, spin.alpha_deg, spin.rate_dps.times(sqrt(n)), spin.sink_mps.times(1.0 / sqrt(n)),
+        spin.turn, span_m, spin.relative_density, spin.mass_loading,
+    )  # fmt: skip

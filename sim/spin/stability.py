@@ -1,0 +1,69 @@
+"""Does a steady spin hold itself: the whole system made linear about an equilibrium.
+
+States: velocity, direction of gravity and rates in body axes, servos, rotors, every lag of
+the flow. Position and heading drop out, as nothing depends on them but the air's density,
+which is held. A gyro acts at once here; its delay and filter are left out.
+"""
+
+import numpy as np
+
+from sim.core import layout as k
+from sim.spin.equilibrium import DOWN, TURN, VELOCITY, SpinBalance
+
+STEP = 1e-6  # of the central differences, relative; force goes with the root of what is attached
+
+
+def _rates(balance: SpinBalance, s: np.ndarray, raw: np.ndarray) -> np.ndarray:
+    """Return the rates (n,) of the states: velocity, gravity, rates, then servos and on."""
+    down = s[3:6] / np.linalg.norm(s[3:6])
+    balance.put_motion(s[0:3], down, s[6:9])
+    balance.x[balance.servos] = s[9 : 9 + balance.servos.stop - balance.servos.start]
+    balance.x[balance.inner] = s[s.size - balance.inner.size :]
+    balance.rates_into(raw)
+    return np.concatenate(
+        [
+            raw[k.X_VEL : k.X_VEL + 3],
+            -np.cross(s[6:9], down),
+            raw[k.X_RATE : k.X_RATE + 3],
+            raw[balance.servos],
+            raw[balance.inner],
+        ]
+    )
+
+
+def matrix(balance: SpinBalance, z: np.ndarray) -> np.ndarray:
+    """Return the system matrix (n, n) [1/s] about an equilibrium with the unknowns ``z``.
+
+    The direction of gravity has length one, so it gives two states, across itself.
+    """
+    balance.put(z)
+    down = z[DOWN] / np.linalg.norm(z[DOWN])
+    s = np.concatenate(
+        [
+            z[VELOCITY],
+            down,
+            z[TURN] * down,
+            balance.x[balance.servos],
+            balance.x[balance.inner],
+        ]
+    )
+    raw = np.empty(balance.x.size)
+    full = np.empty((s.size, s.size))
+    for i in range(s.size):
+        step = STEP * (1.0 + abs(s[i]))
+        change = np.zeros(s.size)
+        change[i] = step
+        ahead = _rates(balance, s + change, raw)
+        full[:, i] = (ahead - _rates(balance, s - change, raw)) / (2.0 * step)
+    across = np.linalg.svd(down[None])[2][1:]  # (2, 3), normal to gravity
+    keep = np.zeros((s.size, s.size - 1))
+    keep[:3, :3] = np.eye(3)
+    keep[3:6, 3:5] = across.T
+    keep[6:, 5:] = np.eye(s.size - 6)
+    return keep.T @ full @ keep
+
+
+def eigenvalues(balance: SpinBalance, z: np.ndarray) -> np.ndarray:
+    """Return the eigenvalues (n,) [1/s] about an equilibrium, the least stable first."""
+    values = np.linalg.eigvals(matrix(balance, z))
+    return values[np.argsort(-values.real)]

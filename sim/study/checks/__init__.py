@@ -1,0 +1,1 @@
+"""What a study holds its own answer against."""

@@ -1,0 +1,1 @@
+"""The way from what is flown today to a set-up, step by step."""

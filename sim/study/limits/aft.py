@@ -1,0 +1,159 @@
+"""How far aft each pack still comes back, with each combination that set-ups have.
+
+Going aft from the front: the last balance point before the first one that fails. The
+limit holds over all manoeuvres asked, by one recovery, and is also given for each.
+"""
+
+from collections.abc import Callable, Sequence
+
+from sim.describe import StudyFiles
+from sim.pack.assemble import Assembled
+from sim.study.combinations import Combination, combination_key, gyro_words, searches
+from sim.study.gains import cruise_speed
+from sim.study.limits.interval import Interval, limit_interval
+from sim.study.limits.search import Search
+from sim.study.result import AftLimit, ManoeuvreLimit
+from sim.study.running import Runner
+from sim.tables.reading import read_toml
+from sim.trim.trimming import level, neutral_point_pct
+
+FORWARD = -1e9  # stands for a limit forward of all that was tried
+
+
+def find_limits(
+    runner: Runner,
+    files: StudyFiles,
+    cruise_mps: float | None,
+    said: Callable[[str], None] = lambda _: None,
+) -> tuple[AftLimit, ...]:
+    """Return the aft limit of each pack and combination that the study asks for.
+
+    Parameters
+    ----------
+    cruise_mps : float, optional
+        Speed at which neutral points are taken; None is the usual one of the front point.
+    """
+    out = []
+    for pack, combination in searches(files.aeroplane, files.study):
+        said(f"aft limit of {pack}, {combination.like}")
+        out.append(_limit(Search(runner, files, pack, combination), cruise_mps))
+    return tuple(out)
+
+
+def _limit(search: Search, cruise_mps: float | None) -> AftLimit:
+    """Return the limit of a pack and combination by its best recovery."""
+    names = search.study.limit_manoeuvres
+    ends = {r: search.limit(r, names) for r in search.study.limit_recoveries}
+    recovery = max(ends, key=lambda r: _or_forward(ends[r][0]))
+    each = tuple(_of_manoeuvre(search, recovery, name, ends[recovery], names) for name in names)
+    aft, bad = _together(ends[recovery], each)
+    share, draws = _there(search, recovery, search.wish.from_aft_mm if aft is None else aft)
+    ready = search.at(search.wish.from_aft_mm if aft is None else aft)
+    interval = _narrowest(each) if aft is not None else Interval(None, None)
+    neutral_mm, neutral_pct, margin = _neutral(ready, cruise_mps)
+    combination: Combination = search.combination
+    steps = tuple(search.steps())
+    return AftLimit(
+        search.pack,
+        combination.words,
+        combination_key(combination.setup),
+        combination.like,
+        combination.setups,
+        gyro_words(combination.setup),
+        names,
+        recovery,
+        aft,
+        None if aft is None or ready is None else ready.weighed.balance_pct_mac,
+        interval.low_mm,
+        interval.high_mm,
+        neutral_mm,
+        neutral_pct,
+        *share,
+        draws,
+        sum(step.flights for step in steps),
+        aft is not None and bad is None,
+        bad,
+        each,
+        steps,
+        margin,
+    )
+
+
+def _of_manoeuvre(
+    search: Search,
+    recovery: str,
+    name: str,
+    whole: tuple[float | None, float | None],
+    names: Sequence[str],
+) -> ManoeuvreLimit:
+    """Return the limit of one manoeuvre alone; the whole limit's, where it is what ends that."""
+    last, first_bad = whole
+    ends = len(names) == 1 or (
+        last is not None and first_bad is not None and search.fails(first_bad, recovery, name)
+    )
+    good, bad = whole if ends else search.limit(recovery, (name,))
+    found = Interval(None, None)
+    if good is not None:
+        reach = float(read_toml("study.toml").values["fit_reach_mm"])
+        found = limit_interval(
+            search.lost[recovery, name], search.bearable, search.wish.draws, reach
+        )
+        found = _holding(found, good, bad)
+    return ManoeuvreLimit(
+        name, good, found.low_mm, found.high_mm, good is not None and bad is None, bad
+    )
+
+
+def _holding(found: Interval, good: float, bad: float | None) -> Interval:
+    """Return an interval that holds the limit itself, and has no upper end where none failed."""
+    low = None if found.low_mm is None else min(found.low_mm, good)
+    if bad is None:
+        return Interval(low, None)
+    return Interval(low, None if found.high_mm is None else max(found.high_mm, good))
+
+
+def _together(
+    whole: tuple[float | None, float | None], each: Sequence[ManoeuvreLimit]
+) -> tuple[float | None, float | None]:
+    """Return the last point passed and the first failed, the foremost of all searches."""
+    good = [whole[0], *(x.aft_mm for x in each)]
+    bad = [x for x in (whole[1], *(x.first_failure_mm for x in each)) if x is not None]
+    known = [x for x in good if x is not None]
+    return (min(known) if len(known) == len(good) else None), min(bad, default=None)
+
+
+def _narrowest(each: Sequence[ManoeuvreLimit]) -> Interval:
+    """Return the interval of the whole limit: the foremost ends of any of them.
+
+    The whole limit lies no further aft than each, so no further than each one's upper end; below
+    it is wider than 95 %, as the foremost of several limits lies forward of each.
+    """
+    first = min(each, key=lambda x: _or_forward(x.aft_mm))
+    lows = [x.low_mm for x in each if x.aft_mm is not None]
+    low = None if None in lows else min((x for x in lows if x is not None), default=None)
+    if first.low_mm is None:
+        low = None
+    return Interval(low, min((x.high_mm for x in each if x.high_mm is not None), default=None))
+
+
+def _or_forward(aft_mm: float | None) -> float:
+    return FORWARD if aft_mm is None else aft_mm
+
+
+def _there(search: Search, recovery: str, at: float) -> tuple[tuple[float, float], int]:
+    """Return the limits of the share that came back at a point, and the draws flown there."""
+    step = next(
+        (s for s in search.steps() if (s.balance_aft_mm, s.recovery) == (at, recovery)), None
+    )
+    return ((step.low, step.high), step.draws) if step else ((0.0, 1.0), 0)
+
+
+def _neutral(
+    ready: Assembled | None, cruise_mps: float | None
+) -> tuple[float | None, float | None, float | None]:
+    """Return the stick-fixed neutral point [mm, % MAC] and the margin [% MAC], None without one."""
+    if ready is None:
+        return None, None, None
+    trim = level(ready, cruise_speed([ready]) if cruise_mps is None else cruise_mps)
+    neutral, margin = neutral_point_pct(ready, trim)
+    return 1000.0 * ready.weighed.reference.aft_m(neutral), neutral, margin

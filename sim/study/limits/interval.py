@@ -1,0 +1,170 @@
+"""How well an aft limit is known: 95 % limits in millimetres, from all flights of its search.
+
+The draws are the same at every balance point, so each draw has one balance point from
+which, going aft, it is lost: its threshold. The search has bracketed every draw's threshold
+between two balance points, or left it open aft of the last one flown. A logistic curve of
+the share lost against balance is fitted to these brackets by maximum likelihood (interval
+censoring: J. F. Lawless, *Statistical Models and Methods for Lifetime Data*, 2nd ed. 2003,
+sec. 3.5, from memory); only the part near the limit counts, so that a far shape which is not
+logistic does not bend it. Which draws a point flies depends only on how the same draws fared
+elsewhere, so points that were given up early do no harm.
+
+The limit that a search finds is the balance point at which one draw more is lost than the
+requirement bears. The interval is for where that comes to lie over sets of draws: for the
+balance point at which the curve says that losing so many is as likely as not. Its ends are
+those of the profile likelihood (twice its logarithm falls by the 95 % point of chi square
+with one degree of freedom).
+"""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from math import floor
+
+import numpy as np
+from scipy.optimize import brentq, minimize_scalar
+from scipy.special import expit, logit
+from scipy.stats import beta, chi2
+
+from sim.tables.reading import read_toml
+
+FALL = 0.5 * float(chi2.ppf(0.95, 1))  # of the log likelihood
+
+
+@dataclass(frozen=True)
+class Interval:
+    """95 % limits of an aft limit [mm]; an end that nothing bounds is None."""
+
+    low_mm: float | None
+    high_mm: float | None
+
+
+def forward_mm(end_mm: float | None) -> int | None:
+    """Return an end of an interval in whole mm, rounded forward: the one in which it is told.
+
+    Forward is the side that keeps the aeroplane; an end that nothing bounds stays None.
+    """
+    return None if end_mm is None else floor(end_mm)
+
+
+@dataclass(frozen=True)
+class Brackets:
+    """Between which balance points draws are first lost: (k,) each, with how many do so.
+
+    ``low`` is -inf where a draw is lost at the foremost point flown, ``high`` +inf where
+    it is lost at none.
+    """
+
+    low: np.ndarray
+    high: np.ndarray
+    count: np.ndarray
+
+
+def brackets_of(lost: Mapping[float, Mapping[int, bool]]) -> Brackets:
+    """Return the brackets of all draws from, by balance point, which draws were lost there."""
+    places = sorted(lost)
+    counts: dict[tuple[float, float], int] = {}
+    for draw in sorted({n for at in lost.values() for n in at}):
+        low, high = -np.inf, np.inf
+        for place in places:
+            if draw not in lost[place]:
+                continue
+            if lost[place][draw]:
+                high = place
+                break
+            low = place
+        counts[low, high] = counts.get((low, high), 0) + 1
+    ends = np.array(list(counts), dtype=float).reshape(-1, 2)
+    return Brackets(ends[:, 0], ends[:, 1], np.array(list(counts.values()), dtype=float))
+
+
+def near(brackets: Brackets, share: float) -> Brackets:
+    """Return the brackets with all that is lost beyond a share of the draws left open.
+
+    The cut is the foremost balance point at which that share is known to be lost.
+    """
+    ends = np.unique(brackets.high[np.isfinite(brackets.high)])
+    total = brackets.count.sum()
+    cut = next((x for x in ends if brackets.count[brackets.high <= x].sum() >= share * total), None)
+    if cut is None:
+        return brackets
+    beyond = brackets.high > cut
+    high = np.where(beyond, np.inf, brackets.high)
+    return Brackets(np.where(beyond, np.minimum(brackets.low, cut), brackets.low), high,
+                    brackets.count)  # fmt: skip
+
+
+def even_odds_share(bearable: int, draws: int) -> float:
+    """Return the true share lost at which more than ``bearable`` of the draws are as likely as not.
+
+    The median of the beta distribution that belongs to the binomial count.
+    """
+    return float(beta.ppf(0.5, bearable + 1, draws - bearable))
+
+
+def limit_interval(
+    lost: Mapping[float, Mapping[int, bool]], bearable: int, draws: int, reach_mm: float
+) -> Interval:
+    """Return the 95 % limits of an aft limit.
+
+    Parameters
+    ----------
+    lost : mapping of balance point [mm] to mapping of draw to bool
+        Which draws were lost where, for one manoeuvre and recovery.
+    bearable, draws : int
+        How many of how many draws may be lost at a point that passes.
+    reach_mm : float
+        How far beyond the balance points flown an end is still looked for.
+    """
+    found = near(brackets_of(lost), float(read_toml("study.toml").values["fit_share"]))
+    if not np.isfinite(found.high).any():
+        return Interval(None, None)
+    share = even_odds_share(bearable, draws)
+    curve = _Curve(found, logit(share))
+    known = np.concatenate([found.low, found.high])
+    known = known[np.isfinite(known)]
+    ends = float(known.min()) - reach_mm, float(known.max()) + reach_mm
+    best = minimize_scalar(lambda x: -curve.profile(x), bounds=ends, method="bounded",
+                           options={"xatol": 0.01})  # fmt: skip
+    # a coarse look as well: the bounded search may sit on a shoulder
+    grid = np.linspace(*ends, 81)
+    heights = np.array([curve.profile(x) for x in grid])
+    top = float(grid[heights.argmax()]) if heights.max() > -best.fun else float(best.x)
+    floor = max(float(heights.max()), -float(best.fun)) - FALL
+    half = 0.5 * float(read_toml("study.toml").values["search_tolerance_mm"])
+    low = _crossing(curve, floor, ends[0], top)
+    high = _crossing(curve, floor, ends[1], top)
+    # the search itself tells balance points apart only so finely
+    return Interval(None if low is None else low - half, None if high is None else high + half)
+
+
+class _Curve:
+    """Log likelihood of a logistic curve through a share lost at a balance point."""
+
+    def __init__(self, brackets: Brackets, level: float) -> None:
+        """Fix the logit of the share lost at the balance point that is asked for."""
+        self.brackets = brackets
+        self.level = level
+        values = read_toml("study.toml").values
+        self.steep = float(values["fit_least_width_mm"]), float(values["fit_most_width_mm"])
+
+    def profile(self, x: float) -> float:
+        """Return the log likelihood with the share lost at ``x`` [mm], at its best width."""
+        low, high = np.log(self.steep[0]), np.log(self.steep[1])
+        best = minimize_scalar(
+            lambda w: -self.likelihood(x, float(np.exp(w))), bounds=(low, high), method="bounded",
+            options={"xatol": 1e-3},
+        )  # fmt: skip
+        return -float(best.fun)
+
+    def likelihood(self, x: float, width: float) -> float:
+        """Return the log likelihood of the curve through ``x`` with a width [mm]."""
+        b = self.brackets
+        share = expit(self.level + (b.high - x) / width) - expit(self.level + (b.low - x) / width)
+        return float((b.count * np.log(np.maximum(share, 1e-300))).sum())
+
+
+def _crossing(curve: _Curve, floor: float, end: float, top: float) -> float | None:
+    """Return where between the top and an end the profile falls to the floor, if it does."""
+    if curve.profile(end) >= floor or abs(end - top) < 1e-9:
+        return None
+    return float(brentq(lambda x: curve.profile(x) - floor, top, end, xtol=0.05))

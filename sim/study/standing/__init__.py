@@ -1,0 +1,1 @@
+"""What decides an answer: outcomes, bands and levels of chance."""

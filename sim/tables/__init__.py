@@ -1,0 +1,1 @@
+"""The tables of `aero_tables`, read once and typed."""

@@ -1,0 +1,1 @@
+"""Level trim, its modes and the departure criteria."""

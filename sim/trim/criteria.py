@@ -1,0 +1,85 @@
+"""What the departure criteria say of a set-up along the angle of attack."""
+
+from dataclasses import dataclass
+from enum import StrEnum
+from math import degrees
+
+import numpy as np
+
+from sim.pack.assemble import Assembled
+from sim.tables.reading import read_toml
+from sim.trim.trimming import criteria_of, lateral_slopes
+
+STEP_DEG = 1.0
+
+
+class Says(StrEnum):
+    """What the signs of the two criteria mean, in words."""
+
+    RESISTS = "resists"
+    NOSE = "nose swings away"
+    AILERON = "ailerons reversed"
+    BOTH = "both"
+
+
+@dataclass(frozen=True)
+class Criteria:
+    """Departure criteria (n,) against angle of attack, per degree; see `criteria_of`.
+
+    ``dynamic`` is Cn_beta,dyn, ``aileron`` LCDP (NaN where ailerons do not roll at all),
+    ``roll_power`` what half left to half right stick gives in Cl, right plus, without
+    sideslip.
+    """
+
+    alphas_deg: np.ndarray
+    dynamic: np.ndarray
+    aileron: np.ndarray
+    roll_power: np.ndarray
+
+    @property
+    def nose_away(self) -> np.ndarray:
+        """Where (n,) the nose swings away from the air that it meets."""
+        return self.dynamic < 0.0
+
+    @property
+    def roll_against(self) -> np.ndarray:
+        """Where (n,) ailerons, with the sideslip that they bring, roll the wrong way.
+
+        The roll that follows has the sign of Cl_da LCDP, as the constant term of the roll
+        response to the ailerons shows [etkin1996]. LCDP alone tells it only where the
+        ailerons roll the right way without sideslip.
+        """
+        return np.nan_to_num(self.aileron * self.roll_power) < 0.0
+
+
+def criteria(assembled: Assembled, alphas_deg: np.ndarray, speed_mps: float) -> Criteria:
+    """Return the criteria of a set-up at angles of attack (n,) [deg]."""
+    slopes = lateral_slopes(assembled, alphas_deg, speed_mps)
+    dynamic, aileron = criteria_of(assembled, alphas_deg, slopes)
+    return Criteria(np.asarray(alphas_deg, dtype=float), dynamic, aileron, slopes.cl_aileron)
+
+
+def criteria_beyond_stall(assembled: Assembled) -> Criteria:
+    """Return the criteria from the stall, first, to the reach that judge.toml gives."""
+    stall = degrees(assembled.stall.alpha)
+    judge = read_toml("judge.toml").values
+    last = max(judge["criteria_to_deg"], stall + judge["criteria_least_beyond_deg"])
+    alphas = np.linspace(stall, last, 1 + round((last - stall) / STEP_DEG))
+    return criteria(assembled, alphas, assembled.stall.speed_mps)
+
+
+def says(found: Criteria) -> Says:
+    """Return what the criteria say if every one of their angles of attack is flown through."""
+    nose, aileron = bool(found.nose_away.any()), bool(found.roll_against.any())
+    if nose and aileron:
+        return Says.BOTH
+    if nose:
+        return Says.NOSE
+    return Says.AILERON if aileron else Says.RESISTS
+
+
+def first(found: Criteria) -> Criteria:
+    """Return the criteria at the first angle alone."""
+    return Criteria(
+        found.alphas_deg[:1], found.dynamic[:1], found.aileron[:1], found.roll_power[:1]
+    )

@@ -1,0 +1,244 @@
+"""Level trim and what belongs to it: neutral point, margin, modes, departure criteria."""
+
+from dataclasses import dataclass
+from math import ceil, degrees, inf, log
+from typing import NamedTuple
+
+import numpy as np
+from scipy.optimize import minimize_scalar
+
+from sim.core import layout as k
+from sim.core.steady.linear import accelerations, servo_angles, trimmed_state
+from sim.core.steady.statics import polar
+from sim.core.steady.trim import T_AILERON, T_ALPHA, T_ELEVATOR, T_RUDDER, T_THROTTLE
+from sim.pack.assemble import Assembled
+from sim.trim.modes import Mode, lateral_modes, longitudinal_modes
+
+GOOD = 1e-3  # m/s2; a trim with more than this left over was not found
+SPEED_STEP = 1.06  # from one speed tried to the next, when looking for the fastest
+SPEED_TOLERANCE = 1e-3  # m/s
+FASTEST = 200.0  # m/s; no speed above is looked at, as nowhere in the program
+LONGITUDINAL = (0, 2, 4, 7)  # u, w, q, theta among the eight perturbations
+LATERAL = (1, 3, 5, 6)  # v, p, r, phi
+STEPS = np.array([0.05, 0.05, 0.05, 0.02, 0.02, 0.02, 0.005, 0.005])
+
+
+@dataclass(frozen=True)
+class Trim:
+    """Level flight at one speed.
+
+    ``tail_deg`` is the deflection of the first surface that the elevator stick moves,
+    trailing edge down positive; ``found`` is False where level flight is not to be had.
+    """
+
+    speed_mps: float
+    found: bool
+    alpha_deg: float
+    elevator_stick: float
+    tail_deg: float
+    throttle: float
+    aileron_stick: float
+    rudder_stick: float
+    state: np.ndarray
+    unknowns: np.ndarray
+
+
+def level(assembled: Assembled, speed_mps: float) -> Trim:
+    """Return level flight at a speed [m/s]."""
+    x, z, error = trimmed_state(assembled.model, float(speed_mps))
+    servos = servo_angles(assembled.model, x)
+    tail = np.flatnonzero(assembled.model.servos[:, k.V_MIX_ELEVATOR])
+    return Trim(
+        speed_mps,
+        bool(error < GOOD),
+        degrees(z[T_ALPHA]),
+        float(z[T_ELEVATOR]),
+        degrees(servos[tail[0]]) if tail.size else 0.0,
+        float(z[T_THROTTLE]),
+        float(z[T_AILERON]),
+        float(z[T_RUDDER]),
+        x,
+        z,
+    )
+
+
+def level_at_throttle(assembled: Assembled, throttle: float) -> Trim:
+    """Return level flight at a throttle (0 to 1), on the fast side of the power curve.
+
+    The fastest level flight that needs no more than this throttle. At full throttle that is
+    the top speed, wherever it lies: the search goes on beyond the speed never to exceed.
+
+    Raises
+    ------
+    ValueError
+        At no speed does this throttle hold level flight; the text says how much would.
+    """
+    slowest = assembled.stall.speed_mps
+    count = int(log(FASTEST / slowest) / log(SPEED_STEP))
+    flown = [level(assembled, slowest * SPEED_STEP**i) for i in range(count)]
+    held = [trim for trim in flown if trim.found and trim.throttle <= throttle]
+    return _fastest(assembled, held[-1] if held else _thriftiest(assembled, flown, throttle),
+                    throttle)  # fmt: skip
+
+
+def _thriftiest(assembled: Assembled, flown: list[Trim], throttle: float) -> Trim:
+    """Return the level flight of least throttle, between the speeds tried; refuse if too much."""
+    found = [trim for trim in flown if trim.found]
+    if not found:
+        text = f"{flown[0].speed_mps:.0f} and {flown[-1].speed_mps:.0f} m/s"
+        raise ValueError(
+            f"no level flight at any speed between {text}: full throttle does not hold the "
+            "aeroplane up, or the elevator stick does not reach; look at thrust, mass and throws"
+        )
+    near = min(found, key=_needed).speed_mps
+    best = minimize_scalar(
+        lambda v: _needed(level(assembled, v)),
+        bounds=(near / SPEED_STEP, near * SPEED_STEP), method="bounded", options={"xatol": 0.01},
+    )  # fmt: skip
+    least = min(level(assembled, float(best.x)), level(assembled, near), key=_needed)
+    if _needed(least) <= throttle:
+        return least
+    raise ValueError(
+        f"throttle {100.0 * throttle:.0f} % does not hold level flight at any speed; the least "
+        f"that does is {ceil(100.0 * least.throttle)} %, at {least.speed_mps:.1f} m/s"
+    )
+
+
+def _needed(trim: Trim) -> float:
+    return trim.throttle if trim.found else inf
+
+
+def _fastest(assembled: Assembled, held: Trim, throttle: float) -> Trim:
+    """Return the fastest level flight that a throttle holds, from a slower one, to a mm/s.
+
+    Newton's method now and then finds no trim where a neighbour has one; its throttle tells
+    even there on which side of the asked one the speed lies.
+    """
+    step = held.speed_mps * (SPEED_STEP - 1.0)
+    speed = held.speed_mps
+    while step > SPEED_TOLERANCE:
+        tried = level(assembled, speed + step)
+        if _needed(tried) <= throttle or tried.throttle < throttle:
+            speed += step
+            held = tried if tried.found else held
+        else:
+            step *= 0.5
+    return held
+
+
+def neutral_point_pct(assembled: Assembled, trim: Trim) -> tuple[float, float]:
+    """Return (neutral point, static margin) [% MAC], stick fixed, about a trimmed state.
+
+    The change of pitching moment over the change of lift, with sticks and throttle held:
+    margin = -dM/dL / c, [etkin1996] 2.3. Lags are settled, so it is the slow slope.
+    """
+    alpha = np.radians(trim.alpha_deg)
+    step = np.radians(0.5)
+    alphas = np.array([alpha - step, alpha + step])
+    sticks = np.array(
+        [[trim.elevator_stick, trim.aileron_stick, trim.rudder_stick, trim.throttle]] * 2
+    )
+    loads = polar(assembled.model, trim.speed_mps, alphas, np.zeros(2), np.zeros((2, 3)), sticks)
+    lift = loads[:, 0] * np.sin(alphas) - loads[:, 2] * np.cos(alphas)
+    margin = -(loads[1, 4] - loads[0, 4]) / (lift[1] - lift[0])
+    pct = 100.0 * margin / assembled.weighed.reference.mean_chord_m
+    return assembled.weighed.balance_pct_mac + pct, pct
+
+
+def matrices(assembled: Assembled, trim: Trim) -> tuple[np.ndarray, np.ndarray]:
+    """Return the (u, w, q, theta) and (v, p, r, phi) matrices (4, 4) of a trimmed state.
+
+    Central differences of the kernel's own right-hand side with the lag states settled
+    and rotor speeds held; flow lags are much faster than the modes.
+    """
+    deltas = np.vstack([np.diag(STEPS), -np.diag(STEPS)])
+    rates = accelerations(assembled.model, trim.state, trim.unknowns, float(trim.speed_mps), deltas)
+    slopes = (rates[:8] - rates[8:]) / (2.0 * STEPS[:, None])
+    theta = np.radians(trim.alpha_deg)
+    long = np.zeros((4, 4))
+    long[:3] = slopes[np.ix_(LONGITUDINAL, (0, 2, 4))].T
+    long[3, 2] = 1.0
+    lateral = np.zeros((4, 4))
+    lateral[:3] = slopes[np.ix_(LATERAL, (1, 3, 5))].T
+    lateral[3, 1] = 1.0
+    lateral[3, 2] = np.tan(theta)
+    return long, lateral
+
+
+def modes(assembled: Assembled, trim: Trim) -> list[Mode]:
+    """Return the modes of motion about a trimmed state."""
+    long, lateral = matrices(assembled, trim)
+    return longitudinal_modes(long) + lateral_modes(lateral)
+
+
+class Slopes(NamedTuple):
+    """Yawing and rolling moment coefficients (n,), body axes.
+
+    Per degree of sideslip; of the ailerons from half left to half right stick.
+    """
+
+    cn_beta: np.ndarray
+    cl_beta: np.ndarray
+    cn_aileron: np.ndarray
+    cl_aileron: np.ndarray
+
+
+def lateral_slopes(assembled: Assembled, alphas_deg: np.ndarray, speed_mps: float) -> Slopes:
+    """Return the slopes at angles of attack (n,), elevator for trim or at its nearer stop.
+
+    Over +-2 degrees of sideslip and half aileron stick, lags settled.
+    """
+    ref = assembled.weighed.reference
+    push = 0.5 * assembled.density * speed_mps**2 * ref.area_m2 * ref.span_m
+    out = np.zeros((4, len(alphas_deg)))
+    for i, alpha in enumerate(np.radians(alphas_deg)):
+        stick = _balancing_stick(assembled, float(alpha), speed_mps)
+        rows = np.array(
+            [[stick, 0, 0, 0], [stick, 0, 0, 0], [stick, 0.5, 0, 0], [stick, -0.5, 0, 0]],
+            dtype=float,
+        )
+        betas = np.radians([2.0, -2.0, 0.0, 0.0])
+        loads = polar(assembled.model, speed_mps, np.full(4, alpha), betas, np.zeros((4, 3)), rows)
+        roll, yaw = loads[:, 3] / push, loads[:, 5] / push
+        out[0, i], out[1, i] = (yaw[0] - yaw[1]) / 4.0, (roll[0] - roll[1]) / 4.0
+        out[2, i], out[3, i] = yaw[2] - yaw[3], roll[2] - roll[3]
+    return Slopes(*out)
+
+
+def departure_criteria(
+    assembled: Assembled, alphas_deg: np.ndarray, speed_mps: float
+) -> tuple[np.ndarray, np.ndarray]:
+    """Return Cn_beta,dyn and LCDP (n,) [1/deg] at angles of attack."""
+    return criteria_of(assembled, alphas_deg, lateral_slopes(assembled, alphas_deg, speed_mps))
+
+
+def criteria_of(
+    assembled: Assembled, alphas_deg: np.ndarray, slopes: Slopes
+) -> tuple[np.ndarray, np.ndarray]:
+    """Return Cn_beta,dyn and LCDP (n,) [1/deg]; LCDP is NaN where ailerons do not roll.
+
+    Cn_beta cos a - (Izz/Ixx) Cl_beta sin a, and Cn_beta - Cl_beta Cn_da/Cl_da, body axes
+    [raymer].
+    """
+    inertia = assembled.weighed.inertia_kg_m2
+    ratio = inertia[2, 2] / inertia[0, 0]
+    alphas = np.radians(alphas_deg)
+    dynamic = slopes.cn_beta * np.cos(alphas) - ratio * slopes.cl_beta * np.sin(alphas)
+    rolls = np.abs(slopes.cl_aileron) > 1e-9
+    per_roll = slopes.cn_aileron / np.where(rolls, slopes.cl_aileron, np.nan)
+    return dynamic, slopes.cn_beta - slopes.cl_beta * per_roll
+
+
+def _balancing_stick(assembled: Assembled, alpha: float, speed: float) -> float:
+    """Return the elevator stick that balances pitch at an angle [rad], or the nearer stop."""
+    tried = np.linspace(-1.0, 1.0, 9)
+    rows = np.zeros((9, 4))
+    rows[:, 0] = tried
+    moment = polar(assembled.model, speed, np.full(9, alpha), np.zeros(9), np.zeros((9, 3)), rows)[
+        :, 4
+    ]
+    for i in range(8):
+        if moment[i] * moment[i + 1] <= 0.0:
+            share = moment[i] / (moment[i] - moment[i + 1]) if moment[i] != moment[i + 1] else 0.0
+            return float(tried[i] + share * (tried[i + 1] - tried[i]))
+    return float(tried[np.argmin(np.abs(moment))])

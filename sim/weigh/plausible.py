@@ -1,0 +1,169 @@
+"""What looks like a slip in an aeroplane file: outside wide bands, said and never refused.
+
+A range in `sim.describe` refuses what no model can be. Here stands what is odd, though it
+may be real: a span typed in centimetres, a mass in kilograms.
+"""
+
+from collections.abc import Iterator
+
+import numpy as np
+
+from sim.aero.geometry.panels import upright
+from sim.describe import Aeroplane, Body, Part, Surface
+from sim.tables.reading import read_toml
+from sim.weigh import Weighed, reference
+from sim.weigh.parts import body_skin
+
+NOMINAL_CELL_V = 3.7  # printed on every lithium polymer cell (common practice, no source)
+
+
+def doubts(aeroplane: Aeroplane, weighed: Weighed | None = None) -> list[str]:
+    """Return what looks like a slip of the unit, one line each, with the keys to look at.
+
+    Parameters
+    ----------
+    aeroplane : Aeroplane
+    weighed : Weighed, optional
+        A set-up, to look at its radii of gyration as well.
+    """
+    checks = [
+        _whole(aeroplane), _fins(aeroplane), _airframe(aeroplane), _parts(aeroplane),
+        _packs(aeroplane),
+    ]  # fmt: skip
+    if weighed is not None:
+        checks.append(_radii(weighed))
+    return [line for check in checks for line in check]
+
+
+def rough_mass_g(aeroplane: Aeroplane) -> float:
+    """Return the mass of airframe, parts and heaviest pack [g], or the measured one."""
+    if aeroplane.measured is not None and aeroplane.measured.mass_g is not None:
+        return aeroplane.measured.mass_g
+    parts = sum(part.mass_g * (2 if part.mirrored else 1) for part in aeroplane.parts)
+    packs = max(pack.mass_g for pack in aeroplane.packs.values())
+    return sum(share.mass_g for share in aeroplane.airframe) + parts + packs
+
+
+def _outside(key: str, value: float, band: str, unit: str, what: str) -> Iterator[str]:
+    """Yield a line if a value lies outside its band."""
+    low, high = read_toml("plausible.toml").values[band]
+    if not low <= value <= high:
+        unit = f" {unit}" if unit else ""
+        yield (
+            f"{key}: {what} {value:.3g}{unit}, usual is {low:g} to {high:g}{unit}; "
+            "check units and decimal points"
+        )
+
+
+def _whole(aeroplane: Aeroplane) -> Iterator[str]:
+    ref = reference(aeroplane)
+    loading = rough_mass_g(aeroplane) / (100.0 * ref.area_m2)
+    wing = "panel_span_mm, root_chord_mm and tip_chord_mm of the wing"
+    yield from _outside(
+        f"{wing}, and the masses", loading, "wing_loading_g_dm2", "g/dm²",
+        "give a wing loading of",
+    )  # fmt: skip
+    yield from _outside(wing, ref.aspect_ratio, "aspect_ratio", "", "give an aspect ratio of")
+    slender = ref.length_m / ref.span_m
+    both = "panel_span_mm of the wing, and aft_mm of bodies and surfaces"
+    yield from _outside(both, slender, "length_over_span", "", "give a length over span of")
+
+
+def _fins(aeroplane: Aeroplane) -> Iterator[str]:
+    """Yield a line for each surface that lies, though its role or its rudder says it stands."""
+    for surface in aeroplane.surfaces:
+        key = f"surfaces.{surface.name}.dihedral_deg"
+        if surface.role == "fin":
+            yield from _outside(
+                key, abs(surface.dihedral_deg), "fin_dihedral_deg", "degrees", "a fin stands at"
+            )
+        elif not upright(surface) and _only_rudders(aeroplane, surface):
+            yield (
+                f"{key}: {surface.dihedral_deg:g} degrees lies, yet the rudder stick alone moves "
+                "this surface; check dihedral_deg (90 is upright) and the channel's stick"
+            )
+
+
+def _only_rudders(aeroplane: Aeroplane, surface: Surface) -> bool:
+    """Return True if a surface has controls and all of them answer to the rudder alone."""
+    sticks = [aeroplane.channels[control.channel].stick for control in surface.controls]
+    return bool(sticks) and all(
+        stick.rudder != 0.0 and stick.elevator == 0.0 and stick.aileron == 0.0 for stick in sticks
+    )
+
+
+def _radii(weighed: Weighed) -> Iterator[str]:
+    ref, radii = weighed.reference, weighed.radii_of_gyration_m
+    places = "masses, and places of parts and airframe"
+    told = "give a radius of gyration"
+    roll, pitch = radii[0] / ref.span_m, radii[1] / ref.length_m
+    yield from _outside(places, roll, "roll_radius_over_span", "", f"{told} in roll over span of")
+    yield from _outside(
+        places, pitch, "pitch_radius_over_length", "", f"{told} in pitch over length of"
+    )
+
+
+def _airframe(aeroplane: Aeroplane) -> Iterator[str]:
+    things: dict[str, Surface | Body] = {x.name: x for x in aeroplane.surfaces}
+    things.update({x.name: x for x in aeroplane.bodies})
+    for share in aeroplane.airframe:
+        thing = things[share.of]
+        surface = isinstance(thing, Surface)
+        area = _area_dm2(thing) if isinstance(thing, Surface) else _skin_dm2(thing)
+        yield from _outside(
+            f"airframe.{share.of}.mass_g", share.mass_g / area,
+            "surface_g_dm2" if surface else "skin_g_dm2", "g/dm²",
+            f"{share.mass_g:g} g over {area:.3g} dm² is",
+        )  # fmt: skip
+
+
+def _area_dm2(surface: Surface) -> float:
+    mean = (surface.root_chord_mm + surface.tip_chord_mm) / 2.0
+    return (2 if surface.mirrored else 1) * surface.panel_span_mm * mean / 1e4
+
+
+def _skin_dm2(body: Body) -> float:
+    a, b, c = np.moveaxis(body_skin(body), 1, 0)
+    # the skin comes twice over
+    return 100.0 * 0.5 * float(np.linalg.norm(np.cross(b - a, c - a), axis=1).sum()) / 2.0
+
+
+def _parts(aeroplane: Aeroplane) -> Iterator[str]:
+    whole_g = rough_mass_g(aeroplane)
+    for part in aeroplane.parts:
+        key = f"parts.{part.name}.mass_g"
+        yield from _outside(key, part.mass_g, "part_g", "g", "is")
+        together = part.mass_g * (2 if part.mirrored else 1)
+        yield from _outside(key, together / whole_g, "part_share", "", "as a share of all is")
+        litres = _litres(part)
+        if litres > 0.0:
+            yield from _outside(
+                f"parts.{part.name}", part.mass_g / 1000.0 / litres, "part_kg_l", "kg/l",
+                f"{part.mass_g:g} g in {litres:.3g} l is",
+            )  # fmt: skip
+
+
+def _litres(part: Part) -> float:
+    """Return the volume of a part's outline [l]; 0 where it has none."""
+    across = (part.width_mm or 0.0) * (part.height_mm or 0.0)
+    if part.shape == "shell":
+        across = np.pi / 4.0 * (part.diameter_mm or 0.0) ** 2
+    return float((part.length_mm or 0.0) * across / 1e6)
+
+
+def _packs(aeroplane: Aeroplane) -> Iterator[str]:
+    for name, pack in aeroplane.packs.items():
+        litres = pack.length_mm * pack.width_mm * pack.height_mm / 1e6
+        hours = pack.capacity_mah / 1000.0
+        energy = NOMINAL_CELL_V * pack.cells * hours / (pack.mass_g / 1000.0)
+        path = f"packs.{name}"
+        yield from _outside(
+            f"{path}: mass_g and sizes", pack.mass_g / 1000.0 / litres, "pack_kg_l", "kg/l", "give"
+        )
+        yield from _outside(
+            f"{path}: mass_g, cells and capacity_mah", energy, "pack_wh_kg", "Wh/kg", "give"
+        )
+        yield from _outside(
+            f"{path}.resistance_mohm", pack.resistance_mohm * hours / pack.cells, "pack_mohm_ah",
+            "mΩ·Ah a cell", "gives",
+        )  # fmt: skip

@@ -1,0 +1,117 @@
+"""A small study of the display jet, flown once for the tests of ladder and card."""
+
+import atexit
+import shutil
+import tempfile
+from dataclasses import replace
+from functools import lru_cache
+from pathlib import Path
+from typing import NamedTuple
+
+from sim.describe import StudyFiles, load_study_files
+from sim.describe.finding import find
+from sim.pack.spreads import default_spreads
+from sim.study import StudyResult, run_study
+from sim.study.combinations import combination_key, combination_words, gyro_words
+from sim.study.ladder.ladder import Ladder, fly_ladder, own_setup
+from sim.study.ladder.predictions import Predictor
+from sim.study.result import AftLimit, AftStep, SetUpResult
+
+STUDY = """
+schema = "aftlimit.study/1"
+name = "carded"
+title = "A study to make cards of"
+story = "Two balance points."
+aeroplane = "display_jet"
+draws = 128
+seed = 11
+
+[[setups]]
+name = "middle"
+title = "a $10 canister <&> more"
+pack = "6s_3300"
+balance_aft_mm = 178.0
+gyro = "on"
+loose_weights = [{ name = "canister", mass_g = 40.0, aft_mm = 660.0 }]
+
+[[setups]]
+name = "aft"
+pack = "6s_3300"
+balance_aft_mm = 210.0
+
+[[cases]]
+manoeuvre = "incipient_spin"
+recoveries = ["centre_sticks"]
+entry_m = 200.0
+floor_m = 55.0
+
+[[cases]]
+manoeuvre = "throttle_chop_stall"
+recoveries = ["centre_sticks"]
+"""
+RECOVERY = "centre_sticks"
+KNOWN = 0.28
+
+
+class Sample(NamedTuple):
+    files: StudyFiles
+    folder: Path
+    result: StudyResult
+
+    def setup(self, name: str) -> SetUpResult:
+        return next(x for x in self.result.setups if x.name == name)
+
+    def predictor(self) -> Predictor:
+        return Predictor(self.files, self.folder / "flights", workers=2)
+
+    def ladder(self, name: str) -> Ladder:
+        return _ladder(name)
+
+
+def known_well() -> str:
+    """Return the table of a jet that was measured: every spread at a share of the usual one.
+
+    So that at the balance points here nearly all come back, or none.
+    """
+    lines = [f"{x.name} = {KNOWN * x.sd:.6g}" for x in default_spreads()]
+    return "\n".join(["[uncertainty]", *lines, ""])
+
+
+@lru_cache(maxsize=1)
+def sample() -> Sample:
+    """Return the study, read and flown, with a folder that keeps its flights."""
+    folder = Path(tempfile.mkdtemp(prefix="aftlimit_card_"))
+    atexit.register(shutil.rmtree, folder, ignore_errors=True)
+    path = folder / "carded.toml"
+    path.write_text(STUDY, encoding="utf-8")
+    jet = find("display_jet", "aeroplanes").read_text(encoding="utf-8")
+    assert "balance_aft_mm = 178.0" in jet
+    jet = jet.replace("balance_aft_mm = 178.0", "balance_aft_mm = 172.0")
+    (folder / "display_jet.toml").write_text(f"{jet}\n{known_well()}", encoding="utf-8")
+    files = load_study_files(path)
+    return Sample(files, folder, run_study(files, folder / "flights", workers=2))
+
+
+@lru_cache
+def _ladder(name: str) -> Ladder:
+    study = sample()
+    return fly_ladder(study.files, study.result, study.setup(name), RECOVERY, study.predictor())
+
+
+def limit(
+    study: Sample, name: str, aft_mm: float | None, at_end: bool = False, **more: object
+) -> AftLimit:
+    """Return an aft limit of a set-up's own pack and combination, found from 164 mm on."""
+    setup = own_setup(study.files, name)
+    steps = () if aft_mm is None else (
+        AftStep(164.0, 128, 128, 128, 0.97, 1.0, RECOVERY, True),
+        AftStep(aft_mm, 128, 127, 128, 0.957, 0.998, RECOVERY, True),
+    )  # fmt: skip
+    first_failure = None if at_end or aft_mm is None else aft_mm + 2.0
+    low, high = (None, None) if aft_mm is None else (aft_mm - 5.0, aft_mm + 6.0)
+    found = AftLimit(
+        setup.pack, combination_words(setup), combination_key(setup), name, (name,),
+        gyro_words(setup), ("throttle_chop_stall",), RECOVERY, aft_mm, 20.0, low, high, 210.0, 30.0,
+        0.957, 0.998, 128, 256, at_end, first_failure, (), steps,
+    )  # fmt: skip
+    return replace(found, **more)

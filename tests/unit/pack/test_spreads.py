@@ -1,0 +1,188 @@
+"""The uncertainty table is bound to the draw by name: order means nothing, slips are told."""
+
+import ast
+import inspect
+import random
+from types import SimpleNamespace
+
+import numpy as np
+import pytest
+
+from sim.core import draw_layout as d
+from sim.core import script_layout as s
+from sim.core.flights import perturb
+from sim.describe import load_aeroplane, load_manoeuvre
+from sim.fly.flying import fly
+from sim.pack import spreads
+from sim.pack.assemble import assemble
+from sim.pack.spreads import (
+    bound_spreads,
+    default_spreads,
+    flown_spreads,
+    physical,
+    spreads_of,
+    table_ends,
+)
+from sim.study import factors
+from sim.study.draws import make_draws
+from sim.study.factors import deciding_factors
+from sim.tables.reading import TableFault, read_toml
+
+
+@pytest.fixture
+def entries():
+    """Return the entries as they stand in the file."""
+    return [dict(entry) for entry in read_toml("uncertainty.toml").values["entries"]]
+
+
+def test_every_column_has_one_name():
+    assert sorted(d.DRAW_COLUMNS.values()) == list(range(d.N_DRAW))
+
+
+def test_every_column_is_used_by_the_kernel():
+    # a column that nothing reads would be a spread without effect
+    named = {
+        node.id
+        for node in ast.walk(ast.parse(inspect.getsource(perturb)))
+        if isinstance(node, ast.Name)
+    }
+    through = set(d.TABLE_DRAWS) | set(d.ROLE_DRAWS)
+    columns = {n: c for n, c in vars(d).items() if n.startswith("D_")}
+    assert {n for n, c in columns.items() if c not in through} <= named
+    assert {"TABLE_DRAWS", "ROLE_DRAWS"} <= named
+
+
+@pytest.mark.parametrize("seed", range(3))
+def test_order_of_the_entries_means_nothing(entries, seed):
+    random.Random(seed).shuffle(entries)
+    found = bound_spreads(entries)
+    assert found == default_spreads()
+    assert make_draws(found, 8, 3).physical == pytest.approx(
+        make_draws(default_spreads(), 8, 3).physical, abs=0.0
+    )
+
+
+def test_two_swapped_entries_fly_the_same(entries, monkeypatch, display_jet):
+    i, j = (n for n, e in enumerate(entries) if e["name"] in ("stall_angle", "wind"))
+    entries[i], entries[j] = entries[j], entries[i]
+    real = read_toml
+
+    def swapped(name, folder=None):
+        table = real(name, folder)
+        return table._replace(values={"entries": entries}) if name == "uncertainty.toml" else table
+
+    monkeypatch.setattr(spreads, "read_toml", swapped)
+    default_spreads.cache_clear()
+    try:
+        again = assemble(display_jet.aeroplane, display_jet.setup)
+    finally:
+        monkeypatch.undo()
+        default_spreads.cache_clear()
+    assert again.spreads == display_jet.spreads
+    assert np.array_equal(again.model.table_ends, display_jet.model.table_ends)
+    draws = make_draws(again.spreads, 8, 3).physical
+    assert np.array_equal(draws, make_draws(display_jet.spreads, 8, 3).physical)
+    new, old = (perturb.perturbed(x.model, x.roles, draws[5]) for x in (again, display_jet))
+    assert all(np.array_equal(a, b) for a, b in zip(new, old, strict=True))
+    scripts = load_manoeuvre("incipient_spin"), load_manoeuvre("centre_sticks")
+    flights = [fly(x, *scripts, draw=draws[5]) for x in (again, display_jet)]
+    assert np.array_equal(flights[0].summary, flights[1].summary)
+    assert np.array_equal(flights[0].history, flights[1].history)
+
+
+def test_table_ends_and_units_go_by_name():
+    wide = [
+        spreads.Spread(x.name, 0.01 * (n + 1), x.unit, x.text, x.measure, x.source)
+        for n, x in enumerate(default_spreads())
+    ]
+    at = {x.name: x.sd for x in wide}
+    ends = table_ends(tuple(reversed(wide)))
+    assert ends == pytest.approx(
+        [
+            2.0 * at[name]
+            for name in ("stall_angle", "post_stall_force", "burst_angle", "vortex_lift",
+                         "stall_region", "centre_of_pressure", "plate_force")
+        ]
+    )  # fmt: skip
+    one = np.ones((1, d.N_DRAW))
+    forwards, backwards = physical(tuple(wide), one), physical(tuple(reversed(wide)), one)
+    assert np.array_equal(forwards, backwards)
+    assert forwards[0, d.D_WIND] == at["wind"]
+    assert forwards[0, d.D_STALL_ANGLE] == 0.5
+
+
+def test_deciding_factors_go_by_name():
+    # coming back follows the sideways balance point towards the side of the entry, alone
+    draws = make_draws(default_spreads(), 64, 1)
+    towards = draws.normal[:, d.D_BALANCE_RIGHT] * draws.sides
+    rows = np.zeros((64, s.N_SUMMARY))
+    case = SimpleNamespace(rows=rows, entry_m=100.0, floor_m=20.0, which=np.arange(64),
+                           sides=draws.sides)  # fmt: skip
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(factors, "is_back", lambda *_: towards > 0.0)
+        found = [
+            deciding_factors([case], draws, order)[0][0].name
+            for order in (default_spreads(), tuple(reversed(default_spreads())))
+        ]
+    assert found == ["balance_right", "balance_right"]
+
+
+def faults_of(entries):
+    """Return the lines of the fault of entries that must not load."""
+    with pytest.raises(TableFault) as caught:
+        bound_spreads(entries)
+    return str(caught.value).splitlines()
+
+
+def test_a_misspelt_entry_is_told_with_the_nearest(entries):
+    entries[0]["name"] = "wing_forse"
+    assert faults_of(entries) == [
+        "uncertainty.toml: entries: 'wing_forse' is not a draw; did you mean 'wing_force'?",
+        "uncertainty.toml: entries: 'wing_force' is missing; add it "
+        "(nearest there is 'wing_forse')",
+    ]
+
+
+def test_a_missing_entry_is_told(entries):
+    del entries[1]
+    (line,) = faults_of(entries)
+    assert line.startswith("uncertainty.toml: entries: 'tail_force' is missing; add it")
+
+
+def test_a_doubled_entry_is_told(entries):
+    entries.append(dict(entries[4]))
+    assert faults_of(entries) == [
+        "uncertainty.toml: entries: 'post_stall_force' stands there 2 times; keep one"
+    ]
+
+
+def test_a_name_given_to_two_entries_is_told(entries):
+    entries[1]["name"] = "wing_force"
+    lines = faults_of(entries)
+    assert any(
+        "'wing_force' stands there 2 times; name one of them 'tail_force'" in x for x in lines
+    )
+    assert any("'tail_force' is missing" in x for x in lines)
+
+
+@pytest.mark.parametrize("sd", [-0.1, float("nan"), float("inf"), True, "0.1"])
+def test_a_spread_must_be_a_number(entries, sd):
+    entries[0]["sd"] = sd
+    (line,) = faults_of(entries)
+    assert "'wing_force': sd must be a number of at least 0" in line
+
+
+def test_a_spread_must_have_its_keys(entries):
+    del entries[0]["sd"]
+    (line,) = faults_of(entries)
+    assert "'wing_force' must have name, sd, unit, text, measure, source" in line
+
+
+def test_what_is_trimmed_out_is_not_flown_unless_asked_for():
+    jet = load_aeroplane("display_jet")
+    flown = {x.name: x.sd for x in flown_spreads(jet)}
+    known = {x.name: x.sd for x in spreads_of(jet)}
+    assert flown.pop("trim_error") == 0.0 < known.pop("trim_error")
+    assert flown == known
+    own = jet.model_copy(update={"uncertainty": {"trim_error": 0.02}})
+    assert {x.name: x.sd for x in flown_spreads(own)}["trim_error"] == 0.02

@@ -1,0 +1,483 @@
+"""The flight card: it says everything, fits one page, and nothing is cut off."""
+
+import json
+import re
+from dataclasses import replace
+from html.parser import HTMLParser
+from math import cos, radians
+
+import numpy as np
+import pytest
+
+from sim.cli import main
+from sim.core import script_layout as s
+from sim.describe import bundled, load_aeroplane
+from sim.judge import Outcome, looks_for, shares_of
+from sim.record.study import write_study
+from sim.show.card.answer import verdict_text
+from sim.show.card.card import make_card
+from sim.show.card.page import card_page
+from sim.show.card.pdf import card_pdf, front, ladder_sheets
+from sim.show.card.sheet import Sheet, broken, text_width_mm
+from sim.show.drawing.canvas import one_axes
+from sim.show.figures.finger_view import finger_right_mm, finger_view
+from sim.show.words.answer import needed_95
+from sim.show.words.phrases import CAUTION, share_text
+from sim.study.ladder.fit import End, Refused
+from sim.study.ladder.ladder import fly_ladder
+from sim.study.standing.outcomes import setup_outcome, worst_case
+from tests.samples.cards import RECOVERY, limit, sample
+
+JET = load_aeroplane("display_jet")
+VOID = {"meta", "br", "wbr"}
+
+
+@pytest.fixture(scope="module")
+def study():
+    return sample()
+
+
+@pytest.fixture(scope="module")
+def cards(study):
+    """The cards of a set-up fit to be flown, of one far aft, and of one aft of its limit."""
+    out = {
+        name: make_card(study.files, study.result, study.setup(name), study.ladder(name))
+        for name in ("middle", "aft")
+    }
+    bound = replace(study.result, aft_limits=(limit(study, "middle", 175.0),))
+    found = study.setup("middle")
+    ladder = fly_ladder(study.files, bound, found, RECOVERY, study.predictor())
+    return {**out, "bound": make_card(study.files, bound, found, ladder)}
+
+
+@pytest.fixture(scope="module")
+def pages(cards):
+    return {name: card_page(card, JET) for name, card in cards.items()}
+
+
+def everything(card):
+    """Return all text of a card."""
+    parts = [card.title, card.setup, card.verdict, card.order, *card.answer, card.caution]
+    for pairs in (card.weights, card.speeds):
+        parts += [text for pair in pairs for text in pair]
+    for rows in (card.throws, card.gyro, card.heights, card.overleaf):
+        parts += [cell for row in rows for cell in row]
+    parts += [card.throws_note, card.gyro_note, card.heights_note, *card.recovery, *card.aborts]
+    parts += [card.ladder.intro, card.ladder.ending, card.small_print]
+    for step in card.ladder.steps:
+        parts += [step.heading, *(text for row in step.rows for text in row)]
+    return " ".join(parts)
+
+
+def test_says_everything_a_spotter_needs(study, cards):
+    text = everything(cards["middle"])
+    found = study.setup("middle")
+    for wanted in (
+        "canister 40 g, 660 mm aft of the datum", "leading edge of the wing at the centreline",
+        f"{found.balance_aft_mm:.0f} mm aft of the datum", f"{found.mass_g:.0f} g",
+        "behind the front end of the tray", "6 cells, 3300 mAh, 535 g", "ON, rate mode",
+        "a wing drops more than 60°", "a cell is under 3.5 V", "any buzz", "33 % of the travel",
+        "floor, 55 m or 40 m", f"{1.3 * found.stall_speed_mps:.1f} m/s", "seed 11", CAUTION,
+    ):  # fmt: skip
+        assert wanted in text
+    assert share_text(worst_case(found.cases, 95.0).shares) in text
+
+
+def test_gains_fall_with_the_throttle_as_the_schedule_says(cards):
+    # 0.04, 0.05 and 0.06 in the aeroplane's file, times 1.0, 0.8 and 0.6
+    assert cards["middle"].gyro == (
+        ("idle", "0.040", "0.050", "0.060"),
+        ("half", "0.032", "0.040", "0.048"),
+        ("full", "0.024", "0.030", "0.036"),
+    )
+    assert cards["aft"].gyro == ()
+    assert cards["aft"].gyro_note.startswith("OFF")
+
+
+def test_what_needs_more_than_the_ceiling_is_not_to_be_flown(study, cards):
+    case = next(c for c in study.setup("middle").cases if c.manoeuvre == "incipient_spin")
+    assert case.entry_height_needed_m.p95 > 120.0  # or there is nothing to refuse here
+    row = next(r for r in cards["middle"].heights if r[0] == case.manoeuvre_title)
+    assert row[-1].startswith("cannot be tested lawfully here: shown from 1")
+    assert row[3] == needed_95(case)  # the number of the tables
+
+
+def test_flights_that_never_came_back_are_more_than_a_height(cards):
+    assert any(row[2].startswith("more than") for row in cards["aft"].heights)
+    assert any(row[-1].startswith("DO NOT FLY") for row in cards["aft"].heights)
+
+
+def test_a_set_up_that_does_not_meet_it_is_not_to_be_flown(cards):
+    card = cards["aft"]
+    assert card.verdict.startswith("DOES NOT MEET THE REQUIREMENT")
+    assert card.order.startswith("NOT TO BE FLOWN: it does not meet the requirement in ")
+    assert card.ladder.steps == ()
+    assert card.ladder.ending.startswith("THERE IS NO STEP: it does not meet the requirement")
+    (shares,) = (c.shares for c in sample().setup("aft").cases if c.manoeuvre == "incipient_spin")
+    assert shares.never > 20
+    assert shares.hung_never > 0
+    others = shares.never - shares.hung_never
+    for count, why in ((others, "never came back"), (shares.hung_never, "hung in a deep")):
+        assert f"{count} {why}" in card.ladder.ending
+    assert any(line.startswith("CAN HANG IN A DEEP STALL: ") for line in card.answer)
+    assert "BEHIND the stick-fixed neutral point, with gyro off" in " ".join(card.answer)
+
+
+def test_aft_limit_with_its_interval_and_where_the_set_up_lies(cards):
+    bound = cards["bound"]
+    told = bound.answer[-1]
+    assert "175 mm (95 % limits 170 to 181), in throttle chop stall" in told
+    assert "this set-up lies 3 mm AFT of it" in told
+    assert "not searched: incipient spin" in told
+    assert "stick-fixed neutral point 210 mm" in told
+    assert bound.verdict.startswith("LIES AFT OF ITS AFT LIMIT")
+    assert bound.order.startswith("NOT TO BE FLOWN: it lies aft of its aft limit")
+    assert bound.ladder.ending.startswith("STOP THERE: middle at 178 mm lies 3 mm aft of")
+    assert bound.ladder.ending.endswith("It is NOT TO BE FLOWN.")
+    assert "Steps 4 and 5: aft of 170 mm, and so inside the 95 % limits of" in bound.ladder.intro
+
+
+def test_a_way_that_lies_aft_of_a_limit_is_not_said_of_the_set_up_itself(study):
+    # the limit lies aft of the set-up, its ladder ends at one all the same
+    bound = replace(study.result, aft_limits=(limit(study, "middle", 184.0),))
+    found = study.setup("middle")
+    ladder = replace(study.ladder("middle"), end=End.LIMIT)
+    told = verdict_text(bound, found, ladder)
+    assert told.startswith("MEETS THE REQUIREMENT, BUT THE WAY TO IT LIES AFT OF A LIMIT")
+    behind = replace(study.result, aft_limits=(limit(study, "middle", 164.0),))
+    assert verdict_text(behind, found, ladder).startswith("LIES AFT OF ITS AFT LIMIT")
+
+
+def test_only_the_limit_of_the_own_pack_and_combination_is_stated(study):
+    other = replace(study.result, aft_limits=(limit(study, "aft", 200.0),))
+    card = make_card(study.files, other, study.setup("middle"), study.ladder("middle"))
+    assert card.answer[-1] == (
+        "No aft limit was looked for with this set-up's pack, throws, nozzle, gyro and "
+        "weights; those of other set-ups do not hold for it."
+    )
+    assert "200 mm" not in everything(card)
+
+
+def test_a_limit_behind_the_neutral_point_says_so_and_with_which_gyro(study):
+    found = limit(study, "middle", 216.0)  # the sample's neutral point is at 210 mm
+    result = replace(study.result, aft_limits=(found,))
+    ladder = replace(study.ladder("middle"), limit=found)
+    told = " ".join(make_card(study.files, result, study.setup("middle"), ladder).answer)
+    assert "the limit lies 6 mm BEHIND it, flown with gyro on, rate (roll 0.04" in told
+
+
+def test_how_the_timer_is_found(cards):
+    # minutes of level cruise lose aeroplanes; flown and charged they are right (common practice):
+    # 2 min that take 880 mAh of a 3300 mAh pack leave 2 x 2640 / 880 = 6 min
+    told = dict(cards["middle"].speeds)["Timer"]
+    assert "fly 2 min of what you will fly" in told
+    assert "Usable 2640 mAh (80 %): timer min = 2 x 2640 / mAh put back" in told
+    assert not any("cruise:" in text for _, text in cards["middle"].speeds)
+
+
+# ------------------------------------------- verdict, order, heights and ladder agree
+def shaped(study, stands):
+    """Return the study's result with its spin at a share that stands so, and the set-up."""
+    back = {Outcome.MET: 128, Outcome.OPEN: 124, Outcome.NOT_MET: 60}[stands]
+
+    def changed(case):
+        if case.manoeuvre != "incipient_spin":
+            return case
+        low, high = looks_for(0.95, 128).limits(back, 128)
+        shares = replace(
+            case.shares, recovered=back - case.shares.held, lost=128 - back, never=128 - back,
+            back_low=low, back_high=high,
+        )  # fmt: skip
+        rows = case.rows.copy()
+        rows[back:, s.R_BACK] = 0.0
+        return replace(case, shares=shares, rows=rows)
+
+    found = study.setup("middle")
+    found = replace(found, cases=tuple(changed(c) for c in found.cases))
+    rest = [x for x in study.result.setups if x.name != "middle"]
+    return replace(study.result, setups=(found, *rest)), found
+
+
+def ends(study):
+    """Return the sample's ladder as it would be with each end, and with no steps."""
+    whole = study.ladder("middle")
+    case = whole.steps[0].case
+    found = limit(study, "middle", 175.0)
+    for end in End:
+        refused = None
+        if end in (End.NOT_MET, End.UNDECIDED, End.FAILS, End.TOO_HIGH):
+            refused = Refused(end, "balance from 175 to 178 mm", 178.0, case)
+        some = whole.steps[:-1] if end is not End.REACHED else whole.steps
+        for steps in (some, ()) if end is not End.REACHED else (some,):
+            made = found if end is End.LIMIT else None
+            yield replace(whole, end=end, steps=steps, refused=refused, limit=made)
+
+
+@pytest.mark.parametrize("stands", list(Outcome))
+def test_verdict_order_heights_and_ladder_never_contradict_each_other(study, stands):
+    result, found = shaped(study, stands)
+    assert setup_outcome(found, 95.0) is stands
+    for ladder in ends(study):
+        if ladder.reached and stands is not Outcome.MET:
+            continue  # test_ladder: such a ladder is never made
+        card = make_card(study.files, result, found, ladder)
+        may = ladder.reached and stands is Outcome.MET
+        assert card.verdict.startswith("MEETS THE REQUIREMENT (") == may
+        assert card.order.startswith("Fly it only at the end of the ladder") == may
+        assert card.order.startswith("NOT TO BE FLOWN: ") == (not may)
+        assert (" no ladder" in card.order) == (not ladder.steps)
+        assert card.ladder.ending.startswith("The last step is the wanted") == may
+        assert ("NOT TO BE FLOWN" in card.ladder.ending) == (not may)
+        assert any(re.match(r"\d+ m, floor", row[-1]) for row in card.heights) == may
+        spin = next(row[-1] for row in card.heights if "spin" in row[0])
+        assert spin.startswith("DO NOT FLY") == (stands is not Outcome.MET)
+        if stands is Outcome.NOT_MET:
+            assert card.verdict.startswith("DOES NOT MEET")
+            assert "does not meet the requirement in incipient spin" in card.order
+        if stands is Outcome.OPEN:
+            assert card.verdict.startswith("UNDECIDED AFTER 128 DRAWS")
+            assert "undecided after 128 draws; what has not been shown is not flown" in card.order
+
+
+def test_an_abort_rule_does_not_end_what_the_ladder_expects(study, cards):
+    (rule,) = [x for x in cards["middle"].aborts if x.startswith("trim is beyond")]
+    assert "EXPECTS MORE" not in rule
+    whole = study.ladder("middle")
+    step = whole.steps[0]
+    seen = replace(step.seen, tail_deg=replace(step.seen.tail_deg, low=-5.0))  # 4.7 is a third
+    ladder = replace(whole, steps=(replace(step, seen=seen), *whole.steps[1:]))
+    card = make_card(study.files, study.result, study.setup("middle"), ladder)
+    (rule,) = [x for x in card.aborts if x.startswith("trim is beyond")]
+    assert rule.endswith(". A step overleaf EXPECTS MORE: there, beyond what it says")
+
+
+def test_where_only_the_height_is_wrong_it_says_how_much_is_needed(study):
+    found = study.setup("middle")
+    low = replace(found, cases=tuple(lowered(c, 90.0) for c in found.cases))
+    result = replace(study.result, setups=(low, study.setup("aft")))
+    assert setup_outcome(low, 95.0) is Outcome.NOT_MET
+    ladder = fly_ladder(study.files, result, low, RECOVERY, study.predictor())
+    card = make_card(study.files, result, low, ladder)
+    need = next(r[-1] for r in card.heights if "spin" in r[0])
+    assert re.fullmatch(r"DO NOT FLY: would meet it from 1[23]\d m", need)
+    metres = need.removeprefix("DO NOT FLY: would meet it from ")
+    assert f"it needs {metres} of entry height, and would meet it from there" in card.order
+
+
+def lowered(case, entry_m):
+    """Return a case as if the study had flown it from a lower height."""
+    shares = shares_of(case.rows, entry_m, case.floor_m, looks_for(0.95, 128).limits)
+    return replace(case, entry_m=entry_m, shares=shares)
+
+
+def test_a_manoeuvre_not_flown_by_the_cards_recovery_is_told(study):
+    found = study.setup("middle")
+    stall = next(c for c in found.cases if c.manoeuvre == "throttle_chop_stall")
+    other = replace(stall, recovery="rudder_forward", manoeuvre="slow_flight_gust",
+                    manoeuvre_title="slow flight in a gust")  # fmt: skip
+    more = replace(found, cases=(*found.cases, other))
+    result = replace(study.result, setups=(more, study.setup("aft")))
+    ladder = fly_ladder(study.files, result, more, RECOVERY, study.predictor())
+    card = make_card(study.files, result, more, ladder)
+    assert card.verdict.startswith("UNDECIDED")
+    assert "NOT FLOWN by the recovery of this card: slow flight in a gust." in card.answer
+    assert card.heights[0][-1] == "DO NOT FLY: not shown"  # what is not shown comes first
+    assert "slow flight in a gust was not flown by this recovery" in card.ladder.ending
+
+
+def test_forbidden_word(cards):
+    assert all("safe" not in everything(card).lower() for card in cards.values())
+
+
+# ------------------------------------------------------------------------- on paper
+@pytest.mark.parametrize("name", ["middle", "aft", "bound"])
+def test_card_fits_one_page_in_letters_for_arms_length(cards, name):
+    sheet = front(cards[name], JET)
+    assert sheet.room_mm >= 0.0
+    assert sheet.size >= 11.0
+    for page in (sheet, *ladder_sheets(cards[name])):
+        assert_inside(page)
+
+
+def assert_inside(sheet: Sheet):
+    """All text lies within what both A4 and Letter print."""
+    sheet.figure.set_dpi(600)  # fine enough for letters to have their own width
+    renderer = sheet.figure.canvas.get_renderer()
+    per_mm = sheet.figure.dpi / 25.4
+    boxes = [t.get_window_extent(renderer) for t in sheet.figure.texts if t.get_text().strip()]
+    assert boxes
+    for box in boxes:
+        assert box.x0 >= 11.0 * per_mm
+        assert box.x1 <= (210.0 - 11.0) * per_mm
+        assert box.y0 >= 9.0 * per_mm  # Letter is 18 mm shorter than A4
+        assert box.y1 <= (297.0 - 9.0) * per_mm
+
+
+def test_an_overfull_card_still_is_one_page(cards):
+    card = cards["middle"]
+    full = replace(card, weights=card.weights * 2, recovery=card.recovery * 3)
+    sheet = front(full, JET)
+    assert sheet.room_mm >= 0.0
+    assert sheet.size < front(card, JET).size
+    assert_inside(sheet)
+
+
+def test_pdf_has_its_fonts_and_as_many_pages_as_told(cards):
+    data = card_pdf(cards["middle"], front(cards["middle"], JET))
+    assert data.startswith(b"%PDF")
+    assert b"/FontFile2" in data
+    pages = len(re.findall(rb"/Type /Page\b(?!s)", data))
+    assert pages == 1 + len(ladder_sheets(cards["middle"]))
+    assert b"/MediaBox [ 0 0 595.27" in data  # A4 is 595.28 x 841.89 points
+
+
+def test_lines_are_broken_to_the_width_and_units_stay():
+    text = "the pack lies 127 mm ahead of the datum and 203 mm behind the front end"
+    for width in (30.0, 45.0, 80.0):
+        lines = broken(text, width, 11.0)
+        assert all(text_width_mm(line, 11.0) <= width * 1.01 for line in lines)
+        assert " ".join(lines).replace("\u00a0", " ") == text
+        assert not any(line.startswith("mm") for line in lines)
+
+
+def test_a_word_longer_than_its_line_is_cut_at_a_seam():
+    name = "fiesta_with_a_camera_in_the_tail_and_the_heavy_pack"
+    lines = broken(f"{name} at 74 mm", 40.0, 11.0)
+    assert all(text_width_mm(line, 11.0) <= 40.0 for line in lines)
+    assert "".join(lines).replace("\u00a0", "").replace(" ", "") == f"{name}at74mm"
+    assert lines[0].endswith("_")
+    assert broken("x" * 90, 40.0, 11.0)[0] == "x" * len(broken("x" * 90, 40.0, 11.0)[0])
+
+
+def test_long_names_do_not_run_into_the_fields_or_off_the_page(cards):
+    long = "fiesta_with_a_camera_in_the_tail_and_the_heavy_pack"
+    card = replace(cards["aft"], title="Garden kite, swept wing, and a title of some length",
+                   setup=f"{long}: {long.replace('_', ' ')}")  # fmt: skip
+    sheet = front(card, JET)
+    assert sheet.room_mm >= 0.0
+    assert_inside(sheet)
+    sheet.figure.set_dpi(600)
+    boxes = {t.get_text(): t.get_window_extent() for t in sheet.figure.texts}
+    fields = [b for text, b in boxes.items() if text.endswith("______")]
+    rest = [b for text, b in boxes.items() if text.strip() and not text.endswith("______")]
+    assert len(fields) == 2
+    assert not any(b.overlaps(f) for b in rest for f in fields)
+
+
+def test_what_is_not_met_stands_on_the_first_page(study):
+    result, found = shaped(study, Outcome.NOT_MET)
+    stall, spin = found.cases[::-1]
+    many = tuple(
+        replace(stall, manoeuvre=f"m{i}", manoeuvre_title=f"m{i}") for i in range(5)
+    )  # fmt: skip
+    more = replace(found, cases=(*many, spin))
+    card = make_card(study.files, result, more, replace(study.ladder("aft"), setup="middle"))
+    assert card.heights[0][0] == spin.manoeuvre_title
+    assert len(card.heights) + len(card.overleaf) == 6
+
+
+class _Nesting(HTMLParser):
+    def __init__(self):
+        super().__init__()
+        self.open, self.faults, self.words = [], [], []
+
+    def handle_starttag(self, tag, attrs):
+        if tag not in VOID:
+            self.open.append(tag)
+
+    def handle_endtag(self, tag):
+        if not self.open or self.open.pop() != tag:
+            self.faults.append(tag)
+
+    def handle_data(self, data):
+        self.words.append(data)
+
+
+def test_page_is_whole_self_contained_and_says_the_same(cards, pages):
+    for name, text in pages.items():
+        parser = _Nesting()
+        parser.feed(text)
+        assert (parser.faults, parser.open) == ([], [])
+        assert "http" not in text
+        assert "<script" not in text
+        words = " ".join("".join(parser.words).replace("\u00a0", " ").split())
+        card = cards[name]
+        for line in (card.verdict, card.order, *card.answer, *card.recovery, *card.aborts):
+            assert line in words
+        for step in card.ladder.steps:
+            assert step.heading in words
+    assert "BEHIND the stick-fixed" in pages["aft"]
+    assert "$10 canister &lt;&amp;&gt; more" in pages["middle"]
+
+
+# ---------------------------------------------------------------------- the drawing
+@pytest.mark.parametrize("name", bundled("aeroplanes"))
+def test_fingers_are_under_the_wing_beside_the_body(name):
+    aeroplane = load_aeroplane(name)
+    wing = aeroplane.surfaces_as("wing")[0]
+    balance = 0.5 * wing.root_chord_mm
+    out = finger_right_mm(aeroplane, balance)
+    front_there = (out - wing.root_right_mm) * np.tan(radians(wing.sweep_deg))
+    assert out < wing.panel_span_mm * cos(radians(wing.dihedral_deg))
+    assert front_there < balance
+    figure, axes = one_axes(3.0, 3.0)
+    finger_view(axes, aeroplane, balance)
+    fingers = [p.center for p in axes.patches if hasattr(p, "radius")]
+    assert sorted(fingers) == [(-out, -balance), (out, -balance)]
+    assert f"{balance:.0f} mm" in [t.get_text() for t in axes.texts]
+    figure.canvas.draw()
+
+
+# -------------------------------------------------------------------- command and files
+def run(capsys, *arguments):
+    code = main(list(arguments))
+    out = capsys.readouterr()
+    return code, out.out, out.err
+
+
+def test_command_writes_page_pdf_and_json(study, capsys, tmp_path):
+    write_study(study.result, study.folder)
+    record = tmp_path / "card.json"
+    code, out, err = run(
+        capsys, "card", str(study.folder), "--setup", "middle", "--out", str(tmp_path),
+        "--json", str(record),
+    )  # fmt: skip
+    content = json.loads(record.read_text())
+    assert (code, err) == (0, "")
+    assert "flown again" not in out
+    assert (tmp_path / "card_middle.pdf").read_bytes().startswith(b"%PDF")
+    assert (tmp_path / "card_middle.html").read_text().startswith("<!doctype html>")
+    assert {"schema", "version", "throws", "ladder", "balance_aft_mm"} <= set(content)
+    assert (content["outcome"], content["to_be_flown"]) == ("met", True)
+    assert content["aft_limit"] is None
+    ladder = content["ladder"]
+    assert (ladder["today"], ladder["today_named_by_the_study"]) == ("club", False)
+    assert [x["change"] for x in ladder["steps"]] == [
+        "today", "loose_weights", "pack", "gyro", "balance", "balance",
+    ]  # fmt: skip
+    step = ladder["steps"][-1]
+    assert step["fly"]["flights"] == 32
+    assert step["most_entry_height_needed_m"] <= step["fly"]["entry_m"]
+    assert step["not_to_be_flown"] == {"incipient_spin": "too high"}
+    assert step["tail_deg"]["p10"] < step["tail_deg"]["median"] < step["tail_deg"]["p90"]
+
+
+@pytest.mark.parametrize(
+    ("name", "said"),
+    [("midle", "did you mean 'middle'"), ("club", "set-ups: middle, aft")],
+)
+def test_unknown_set_up_is_told_before_anything_is_flown(study, capsys, name, said):
+    write_study(study.result, study.folder)
+    code, out, err = run(capsys, "card", str(study.folder), "--setup", name)
+    assert (code, out) == (2, "")
+    assert said in err
+
+
+def test_a_study_not_flown_is_told(capsys, tmp_path, monkeypatch):
+    monkeypatch.chdir(tmp_path)
+    code, _, err = run(capsys, "card", "first_look", "--setup", "small_aft")
+    assert code == 2
+    assert "first_look: has not been flown" in err
+    code, _, err = run(capsys, "card", str(tmp_path), "--setup", "small_aft")
+    assert code == 2
+    assert "holds no results.json" in err

@@ -1,0 +1,88 @@
+"""What is set and done by hand: throws in mm at the trailing edge, recoveries stick by stick."""
+
+from math import radians
+
+import numpy as np
+import pytest
+
+from sim.aero.geometry.panels import panels_of
+from sim.describe import bundled, load_aeroplane, load_manoeuvre, resolve_setup
+from sim.show.words.sticks import recovery_steps
+from sim.show.words.throws import arm_of, throws_of
+
+JET = load_aeroplane("display_jet")
+
+
+def turned(point, axis_from, axis_to, angle):
+    """Rotate a point about a line: O. Rodrigues' formula, 1840."""
+    axis = (axis_to - axis_from) / np.linalg.norm(axis_to - axis_from)
+    arm = point - axis_from
+    return (
+        axis_from
+        + arm * np.cos(angle)
+        + np.cross(axis, arm) * np.sin(angle)
+        + axis * (axis @ arm) * (1.0 - np.cos(angle))
+    )
+
+
+@pytest.mark.parametrize("name", bundled("aeroplanes"))
+def test_mm_at_the_trailing_edge_by_turning_it_about_its_hinge(name):
+    aeroplane = load_aeroplane(name)
+    throws = {x.channel: x for x in throws_of(aeroplane, resolve_setup(aeroplane))}
+    for surface in aeroplane.surfaces:
+        for control in surface.controls:
+            if control.kind != "flap":
+                continue
+            panel, throw = panels_of(surface)[0], throws[control.channel]
+            inner, hinge = control.inner_pct / 100.0, 1.0 - control.chord_pct / 100.0
+            edge = panel.point(inner, 1.0)
+            ends = panel.point(0.0, hinge), panel.point(1.0, hinge)
+            moved = turned(edge, *ends, radians(throw.down_deg)) - edge
+            normal = np.cross(ends[1] - ends[0], edge - ends[0])
+            out = 1000.0 * abs(moved @ normal) / np.linalg.norm(normal)
+            assert throw.down_mm == pytest.approx(out, rel=1e-9)
+
+
+def test_mm_of_an_all_moving_tail_by_hand():
+    # root 170, tip 90, sweep 32 degrees, panel 210 mm, pivot at 24 % of the mean chord:
+    # mean chord 134.1 at 93.3 mm out, its leading edge 58.3 mm back, pivot 32.2 mm behind
+    panel = panels_of(JET.surfaces_as("tail")[0])[0]
+    arm = arm_of(panel, JET.surfaces_as("tail")[0].controls[0])
+    assert arm == pytest.approx(170.0 - 58.3 - 32.2, abs=0.6)
+
+
+def test_a_shared_channel_is_told_stick_by_stick():
+    delta = load_aeroplane("twin_delta")
+    rows = [(x.channel, x.stick, x.up_deg) for x in throws_of(delta, resolve_setup(delta))]
+    assert rows == [
+        ("elevon", "elevator", pytest.approx(0.6 * 24.0)),
+        ("elevon", "aileron", pytest.approx(0.5 * 24.0)),
+        ("rudder", "rudder", pytest.approx(20.0)),
+    ]
+
+
+def test_held_inputs_are_centred_once_it_flies():
+    # inputs held on after the rotation drive into another spin: common practice, no source
+    for name in ("rudder_forward", "rudder_aileron_with", "rudder_alone"):
+        told = recovery_steps(load_manoeuvre(name))
+        assert "until the rotation stops and it is unstalled, then centre at once" in told[-2]
+        assert "full rudder against the turn" in told[0]
+        assert told[-1].startswith("Wings level")
+
+
+def test_recovery_in_order_stick_by_stick():
+    first, second, last = recovery_steps(load_manoeuvre("rudder_forward"))
+    assert first == (
+        "Throttle closed, full rudder against the turn, aileron centred, "
+        "stick full aft (forward if inverted), for 0.5 s."
+    )
+    assert second.startswith("Stick 60 % forward (aft if inverted), the rest held, until")
+    assert "throttle 70 %" in last
+    centred = recovery_steps(load_manoeuvre("centre_sticks"))[0]
+    assert centred.startswith("Throttle closed, all sticks centred")
+    with_turn = recovery_steps(load_manoeuvre("rudder_aileron_with"))[0]
+    assert "full aileron with the turn (against if inverted)" in with_turn
+    too_long = recovery_steps(load_manoeuvre("rudder_forward_held"))
+    assert too_long[2] == "All held, for 4 s."
+    assert too_long[3].startswith("All sticks centred, until")
+    assert not any("centre at once" in line for line in too_long)

@@ -1,0 +1,176 @@
+"""The interval of an aft limit: its coverage on known curves, searched as studies search."""
+
+import numpy as np
+import pytest
+from scipy.stats import gumbel_l, logistic, norm
+
+from sim.judge import looks_for
+from sim.judge.looks import most_lost
+from sim.study.limits.aft import _narrowest
+from sim.study.limits.interval import Interval, brackets_of, even_odds_share, limit_interval, near
+from sim.study.limits.search import Search
+from sim.study.result import ManoeuvreLimit
+
+FRONT, REAR = 158.0, 240.0
+CURVES = {
+    "logistic": lambda n, r: logistic.rvs(215.0, 8.0, n, random_state=r),
+    "normal": lambda n, r: norm.rvs(215.0, 15.0, n, random_state=r),
+    "long tail forward": lambda n, r: gumbel_l.rvs(220.0, 10.0, n, random_state=r),
+    "two kinds": lambda n, r: np.where(
+        r.random(n) < 0.1, norm.rvs(195.0, 6.0, n, random_state=r),
+        norm.rvs(225.0, 8.0, n, random_state=r),
+    ),
+    "sharp": lambda n, r: norm.rvs(200.0, 2.0, n, random_state=r),
+}  # fmt: skip
+
+
+class Known(Search):
+    """A search in which each draw is lost from a known balance point on.
+
+    ``thresholds`` (n,), or one such array a manoeuvre; in ``windows`` (draw, from, to) it is
+    the other way round.
+    """
+
+    def __init__(self, thresholds, windows=()) -> None:
+        named = thresholds if isinstance(thresholds, dict) else {"m": thresholds}
+        self.thresholds, self.windows, self.flown = named, windows, 0
+        thresholds = next(iter(named.values()))
+        self.draws = len(thresholds)
+        self.step, self.tolerance, self.screening, self.chunk = 13.0, 2.0, 32, 16
+        self.fit_share = 0.15
+        self.looks = looks_for(0.95, self.draws)
+        self.bearable = most_lost(self.looks)
+        self.lost = {}
+        self.wish = self  # from_aft_mm, to_aft_mm and draws
+        self.from_aft_mm, self.to_aft_mm = FRONT, REAR
+
+    def at(self, balance_mm):
+        return self
+
+    def _fly_more(self, balance_mm, recovery, manoeuvre, which):
+        place = self.there(balance_mm, recovery, manoeuvre)
+        new = [n for n in which if n not in place]
+        self.flown += len(new)
+        place.update((n, self.is_lost(n, balance_mm, manoeuvre)) for n in new)
+
+    def is_lost(self, n, balance_mm, manoeuvre):
+        turned = any(n == m and a <= balance_mm < b for m, a, b in self.windows)
+        return bool(self.thresholds[manoeuvre][n] <= balance_mm) != turned
+
+
+def found(thresholds):
+    search = Known(thresholds)
+    limit, _ = search.limit("r", ("m",))
+    interval = limit_interval(search.lost["r", "m"], search.bearable, len(thresholds), 40.0)
+    return limit, interval
+
+
+@pytest.mark.parametrize("name", CURVES)
+def test_covers_the_limit_that_other_draws_would_give(name):
+    random = np.random.default_rng(7)
+    draws, trials = 256, 60
+    share = even_odds_share(most_lost(looks_for(0.95, draws)), draws)
+    true = np.quantile(CURVES[name](200_000, random), share)
+    hit = 0
+    for _ in range(trials):
+        limit, interval = found(CURVES[name](draws, random))
+        low = min(limit, -np.inf if interval.low_mm is None else interval.low_mm)
+        high = max(limit, np.inf if interval.high_mm is None else interval.high_mm)
+        hit += low <= true <= high
+    # 95 % of 60 are 57; 53 or fewer would happen once in 18
+    assert hit >= 54
+
+
+def test_limit_of_a_search_is_where_one_draw_too_many_is_lost():
+    thresholds = np.linspace(180.0, 300.0, 256)
+    limit, interval = found(thresholds)
+    # the sixth smallest threshold is one too many of 256 (5 may be lost); the search knows 2 mm
+    assert thresholds[5] - 2.0 <= limit < thresholds[5]
+    assert interval.low_mm < limit < interval.high_mm
+
+
+def flown_by_steps(search, manoeuvres):
+    """Every draw at every millimetre going aft: the last point before the first that fails."""
+    point = FRONT
+    while all(
+        sum(search.is_lost(n, point, m) for n in range(search.draws)) <= search.bearable
+        for m in manoeuvres
+    ):
+        point += 1.0
+    return point - 1.0
+
+
+@pytest.mark.parametrize("name", CURVES)
+def test_weak_draws_first_finds_what_flying_all_of_them_everywhere_finds(name):
+    random = np.random.default_rng(3)
+    for _ in range(20):
+        both = {m: CURVES[name](256, random) + shift for m, shift in (("m", 0.0), ("k", 6.0))}
+        search = Known(both)
+        limit, failing = search.limit("r", tuple(both))
+        true = flown_by_steps(search, both)
+        assert abs(limit - true) <= search.tolerance
+        assert true - search.tolerance <= failing - 1.0
+        # all draws of both manoeuvres at five points
+        assert search.flown < 2_560
+
+
+def test_draws_that_come_back_further_aft_are_not_taken_for_safe_forward_of_it():
+    random = np.random.default_rng(5)
+    seen = 0
+    for _ in range(20):
+        thresholds = CURVES["logistic"](256, random)
+        # three draws that no failing point further aft knows of, lost just forward of the limit
+        plain, _ = Known(thresholds).limit("r", ("m",))
+        safe = np.flatnonzero(thresholds > REAR)[:3]
+        windows = [(n, plain - 12.0, plain + 4.0) for n in safe]
+        search = Known(thresholds, windows)
+        limit, _ = search.limit("r", ("m",))
+        assert limit <= plain
+        assert sum(search.lost["r", "m"][limit].values()) <= search.bearable
+        assert set(search.lost["r", "m"][limit]) >= set(range(64))
+        seen += limit < plain
+    assert seen >= 15
+
+
+def test_nothing_lost_bounds_nothing():
+    limit, interval = found(np.full(256, 400.0))
+    assert limit == REAR
+    assert (interval.low_mm, interval.high_mm) == (None, None)
+
+
+def test_brackets_hold_every_draw_once():
+    lost = {160.0: {0: False, 1: False, 2: True}, 180.0: {0: False, 1: True, 2: True}}
+    found = brackets_of(lost)
+    told = sorted(zip(found.low, found.high, found.count, strict=True))
+    assert told == [(-np.inf, 160.0, 1.0), (160.0, 180.0, 1.0), (180.0, np.inf, 1.0)]
+    # what is lost beyond the cut counts as not lost there
+    cut = near(found, 0.3)
+    assert sorted(cut.high)[0] == 160.0
+    assert np.isinf(cut.high).sum() == 2
+
+
+def test_even_odds_are_the_median_of_the_count():
+    from scipy.stats import binom
+
+    for bearable, draws in ((1, 128), (5, 256)):
+        assert binom.cdf(bearable, draws, even_odds_share(bearable, draws)) == pytest.approx(0.5)
+
+
+def test_the_whole_limit_reaches_no_further_aft_than_any_of_its_manoeuvres():
+    stall = ManoeuvreLimit("stall", 150.0, 142.0, 164.0, False, 151.0)
+    spin = ManoeuvreLimit("spin", 150.0, 118.0, 151.0, False, 152.0)
+    beyond = ManoeuvreLimit("pull", 165.0, 150.0, None, True, None)
+    for each in ((stall, spin, beyond), (spin, stall), (beyond, stall, spin)):
+        assert _narrowest(each) == Interval(118.0, 151.0)
+    assert _narrowest((beyond,)) == Interval(150.0, None)
+
+
+def test_a_search_begins_where_the_balance_can_be_had():
+    class Short(Known):
+        def at(self, balance_mm):
+            return None if balance_mm < 171.0 else self
+
+    thresholds = np.linspace(180.0, 300.0, 256)
+    limit, _ = Short(thresholds).limit("r", ("m",))
+    assert thresholds[5] - 2.0 <= limit < thresholds[5]
+    assert min(Short(thresholds).lost.get(("r", "m"), {171.0: {}})) >= 171.0

@@ -1,0 +1,107 @@
+"""What ends a deep stall: flown from where flights hang, and nothing else is changed by it."""
+
+import json
+
+import numpy as np
+import pytest
+
+from sim.core import script_layout as s
+from sim.describe import load_manoeuvre, load_study_files
+from sim.fly.flying import fly
+from sim.judge import has_hung
+from sim.record.study import study_json
+from sim.study import Watch, run_study
+from sim.study.kept import Again, FlightOfCase
+from sim.study.ways_out import hanging_cases, tried
+
+STUDY = """
+schema = "aftlimit.study/1"
+name = "hanging"
+title = "A jet balanced so far aft that it hangs"
+story = "Of no use but to hang."
+aeroplane = "display_jet"
+draws = 16
+seed = 3
+
+[[setups]]
+name = "forward"
+pack = "6s_4000"
+balance_aft_mm = 105.0
+
+[[setups]]
+name = "hangs"
+pack = "6s_4000"
+balance_aft_mm = 220.0
+
+[[cases]]
+manoeuvre = "throttle_chop_stall"
+recoveries = ["centre_sticks"]
+"""
+
+
+@pytest.fixture(scope="module")
+def files(tmp_path_factory):
+    path = tmp_path_factory.mktemp("ways") / "hanging.toml"
+    path.write_text(STUDY, encoding="utf-8")
+    return load_study_files(path)
+
+
+@pytest.fixture(scope="module")
+def result(files):
+    return run_study(files, workers=2)
+
+
+def test_only_the_set_up_that_hangs_has_ways_out(result):
+    forward, hangs = result.setups
+    assert forward.deep_stall is None
+    found = hangs.deep_stall
+    hung = int(has_hung(hangs.cases[0].rows).sum())
+    assert hung > 0
+    assert [place.hung for place in found.places] == [hung]
+    assert [way.flights for way in found.ways] == [hung] * len(found.ways)
+    assert found.ways[0].name == "stick_forward_alone"
+    for way in found.ways:
+        assert 0.0 <= way.low <= way.out / way.flights <= way.high <= 1.0
+
+
+def test_same_on_one_worker_and_gone_on_from_what_was_kept(files, result, tmp_path):
+    class Stop(Exception):  # noqa: N818
+        pass
+
+    def stop(text: str) -> None:
+        raise Stop
+
+    with pytest.raises(Stop):  # told as the ways out begin
+        run_study(files, tmp_path, 1, Watch(said=stop))
+    seen = []
+    again = run_study(files, tmp_path, 1, Watch(planned=seen.append))
+    assert again.kept > 0
+    assert json.dumps(study_json(again)) == json.dumps(study_json(result))
+    hung = result.setups[1].deep_stall.ways
+    assert seen[-1] == sum(way.flights for way in hung)
+
+
+def test_a_way_out_begins_where_that_draw_hung(files, result):
+    """Up to there it is the study's own flight, to the last digit."""
+    hangs = result.setups[1]
+    case = hanging_cases(hangs, 95.0)[0]
+    again = Again(files)
+    for row in np.flatnonzero(has_hung(case.rows)):
+        own = again.fly(FlightOfCase(hangs.name, case, int(row)))
+        way = fly(
+            own.assembled, tried(own.manoeuvre, own.recovery), load_manoeuvre("stick_rocking"),
+            own.side, again._draws.physical[case.which[row]], case.entry_m,
+        )  # fmt: skip
+        first = int(np.argmax(way.history[:, s.H_STAGE] > s.STAGE_ENTRY))
+        assert first > 0
+        assert np.array_equal(way.history[:first, s.H_ALPHA], own.history[:first, s.H_ALPHA])
+        assert way.summary[s.R_T_RECOVERY] - own.summary[s.R_T_RECOVERY] >= 2.0
+
+
+def test_at_most_so_many_draws_fly_them(files, result, monkeypatch):
+    from sim.study import ways_out
+
+    cases = hanging_cases(result.setups[1], 95.0)
+    places = ways_out._places(1, cases, files, 2)
+    assert sum(place.which.size for place in places) == 2
+    assert np.array_equal(places[0].which, cases[0].which[has_hung(cases[0].rows)][:2])
