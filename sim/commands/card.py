@@ -7,7 +7,7 @@ from sim.commands.exit_codes import DONE
 from sim.commands.outputs import check_folder, check_outputs, write_asked_json
 from sim.record.card import card_json
 from sim.record.saved import check_setup, find_flown
-from sim.show.card.card import make_card, recovery_of
+from sim.show.card.card import make_card
 from sim.show.card.page import card_page
 from sim.show.card.pdf import card_pdf, front
 from sim.show.console.console import paragraph, show
@@ -15,6 +15,7 @@ from sim.show.console.progress import StudyProgress
 from sim.study import run_study
 from sim.study.ladder.ladder import fly_ladder
 from sim.study.ladder.predictions import Predictor
+from sim.study.standing.outcomes import recovery_of
 from sim.study.storing import write_atomically
 
 

@@ -9,7 +9,8 @@ from sim.describe.faults import refuse
 from sim.describe.quantity import Described, FileName, Filled, Listed, Name, Place, Text, between
 from sim.describe.setup import StudySetUp
 
-# The usual legal ceiling, and a floor for a stepwise test (common practice, no source).
+# What a study takes unless it says otherwise: to enter at the usual legal ceiling (a test holds
+# it against `card.toml`), and a floor for a stepwise test (common practice, no source).
 ENTRY_M = 120.0
 FLOOR_M = 40.0
 # No 95 % limit is stated from fewer draws than this.

@@ -38,3 +38,9 @@ def pack_array(pack: Pack, charge_pct: float | None = None) -> np.ndarray:
     """
     charge = default_charge_pct() if charge_pct is None else charge_pct
     return np.array([pack.cells * cell_voltage(charge), pack.resistance_mohm / 1000.0])
+
+
+def usable_mah(pack: Pack) -> float:
+    """Return how much of a pack may be used in a flight [mAh] (study.toml)."""
+    share: float = read_toml("study.toml").values["usable_pack_share"]
+    return share * pack.capacity_mah

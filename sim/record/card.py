@@ -4,7 +4,7 @@ from typing import Any
 
 from sim import __version__
 from sim.record.deep_stall import deep_stall_json
-from sim.show.card.card import Card, recovery_of
+from sim.show.card.card import Card
 from sim.show.words.ladder_ends import refusal_text
 from sim.show.words.throws import Throw
 from sim.study.ladder.fit import Refused
@@ -12,7 +12,7 @@ from sim.study.ladder.ladder import Ladder, Step
 from sim.study.ladder.predictions import Band
 from sim.study.limits.interval import forward_mm
 from sim.study.result import AftLimit, CaseResult, SetUpResult, StudyResult
-from sim.study.standing.outcomes import best_recovery, setup_outcome
+from sim.study.standing.outcomes import best_recovery, recovery_of, setup_outcome
 
 
 def card_json(

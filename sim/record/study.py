@@ -12,7 +12,6 @@ from sim.core import script_layout as s
 from sim.judge import reasons_of, verdicts_of
 from sim.record.changes import changes_json, rounded, step_json
 from sim.record.deep_stall import deep_stall_json
-from sim.study.ladder.fit import aft_of
 from sim.study.limits.interval import forward_mm
 from sim.study.result import (
     AftLimit,
@@ -21,7 +20,7 @@ from sim.study.result import (
     SetUpResult,
     StudyResult,
 )
-from sim.study.standing.bands import own_limit
+from sim.study.standing.bands import aft_of, own_limit
 from sim.study.standing.outcomes import study_met
 from sim.study.storing import write_atomically
 

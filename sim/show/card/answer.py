@@ -16,10 +16,10 @@ from sim.show.words.limits import (
     set_up_neutral_text,
 )
 from sim.show.words.phrases import back_text, few_draws_text, listed, share_text, spoken
-from sim.study.ladder.fit import End, aft_of
-from sim.study.ladder.ladder import Ladder
+from sim.study.ladder.fit import End
+from sim.study.ladder.ladder import Ladder, may_be_flown
 from sim.study.result import AftLimit, SetUpResult, StudyResult
-from sim.study.standing.bands import own_limit
+from sim.study.standing.bands import aft_of, own_limit
 from sim.study.standing.outcomes import (
     best_recovery,
     failing_recoveries,
@@ -68,11 +68,11 @@ def verdict_text(result: StudyResult, found: SetUpResult, ladder: Ladder) -> str
 
 def order_text(result: StudyResult, found: SetUpResult, ladder: Ladder) -> str:
     """Return, in a line or two, whether the set-up may be flown once its ladder has been."""
-    stands = setup_outcome(found, result.required_share_pct)
-    if stands is Outcome.MET and ladder.reached:
+    if may_be_flown(result, found, ladder):
         return (
             "Fly it only at the end of the ladder overleaf, and only what is given a height below."
         )
+    stands = setup_outcome(found, result.required_share_pct)
     climb = "The ladder overleaf stops before it." if ladder.steps else "There is no ladder to it."
     return f"{NEVER}: {_why(result, found, ladder, stands)}. {climb}"
 

@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 
 from sim.describe import Aeroplane, SetUp, StudyFiles
+from sim.power.pack import usable_mah
 from sim.show.card.answer import answer_lines, order_text, verdict_text
 from sim.show.card.heights import height_rows
 from sim.show.words.ladder import LadderText, ladder_text
@@ -12,7 +13,7 @@ from sim.show.words.sticks import recovery_steps
 from sim.show.words.throws import Throw, edge_mm, pitch_throw, throws_of
 from sim.study.ladder.ladder import Ladder, own_setup
 from sim.study.result import SetUpResult, StudyResult
-from sim.study.standing.outcomes import best_recovery
+from sim.study.standing.outcomes import recovery_of
 from sim.tables.reading import read_toml
 
 MOST_MANOEUVRES = 3  # on the first page; the others stand overleaf
@@ -152,17 +153,12 @@ def _speeds(aeroplane: Aeroplane, found: SetUpResult) -> Pairs:
     )
 
 
-def usable_mah(aeroplane: Aeroplane, pack: str) -> float:
-    """Return how much of a pack may be used [mAh]."""
-    share: float = read_toml("study.toml").values["usable_pack_share"]
-    return share * aeroplane.packs[pack].capacity_mah
-
-
 def timer_text(aeroplane: Aeroplane, pack: str) -> str:
     """Return how the timer is found for a pack: flown and charged, not computed."""
     flown = read_toml("card.toml").values["timed_flight_min"]
-    usable = usable_mah(aeroplane, pack)
-    share = 100.0 * usable / aeroplane.packs[pack].capacity_mah
+    capacity = aeroplane.packs[pack].capacity_mah
+    usable = usable_mah(aeroplane.packs[pack])
+    share = 100.0 * usable / capacity
     return (
         f"fly {flown:g} min of what you will fly, land, charge. Usable {usable:.0f} mAh "
         f"({share:.0f} %): timer min = {flown:g} x {usable:.0f} / mAh put back"
@@ -205,8 +201,3 @@ def _small_print(result: StudyResult) -> str:
         f"Study {result.study}, up to {result.draws} draws a case, seed {result.seed}; aftlimit "
         f"{result.version}{program}."
     )
-
-
-def recovery_of(result: StudyResult, found: SetUpResult) -> str:
-    """Return the name of the one recovery that stands on the card."""
-    return best_recovery(found, result.required_share_pct)[0].recovery

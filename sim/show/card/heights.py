@@ -5,10 +5,10 @@ from math import ceil
 from sim.judge import Outcome, Reason, Shares, outcome
 from sim.show.words.answer import ROUND_UP_M, lost_95, needed_95
 from sim.show.words.phrases import few_draws_text, limits_text
-from sim.study.ladder.fit import from_height
-from sim.study.ladder.ladder import Ladder
+from sim.study.ladder.ladder import Ladder, may_be_flown
 from sim.study.result import CaseResult, SetUpResult, StudyResult
-from sim.study.standing.outcomes import best_case, height_to_meet, manoeuvres_of, setup_outcome
+from sim.study.standing.heights import Entry, entry_of, height_to_meet
+from sim.study.standing.outcomes import best_case, manoeuvres_of
 
 # reasons of loss in a narrow column; all of them count against
 SHORT = {
@@ -38,7 +38,7 @@ def height_rows(
     """
     out = []
     order = list(Outcome)
-    may = ladder.reached and setup_outcome(found, result.required_share_pct) is Outcome.MET
+    may = may_be_flown(result, found, ladder)
     for name, title in manoeuvres_of([found]).items():
         case = best_case(found, name, result.required_share_pct)
         if case is None:
@@ -64,20 +64,16 @@ def enter_text(case: CaseResult, result: StudyResult, ceiling_m: float, may_be_f
     study, and still does from the height that the ceiling allows.
     """
     required = result.required_share_pct
-    stands = outcome(case.shares, required)
+    entry = entry_of(case, required, result.draws, ceiling_m, may_be_flown)
+    if entry is Entry.BARRED:
+        return "NOT TO BE FLOWN"
+    if entry is Entry.MAY:
+        return f"{min(case.entry_m, ceiling_m):.0f} m, floor {case.floor_m:.0f} m"
     need = height_to_meet(case, required, result.draws)
     met = "" if need is None else f"{ceil(need / ROUND_UP_M - 1e-9) * ROUND_UP_M:.0f} m"
-    if stands is Outcome.NOT_MET:
-        more = f"would meet it from {met}" if met else "not met"
-        return f"DO NOT FLY: {more}"
-    if stands is Outcome.OPEN:
-        more = f", would be shown from {met}" if met else ""
-        few = few_draws_text(required, result.draws)
-        return f"DO NOT FLY: {few or 'undecided'}{more}"
-    height = min(case.entry_m, ceiling_m)
-    here = from_height(case, ceiling_m, required, result.draws)
-    if outcome(here.shares, required) is not Outcome.MET:
+    if entry is Entry.NOT_HERE:
         return f"cannot be tested lawfully here: shown from {met}"
-    if not may_be_flown:
-        return "NOT TO BE FLOWN"
-    return f"{height:.0f} m, floor {case.floor_m:.0f} m"
+    if entry is Entry.FAILS:
+        return f"DO NOT FLY: {f'would meet it from {met}' if met else 'not met'}"
+    few = few_draws_text(required, result.draws)
+    return f"DO NOT FLY: {few or 'undecided'}{f', would be shown from {met}' if met else ''}"

@@ -1,16 +1,10 @@
 """The deep stall of a study, printed: the verdict, what the pilot sees, what was tried."""
 
 from sim.show.console.console import Tables, add, bullets, heading, notes, paragraph, table
-from sim.show.words.deep_stall import (
-    height_text,
-    hung_setups,
-    note,
-    outcome_of,
-    seen_text,
-    verdict_text,
-)
+from sim.show.words.deep_stall import height_text, note, seen_text, verdict_text
 from sim.show.words.phrases import MARKS, limits_text, spoken
 from sim.study.result import StudyResult
+from sim.study.standing.deep_stalls import hung_setups, way_outcome
 
 
 def deep_stall_tables(result: StudyResult) -> Tables:
@@ -26,7 +20,7 @@ def deep_stall_tables(result: StudyResult) -> Tables:
         for i, way in enumerate(found.ways):
             add(
                 out, setup.name if i == 0 else "", spoken(way.name),
-                f"{MARKS[outcome_of(way)]} {way.out} of {way.flights}",
+                f"{MARKS[way_outcome(way)]} {way.out} of {way.flights}",
                 limits_text(way.low, way.high), height_text(way),
             )  # fmt: skip
     told = (

@@ -4,7 +4,6 @@ from collections.abc import Sequence
 
 from rich.table import Table
 
-from sim.describe.study import ENTRY_M
 from sim.judge import outcome
 from sim.show.console.changes import change_tables, set_up_tables
 from sim.show.console.console import Tables, add, bullets, heading, notes, paragraph, table
@@ -16,8 +15,6 @@ from sim.show.words.phrases import (
     CAUTION,
     MARKS,
     NONE_STANDS_OUT,
-    Budget,
-    budget,
     limits_text,
     lost_texts,
     luck_text,
@@ -32,6 +29,7 @@ from sim.show.words.phrases import (
 from sim.show.words.steps import step_sentence
 from sim.study.result import AftLimit, CaseResult, ManoeuvreLimit, SetUpResult, StudyResult
 from sim.study.standing.chance import noise_level, told_apart
+from sim.study.standing.heights import Budget, budget, ceiling_m
 from sim.study.standing.outcomes import best_case, best_recovery, manoeuvres_of, recoveries_of
 
 MOST_FACTORS = 6
@@ -146,7 +144,7 @@ def _heights(result: StudyResult) -> Tables:
     out = table(
         "Height, m, with the set-up's best single recovery",
         "set-up", "manoeuvre", "recovery", "lost from\nfirst\ninput,\nmedian", "95 %",
-        "entry\nheight\nneeded,\nmedian", "95 %", f"fits\n{ENTRY_M:.0f} m", left=3,
+        "entry\nheight\nneeded,\nmedian", "95 %", f"fits\n{ceiling_m():.0f} m", left=3,
     )  # fmt: skip
     names_whole(out, result.setups)
     for setup in result.setups:
@@ -162,10 +160,10 @@ def _heights(result: StudyResult) -> Tables:
     text = [
         "Entry height needed: the whole manoeuvre and the floor under it. > is more than: flights "
         "that never came back count as endless.",
-        f"NO: 95 % of flights need more; it cannot be tested lawfully from {ENTRY_M:.0f} m here. "
-        "(NO): nor from there, but the study's own entry height is enough. short: below the usual "
-        "ceiling, but not from the study's entry height. yes: 95 % of those flown fit; whether "
-        "that is shown stands under came back.",
+        "NO: 95 % of flights need more; it cannot be tested lawfully from "
+        f"{ceiling_m():.0f} m here. (NO): nor from there, but the study's own entry height is "
+        "enough. short: below the usual ceiling, but not from the study's entry height. yes: "
+        "95 % of those flown fit; whether that is shown stands under came back.",
     ]
     return [out, *notes(text)]
 

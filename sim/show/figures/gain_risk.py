@@ -8,9 +8,9 @@ from matplotlib.axes import Axes
 from matplotlib.ticker import MaxNLocator, PercentFormatter
 
 from sim.show.drawing.canvas import BLUE, FAINT, INK, MARK, ORANGE, SHEET, styled
-from sim.show.figures.study_figures import needed_heights, quantile
 from sim.study.result import CaseResult, SetUpResult
 from sim.study.standing.chance import quantile_limits
+from sim.study.standing.heights import needed_heights, quantile
 from sim.study.standing.outcomes import best_recovery, worst_case
 
 Gain = Literal["pitch_response", "throttle", "pitch_trim"]

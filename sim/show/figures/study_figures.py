@@ -9,12 +9,11 @@ from matplotlib.patches import Rectangle
 from matplotlib.ticker import MaxNLocator
 
 from sim.core import script_layout as s
-from sim.describe.study import ENTRY_M
 from sim.judge import Outcome, outcome
 from sim.show.drawing.canvas import BLUE, FAINT, GREY, INK, MARK, ORANGE, SHEET, WINE, styled
 from sim.show.drawing.fitting import wrapped
-from sim.study.cases import infinite_unless_back
 from sim.study.result import CaseResult, SetUpResult
+from sim.study.standing.heights import ceiling_m, needed_heights, quantile
 from sim.study.standing.outcomes import best_case, manoeuvres_of
 
 SYMBOLS = {Outcome.MET: "●", Outcome.OPEN: "◐", Outcome.NOT_MET: "✕"}
@@ -72,18 +71,6 @@ def _cell(axes: Axes, x: int, y: int, case: CaseResult, required: float) -> None
     axes.text(x, y, text, ha="center", va="center", color=ON_FILL[found], fontsize=9.5)
 
 
-def needed_heights(case: CaseResult) -> np.ndarray:
-    """Return each flight's entry height needed (n,) [m], infinite where it never came back."""
-    return infinite_unless_back(case.rows, s.R_DROP) + case.floor_m
-
-
-def quantile(values: np.ndarray, share: float) -> float:
-    """Return a quantile [same unit] that may be infinite, as the study's own tables take it."""
-    if len(values) == 0:
-        return np.inf
-    return float(np.quantile(values, share, method="higher"))
-
-
 @styled
 def height_strips(
     axes: Axes,
@@ -126,9 +113,10 @@ def height_strips(
     right = axes.secondary_yaxis("right")
     marks = {entry_m: f"{entry_m:.0f} m: the height\nthere is", floor_m: "floor"}
     marks[top + 0.5 * band] = "never came back"
-    if entry_m > ENTRY_M:
-        marks[ENTRY_M] = f"{ENTRY_M:.0f} m: usual\nlegal ceiling"
-        axes.axhline(ENTRY_M, color=MARK, lw=1.2, ls="--")
+    ceiling = ceiling_m()
+    if entry_m > ceiling:
+        marks[ceiling] = f"{ceiling:.0f} m: usual\nlegal ceiling"
+        axes.axhline(ceiling, color=MARK, lw=1.2, ls="--")
     right.set_yticks(list(marks), list(marks.values()))
     right.tick_params(length=0)
     axes.set_ylabel("entry height needed, m")

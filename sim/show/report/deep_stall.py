@@ -5,9 +5,7 @@ from sim.show.report.report import page
 from sim.show.words.deep_stall import (
     headed,
     height_text,
-    hung_setups,
     note,
-    outcome_of,
     places_text,
     seen_text,
     swing_text,
@@ -15,6 +13,7 @@ from sim.show.words.deep_stall import (
 )
 from sim.show.words.phrases import limits_text, spoken
 from sim.study.result import DeepStall, SetUpResult, StudyResult, WayOut
+from sim.study.standing.deep_stalls import hung_setups, way_outcome
 
 SEEN_HEADS = (
     "set-up", "hung", "lost for it", "angle of attack, °", "nose above the horizon, °",
@@ -64,6 +63,6 @@ def _seen_row(setup: SetUpResult, found: DeepStall) -> tuple[str, ...]:
 
 def _way_row(setup: SetUpResult, way: WayOut) -> tuple[str, ...]:
     return (
-        setup.name, spoken(way.name), way.title, ENDS[outcome_of(way)],
+        setup.name, spoken(way.name), way.title, ENDS[way_outcome(way)],
         f"{way.out} of {way.flights}", limits_text(way.low, way.high), height_text(way),
     )  # fmt: skip

@@ -2,13 +2,13 @@
 
 import numpy as np
 
-from sim.describe.study import ENTRY_M
 from sim.show.drawing.canvas import one_axes
-from sim.show.figures.study_figures import height_strips, needed_heights
+from sim.show.figures.study_figures import height_strips
 from sim.show.report.report import page
-from sim.show.words.phrases import Budget, budget, lost_texts, needed_texts, spoken
+from sim.show.words.phrases import lost_texts, needed_texts, spoken
 from sim.study.result import CaseResult, SetUpResult, StudyResult
 from sim.study.standing.chance import quantile_limits
+from sim.study.standing.heights import Budget, budget, ceiling_m, needed_heights
 from sim.study.standing.outcomes import best_case, manoeuvres_of
 
 FITS = {
@@ -20,7 +20,6 @@ FITS = {
 HEADS = (
     "set-up", "manoeuvre", "its best single recovery", "lost, m: median, 95 %",
     "entry needed, m: median, 95 %", "limits of that 95 %, m",
-    f"from {ENTRY_M:.0f} m?",
 )  # fmt: skip
 
 
@@ -43,7 +42,8 @@ def heights(result: StudyResult) -> str:
         "floor under it. Flights that never came back count as endless: > (more than) tells the "
     )
     lost += "height they had used up."
-    fits = f"✕: 95 % of flights need more; it cannot be tested lawfully from {ENTRY_M:.0f} m here. "
+    ceiling = f"{ceiling_m():.0f} m"
+    fits = f"✕: 95 % of flights need more; it cannot be tested lawfully from {ceiling} here. "
     fits += (
         "◐ with leave: nor from there, but the study's own entry height is enough. Limits: 95 % "
     )
@@ -51,7 +51,7 @@ def heights(result: StudyResult) -> str:
         "limits of the height that 95 % of flights need; from alone: too few flights to bound it. "
         "● yes: 95 % of the flights flown fit; whether that is shown stands under came back."
     )
-    table = page.table("Heights", HEADS, rows, words=3)
+    table = page.table("Heights", (*HEADS, f"from {ceiling}?"), rows, words=3)
     notes = page.paragraph(lost, "note"), page.paragraph(fits, "note")
     return page.section("Height", *pictures, table, *notes)
 

@@ -26,14 +26,13 @@ from sim.show.words.phrases import (
 )
 from sim.study.result import CaseResult, SetUpResult, StudyResult
 from sim.study.standing.bands import Band, Percent, bands, percent_line, standing
+from sim.study.standing.heights import only_height, rough_height
 from sim.study.standing.outcomes import (
     best_case,
     best_recovery,
     failing_recoveries,
     manoeuvres_of,
-    only_height,
     recoveries_of,
-    rough_height,
     setup_outcome,
     worst_case,
 )

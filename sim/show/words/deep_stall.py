@@ -1,12 +1,14 @@
 """A deep stall in words: which flights hung, what the pilot sees, what ended it."""
 
-from collections import Counter
-from collections.abc import Iterator
-
-from sim.judge import Hang, Outcome, Reason
+from sim.judge import Hang, Outcome
 from sim.show.words.phrases import limits_text, listed, spoken
 from sim.study.result import DeepStall, SetUpResult, StudyResult, WayOut
-from sim.study.standing.outcomes import best_recovery, setup_outcome
+from sim.study.standing.deep_stalls import (
+    best_way,
+    lost_by_hanging,
+    never_to_hang,
+    way_outcome,
+)
 from sim.tables.reading import read_toml
 
 STICK_ALONE = "stick_forward_alone"
@@ -14,31 +16,6 @@ NOTHING = "nothing tried ended it"
 ENDS = "ends it more often than not"  # what the judge asks of a way out, and no more
 SHORT = "mostly ends it"  # the same on a card
 ALL_STAND_FOR_95 = 20  # of so few the greatest height stands for 95 %, see `study.cases.heights`
-
-
-def hung_setups(result: StudyResult) -> Iterator[tuple[SetUpResult, DeepStall]]:
-    """Yield the set-ups that flights hung in, with their deep stall."""
-    for setup in result.setups:
-        if setup.deep_stall is not None:
-            yield setup, setup.deep_stall
-
-
-def best_way(found: DeepStall) -> WayOut | None:
-    """Return the way out that most come out by, the cheaper of two alike; None if none does."""
-    out = [way for way in found.ways if way.out > 0]
-    return max(out, key=lambda way: (way.out / way.flights, -_median(way)), default=None)
-
-
-def outcome_of(way: WayOut) -> Outcome:
-    """Return whether a way ends it more often than not, by the limits of its share."""
-    share = read_toml("judge.toml").values["deep_stall_ends_share"]
-    if way.low >= share:
-        return Outcome.MET
-    return Outcome.NOT_MET if way.high < share else Outcome.OPEN
-
-
-def _median(way: WayOut) -> float:
-    return way.height_m.median or 0.0
 
 
 def way_text(way: WayOut) -> str:
@@ -133,7 +110,7 @@ def ends_text(found: DeepStall) -> str:
         return (
             f"{NOTHING}: none of {found.ways[0].flights} came out by any of {len(found.ways)} ways"
         )
-    ends = outcome_of(best)
+    ends = way_outcome(best)
     if ends is Outcome.MET:
         return f"{way_text(best)} {ENDS}"
     if ends is Outcome.OPEN:
@@ -143,24 +120,10 @@ def ends_text(found: DeepStall) -> str:
 
 def reason_text(result: StudyResult) -> str:
     """Return which set-ups do not meet it for deep stalls above all; empty where none."""
-    asked = result.required_share_pct
-    names = [
-        setup.name
-        for setup, _ in hung_setups(result)
-        if setup_outcome(setup, asked) is not Outcome.MET and _above_all(setup, asked)
-    ]
+    names = lost_by_hanging(result)
     if not names:
         return ""
     return f"DEEP STALL is the commonest reason why flights of {listed(names)} are lost."
-
-
-def _above_all(setup: SetUpResult, asked: float) -> bool:
-    """Return whether more flights of the set-up are lost by hanging than for any other reason."""
-    counts: Counter[Reason] = Counter()
-    for case in best_recovery(setup, asked):
-        counts.update(case.shares.reasons)
-    hung = counts.pop(Reason.DEEP_STALL, 0) + counts.pop(Reason.HUNG_LATE, 0)
-    return hung > max(counts.values(), default=0)
 
 
 def verdict_text(setup: SetUpResult, found: DeepStall) -> str:
@@ -183,7 +146,7 @@ def in_short(found: DeepStall) -> str:
         return f"{NOTHING} (0 of {found.ways[0].flights})"
     share = f"{spoken(best.name)} {best.out} of {best.flights}"
     share += "" if best.height_m.p95 is None else f", {best.height_m.p95:.0f} m"
-    ends = outcome_of(best)
+    ends = way_outcome(best)
     if ends is Outcome.MET:
         return f"{spoken(best.name)} {ENDS} ({share.removeprefix(spoken(best.name) + ' ')})"
     told = "no sure way out" if ends is Outcome.OPEN else "nothing tried ends it"
@@ -197,9 +160,7 @@ def headed(setup: SetUpResult, found: DeepStall) -> str:
 
 def card_line(found: DeepStall) -> str:
     """Return the warning on a flight card, in one line; heights within which 95 % came out."""
-    best = best_way(found)
-    lost = best is None or outcome_of(best) is Outcome.NOT_MET
-    order = ": do not fly it" if lost else ""
+    order = ": do not fly it" if never_to_hang(found) else ""
     told = in_short(found).replace(ENDS, SHORT)
     return f"CAN HANG IN A DEEP STALL: {told}{order}."
 

@@ -2,13 +2,11 @@
 
 from collections.abc import Sequence
 
-from sim.judge import Outcome
 from sim.show.words.phrases import limits_text, listed, spoken
-from sim.study.ladder.fit import aft_of
 from sim.study.limits.interval import forward_mm
 from sim.study.result import AftLimit, ManoeuvreLimit, SetUpResult, StudyResult
-from sim.study.standing.bands import Band, bands, front_of, own_limit
-from sim.study.standing.outcomes import best_recovery, manoeuvres_of, setup_outcome
+from sim.study.standing.bands import Band, bands, behind_limit, front_of, held_by_another
+from sim.study.standing.outcomes import manoeuvres_of
 
 
 def interval_text(low_mm: float | None, high_mm: float | None) -> str:
@@ -77,12 +75,8 @@ def other_recovery_text(setup: SetUpResult, result: StudyResult) -> str:
     The limit may hold by a recovery that the set-up did not fly in every manoeuvre, or
     that does not stand for it.
     """
-    limit = own_limit(result.aft_limits, setup)
-    if limit is None or limit.aft_mm is None or setup.balance_aft_mm > limit.aft_mm:
-        return ""
-    required = result.required_share_pct
-    stands = {c.recovery for c in best_recovery(setup, required)}
-    if setup_outcome(setup, required) is Outcome.MET or limit.recovery in stands:
+    limit = held_by_another(setup, result)
+    if limit is None:
         return ""
     flown = {c.manoeuvre for c in setup.cases if c.recovery == limit.recovery}
     missing = [spoken(m) for m in manoeuvres_of([setup]) if m not in flown]
@@ -92,10 +86,8 @@ def other_recovery_text(setup: SetUpResult, result: StudyResult) -> str:
 
 def aft_text(setup: SetUpResult, result: StudyResult) -> str:
     """Return that a set-up which meets the requirement lies aft of its aft limit; else empty."""
-    limit = own_limit(result.aft_limits, setup)
-    if limit is None or not aft_of(setup.balance_aft_mm, limit):
-        return ""
-    if setup_outcome(setup, result.required_share_pct) is not Outcome.MET:
+    limit = behind_limit(setup, result)
+    if limit is None:
         return ""
     by = f"by {spoken(limit.recovery)}"
     if limit.aft_mm is None:

@@ -1,14 +1,13 @@
 """Sentences and short phrases that console and report share: results in a pilot's words."""
 
 from collections.abc import Sequence
-from enum import StrEnum
 
 import numpy as np
 
 from sim.core import script_layout as s
-from sim.describe.study import ENTRY_M
 from sim.judge import Outcome, Reason, Shares, Spin, can_show, least_draws
 from sim.study.result import CaseResult, StudyResult
+from sim.study.standing.heights import Budget, at_least_m, budget, ceiling_m
 from sim.tables.reading import read_toml
 
 # The order of a check list; shown with every result.
@@ -110,18 +109,6 @@ def touched_text(shares: Shares) -> str:
     )
 
 
-def at_least_m(rows: np.ndarray, column: int, quantile: float) -> float | None:
-    """Return a height [m] that a quantile exceeds, from rows (n, N_SUMMARY).
-
-    Flights that never came back count with the height they had lost when the flight was
-    ended, so the quantile of what is known lies below the true one. None without rows.
-    """
-    if len(rows) == 0:
-        return None
-    known = np.nan_to_num(rows[:, column], posinf=0.0, neginf=0.0)
-    return float(np.quantile(known, quantile, method="inverted_cdf"))
-
-
 def height_text(
     value: float | None, case: CaseResult, column: int, quantile: float, plus_m: float = 0.0
 ) -> str:
@@ -155,38 +142,14 @@ def needed_texts(case: CaseResult) -> tuple[str, str]:
     )
 
 
-class Budget(StrEnum):
-    """How the entry height that 95 % of flights need stands against the height there is.
-
-    ``ABOVE``: the study's entry height is enough, but lies above the usual legal ceiling,
-    and so does the need. ``SHORT``: the need lies below the ceiling, but above the study's
-    entry height. ``NO``: it lies above both.
-    """
-
-    FITS = "fits"
-    SHORT = "short"
-    ABOVE = "above ceiling"
-    NO = "no"
-
-
-def budget(case: CaseResult) -> Budget:
-    """Return how a manoeuvre stands against its entry height and the usual legal ceiling."""
-    need = case.entry_height_needed_m.p95
-    if need is None:
-        return Budget.NO
-    if need <= case.entry_m:
-        return Budget.FITS if need <= ENTRY_M else Budget.ABOVE
-    return Budget.SHORT if need <= ENTRY_M else Budget.NO
-
-
 def budget_text(case: CaseResult) -> str:
     """Return whether a manoeuvre fits between its entry height and its floor, in words."""
-    found = budget(case)
+    found, ceiling = budget(case), ceiling_m()
     if found is Budget.FITS:
-        return f"fits into {min(case.entry_m, ENTRY_M):.0f} m"
+        return f"fits into {min(case.entry_m, ceiling):.0f} m"
     if found is Budget.SHORT:
         return f"needs more than the {case.entry_m:.0f} m of the study"
-    told = f"cannot be tested lawfully from {ENTRY_M:.0f} m here"
+    told = f"cannot be tested lawfully from {ceiling:.0f} m here"
     if found is Budget.ABOVE:
         return f"{told}; fits into {case.entry_m:.0f} m, where that is allowed"
     return told

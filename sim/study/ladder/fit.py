@@ -5,14 +5,15 @@ from dataclasses import dataclass, replace
 from enum import StrEnum
 
 from sim.describe import SetUp, StudyFiles, resolve_setup
-from sim.judge import Outcome, looks_for, outcome, shares_of
+from sim.judge import Outcome, outcome
 from sim.pack.assemble import Assembled
 from sim.study.changes import limit_for
 from sim.study.combinations import same_combination
 from sim.study.ladder.predictions import Predictor
 from sim.study.result import AftLimit, CaseResult, SetUpResult, StudyResult
+from sim.study.standing.bands import aft_of, same_balance
+from sim.study.standing.heights import from_height
 from sim.study.standing.outcomes import manoeuvres_of, setup_outcome, worst_case
-from sim.tables.reading import read_toml
 
 
 class End(StrEnum):
@@ -52,20 +53,6 @@ class Refused:
 
 
 OUTCOME_ENDS = {Outcome.NOT_MET: End.NOT_MET, Outcome.OPEN: End.UNDECIDED}
-
-
-def same_balance(one_mm: float, two_mm: float) -> bool:
-    """Return True if two balance points [mm] cannot be told apart."""
-    return abs(one_mm - two_mm) < read_toml("card.toml").values["same_balance_mm"]
-
-
-def aft_of(balance_mm: float, limit: AftLimit | None) -> bool:
-    """Return True if a balance point lies aft of a limit, or the limit was not found at all."""
-    if limit is None:
-        return False
-    if limit.aft_mm is None:
-        return True
-    return balance_mm > limit.aft_mm and not same_balance(balance_mm, limit.aft_mm)
 
 
 class Fitness:
@@ -176,22 +163,6 @@ class Fitness:
 
     def _from_the_ceiling(self, own: CaseResult) -> CaseResult:
         return from_height(own, self.predictor.ceiling_m, self.required, self.result.draws)
-
-
-def from_height(
-    case: CaseResult, ceiling_m: float, required_share_pct: float, draws: int
-) -> CaseResult:
-    """Return a case as its flights are judged from a height [m], or its own if that is lower.
-
-    Parameters
-    ----------
-    draws : int
-        The most that the study flies; its limits are those of the case.
-    """
-    looks = looks_for(required_share_pct / 100.0, draws)
-    height = min(case.entry_m, ceiling_m)
-    shares = shares_of(case.rows, height, case.floor_m, looks.limits)
-    return replace(case, entry_m=height, shares=shares)
 
 
 def fits(case: CaseResult, required_share_pct: float) -> bool:

@@ -8,7 +8,7 @@ from sim.judge import Outcome
 from sim.pack.assemble import Assembled, assemble
 from sim.study.changes import limit_for
 from sim.study.combinations import named_setup
-from sim.study.ladder.fit import End, Fitness, Refused, aft_of, severest
+from sim.study.ladder.fit import End, Fitness, Refused, severest
 from sim.study.ladder.predictions import Prediction, Predictor, mildest_first
 from sim.study.ladder.way import (
     AFRESH,
@@ -24,6 +24,7 @@ from sim.study.ladder.way import (
     unlike_words,
 )
 from sim.study.result import AftLimit, CaseResult, SetUpResult, StudyResult
+from sim.study.standing.bands import aft_of
 from sim.study.standing.outcomes import setup_outcome
 from sim.study.study import Watch
 from sim.weigh import weigh
@@ -85,6 +86,12 @@ class Ladder:
     def reached(self) -> bool:
         """Return True where the wanted set-up is the last step, and may so be flown."""
         return self.end is End.REACHED
+
+
+def may_be_flown(result: StudyResult, found: SetUpResult, ladder: Ladder) -> bool:
+    """Return True for a set-up that meets the requirement and that its ladder leads up to."""
+    met = setup_outcome(found, result.required_share_pct) is Outcome.MET
+    return met and ladder.reached
 
 
 def own_setup(files: StudyFiles, name: str) -> SetUp:

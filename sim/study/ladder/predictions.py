@@ -19,6 +19,7 @@ from sim.study.cases import case_result, flown_case, infinite_unless_back
 from sim.study.draws import make_draws
 from sim.study.result import CaseResult, SetUpResult
 from sim.study.running import Leg, Runner
+from sim.study.standing.heights import ceiling_m
 from sim.study.storing import FlightStore
 from sim.study.study import Watch
 from sim.tables.reading import read_toml
@@ -103,7 +104,7 @@ class Predictor:
         study = files.study
         self.files = files
         self.count = int(values["ladder_draws"])
-        self.ceiling_m = float(values["ceiling_m"])
+        self.ceiling_m = ceiling_m()
         self.draws = make_draws(flown_spreads(files.aeroplane), self.count, study.seed)
         ended = (watch or Watch()).ended
         self.runner = Runner(self.draws, study.seed, FlightStore(folder), workers, ended)

@@ -6,6 +6,7 @@ from dataclasses import dataclass, replace
 from sim.judge import Outcome, outcome
 from sim.study.result import AftLimit, CaseResult, SetUpResult, StudyResult
 from sim.study.standing.outcomes import best_recovery, manoeuvres_of, setup_outcome
+from sim.tables.reading import read_toml
 
 Percent = Callable[[float], float]
 WORST_LAST = list(Outcome)
@@ -56,12 +57,49 @@ def own_limit(limits: Sequence[AftLimit], setup: SetUpResult) -> AftLimit | None
     return next((x for x in limits if x.pack == setup.pack and setup.name in x.setups), None)
 
 
+def same_balance(one_mm: float, two_mm: float) -> bool:
+    """Return True if two balance points [mm] cannot be told apart."""
+    return abs(one_mm - two_mm) < read_toml("card.toml").values["same_balance_mm"]
+
+
+def aft_of(balance_mm: float, limit: AftLimit | None) -> bool:
+    """Return True if a balance point lies aft of a limit, or the limit was not found at all."""
+    if limit is None:
+        return False
+    if limit.aft_mm is None:
+        return True
+    return balance_mm > limit.aft_mm and not same_balance(balance_mm, limit.aft_mm)
+
+
 def front_of(limit: AftLimit) -> float | None:
     """Return the foremost balance point shown to meet the requirement [mm], None if none does."""
     if limit.aft_mm is None:
         return None
     passed = [s.balance_aft_mm for s in limit.steps if s.complete and s.recovery == limit.recovery]
     return min([*passed, limit.aft_mm])
+
+
+def behind_limit(setup: SetUpResult, result: StudyResult) -> AftLimit | None:
+    """Return the aft limit that a set-up which meets the requirement lies aft of, if any."""
+    limit = own_limit(result.aft_limits, setup)
+    if limit is None or not aft_of(setup.balance_aft_mm, limit):
+        return None
+    met = setup_outcome(setup, result.required_share_pct) is Outcome.MET
+    return limit if met else None
+
+
+def held_by_another(setup: SetUpResult, result: StudyResult) -> AftLimit | None:
+    """Return the aft limit of a set-up that is not met though forward of it, if any.
+
+    It holds by a recovery that does not stand for the set-up.
+    """
+    limit = own_limit(result.aft_limits, setup)
+    if limit is None or limit.aft_mm is None or setup.balance_aft_mm > limit.aft_mm:
+        return None
+    required = result.required_share_pct
+    stands = {c.recovery for c in best_recovery(setup, required)}
+    met = setup_outcome(setup, required) is Outcome.MET
+    return None if met or limit.recovery in stands else limit
 
 
 def _searched(result: StudyResult, limit: AftLimit) -> Band:

@@ -12,7 +12,7 @@ import sim.core
 from sim.core import cache_folder, source_hash
 
 CORE = Path(sim.core.__file__).parent
-SOURCES = sorted(path.name for path in CORE.glob("*.py"))
+SOURCES = sorted(path.relative_to(CORE).as_posix() for path in CORE.rglob("*.py"))
 
 HELPER = '''"""Helper."""
 from sim.core import kernel

@@ -8,17 +8,10 @@ import pytest
 from sim.core import script_layout as s
 from sim.describe import load_study_files
 from sim.judge import verdicts_of
-from sim.show.replay.kept import (
-    TYPICAL,
-    WORST,
-    kept_flights,
-    kept_recordings,
-    typical_row,
-    worst_row,
-    write_kept,
-)
+from sim.show.replay.kept import kept_recordings, write_kept
 from sim.study import run_study
-from sim.study.kept import Again
+from sim.study.again import Again
+from sim.study.standing.kept import TYPICAL, WORST, kept_flights, typical_row, worst_row
 from sim.study.standing.outcomes import best_recovery, worst_case
 from tests.samples import results as show_sample
 

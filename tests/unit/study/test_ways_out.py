@@ -11,7 +11,7 @@ from sim.fly.flying import fly
 from sim.judge import has_hung
 from sim.record.study import study_json
 from sim.study import Watch, run_study
-from sim.study.kept import Again, FlightOfCase
+from sim.study.again import Again, FlightOfCase
 from sim.study.ways_out import hanging_cases, tried
 
 STUDY = """

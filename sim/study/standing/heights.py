@@ -1,0 +1,203 @@
+"""What heights decide: what a set-up needs to meet the requirement, and the ceiling there is."""
+
+from dataclasses import replace
+from enum import StrEnum
+from math import ceil
+
+import numpy as np
+
+from sim.core import script_layout as s
+from sim.judge import Outcome, looks_for, outcome, shares_of
+from sim.study.cases import infinite_unless_back
+from sim.study.result import CaseResult, SetUpResult
+from sim.study.standing.outcomes import best_recovery
+from sim.tables.reading import read_toml
+
+
+def ceiling_m() -> float:
+    """Return the usual legal ceiling [m] above the ground (card.toml)."""
+    return float(read_toml("card.toml").values["ceiling_m"])
+
+
+class Budget(StrEnum):
+    """How the entry height that 95 % of flights need stands against the height there is.
+
+    ``ABOVE``: the study's entry height is enough, but lies above the usual legal ceiling,
+    and so does the need. ``SHORT``: the need lies below the ceiling, but above the study's
+    entry height. ``NO``: it lies above both.
+    """
+
+    FITS = "fits"
+    SHORT = "short"
+    ABOVE = "above ceiling"
+    NO = "no"
+
+
+def budget(case: CaseResult) -> Budget:
+    """Return how a manoeuvre stands against its entry height and the usual legal ceiling."""
+    need, ceiling = case.entry_height_needed_m.p95, ceiling_m()
+    if need is None:
+        return Budget.NO
+    if need <= case.entry_m:
+        return Budget.FITS if need <= ceiling else Budget.ABOVE
+    return Budget.SHORT if need <= ceiling else Budget.NO
+
+
+def needed_heights(case: CaseResult) -> np.ndarray:
+    """Return each flight's entry height needed (n,) [m], infinite where it never came back."""
+    return infinite_unless_back(case.rows, s.R_DROP) + case.floor_m
+
+
+def quantile(values: np.ndarray, share: float) -> float:
+    """Return a quantile [same unit] that may be infinite, as the study's own tables take it."""
+    if len(values) == 0:
+        return np.inf
+    return float(np.quantile(values, share, method="higher"))
+
+
+def at_least_m(rows: np.ndarray, column: int, quantile: float) -> float | None:
+    """Return a height [m] that a quantile exceeds, from rows (n, N_SUMMARY).
+
+    Flights that never came back count with the height they had lost when the flight was
+    ended, so the quantile of what is known lies below the true one. None without rows.
+    """
+    if len(rows) == 0:
+        return None
+    known = np.nan_to_num(rows[:, column], posinf=0.0, neginf=0.0)
+    return float(np.quantile(known, quantile, method="inverted_cdf"))
+
+
+def from_height(
+    case: CaseResult, height_m: float, required_share_pct: float, draws: int
+) -> CaseResult:
+    """Return a case as its flights are judged from a height [m], or its own if that is lower.
+
+    Parameters
+    ----------
+    draws : int
+        The most that the study flies; its limits are those of the case.
+    """
+    looks = looks_for(required_share_pct / 100.0, draws)
+    height = min(case.entry_m, height_m)
+    shares = shares_of(case.rows, height, case.floor_m, looks.limits)
+    return replace(case, entry_m=height, shares=shares)
+
+
+def height_to_meet(case: CaseResult, required_share_pct: float, draws: int) -> float | None:
+    """Return the entry height [m] from which a case's flights would meet the requirement.
+
+    None where no height is enough: too many never came back, or too few were flown.
+
+    Parameters
+    ----------
+    draws : int
+        The most that the study flies; its limits are those of the case.
+    """
+    looks = looks_for(required_share_pct / 100.0, draws)
+    n = case.shares.flights
+    bearable = -1
+    while bearable < n and looks.limits(n - bearable - 1, n)[0] >= required_share_pct / 100.0:
+        bearable += 1
+    if bearable < 0:
+        return None
+    needed = np.sort(needed_heights(case))
+    height = float(needed[n - 1 - bearable]) if bearable < n else case.floor_m
+    return height if np.isfinite(height) else None
+
+
+def height_so_far(
+    case: CaseResult, required_share_pct: float, draws: int
+) -> tuple[float, int] | None:
+    """Return the entry height [m] from which the share asked for of a case's flights came back.
+
+    With how many they are. For a case with too few flights to show the share by any height;
+    it says nothing of other draws, and so is no proof. None where more were flown, for which
+    `height_to_meet` stands, or where too many never came back.
+    """
+    required, n = required_share_pct / 100.0, case.shares.flights
+    back = ceil(required * n - 1e-9)
+    if looks_for(required, draws).limits(n, n)[0] >= required:
+        return None
+    height = float(np.sort(infinite_unless_back(case.rows, s.R_DROP))[back - 1]) + case.floor_m
+    return (height, back) if np.isfinite(height) else None
+
+
+def rough_height(
+    setup: SetUpResult, required_share_pct: float, draws: int
+) -> tuple[float, int, CaseResult] | None:
+    """Return the entry height [m] a set-up may need, with the flights it rests on.
+
+    The most that any manoeuvre needs, surely or by its flights so far; of the one that
+    needs most by too few flights, how many come back from there, and the case. None
+    where height is not what is wrong, too many never came back, or all of it is sure.
+    """
+    cases = best_recovery(setup, required_share_pct)
+    short = [c for c in cases if outcome(c.shares, required_share_pct) is not Outcome.MET]
+    needs: list[tuple[float, CaseResult]] = []
+    rough: list[tuple[float, CaseResult]] = []
+    for case in short:
+        so_far = height_so_far(case, required_share_pct, draws)
+        sure = height_to_meet(case, required_share_pct, draws)
+        need = so_far[0] if so_far is not None else sure
+        if need is None:
+            return None
+        needs.append((need, case))
+        if so_far is not None:
+            rough.append((need, case))
+    if not rough or all(need <= case.entry_m for need, case in needs):
+        return None
+    height = max(need for need, _ in needs)
+    _, case = max(rough, key=lambda x: x[0] - x[1].entry_m)
+    needed = needed_heights(case)
+    return height, int((needed <= height).sum()), case
+
+
+def only_height(setup: SetUpResult, required_share_pct: float, draws: int) -> float | None:
+    """Return the entry height [m] a set-up needs, where that is all that is wrong with it.
+
+    The most that any manoeuvre needs, by the set-up's best recovery; None where it meets
+    the requirement anyway, or where height would not help.
+    """
+    cases = best_recovery(setup, required_share_pct)
+    short = [c for c in cases if outcome(c.shares, required_share_pct) is not Outcome.MET]
+    needs = [height_to_meet(c, required_share_pct, draws) for c in short]
+    known = [need for need in needs if need is not None]
+    return max(known) if known and len(known) == len(needs) else None
+
+
+class Entry(StrEnum):
+    """Whether a manoeuvre of a set-up may be entered, and what forbids it.
+
+    ``FAILS``: it is shown not to meet the requirement. ``OPEN``: the draws cannot tell.
+    ``NOT_HERE``: it meets it, but not from the ceiling. ``BARRED``: the set-up itself may
+    not be flown. ``MAY``: by none of these.
+    """
+
+    FAILS = "fails"
+    OPEN = "open"
+    NOT_HERE = "not here"
+    BARRED = "barred"
+    MAY = "may"
+
+
+def entry_of(
+    case: CaseResult, required_share_pct: float, draws: int, height_m: float, may_be_flown: bool
+) -> Entry:
+    """Return whether a manoeuvre may be entered from the ceiling or the study's lower entry height.
+
+    Parameters
+    ----------
+    draws : int
+        The most that the study flies.
+    height_m : float
+        The ceiling [m].
+    may_be_flown : bool
+        Whether the set-up may be flown at all.
+    """
+    stands = outcome(case.shares, required_share_pct)
+    if stands is not Outcome.MET:
+        return Entry.FAILS if stands is Outcome.NOT_MET else Entry.OPEN
+    here = from_height(case, height_m, required_share_pct, draws)
+    if outcome(here.shares, required_share_pct) is not Outcome.MET:
+        return Entry.NOT_HERE
+    return Entry.MAY if may_be_flown else Entry.BARRED

@@ -1,0 +1,71 @@
+"""Heights that decide: the ceiling has one home, and what may be entered from it."""
+
+from dataclasses import replace
+
+import pytest
+
+from sim.core import script_layout as s
+from sim.describe.study import ENTRY_M
+from sim.judge import looks_for, shares_of
+from sim.study.result import Heights
+from sim.study.standing.heights import (
+    Budget,
+    Entry,
+    budget,
+    ceiling_m,
+    entry_of,
+    from_height,
+    height_to_meet,
+)
+from tests.samples.results import FLOOR_M, case, summaries
+
+ASKED, DRAWS = 95.0, 128
+
+
+def needing(height_m, entry_m):
+    """Return a case whose 128 flights all need just so much entry height."""
+    rows = summaries(DRAWS, 0, 0.0)
+    rows[:, s.R_DROP] = height_m - FLOOR_M
+    shares = shares_of(rows, entry_m, FLOOR_M, looks_for(ASKED / 100.0, DRAWS).limits)
+    need = Heights(height_m, height_m)
+    one = case("spin", "centre", rows)
+    return replace(one, entry_m=entry_m, shares=shares, entry_height_needed_m=need)
+
+
+def test_a_study_enters_at_the_usual_ceiling_unless_it_says_otherwise():
+    assert ceiling_m() == ENTRY_M
+
+
+@pytest.mark.parametrize(
+    ("need", "entry", "told"),
+    [
+        (100.0, 120.0, Budget.FITS),
+        (100.0, 90.0, Budget.SHORT),
+        (150.0, 200.0, Budget.ABOVE),
+        (150.0, 120.0, Budget.NO),
+    ],
+)
+def test_a_need_stands_against_both_heights(need, entry, told):
+    assert budget(needing(need, entry)) is told
+
+
+@pytest.mark.parametrize(
+    ("need", "entry", "may", "told"),
+    [
+        (100.0, 200.0, True, Entry.MAY),
+        (100.0, 200.0, False, Entry.BARRED),
+        (150.0, 200.0, True, Entry.NOT_HERE),
+        (150.0, 120.0, True, Entry.FAILS),
+    ],
+)
+def test_entered_is_only_what_is_shown_from_the_ceiling(need, entry, may, told):
+    assert entry_of(needing(need, entry), ASKED, DRAWS, ceiling_m(), may) is told
+
+
+def test_height_that_would_meet_it_does_when_it_is_there():
+    low = needing(150.0, 120.0)
+    enough = height_to_meet(low, ASKED, DRAWS)
+    assert enough == pytest.approx(150.0)
+    there = needing(150.0, enough + 1e-9)
+    assert entry_of(there, ASKED, DRAWS, enough + 1e-9, True) is Entry.MAY
+    assert from_height(there, 120.0, ASKED, DRAWS).shares.back == 0
