@@ -12,7 +12,7 @@ from typing import Any
 
 import numpy as np
 
-from sim.show.report.report import page
+from sim.show.report import page
 
 FOLDER = Path(__file__).parent / "viewer"
 # One scope, in this order: each uses only names of those before it while it loads.

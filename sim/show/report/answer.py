@@ -6,7 +6,7 @@ from sim.show.drawing.canvas import new_figure, rows_of_axes
 from sim.show.figures.balance_scale import balance_scale, count_rows, join_scales
 from sim.show.figures.side_view import side_view
 from sim.show.figures.study_figures import SYMBOLS
-from sim.show.report.report import page
+from sim.show.report import page
 from sim.show.words.answer import (
     answer_sentences,
     band_text,

@@ -8,7 +8,7 @@ from sim.show.console.departure import ANSWERS, FLOWN, NOTES
 from sim.show.console.scale import COMPARED, SCALED, YAW, stand_text
 from sim.show.drawing.canvas import one_axes
 from sim.show.figures.departure_plane import ALPHAS_DEG, departure_plane
-from sim.show.report.report import page
+from sim.show.report import page
 from sim.show.words.phrases import limits_text, spoken
 from sim.spin.rotary import NO_SPIN_CN
 from sim.spin.scale import Band

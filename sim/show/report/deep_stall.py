@@ -1,7 +1,7 @@
 """Section of a report on the deep stall: the verdict, what the pilot sees, what ended it."""
 
 from sim.judge import Outcome
-from sim.show.report.report import page
+from sim.show.report import page
 from sim.show.words.deep_stall import (
     headed,
     height_text,

@@ -4,7 +4,7 @@ import numpy as np
 
 from sim.show.drawing.canvas import one_axes
 from sim.show.figures.study_figures import height_strips
-from sim.show.report.report import page
+from sim.show.report import page
 from sim.show.words.phrases import lost_texts, needed_texts, spoken
 from sim.study.result import CaseResult, SetUpResult, StudyResult
 from sim.study.standing.chance import quantile_limits

@@ -3,7 +3,7 @@
 from sim.describe import Aeroplane
 from sim.judge import looks_for
 from sim.pack.spreads import flown_spreads
-from sim.show.report.report import page
+from sim.show.report import page
 from sim.show.words.phrases import (
     CAUTIONS,
     NONE_STANDS_OUT,

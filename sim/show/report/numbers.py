@@ -10,7 +10,7 @@ from sim.show.console.study import spun_cases
 from sim.show.drawing.canvas import grid_of_axes, new_figure, one_axes
 from sim.show.figures.gain_risk import gain_risk
 from sim.show.figures.study_figures import spin_overview
-from sim.show.report.report import page
+from sim.show.report import page
 from sim.show.words.changes import differing
 from sim.show.words.phrases import signed, spoken
 from sim.study.result import StudyResult
