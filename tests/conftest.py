@@ -1,5 +1,8 @@
 """Fixtures that several folders share: a body without air, an assembled jet, its spins."""
 
+import os
+import shutil
+import tempfile
 from collections.abc import Callable
 from typing import NamedTuple
 
@@ -24,6 +27,19 @@ settings.register_profile("house", deadline=None, derandomize=True, database=Non
 settings.load_profile("house")
 
 TICK = 0.01  # s, one control tick at 100 Hz
+SHARED = "AFTLIMIT_TESTS_SHARE"
+
+
+def pytest_configure(config: pytest.Config) -> None:
+    """Give all processes of a run one folder, so that a study flown by one is there for all."""
+    if not hasattr(config, "workerinput"):
+        os.environ[SHARED] = tempfile.mkdtemp(prefix="aftlimit_tests_")
+
+
+def pytest_unconfigure(config: pytest.Config) -> None:
+    """Take the folder away again."""
+    if not hasattr(config, "workerinput"):
+        shutil.rmtree(os.environ.pop(SHARED), ignore_errors=True)
 
 
 def mass_row(mass: float, inertia: np.ndarray) -> np.ndarray:

@@ -1,9 +1,11 @@
 """A small study of the display jet, flown once for the tests of ladder and card."""
 
 import atexit
+import os
 import shutil
 import tempfile
 from dataclasses import replace
+from fcntl import LOCK_EX, flock
 from functools import lru_cache
 from pathlib import Path
 from typing import NamedTuple
@@ -16,6 +18,7 @@ from sim.study.combinations import combination_key, combination_words, gyro_word
 from sim.study.ladder.ladder import Ladder, fly_ladder, own_setup
 from sim.study.ladder.predictions import Predictor
 from sim.study.result import AftLimit, AftStep, SetUpResult
+from tests.conftest import SHARED
 
 STUDY = """
 schema = "aftlimit.study/1"
@@ -89,7 +92,13 @@ def sample() -> Sample:
     jet = jet.replace("balance_aft_mm = 178.0", "balance_aft_mm = 172.0")
     (folder / "display_jet.toml").write_text(f"{jet}\n{known_well()}", encoding="utf-8")
     files = load_study_files(path)
-    return Sample(files, folder, run_study(files, folder / "flights", workers=2))
+    # flights are found again by all that they are, so another process flies none of them again
+    flown = Path(os.environ[SHARED]) / "carded"
+    flown.mkdir(parents=True, exist_ok=True)
+    (folder / "flights").symlink_to(flown)
+    with (flown.parent / "carded.lock").open("w") as lock:
+        flock(lock, LOCK_EX)
+        return Sample(files, folder, run_study(files, folder / "flights", workers=2))
 
 
 @lru_cache

@@ -6,6 +6,7 @@ wing, carried through, and the nose do alone, and what the wing loses lies ahead
 centre. Nose and strakes are taken as one flat plan form ahead of the wing's leading edge.
 """
 
+from functools import lru_cache
 from math import tan
 
 import numpy as np
@@ -56,6 +57,9 @@ def _edges_ahead(
         leading = -strake.root[0] + share * strake.span * tan(strake.sweep)
         out[on] = np.minimum(out[on], leading[on])
     return out
+
+
+_load = lru_cache(maxsize=64)(load_behind)  # the same for all set-ups of an aeroplane
 
 
 def _ahead(wing: Panel, panels: list[Panel], bodies: tuple[Body, ...]) -> Planform | None:
@@ -114,7 +118,7 @@ def forewash(
     ahead = _ahead(wing, panels, bodies)
     if ahead is None:
         return np.zeros(strips.shape[1])
-    at, alone, behind = load_behind(_carried_through(wing), ahead)
+    at, alone, behind = _load(_carried_through(wing), ahead)
     ends = np.concatenate([[0.0], 0.5 * (at[1:] + at[:-1]), [half_span(wing.surface)]])
     total = np.concatenate([[0.0], np.cumsum((alone - behind) * np.diff(ends))])
     width = strips[k.S_AREA] * np.cos(facing_sweep(wing.surface)) / strips[k.S_CHORD]
