@@ -34,6 +34,10 @@ def stall():
     ready = assemble(jet, aft)
     draws = make_draws(ready.spreads, 16, 1).physical
     entry, out = load_manoeuvre("high_alpha_pull_up"), load_manoeuvre("rudder_forward")
+    # what comes after the pull is not looked at, so it ends at once
+    out = out.model_copy(
+        update={"phases": [x.model_copy(update={"at_most_s": 0.02}) for x in out.phases]}
+    )
 
     def rates(draw: int, settings: Settings) -> np.ndarray:
         flight = fly(ready, entry, out, 1.0, draws[draw], settings=settings)
