@@ -6,6 +6,7 @@ from typing import NamedTuple
 
 import numpy as np
 
+from sim import tables
 from sim.aero.geometry.felt import felt_strength
 from sim.aero.geometry.kinds import facing_sweep, kind_of, section_share
 from sim.aero.geometry.lattice import polhamus, solve, trapezoid
@@ -19,7 +20,6 @@ from sim.aero.sections.vortex import burst_alpha, vortex_table
 from sim.core import draw_layout as d
 from sim.core.loads.lookup import CN, N_S, NODES_PER_UNIT
 from sim.describe.geometry import Surface
-from sim.tables.reading import read_toml
 
 AIR_VISCOSITY = 1.46e-5  # m2/s kinematic, 15 C at sea level [ussa1976]
 
@@ -70,12 +70,12 @@ def slope_aspect_ratio(surface: Surface) -> float:
     strip that carries it through: a panel turned against the body, which stays, gains about
     what it would alone, in incidence (1 + r/s)^2 of it with the body's part [pitts1957].
     """
-    values = read_toml("strip_model.toml").values
+    values = tables.strip_model()
     if not upright(surface):
         whole = aspect_ratio(surface)
         return aspect_ratio_alone(surface) if kind_of(surface) == "plate" else whole
-    key = "twin_fin_aspect_factor" if surface.mirrored else "single_fin_aspect_factor"
-    return aspect_ratio(surface) * float(values[key])
+    single, twin = values.single_fin_aspect_factor, values.twin_fin_aspect_factor
+    return aspect_ratio(surface) * (twin if surface.mirrored else single)
 
 
 def unswept_aspect_ratio(surface: Surface) -> float:
@@ -294,8 +294,8 @@ def tables_with_ends(
         for side in (-1.0, 1.0)
     ]
     swept = [(s, edge_sweep(s, surfaces)) for s in surfaces]
-    tables = np.stack([surface_table(s, speed, nominal, sweep) for s, sweep in swept])
-    return tables, np.stack(
+    middle = np.stack([surface_table(s, speed, nominal, sweep) for s, sweep in swept])
+    return middle, np.stack(
         [np.stack([_corner(s, speed, c, sweep) for s, sweep in swept]) for c in corners]
     )
 

@@ -2,11 +2,11 @@
 
 import numpy as np
 
+from sim import tables
 from sim.aero.choice import aspect_ratio_alone, mean_reynolds, unswept_aspect_ratio
 from sim.aero.geometry.kinds import kind_of, section_share
 from sim.aero.geometry.panels import aspect_ratio
 from sim.describe.geometry import Surface
-from sim.tables.reading import read_csv, read_toml
 
 
 def origins(surface: Surface, speed: float) -> tuple[str, ...]:
@@ -31,18 +31,18 @@ def origins(surface: Surface, speed: float) -> tuple[str, ...]:
 
 
 def _section(surface: Surface, speed: float) -> tuple[str, ...]:
-    values = read_toml("section_model.toml").values
+    values = tables.section_model()
     reynolds = mean_reynolds(surface, speed)
-    low, high = values["reynolds_lowest"], values["reynolds_highest"]
+    low, high = values.reynolds_lowest, values.reynolds_highest
     thickness = surface.section.thickness_pct
     lines = [
-        f"measured NACA 0015 from {values['measured_from_deg']:g} to 180 degrees; below "
-        f"{values['seam_from_deg']:g} a section code's, which stalls "
-        f"{values['later_stall_deg']:g} degree later here; joined between",
+        f"measured NACA 0015 from {values.measured_from_deg:g} to 180 degrees; below "
+        f"{values.seam_from_deg:g} a section code's, which stalls "
+        f"{values.later_stall_deg:g} degree later here; joined between",
         f"Reynolds number {reynolds:.0f}; the table has {low:.0f} to {high:.0f}"
         + ("" if low <= reynolds <= high else ": outside, the nearest end is used"),
     ]
-    if (thickness, surface.section.camber_pct) != (values["base_thickness_pct"], 0.0):
+    if (thickness, surface.section.camber_pct) != (values.base_thickness_pct, 0.0):
         lines.append(
             f"{thickness:g} % thick, {surface.section.camber_pct:g} % camber: by formula from the "
             "NACA 0015"
@@ -52,8 +52,8 @@ def _section(surface: Surface, speed: float) -> tuple[str, ...]:
 
 
 def _plate(surface: Surface, speed: float) -> tuple[str, ...]:
-    columns = read_csv("eiffel_plates_inclined.csv").columns
-    measured = columns["aspect_ratio"][np.isfinite(columns["at_alpha_deg"])]
+    columns = tables.eiffel_plates_inclined()
+    measured = columns.aspect_ratio[np.isfinite(columns.at_alpha_deg)]
     ratio = unswept_aspect_ratio(surface)
     inside = measured.min() <= ratio <= measured.max()
     return (
@@ -65,9 +65,9 @@ def _plate(surface: Surface, speed: float) -> tuple[str, ...]:
 
 
 def _vortex(surface: Surface, speed: float) -> tuple[str, ...]:
-    columns = read_csv("vortex_burst.csv").columns
-    recalled = float(read_toml("vortex_model.toml").values["burst_recalled_from_deg"])
-    sweep, most = surface.sweep_deg, float(columns["sweep_deg"].max())
+    columns = tables.vortex_burst()
+    recalled = tables.vortex_model().burst_recalled_from_deg
+    sweep, most = surface.sweep_deg, float(columns.sweep_deg.max())
     inside = recalled <= sweep <= most
     return (
         f"suction analogy by an own lattice, aspect ratio {aspect_ratio_alone(surface):.2f}",

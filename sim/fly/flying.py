@@ -6,6 +6,7 @@ from math import pi, radians
 
 import numpy as np
 
+from sim import tables
 from sim.core import layout as k
 from sim.core import script_layout as s
 from sim.core.draw_layout import N_DRAW
@@ -14,7 +15,6 @@ from sim.core.layout import Model
 from sim.describe import Manoeuvre
 from sim.pack.assemble import Assembled
 from sim.pack.phases import longest, phase_table
-from sim.tables.reading import read_toml
 
 
 @dataclass(frozen=True)
@@ -47,37 +47,36 @@ class Settings:
     @staticmethod
     def standard() -> "Settings":
         """Return the settings of flight.toml."""
-        return Settings(**read_toml("flight.toml").values)
+        table = tables.flight()
+        return Settings(
+            table.step_s, table.control_rate_hz, table.most_drop_m, table.rough_rps,
+            table.smooth_rps, table.retries_s,
+        )  # fmt: skip
 
 
 def judge_array() -> np.ndarray:
     """Return the judge's thresholds (N_JUDGE,) of judge.toml in SI units."""
-    values = read_toml("judge.toml").values
-    out = np.zeros(s.N_JUDGE)
-    for column, key in (
-        (s.J_STALL_MARGIN, "stall_margin_deg"),
-        (s.J_YAW, "yaw_rate_dps"),
-        (s.J_YAW_FOR, "yaw_for_s"),
-        (s.J_ALPHA, "alpha_deg"),
-        (s.J_ALPHA_FOR, "alpha_for_s"),
-        (s.J_BANK, "bank_drop_deg"),
-        (s.J_SPIN_RATE, "spin_rate_dps"),
-        (s.J_WINDOW, "spin_window_s"),
-        (s.J_LEVEL_PATH, "level_path_deg"),
-        (s.J_LEVEL_FOR, "level_for_s"),
-        (s.J_STOPPED, "stopped_dps"),
-        (s.J_SPIN_TURNS, "spin_turns"),
-        (s.J_STALLED_TURNS, "stalled_turns"),
-        (s.J_STALLED_GAP, "stalled_gap_s"),
-        (s.J_TURNS_MARGIN, "turns_margin_deg"),
-        (s.J_HANG_ALPHA, "deep_stall_alpha_deg"),
-        (s.J_HANG_MOST_ALPHA, "deep_stall_most_alpha_deg"),
-        (s.J_HANG_MEAN, "deep_stall_mean_s"),
-        (s.J_HANG_FOR, "deep_stall_for_s"),
-        (s.J_HANG_STICK, "deep_stall_stick"),
-    ):
-        value = float(values[key])
-        out[column] = radians(value) if key.endswith(("_deg", "_dps")) else value
+    judge, out = tables.judge(), np.zeros(s.N_JUDGE)
+    out[s.J_STALL_MARGIN] = radians(judge.stall_margin_deg)
+    out[s.J_YAW] = radians(judge.yaw_rate_dps)
+    out[s.J_YAW_FOR] = judge.yaw_for_s
+    out[s.J_ALPHA] = radians(judge.alpha_deg)
+    out[s.J_ALPHA_FOR] = judge.alpha_for_s
+    out[s.J_BANK] = radians(judge.bank_drop_deg)
+    out[s.J_SPIN_RATE] = radians(judge.spin_rate_dps)
+    out[s.J_WINDOW] = judge.spin_window_s
+    out[s.J_LEVEL_PATH] = radians(judge.level_path_deg)
+    out[s.J_LEVEL_FOR] = judge.level_for_s
+    out[s.J_STOPPED] = radians(judge.stopped_dps)
+    out[s.J_SPIN_TURNS] = judge.spin_turns
+    out[s.J_STALLED_TURNS] = judge.stalled_turns
+    out[s.J_STALLED_GAP] = judge.stalled_gap_s
+    out[s.J_TURNS_MARGIN] = radians(judge.turns_margin_deg)
+    out[s.J_HANG_ALPHA] = radians(judge.deep_stall_alpha_deg)
+    out[s.J_HANG_MOST_ALPHA] = radians(judge.deep_stall_most_alpha_deg)
+    out[s.J_HANG_MEAN] = judge.deep_stall_mean_s
+    out[s.J_HANG_FOR] = judge.deep_stall_for_s
+    out[s.J_HANG_STICK] = judge.deep_stall_stick
     return out
 
 

@@ -9,8 +9,8 @@ from math import degrees
 
 import numpy as np
 
+from sim import tables
 from sim.core import script_layout as s
-from sim.tables.reading import read_toml
 
 
 @dataclass(frozen=True)
@@ -41,7 +41,7 @@ def has_hung(summaries: np.ndarray) -> np.ndarray:
 
 def hung_for_most(summaries: np.ndarray) -> np.ndarray:
     """Return for each row (n, N_SUMMARY) whether the recovery hung for most of its time."""
-    share = read_toml("judge.toml").values["deep_stall_share"]
+    share = tables.judge().deep_stall_share
     recovering = summaries[:, s.R_TIME] - summaries[:, s.R_T_RECOVERY]
     return has_hung(summaries) & (summaries[:, s.R_HUNG_FOR] >= share * recovering)
 

@@ -5,8 +5,8 @@ from math import degrees, radians
 
 import numpy as np
 
+from sim import tables
 from sim.core import script_layout as s
-from sim.tables.reading import read_toml
 
 MUSH = "mush"  # stalled, hardly turning
 
@@ -34,16 +34,16 @@ def mode_name(alpha: float, swing: float) -> str:
     NASA's bounds by angle of attack, erect or inverted, with "oscillatory" where the
     angle swings more than the judge's table says; beyond 90 degrees it is a tumble.
     """
-    values = read_toml("judge.toml").values
-    modes = values["spin_modes"]
+    values = tables.judge()
+    modes = values.spin_modes
     size = abs(degrees(alpha))
     name = "tumbling"
-    for upper, text in zip(modes["upper_alpha_deg"], modes["names"], strict=True):
+    for upper, text in zip(modes.upper_alpha_deg, modes.names, strict=True):
         if size <= upper:
             name = text
             break
     words = ["erect" if alpha >= 0.0 else "inverted", name]
-    if swing > radians(values["oscillatory_deg"]):
+    if swing > radians(values.oscillatory_deg):
         words.append("oscillatory")
     return ", ".join(words)
 
@@ -55,8 +55,8 @@ def typical_spin(summaries: np.ndarray, span_m: float) -> Spin | None:
     is a departed flight beyond NASA's bound of the steep spin that does not turn as fast as
     a spin; whether it hangs on when a recovery is tried is `judge.deep_stall`'s to say.
     """
-    values = read_toml("judge.toml").values
-    least, from_share = values["spin_modes"]["upper_alpha_deg"][0], values["spin_named_from_share"]
+    values = tables.judge()
+    least, from_share = values.spin_modes.upper_alpha_deg[0], values.spin_named_from_share
     sound = np.isfinite(summaries).all(axis=1)
     spinning = sound & (summaries[:, s.R_SPUN] > 0.0)
     high = np.abs(summaries[:, s.R_SPIN_ALPHA]) > radians(least)

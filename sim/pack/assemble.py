@@ -5,6 +5,7 @@ from math import radians, sqrt
 
 import numpy as np
 
+from sim import tables
 from sim.aero.build import AeroArrays, build_aero
 from sim.core import layout as k
 from sim.core.air.atmosphere import air_density
@@ -17,7 +18,6 @@ from sim.pack.errors import error_array
 from sim.pack.spreads import Spread, spreads_of, table_ends
 from sim.pack.stalling import Stall, find_stall
 from sim.power.packing import pack_power
-from sim.tables.reading import read_toml
 from sim.weigh import Weighed, weigh
 
 STANDARD_WARMTH_C = 15.0
@@ -63,7 +63,7 @@ def environment(aeroplane: Aeroplane) -> np.ndarray:
     env[k.E_STALL_SPEED] = 10.0
     env[k.E_STALL_ALPHA] = env[k.E_STALL_INVERTED] = radians(15.0)
     env[k.E_AIR] = 1.0
-    env[k.E_MOST_LAG] = radians(read_toml("strip_model.toml").values["most_delay_deg"])
+    env[k.E_MOST_LAG] = radians(tables.strip_model().most_delay_deg)
     return env
 
 
@@ -78,7 +78,7 @@ def mass_array(weighed: Weighed) -> np.ndarray:
 
 def reference_speed(mass_kg: float, area_m2: float) -> float:
     """Return the airspeed for the sections' Reynolds numbers [m/s]."""
-    factor = read_toml("strip_model.toml").values["reference_speed_factor"]
+    factor = tables.strip_model().reference_speed_factor
     return factor * sqrt(2.0 * mass_kg * STANDARD_GRAVITY / (SEA_LEVEL_DENSITY * area_m2))
 
 

@@ -1,16 +1,15 @@
 """Servo, gyro and pilot arrays from channels, servo types, gyro and the pilot table."""
 
-from collections.abc import Mapping
 from math import radians
-from typing import Any
 
 import numpy as np
 
+from sim import tables
 from sim.aero.geometry.panels import panels_of
 from sim.core import layout as k
 from sim.describe.aeroplane import Aeroplane
 from sim.describe.setup import SetUp
-from sim.tables.reading import read_toml
+from sim.tables.models.control_model import ControlModel
 
 NO_BLOWBACK = 1e9
 
@@ -19,7 +18,7 @@ def servo_array(
     aeroplane: Aeroplane, setup: SetUp, rows: dict[tuple[str, float], int]
 ) -> np.ndarray:
     """Return the servo array (c, N_SERVO_COLS), one row a (channel, side)."""
-    values = read_toml("control_model.toml").values
+    values = tables.control_model()
     out = np.zeros((len(rows), k.N_SERVO_COLS))
     for (name, side), i in rows.items():
         channel = aeroplane.channels[name]
@@ -27,7 +26,7 @@ def servo_array(
         servo = aeroplane.servo_types[channel.servo]
         out[i, k.V_RATE] = radians(servo.rate_dps)
         out[i, k.V_LAG] = max(servo.lag_s, 0.006)  # below that a 5 ms step is not accurate
-        stop = radians(max(throw.up_deg, throw.down_deg)) * values["stop_over_throw"]
+        stop = radians(max(throw.up_deg, throw.down_deg)) * values.stop_over_throw
         out[i, k.V_MIN], out[i, k.V_MAX] = -stop, stop
         out[i, k.V_DEADBAND] = radians(servo.deadband_deg)
         out[i, k.V_POSITIVE] = radians(throw.down_deg)
@@ -41,7 +40,7 @@ def servo_array(
 
 
 def _blowback(
-    aeroplane: Aeroplane, name: str, side: float, torque: float, values: Mapping[str, Any]
+    aeroplane: Aeroplane, name: str, side: float, torque: float, values: ControlModel
 ) -> float:
     """Return the deflection times dynamic pressure [rad Pa] that stalls a servo."""
     moment = 0.0
@@ -52,11 +51,11 @@ def _blowback(
             panel = next(p for p in panels_of(surface) if side in (0.0, p.side))
             if control.kind == "all_moving":
                 mean = panel.area / panel.span
-                moment += values["all_moving_per_rad"] * panel.area * mean
+                moment += values.all_moving_per_rad * panel.area * mean
             else:
                 inner, outer = (control.inner_pct or 0.0) / 100.0, (control.outer_pct or 0.0) / 100
                 chord = panel.chord(0.5 * (inner + outer)) * (control.chord_pct or 0.0) / 100.0
-                moment += values["flap_per_rad"] * chord * chord * (outer - inner) * panel.span
+                moment += values.flap_per_rad * chord * chord * (outer - inner) * panel.span
     return torque / moment if moment > 0.0 else NO_BLOWBACK
 
 
@@ -66,33 +65,33 @@ def gyro_array(setup: SetUp) -> np.ndarray:
     gyro = setup.gyro_settings
     if gyro is None or setup.gyro == "off":
         return out
-    values = read_toml("control_model.toml").values
+    values = tables.control_model()
     out[k.G_ON] = 1.0
     out[k.G_ROLL], out[k.G_PITCH], out[k.G_YAW] = gyro.roll_gain, gyro.pitch_gain, gyro.yaw_gain
     out[k.G_FILTER], out[k.G_DELAY] = gyro.filter_s, gyro.delay_s
     out[k.G_OVERRIDE] = 1.0 if gyro.stick_override else 0.0
     if gyro.mode == "hold":
-        out[k.G_HOLD] = values["hold_per_s"]
-        out[k.G_HOLD_LIMIT] = radians(values["hold_limit_deg"])
+        out[k.G_HOLD] = values.hold_per_s
+        out[k.G_HOLD_LIMIT] = radians(values.hold_limit_deg)
     out[k.G_IDLE], out[k.G_HALF], out[k.G_FULL] = gyro.throttle_schedule
     return out
 
 
 def pilot_array(aeroplane: Aeroplane, stall_alpha: float) -> np.ndarray:
     """Return the pilot array (N_PILOT,) without trims, which each flight finds."""
-    values = read_toml("pilot.toml").values
+    values = tables.pilot()
     out = np.zeros(k.N_PILOT)
-    out[k.P_DELAY] = values["reaction_s"]
-    out[k.P_STICK_RATE] = values["stick_rate_per_s"]
-    out[k.P_PERCEPTION] = values["perception_s"]
-    out[k.P_ALPHA_LIMIT] = stall_alpha - radians(values["alpha_margin_deg"])
-    out[k.P_LOAD_LIMIT] = aeroplane.structure.max_load_factor_g * values["load_share"]
-    out[k.P_K_ALPHA] = values["gain_alpha"]
-    out[k.P_K_Q] = values["gain_pitch_rate"]
-    out[k.P_K_BANK] = values["gain_bank"]
-    out[k.P_K_P] = values["gain_roll_rate"]
-    out[k.P_K_PATH] = values["gain_path"]
-    out[k.P_AIM_PATH] = radians(values["aim_path_deg"])
+    out[k.P_DELAY] = values.reaction_s
+    out[k.P_STICK_RATE] = values.stick_rate_per_s
+    out[k.P_PERCEPTION] = values.perception_s
+    out[k.P_ALPHA_LIMIT] = stall_alpha - radians(values.alpha_margin_deg)
+    out[k.P_LOAD_LIMIT] = aeroplane.structure.max_load_factor_g * values.load_share
+    out[k.P_K_ALPHA] = values.gain_alpha
+    out[k.P_K_Q] = values.gain_pitch_rate
+    out[k.P_K_BANK] = values.gain_bank
+    out[k.P_K_P] = values.gain_roll_rate
+    out[k.P_K_PATH] = values.gain_path
+    out[k.P_AIM_PATH] = radians(values.aim_path_deg)
     out[k.P_EXPO_E] = aeroplane.expo.elevator_pct / 100.0
     out[k.P_EXPO_A] = aeroplane.expo.aileron_pct / 100.0
     out[k.P_EXPO_R] = aeroplane.expo.rudder_pct / 100.0

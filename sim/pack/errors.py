@@ -2,14 +2,13 @@
 
 import numpy as np
 
+from sim import tables
 from sim.core import layout as k
 from sim.core.draw_layout import ERROR_NAMES, ROLE_FIN
 from sim.core.layout import Model
 from sim.core.steady.statics import swept
-from sim.tables.reading import TableFault, read_toml
 from sim.weigh.reference import Reference
 
-TABLE = "error_model.toml"
 PROBE_SPEED = 15.0  # m/s; coefficients do not depend on it
 LEAST_ARM = 0.1  # spans; fins nearer than that tell nothing
 ALPHA_DEG, TURN_DEG, RATE = 2.0, 1.0, 0.01  # attached flow: about where, over what
@@ -30,19 +29,10 @@ def error_array(
         Area, span and chord that the errors' coefficients are on.
     density : float
         Of the air at the field [kg/m3].
-
-    Raises
-    ------
-    TableFault
-        See `_fault`.
     """
-    values = read_toml(TABLE).values
-    angles, shapes = np.array(values["angles_deg"]), values["shapes"]
-    fault = _fault(angles, shapes)
-    if fault:
-        raise TableFault(f"{TABLE}: {fault}")
+    table = tables.error_model()
     out = np.zeros(k.Y_SERVO + k.N_SERVO_EFFECTS * model.servos.shape[0])
-    sines = np.sin(np.radians(angles))
+    sines = np.sin(np.radians(table.angles_deg))
     out[k.Y_FROM : k.Y_FROM + k.N_NODES] = sines
     out[k.Y_PER : k.Y_PER + k.N_NODES - 1] = 1.0 / np.diff(sines)
     area = reference.area_m2
@@ -52,24 +42,11 @@ def error_array(
     sizes[[k.Y_YAW_STIFF, k.Y_ROLL_STIFF]] = area * reference.span_m
     for i, name in enumerate(ERROR_NAMES):
         first = k.Y_SHAPE + k.N_NODES * i
-        out[first : first + k.N_NODES] = sizes[i] * np.array(shapes[name])
-    out[k.Y_MOST_RATE] = 2.0 * float(values["most_turn_rate"]) / reference.span_m
+        out[first : first + k.N_NODES] = sizes[i] * np.array(table.shapes[name])
+    out[k.Y_MOST_RATE] = 2.0 * table.most_turn_rate / reference.span_m
     out[k.Y_PER_ARM] = 1.0 / _fin_arm(model, roles, reference.span_m)
     _attached(model, reference, density, out)
     return out
-
-
-def _fault(angles: np.ndarray, shapes: dict[str, list[float]]) -> str:
-    """Return what is wrong with the table, or nothing."""
-    for name in ERROR_NAMES:
-        if len(shapes.get(name, ())) != k.N_NODES:
-            return f"shapes.{name}: needs {k.N_NODES} values"
-    if len(angles) != k.N_NODES or angles[0] != 0.0 or (np.diff([*angles, 90.0]) <= 0.0).any():
-        return f"angles_deg: needs {k.N_NODES} that rise from 0, below 90"
-    for i in (k.Y_NORMAL, k.Y_PITCH):
-        if shapes[ERROR_NAMES[i]][0] != 0.0:
-            return f"shapes.{ERROR_NAMES[i]}: must begin with 0, as it turns over with the angle"
-    return ""
 
 
 def _fin_arm(model: Model, roles: np.ndarray, span: float) -> float:

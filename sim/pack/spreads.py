@@ -1,20 +1,17 @@
 """The uncertainty table: names, spreads and what to measure, with an aeroplane's own values."""
 
-from collections import Counter
-from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, fields, replace
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
 from difflib import get_close_matches
 from functools import lru_cache
-from math import isfinite
-from typing import Any
 
 import numpy as np
 
+from sim import tables
 from sim.aero.choice import END_OF_DRAW, TableEnds
 from sim.core.draw_layout import DRAW_COLUMNS, N_DRAW, TABLE_DRAWS
 from sim.describe import Aeroplane, Fault, FileFault
-from sim.describe.faults import nearest
-from sim.tables.reading import TableFault, read_toml
+from sim.tables.models.uncertainty import Entry
 
 CUT = 2.0  # draws are normal, cut at this many standard deviations
 
@@ -36,69 +33,20 @@ class Spread:
 
 @lru_cache(maxsize=1)
 def default_spreads() -> tuple[Spread, ...]:
-    """Return the spreads of the uncertainty table, in the order of the draw's columns.
-
-    Raises
-    ------
-    TableFault
-        See `bound_spreads`.
-    """
-    return bound_spreads(read_toml("uncertainty.toml").values.get("entries", ()))
+    """Return the spreads of the uncertainty table, in the order of the draw's columns."""
+    return bound_spreads(tables.uncertainty().entries)
 
 
-def bound_spreads(entries: Sequence[Mapping[str, Any]]) -> tuple[Spread, ...]:
+def bound_spreads(entries: Sequence[Entry]) -> tuple[Spread, ...]:
     """Return the spreads of entries in any order, bound by name to the draw's columns.
 
     Parameters
     ----------
-    entries : sequence of mappings
-        One for each name of `DRAW_COLUMNS`, with the keys of `Spread`.
-
-    Raises
-    ------
-    TableFault
-        An entry is missing, doubled, unknown or incomplete: all of them, a line each.
+    entries : sequence of Entry
+        One for each name of `DRAW_COLUMNS`.
     """
-    faults = [*_misnamed([str(entry.get("name")) for entry in entries]), *_incomplete(entries)]
-    if faults:
-        raise TableFault("\n".join(f"uncertainty.toml: entries: {fault}" for fault in faults))
-    by_name = {entry["name"]: Spread(**entry) for entry in entries}
+    by_name = {entry.name: Spread(**entry.model_dump()) for entry in entries}
     return tuple(by_name[name] for name in sorted(DRAW_COLUMNS, key=DRAW_COLUMNS.__getitem__))
-
-
-def _misnamed(names: list[str]) -> Iterator[str]:
-    """Yield what is wrong with the names of the entries, with the nearest right ones."""
-    missing = [name for name in DRAW_COLUMNS if name not in names]
-    strange = [name for name in names if name not in DRAW_COLUMNS]
-    for name in strange:
-        near = nearest(name, missing) or nearest(name, DRAW_COLUMNS)
-        hint = f"did you mean {near!r}?" if near else f"known are {', '.join(DRAW_COLUMNS)}"
-        yield f"{name!r} is not a draw; {hint}"
-    for name in missing:
-        near = nearest(name, strange) or nearest(name, names)
-        yield f"{name!r} is missing; add it" + (f" (nearest there is {near!r})" if near else "")
-    for name, count in Counter(names).items():
-        if count > 1 and name in DRAW_COLUMNS:
-            near = nearest(name, missing)
-            mend = f"name one of them {near!r}" if near else "keep one"
-            yield f"{name!r} stands there {count} times; {mend}"
-
-
-def _incomplete(entries: Sequence[Mapping[str, Any]]) -> Iterator[str]:
-    """Yield what is wrong with the keys and spreads of the entries."""
-    keys = [field.name for field in fields(Spread)]
-    for entry in entries:
-        if set(entry) != set(keys):
-            yield f"{entry.get('name')!r} must have {', '.join(keys)}; got {', '.join(entry)}"
-            continue
-        sd = entry["sd"]
-        if (
-            isinstance(sd, bool)
-            or not isinstance(sd, int | float)
-            or not sd >= 0.0
-            or not isfinite(sd)
-        ):
-            yield f"{entry['name']!r}: sd must be a number of at least 0; got {sd!r}"
 
 
 def flown_spreads(aeroplane: Aeroplane) -> tuple[Spread, ...]:
@@ -111,7 +59,7 @@ def flown_spreads(aeroplane: Aeroplane) -> tuple[Spread, ...]:
     FileFault
         See `spreads_of`.
     """
-    gone = set(read_toml("error_model.toml").values["trimmed_out"]) - set(aeroplane.uncertainty)
+    gone = set(tables.error_model().trimmed_out) - set(aeroplane.uncertainty)
     return tuple(replace(x, sd=0.0) if x.name in gone else x for x in spreads_of(aeroplane))
 
 
@@ -155,6 +103,6 @@ def physical(spreads: tuple[Spread, ...], normal: np.ndarray) -> np.ndarray:
         scale[DRAW_COLUMNS[spread.name]] = spread.sd
     scale[list(TABLE_DRAWS)] = 1.0 / CUT
     out = np.clip(normal, -CUT, CUT) * scale
-    for name, least in read_toml("error_model.toml").values["least"].items():
+    for name, least in tables.error_model().least.items():
         out[:, DRAW_COLUMNS[name]] = np.maximum(out[:, DRAW_COLUMNS[name]], least)
     return out

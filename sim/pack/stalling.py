@@ -5,12 +5,12 @@ from math import radians, sqrt
 
 import numpy as np
 
+from sim import tables
 from sim.core import layout as k
 from sim.core.air.atmosphere import air_density
 from sim.core.layout import Model
 from sim.core.motion.rigid_body import STANDARD_GRAVITY
 from sim.core.steady.statics import polar
-from sim.tables.reading import read_toml
 
 STICKS = np.linspace(-1.0, 1.0, 9)
 ALPHAS_DEG = np.arange(0.0, 46.0, 1.0)
@@ -63,7 +63,7 @@ def first_break(lift: np.ndarray) -> int:
     does from nought; the degree between them is taken where it is a peak. A bend after which
     lift goes on to rise slowly is such a place too. The last index if it never stops.
     """
-    share = read_toml("judge.toml").values["stall_slope_share"]
+    share = tables.judge().stall_slope_share
     least = share * 2.0 * (lift[FIRST] - lift[0]) / FIRST
     for i in range(FIRST, lift.size - 2):
         if lift[i + 2] - lift[i] < least:
@@ -84,7 +84,7 @@ def find_stall(model: Model, area: float, mass: float) -> Stall:
     peak, (speed, trimmed, out) = _upright(model, area, mass)
     alphas = -np.radians(ALPHAS_DEG)
     down = lift_of(grid_loads(model, alphas, np.zeros(1), PROBE_SPEED)[0], alphas)
-    least = radians(read_toml("judge.toml").values["least_stall_deg"])
+    least = radians(tables.judge().least_stall_deg)
     upright, inverted = (radians(ALPHAS_DEG[i]) for i in (peak, first_break(-down)))
     return Stall(max(upright, least), speed, trimmed, out, max(inverted, least))
 

@@ -2,15 +2,13 @@
 
 import numpy as np
 
+from sim import tables
 from sim.describe.masses import Pack
-from sim.tables.reading import read_toml
-
-CELL_TABLE = "lipo_cell.toml"
 
 
 def default_charge_pct() -> float:
     """Return the charge taken where nothing else is said [% of capacity] (lipo_cell.toml)."""
-    return float(read_toml(CELL_TABLE).values["default_charge_pct"])
+    return tables.lipo_cell().default_charge_pct
 
 
 def cell_voltage(charge_pct: float) -> float:
@@ -22,8 +20,8 @@ def cell_voltage(charge_pct: float) -> float:
         Charge left [% of capacity], 0 to 100; beyond, the nearest end holds.
         Table: lipo_cell.toml.
     """
-    table = read_toml(CELL_TABLE).values
-    return float(np.interp(charge_pct, table["charge_pct"], table["open_circuit_v"]))
+    table = tables.lipo_cell()
+    return float(np.interp(charge_pct, table.charge_pct, table.open_circuit_v))
 
 
 def pack_array(pack: Pack, charge_pct: float | None = None) -> np.ndarray:
@@ -42,5 +40,5 @@ def pack_array(pack: Pack, charge_pct: float | None = None) -> np.ndarray:
 
 def usable_mah(pack: Pack) -> float:
     """Return how much of a pack may be used in a flight [mAh] (study.toml)."""
-    share: float = read_toml("study.toml").values["usable_pack_share"]
+    share = tables.study().usable_pack_share
     return share * pack.capacity_mah

@@ -12,11 +12,10 @@ from typing import NamedTuple
 
 import numpy as np
 
+from sim import tables
 from sim.core.loads import thrust
 from sim.describe.power import Propeller, PropellerUnit
-from sim.tables.reading import read_toml
 
-SECTION_TABLE = "propeller_section.toml"
 # resolution, not physics: elements along the blade, points in V / (|V| + nD), bisections
 N_ELEMENTS = 30
 N_ADVANCE = 161
@@ -59,18 +58,18 @@ def section_coefficients(alpha: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
     ----------
     alpha : array [rad], any angle
     """
-    table = read_toml(SECTION_TABLE).values
+    table = tables.propeller_section()
     wrapped = np.arctan2(np.sin(alpha), np.cos(alpha))
-    width = math.radians(table["stall_width_deg"])
-    above = (wrapped - math.radians(table["stall_deg"])) / width
-    below = (math.radians(table["stall_negative_deg"]) - wrapped) / width
+    width = math.radians(table.stall_width_deg)
+    above = (wrapped - math.radians(table.stall_deg)) / width
+    below = (math.radians(table.stall_negative_deg) - wrapped) / width
     attached = 1.0 / (1.0 + np.exp(np.clip(above, -60, 60)) + np.exp(np.clip(below, -60, 60)))
-    lift = table["lift_slope_per_rad"] * (wrapped - math.radians(table["zero_lift_deg"]))
-    drag = table["drag_least"] + table["drag_rise"] * (lift - table["drag_least_lift"]) ** 2
+    lift = table.lift_slope_per_rad * (wrapped - math.radians(table.zero_lift_deg))
+    drag = table.drag_least + table.drag_rise * (lift - table.drag_least_lift) ** 2
     sine = np.sin(wrapped)
-    normal = table["plate_normal"] * (4.0 + math.pi) * sine / (4.0 + math.pi * np.abs(sine))
+    normal = table.plate_normal * (4.0 + math.pi) * sine / (4.0 + math.pi * np.abs(sine))
     plate_lift = normal * np.cos(wrapped)
-    plate_drag = table["drag_least"] + normal * sine
+    plate_drag = table.drag_least + normal * sine
     return (
         attached * lift + (1.0 - attached) * plate_lift,
         attached * drag + (1.0 - attached) * plate_drag,

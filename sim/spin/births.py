@@ -4,11 +4,11 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from math import degrees, radians
 
+from sim import tables
 from sim.judge.spins import MUSH, mode_name
 from sim.pack.stalling import Stall
 from sim.spin.map import Maker, SpinMap, Stop, carried
 from sim.spin.roots import SpinRoot, root_of
-from sim.tables.reading import read_toml
 
 SPIN, SPIRAL, GLIDE, DEEP_STALL = "spin", "spiral", "glide", "deep stall"
 TAIL_FIRST = "tail first"  # falls so, without turning
@@ -24,13 +24,13 @@ def kind_of(root: SpinRoot, stall: Stall) -> str:
     a turn it is a glide, a mush beyond the stall, or a deep stall beyond NASA's bound of the
     steep spin.
     """
-    values = read_toml("judge.toml").values
+    values = tables.judge()
     size, limit = abs(root.alpha_deg), degrees(stall.angle(root.alpha_deg))
-    if abs(root.turn_dps) >= values["spin_rate_dps"]:
-        return SPIN if size > limit + values["stall_margin_deg"] else SPIRAL
+    if abs(root.turn_dps) >= values.spin_rate_dps:
+        return SPIN if size > limit + values.stall_margin_deg else SPIRAL
     if size > TAIL_FIRST_DEG:
         return TAIL_FIRST
-    if size > values["spin_modes"]["upper_alpha_deg"][0]:
+    if size > values.spin_modes.upper_alpha_deg[0]:
         return DEEP_STALL
     return MUSH if size > limit else GLIDE
 
@@ -83,7 +83,7 @@ def _label(root: SpinRoot, stall: Stall) -> tuple[str, str]:
 
 def _flat(root: SpinRoot, stall: Stall) -> bool:
     """Return True for a moderately flat or flat spin, or a deep stall, nose first."""
-    bound = read_toml("judge.toml").values["spin_modes"]["upper_alpha_deg"][1]
+    bound = tables.judge().spin_modes.upper_alpha_deg[1]
     kind = kind_of(root, stall)
     return kind == DEEP_STALL or (kind == SPIN and bound < abs(root.alpha_deg) <= TAIL_FIRST_DEG)
 
@@ -109,7 +109,7 @@ def _birth(make: Maker, stops: Sequence[Stop], label: tuple[str, str], where: li
     last = None if where[-1] == len(stops) - 1 else stops[where[-1]].at
     if where[0] == 0:
         return Birth(*label, first.at, None, any(root.stable for root in roots), last)
-    least = read_toml("spin_search.toml").values["birth_within"]
+    least = tables.spin_search().birth_within
     low, high = stops[where[0] - 1].at, first.at
     while abs(high - low) > least:
         middle = 0.5 * (low + high)

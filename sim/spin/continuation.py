@@ -10,11 +10,11 @@ from itertools import pairwise
 
 import numpy as np
 
+from sim import tables
 from sim.core import layout as k
 from sim.core.motion.integrate import rk4_step
 from sim.fly.flying import Settings
 from sim.spin.equilibrium import DOWN, MOMENT, TURN, VELOCITY, SpinBalance
-from sim.tables.reading import read_toml
 
 
 def measure(balance: SpinBalance, z: np.ndarray) -> np.ndarray:
@@ -35,12 +35,12 @@ def apart(balance: SpinBalance, one: np.ndarray, other: np.ndarray) -> float:
 
 def seeds(balance: SpinBalance) -> list[np.ndarray]:
     """Return points on curves, from starts at many angles of attack and turn rates."""
-    search = read_toml("spin_search.toml").values
+    search = tables.spin_search()
     found: list[np.ndarray] = []
-    for alpha in np.radians(search["start_alpha_deg"]):
-        for rate in search["start_rates"]:
+    for alpha in np.radians(search.start_alpha_deg):
+        for rate in search.start_rates:
             z, error = balance.solve_at_alpha(balance.start(float(alpha), float(rate)), alpha)
-            if error < search["accepted"] and abs(z[MOMENT]) < search["most_moment"]:
+            if error < search.accepted and abs(z[MOMENT]) < search.most_moment:
                 keep_new(balance, found, z)
     return found
 
@@ -50,14 +50,14 @@ def fallen(balance: SpinBalance) -> list[np.ndarray]:
 
     Where the end still swings, its mean is tried as well.
     """
-    search = read_toml("spin_search.toml").values
+    search = tables.spin_search()
     found: list[np.ndarray] = []
-    for alpha in np.radians(search["fall_alpha_deg"]):
-        for rate in search["fall_rates"]:
-            last = _fall(balance, balance.start(float(alpha), float(rate)), search["fall_s"])
+    for alpha in np.radians(search.fall_alpha_deg):
+        for rate in search.fall_rates:
+            last = _fall(balance, balance.start(float(alpha), float(rate)), search.fall_s)
             for near in (last[-1], last.mean(axis=0)):
                 z, error = balance.solve_free(near)
-                if error < search["accepted"]:
+                if error < search.accepted:
                     keep_new(balance, found, z)
     return found
 
@@ -100,24 +100,24 @@ def follow(balance: SpinBalance, first: np.ndarray, sense: float) -> list[np.nda
 
     ``sense`` +1 sets off towards a larger moment, -1 towards a smaller one.
     """
-    search = read_toml("spin_search.toml").values
+    search = tables.spin_search()
     points, z = [first], first
     along = np.zeros(z.size)
     along[MOMENT] = sense
-    for _ in range(int(search["most_steps"])):
-        there = _next(balance, z, along, search["steps"], search["accepted"])
+    for _ in range(search.most_steps):
+        there = _next(balance, z, along, search.steps, search.accepted)
         if there is None:
             break
         along, z = there - z, there
         points.append(z)
-        closed = len(points) > 4 and apart(balance, z, first) < 0.6 * search["steps"][0]
-        if closed or _outside(balance, z, search["most_moment"], search["most_rate"]):
+        closed = len(points) > 4 and apart(balance, z, first) < 0.6 * search.steps[0]
+        if closed or _outside(balance, z, search.most_moment, search.most_rate):
             break
     return points
 
 
 def _next(
-    balance: SpinBalance, z: np.ndarray, along: np.ndarray, steps: list[float], accepted: float
+    balance: SpinBalance, z: np.ndarray, along: np.ndarray, steps: Sequence[float], accepted: float
 ) -> np.ndarray | None:
     """Return the next point of a curve, by the first of ``steps`` that finds one, if any."""
     tangent = _tangent(balance, z, along)
@@ -138,7 +138,7 @@ def _outside(balance: SpinBalance, z: np.ndarray, moment: float, rate: float) ->
 
 def curves(balance: SpinBalance, through: list[np.ndarray]) -> list[list[np.ndarray]]:
     """Return the curves through some points, each as its points in order."""
-    step = read_toml("spin_search.toml").values["steps"][0]
+    step = tables.spin_search().steps[0]
     out: list[list[np.ndarray]] = []
     for point in through:
         if not any(_on(balance, point, curve, step) for curve in out):
@@ -159,25 +159,25 @@ def equilibria(balance: SpinBalance, known: Sequence[np.ndarray] = ()) -> list[n
 
     ``known`` are equilibria of a neighbouring case, from which the search starts as well.
     """
-    search = read_toml("spin_search.toml").values
+    search = tables.spin_search()
     found: list[np.ndarray] = []
     for near in (*known, *fallen(balance)):
         z, error = balance.solve_free(near)
-        if error < search["accepted"]:
+        if error < search.accepted:
             keep_new(balance, found, z)
     for curve in curves(balance, [*found, *seeds(balance)]):
         for one, other in pairwise(curve):
             if one[MOMENT] * other[MOMENT] <= 0.0 and one[MOMENT] != other[MOMENT]:
                 share = one[MOMENT] / (one[MOMENT] - other[MOMENT])
                 z, error = balance.solve_free(one + share * (other - one))
-                if error < search["accepted"]:
+                if error < search.accepted:
                     keep_new(balance, found, z)
     return found
 
 
 def keep_new(balance: SpinBalance, found: list[np.ndarray], z: np.ndarray) -> bool:
     """Append an equilibrium to those found if it is none of them; return whether it was new."""
-    same = read_toml("spin_search.toml").values["same"]
+    same = tables.spin_search().same
     new = all(apart(balance, z, old) > same for old in found)
     if new:
         found.append(z)

@@ -11,6 +11,7 @@ from typing import NamedTuple
 
 import numpy as np
 
+from sim import tables
 from sim.core import layout as k
 from sim.core.motion.derivative import derivative, offsets
 from sim.core.motion.integrate import scratch
@@ -20,7 +21,6 @@ from sim.core.motion.rotation import body_of_ned, quaternion_of_euler
 from sim.core.pilot.control import DELAY_SLOTS, gyro_angles, servo_targets
 from sim.core.steady.statics import place
 from sim.pack.assemble import Assembled, field_density
-from sim.tables.reading import read_toml
 
 # places in the vector of unknowns; rotor speeds and lags follow, the moment is last
 VELOCITY, DOWN, TURN, N_RIGID = slice(0, 3), slice(3, 6), 6, 7
@@ -190,18 +190,18 @@ class SpinBalance:
         Newton's method with halved steps; the residual is left large where no solution is
         near.
         """
-        search = read_toml("spin_search.toml").values
+        search = tables.spin_search()
         z = z.copy()
         here = np.append(self.residual(z), row @ z - value)
-        for _ in range(int(search["iterations"])):
-            if np.abs(here).max() < search["solved"]:
+        for _ in range(search.iterations):
+            if np.abs(here).max() < search.solved:
                 break
             try:
                 move = -np.linalg.solve(np.vstack([self.jacobian(z), row]), here)
             except np.linalg.LinAlgError:
                 break
-            share = self._allowed(z, move, search["reach"])
-            for _ in range(int(search["halvings"])):
+            share = self._allowed(z, move, search.reach)
+            for _ in range(search.halvings):
                 there = np.append(self.residual(z + share * move), row @ (z + share * move) - value)
                 if np.linalg.norm(there) < (1.0 - 0.1 * share) * np.linalg.norm(here):
                     break

@@ -5,12 +5,12 @@ from math import degrees
 
 import numpy as np
 
+from sim import tables
 from sim.core import layout as k
 from sim.core import script_layout as s
 from sim.describe import Manoeuvre, load_manoeuvre
 from sim.fly.flying import Settings, fly
 from sim.pack.assemble import Assembled
-from sim.tables.reading import read_toml
 
 NO_BOTTOM_M = 1e6  # drop at which a held flight is given up: never
 AFTERWARDS = "centre_sticks"  # a flight needs a recovery; the record ends before it
@@ -67,14 +67,14 @@ def ending(
     ``side`` +1 enters to the right; ``height_m`` above the field is where it starts;
     it may end below the field, in denser air.
     """
-    search = read_toml("spin_search.toml").values
+    search = tables.spin_search()
     settings = replace(Settings.standard(), most_drop_m=NO_BOTTOM_M)
-    script = held_on(manoeuvre, float(search["flown_s"]))
+    script = held_on(manoeuvre, search.flown_s)
     flight = fly(assembled, script, load_manoeuvre(AFTERWARDS), side, None, height_m, settings)
     history = flight.history
     phase = len(script.phases) - 1
     held = history[history[:, s.H_PHASE] == phase]
-    last = held[-round(search["flown_last_s"] * settings.control_rate_hz) :]
+    last = held[-round(search.flown_last_s * settings.control_rate_hz) :]
     alpha = np.unwrap(last[:, s.H_ALPHA])
     mean = last.mean(axis=0)
     return Ending(

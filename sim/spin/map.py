@@ -9,11 +9,11 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from sim import tables
 from sim.pack.stalling import Stall
 from sim.spin.continuation import apart
 from sim.spin.equilibrium import SpinBalance
 from sim.spin.roots import SpinRoot, root_of, spin_roots
-from sim.tables.reading import read_toml
 
 Maker = Callable[[float], SpinBalance]
 Watch = Callable[[int, int], None]
@@ -47,9 +47,9 @@ class SpinMap:
 
 def carried(balance: SpinBalance, root: SpinRoot) -> np.ndarray | None:
     """Return the unknowns that a neighbour's root becomes here, None where it ends."""
-    search = read_toml("spin_search.toml").values
+    search = tables.spin_search()
     z, error = balance.solve_free(root.unknowns)
-    if error > search["accepted"] or apart(balance, z, root.unknowns) > search["branch"]:
+    if error > search.accepted or apart(balance, z, root.unknowns) > search.branch:
         return None
     return z
 
@@ -85,7 +85,7 @@ def spin_map(make: Maker, values: Sequence[float], watch: Watch | None = None) -
 
 def _take(balance: SpinBalance, roots: list[SpinRoot], z: np.ndarray | None) -> None:
     """Add an equilibrium to a stop's if it is none of them."""
-    same = read_toml("spin_search.toml").values["same"]
+    same = tables.spin_search().same
     if z is not None and all(apart(balance, z, root.unknowns) > same for root in roots):
         roots.append(root_of(balance, z))
         roots.sort(key=lambda root: -root.turn_dps)
@@ -100,7 +100,7 @@ def _links(balances: list[SpinBalance], stops: list[Stop], i: int) -> list[Link]
 
 def _handed(balance: SpinBalance, one: Stop, other: Stop) -> list[tuple[int, int]]:
     """Return (place in ``one``, place in ``other``) of roots handed on to ``balance``."""
-    same = read_toml("spin_search.toml").values["same"]
+    same = tables.spin_search().same
     out = []
     for j, root in enumerate(one.roots):
         z = carried(balance, root)

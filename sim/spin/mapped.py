@@ -3,13 +3,13 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from sim import tables
 from sim.describe import Aeroplane, Manoeuvre, SetUp
 from sim.pack.assemble import Assembled, assemble
 from sim.spin.births import Birth, births
 from sim.spin.long_spin import Ending, ending_near, sharp
 from sim.spin.map import SpinMap, Watch, spin_map
 from sim.spin.paths import Sticks, along_balance, stops_between, towards
-from sim.tables.reading import read_toml
 
 
 @dataclass(frozen=True)
@@ -68,7 +68,7 @@ def map_along_balance(
     for end in (values[0], values[-1]):
         make(end)  # out of reach is told before the work begins
     found = spin_map(make, values, watch)
-    height = float(read_toml("spin_search.toml").values["height_m"])
+    height = tables.spin_search().height_m
     flown: list[Flown] = []
     if script is not None:
         for value in values:
@@ -86,7 +86,7 @@ def map_towards(
     watch: Watch | None = None,
 ) -> Mapped:  # fmt: skip
     """Return the map along sticks that move, all together, to where a recovery puts them."""
-    parts = int(read_toml("spin_search.toml").values["stick_parts"])
+    parts = tables.spin_search().stick_parts
     make = towards(assembled, sticks, goal)
     found = spin_map(make, [100.0 * i / parts for i in range(parts + 1)], watch)
     place = f"{assembled.weighed.balance_aft_mm:.1f} mm"

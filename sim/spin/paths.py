@@ -4,11 +4,11 @@ from collections.abc import Callable, Sequence
 
 import numpy as np
 
+from sim import tables
 from sim.describe import Aeroplane, SetUp
 from sim.pack.assemble import Assembled, assemble
 from sim.spin.equilibrium import SpinBalance
 from sim.spin.roots import balance_of, held_at
-from sim.tables.reading import read_toml
 
 Sticks = Sequence[float]  # elevator, aileron, rudder, throttle
 
@@ -68,12 +68,12 @@ def stops_between(low_mm: float, high_mm: float, step_mm: float | None = None) -
     ValueError
         The second is not behind the first, or they are too many.
     """
-    values = read_toml("spin_search.toml").values
+    values = tables.spin_search()
     if not low_mm < high_mm:
         raise ValueError(f"--to-mm {high_mm:g} must be behind --from-mm {low_mm:g}")
-    step = float(values["map_step_mm"]) if step_mm is None else step_mm
+    step = values.map_step_mm if step_mm is None else step_mm
     count = int(np.ceil((high_mm - low_mm) / step - 1e-9)) + 1
-    most = int(values["most_stops"])
+    most = values.most_stops
     if count > most:
         least = (high_mm - low_mm) / (most - 1)
         text = f"gives {count} balance points; at most {most}, so at least {least:.1f} mm"

@@ -7,13 +7,13 @@ from math import degrees, log, pi
 
 import numpy as np
 
+from sim import tables
 from sim.core.motion.rates import RATES
 from sim.describe import Manoeuvre
 from sim.pack.assemble import Assembled
 from sim.spin.continuation import equilibria
 from sim.spin.equilibrium import DOWN, TURN, VELOCITY, Held, SpinBalance
 from sim.spin.stability import eigenvalues
-from sim.tables.reading import read_toml
 from sim.trim.trimming import level
 
 
@@ -107,7 +107,7 @@ def spin_roots(balance: SpinBalance, known: Sequence[np.ndarray] = ()) -> list[S
 def balance_of(assembled: Assembled, held: Held, height_m: float | None = None) -> SpinBalance:
     """Return the balance of an aeroplane with controls held, at a height above the field [m]."""
     if height_m is None:
-        height_m = float(read_toml("spin_search.toml").values["height_m"])
+        height_m = tables.spin_search().height_m
     return SpinBalance(assembled, held, height_m)
 
 
@@ -120,7 +120,7 @@ def held_at(
     begins; without level flight there is none.
     """
     if speed_over_stall is None:
-        speed_over_stall = float(read_toml("spin_search.toml").values["trim_over_stall"])
+        speed_over_stall = tables.spin_search().trim_over_stall
     trim = level(assembled, speed_over_stall * assembled.stall.speed_mps)
     trims = np.array([trim.elevator_stick, trim.aileron_stick, trim.rudder_stick])
     return Held(np.array(sticks, dtype=float), trims if trim.found else np.zeros(3))

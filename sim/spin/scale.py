@@ -8,10 +8,8 @@ from dataclasses import dataclass
 from enum import StrEnum
 from math import isnan, nan, sqrt
 
-import numpy as np
-
+from sim import tables
 from sim.pack.assemble import Assembled
-from sim.tables.reading import read_csv
 
 
 @dataclass(frozen=True)
@@ -86,20 +84,21 @@ def scale_of(assembled: Assembled) -> Scale:
 
 def published_spins() -> tuple[PublishedSpin, ...]:
     """Return the spins of spin_reference.csv, full size."""
-    columns = read_csv("spin_reference.csv").columns
-
-    def band(i: int, stem: str, unit: str = "") -> Band:
-        ends = (float(columns[f"{stem}_{end}{unit}"][i]) for end in ("low", "high"))
-        return Band(*ends)
+    columns = tables.spin_reference()
 
     return tuple(
         PublishedSpin(
-            str(name), band(i, "alpha", "_deg"), band(i, "rate", "_dps"), band(i, "sink", "_mps"),
-            band(i, "turn"), float(columns["span_m"][i]), float(columns["relative_density"][i]),
-            1e-4 * float(columns["mass_loading_1e4"][i]),
+            str(name),
+            Band(float(columns.alpha_low_deg[i]), float(columns.alpha_high_deg[i])),
+            Band(float(columns.rate_low_dps[i]), float(columns.rate_high_dps[i])),
+            Band(float(columns.sink_low_mps[i]), float(columns.sink_high_mps[i])),
+            Band(float(columns.turn_low[i]), float(columns.turn_high[i])),
+            float(columns.span_m[i]),
+            float(columns.relative_density[i]),
+            1e-4 * float(columns.mass_loading_1e4[i]),
         )
-        for i, name in enumerate(np.asarray(columns["name"]))
-    )  # fmt: skip
+        for i, name in enumerate(columns.name)
+    )
 
 
 def froude_scaled(spin: PublishedSpin, span_m: float) -> PublishedSpin:

@@ -3,6 +3,7 @@
 import numpy as np
 from scipy.stats import spearmanr
 
+from sim import tables
 from sim.core.draw_layout import (
     D_BALANCE_RIGHT,
     D_FIN_RIG,
@@ -15,7 +16,6 @@ from sim.judge import is_back
 from sim.pack.spreads import Spread
 from sim.study.draws import Draws
 from sim.study.result import CaseResult, Factor
-from sim.tables.reading import read_toml
 
 # what pulls to one side helps entries to that side and hinders the others
 LATERAL = frozenset({D_BALANCE_RIGHT, D_WING_RIG, D_FIN_RIG, D_FOREBODY, D_LINKAGE})
@@ -33,7 +33,7 @@ def deciding_factors(
     balance or rig that pulls one way helps to one side only, so lateral ones are counted
     towards the side of the entry.
     """
-    mixed = read_toml("study.toml").values["mixed_share"]
+    mixed = tables.study().mixed_share
     total = np.zeros(len(spreads))
     weight = 0
     fewest = len(draws.normal)

@@ -4,19 +4,19 @@ from math import degrees
 
 import numpy as np
 
+from sim import tables
 from sim.core import layout as k
 from sim.core.steady.statics import polar
 from sim.pack.assemble import Assembled
 from sim.power.operating_point import operating_point
 from sim.power.packing import pack_power
 from sim.study.result import TrimLine
-from sim.tables.reading import read_toml
 from sim.trim.trimming import level
 
 
 def cruise_speed(assembled: list[Assembled]) -> float:
     """Return one cruise speed [m/s] at which all set-ups are compared."""
-    factor = read_toml("study.toml").values["cruise_over_stall"]
+    factor = tables.study().cruise_over_stall
     return factor * max(a.stall.speed_mps for a in assembled)
 
 
@@ -25,7 +25,7 @@ def trim_line(assembled: Assembled, speed_mps: float) -> TrimLine:
     trim = level(assembled, speed_mps)
     power = pack_power(assembled.aeroplane, assembled.setup)
     point = operating_point(power, trim.throttle, speed_mps, assembled.density)
-    usable = read_toml("study.toml").values["usable_pack_share"]
+    usable = tables.study().usable_pack_share
     capacity_ah = assembled.aeroplane.packs[assembled.setup.pack].capacity_mah / 1000.0
     sticks = np.array([[1.0, 0.0, 0.0, trim.throttle]])
     alpha = np.radians([trim.alpha_deg])

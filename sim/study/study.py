@@ -5,7 +5,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from pathlib import Path
 
-from sim import __version__
+from sim import __version__, tables
 from sim.describe import Manoeuvre, StudyFiles, StudySetUp, resolve_setup
 from sim.fly import warming
 from sim.fly.flying import Settings
@@ -25,7 +25,6 @@ from sim.study.running import Progress, Runner
 from sim.study.stepped import StepCheck
 from sim.study.storing import FlightStore, sources_of
 from sim.study.ways_out import with_ways_out
-from sim.tables.reading import read_toml
 from sim.trim.trimming import level, neutral_point_pct
 
 
@@ -147,7 +146,7 @@ def _step(
                     case.rows[known],
                 )
             )
-    sample = int(read_toml("study.toml").values["step_check_flights"])
+    sample = tables.study().step_check_flights
     return check_step(legs, draws, Settings.standard(), sample, files.study.seed, runner.workers)
 
 

@@ -11,6 +11,7 @@ from typing import NamedTuple
 
 import numpy as np
 
+from sim import tables
 from sim.core import script_layout as s
 from sim.describe import Manoeuvre, StudyFiles, load_manoeuvre
 from sim.judge import has_hung, is_resolved, typical_hang, wilson
@@ -19,7 +20,6 @@ from sim.study.cases import heights
 from sim.study.result import CaseResult, DeepStall, HungIn, SetUpResult, WayOut
 from sim.study.running import Leg, Runner
 from sim.study.standing.outcomes import best_recovery
-from sim.tables.reading import read_toml
 
 Told = tuple[Callable[[str], None], Callable[[int], None]]
 SAID = "ways out of the deep stall"
@@ -50,13 +50,13 @@ def with_ways_out(
     told : pair of callables
         Told what comes next, and how many flights that takes.
     """
-    values = read_toml("study.toml").values
-    ways = [load_manoeuvre(name) for name in values["ways_out"]]
+    values = tables.study()
+    ways = [load_manoeuvre(name) for name in values.ways_out]
     hung = [hanging_cases(x, files.study.required_share_pct) for x in setups]
     places = [
         place
         for i, cases in enumerate(hung)
-        for place in _places(i, cases, files, int(values["ways_out_draws"]))
+        for place in _places(i, cases, files, values.ways_out_draws)
     ]
     if not places:
         return tuple(setups)

@@ -6,8 +6,8 @@ from math import degrees
 
 import numpy as np
 
+from sim import tables
 from sim.pack.assemble import Assembled
-from sim.tables.reading import read_toml
 from sim.trim.trimming import criteria_of, lateral_slopes
 
 STEP_DEG = 1.0
@@ -62,8 +62,8 @@ def criteria(assembled: Assembled, alphas_deg: np.ndarray, speed_mps: float) -> 
 def criteria_beyond_stall(assembled: Assembled) -> Criteria:
     """Return the criteria from the stall, first, to the reach that judge.toml gives."""
     stall = degrees(assembled.stall.alpha)
-    judge = read_toml("judge.toml").values
-    last = max(judge["criteria_to_deg"], stall + judge["criteria_least_beyond_deg"])
+    judge = tables.judge()
+    last = max(judge.criteria_to_deg, stall + judge.criteria_least_beyond_deg)
     alphas = np.linspace(stall, last, 1 + round((last - stall) / STEP_DEG))
     return criteria(assembled, alphas, assembled.stall.speed_mps)
 

@@ -8,9 +8,9 @@ from collections.abc import Iterator
 
 import numpy as np
 
+from sim import tables
 from sim.aero.geometry.panels import upright
 from sim.describe import Aeroplane, Body, Part, Surface
-from sim.tables.reading import read_toml
 from sim.weigh import Weighed, reference
 from sim.weigh.parts import body_skin
 
@@ -44,9 +44,11 @@ def rough_mass_g(aeroplane: Aeroplane) -> float:
     return sum(share.mass_g for share in aeroplane.airframe) + parts + packs
 
 
-def _outside(key: str, value: float, band: str, unit: str, what: str) -> Iterator[str]:
+def _outside(
+    key: str, value: float, band: tuple[float, float], unit: str, what: str
+) -> Iterator[str]:
     """Yield a line if a value lies outside its band."""
-    low, high = read_toml("plausible.toml").values[band]
+    low, high = band
     if not low <= value <= high:
         unit = f" {unit}" if unit else ""
         yield (
@@ -56,26 +58,28 @@ def _outside(key: str, value: float, band: str, unit: str, what: str) -> Iterato
 
 
 def _whole(aeroplane: Aeroplane) -> Iterator[str]:
+    usual = tables.plausible()
     ref = reference(aeroplane)
     loading = rough_mass_g(aeroplane) / (100.0 * ref.area_m2)
     wing = "panel_span_mm, root_chord_mm and tip_chord_mm of the wing"
     yield from _outside(
-        f"{wing}, and the masses", loading, "wing_loading_g_dm2", "g/dm²",
+        f"{wing}, and the masses", loading, usual.wing_loading_g_dm2, "g/dm²",
         "give a wing loading of",
     )  # fmt: skip
-    yield from _outside(wing, ref.aspect_ratio, "aspect_ratio", "", "give an aspect ratio of")
+    yield from _outside(wing, ref.aspect_ratio, usual.aspect_ratio, "", "give an aspect ratio of")
     slender = ref.length_m / ref.span_m
     both = "panel_span_mm of the wing, and aft_mm of bodies and surfaces"
-    yield from _outside(both, slender, "length_over_span", "", "give a length over span of")
+    yield from _outside(both, slender, usual.length_over_span, "", "give a length over span of")
 
 
 def _fins(aeroplane: Aeroplane) -> Iterator[str]:
     """Yield a line for each surface that lies, though its role or its rudder says it stands."""
+    usual = tables.plausible()
     for surface in aeroplane.surfaces:
         key = f"surfaces.{surface.name}.dihedral_deg"
         if surface.role == "fin":
             yield from _outside(
-                key, abs(surface.dihedral_deg), "fin_dihedral_deg", "degrees", "a fin stands at"
+                key, abs(surface.dihedral_deg), usual.fin_dihedral_deg, "degrees", "a fin stands at"
             )
         elif not upright(surface) and _only_rudders(aeroplane, surface):
             yield (
@@ -93,17 +97,21 @@ def _only_rudders(aeroplane: Aeroplane, surface: Surface) -> bool:
 
 
 def _radii(weighed: Weighed) -> Iterator[str]:
+    usual = tables.plausible()
     ref, radii = weighed.reference, weighed.radii_of_gyration_m
     places = "masses, and places of parts and airframe"
     told = "give a radius of gyration"
     roll, pitch = radii[0] / ref.span_m, radii[1] / ref.length_m
-    yield from _outside(places, roll, "roll_radius_over_span", "", f"{told} in roll over span of")
     yield from _outside(
-        places, pitch, "pitch_radius_over_length", "", f"{told} in pitch over length of"
+        places, roll, usual.roll_radius_over_span, "", f"{told} in roll over span of"
+    )
+    yield from _outside(
+        places, pitch, usual.pitch_radius_over_length, "", f"{told} in pitch over length of"
     )
 
 
 def _airframe(aeroplane: Aeroplane) -> Iterator[str]:
+    usual = tables.plausible()
     things: dict[str, Surface | Body] = {x.name: x for x in aeroplane.surfaces}
     things.update({x.name: x for x in aeroplane.bodies})
     for share in aeroplane.airframe:
@@ -112,7 +120,7 @@ def _airframe(aeroplane: Aeroplane) -> Iterator[str]:
         area = _area_dm2(thing) if isinstance(thing, Surface) else _skin_dm2(thing)
         yield from _outside(
             f"airframe.{share.of}.mass_g", share.mass_g / area,
-            "surface_g_dm2" if surface else "skin_g_dm2", "g/dm²",
+            usual.surface_g_dm2 if surface else usual.skin_g_dm2, "g/dm²",
             f"{share.mass_g:g} g over {area:.3g} dm² is",
         )  # fmt: skip
 
@@ -129,16 +137,17 @@ def _skin_dm2(body: Body) -> float:
 
 
 def _parts(aeroplane: Aeroplane) -> Iterator[str]:
+    usual = tables.plausible()
     whole_g = rough_mass_g(aeroplane)
     for part in aeroplane.parts:
         key = f"parts.{part.name}.mass_g"
-        yield from _outside(key, part.mass_g, "part_g", "g", "is")
+        yield from _outside(key, part.mass_g, usual.part_g, "g", "is")
         together = part.mass_g * (2 if part.mirrored else 1)
-        yield from _outside(key, together / whole_g, "part_share", "", "as a share of all is")
+        yield from _outside(key, together / whole_g, usual.part_share, "", "as a share of all is")
         litres = _litres(part)
         if litres > 0.0:
             yield from _outside(
-                f"parts.{part.name}", part.mass_g / 1000.0 / litres, "part_kg_l", "kg/l",
+                f"parts.{part.name}", part.mass_g / 1000.0 / litres, usual.part_kg_l, "kg/l",
                 f"{part.mass_g:g} g in {litres:.3g} l is",
             )  # fmt: skip
 
@@ -152,18 +161,20 @@ def _litres(part: Part) -> float:
 
 
 def _packs(aeroplane: Aeroplane) -> Iterator[str]:
+    usual = tables.plausible()
     for name, pack in aeroplane.packs.items():
         litres = pack.length_mm * pack.width_mm * pack.height_mm / 1e6
         hours = pack.capacity_mah / 1000.0
         energy = NOMINAL_CELL_V * pack.cells * hours / (pack.mass_g / 1000.0)
         path = f"packs.{name}"
         yield from _outside(
-            f"{path}: mass_g and sizes", pack.mass_g / 1000.0 / litres, "pack_kg_l", "kg/l", "give"
+            f"{path}: mass_g and sizes", pack.mass_g / 1000.0 / litres,
+            usual.pack_kg_l, "kg/l", "give",
+        )  # fmt: skip
+        yield from _outside(
+            f"{path}: mass_g, cells and capacity_mah", energy, usual.pack_wh_kg, "Wh/kg", "give"
         )
         yield from _outside(
-            f"{path}: mass_g, cells and capacity_mah", energy, "pack_wh_kg", "Wh/kg", "give"
-        )
-        yield from _outside(
-            f"{path}.resistance_mohm", pack.resistance_mohm * hours / pack.cells, "pack_mohm_ah",
-            "mΩ·Ah a cell", "gives",
+            f"{path}.resistance_mohm", pack.resistance_mohm * hours / pack.cells,
+            usual.pack_mohm_ah, "mΩ·Ah a cell", "gives",
         )  # fmt: skip

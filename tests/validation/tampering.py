@@ -1,7 +1,7 @@
 """Changing the program for a while, without touching its files.
 
 A function is replaced wherever a module of the program or of these checks holds it by
-name; a table, by replacing the functions that read tables. Compiled kernels are left
+name; a table, by replacing the function of `sim.tables` that returns it. Compiled kernels are left
 alone: they see changed arrays. What the program remembers of earlier results (every
 ``lru_cache``) is forgotten on the way in and on the way out.
 """
@@ -10,12 +10,14 @@ import sys
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from importlib import import_module
-from types import MappingProxyType, ModuleType
+from pathlib import Path
+from types import ModuleType
 from typing import Any
 
 import numpy as np
+from pydantic import BaseModel
 
-from sim.tables import reading as tables
+from sim import tables
 
 OURS = ("sim", "tests")
 
@@ -86,9 +88,11 @@ def scaled(value: Any, factor: float, last: float | None = None) -> Any:
     end = factor if last is None else last
     if isinstance(value, dict):
         return {key: scaled(part, factor, last) for key, part in value.items()}
-    if isinstance(value, list):
+    if isinstance(value, BaseModel):
+        return value.model_copy(update=scaled(dict(value), factor, last))
+    if isinstance(value, tuple):
         steps = np.linspace(factor, end, len(value)).tolist()
-        return [scaled(part, step) for part, step in zip(value, steps, strict=True)]
+        return tuple(scaled(part, step) for part, step in zip(value, steps, strict=True))
     if isinstance(value, np.ndarray) and value.dtype.kind == "f":
         return (value.T * np.linspace(factor, end, len(value))).T if value.ndim else value * factor
     return value * factor if isinstance(value, float) else value
@@ -103,21 +107,13 @@ def table_changed(name: str, keys: tuple[str, ...], change: Callable[[Any], Any]
     KeyError
         If the table has no such key.
     """
-    reader, field = (
-        (tables.read_csv, "columns") if name.endswith(".csv") else (tables.read_toml, "values")
-    )
-    content = getattr(reader(name), field)
-    missing = [key for key in keys if key not in content]
+    reader = getattr(tables, Path(name).stem.split("_sand80")[0])
+    table = reader()
+    missing = [key for key in keys if not hasattr(table, key)]
     if missing:
         raise KeyError(f"{name} has no {', '.join(missing)}")
-
-    def read(asked: str, *folder: Any) -> Any:
-        table = reader(asked, *folder)
-        if asked != name or folder:
-            return table
-        old = getattr(table, field)
-        new = {key: change(old[key]) if key in keys else old[key] for key in old}
-        return table._replace(**{field: MappingProxyType(new)})
-
-    with replaced(reader, read):
+    new = {key: change(getattr(table, key)) for key in keys}
+    # not checked again, so that a change may go beyond what a file may hold
+    changed = table.model_copy(update=new) if name.endswith(".toml") else table._replace(**new)
+    with replaced(reader, lambda: changed):
         yield

@@ -8,11 +8,11 @@ from functools import lru_cache
 import numpy as np
 import pytest
 
+from sim import tables
 from sim.aero.sections.finite_wing import helmbold_slope
 from sim.aero.sections.plates import plate_table
 from sim.core.loads.lookup import CN
 from sim.describe import Section
-from sim.tables.reading import read_csv
 from tests.validation.curves import ALPHA_DEG, at
 from tests.validation.rows import absolute, cases, check, each, relative
 from tests.validation.wings import alone, loads_at, surface
@@ -68,14 +68,15 @@ def built_peak(aspect_ratio):
 
 
 def built_rows():
-    columns = read_csv("eiffel_plates_inclined.csv").columns
+    columns = tables.eiffel_plates_inclined()
+    measured = columns.CN_over_CN90_at_6deg, columns.at_12deg, columns.at_20deg
     free, set_by_his = {"observed": True, "apart": APART}, {"made_from": LET_GO_SLOPE}
     for ar in (6.0, 9.0):
-        row = int(np.flatnonzero(columns["aspect_ratio"] == ar)[0])
-        for a, name in ((6, "CN_over_CN90_at_6deg"), (12, "at_12deg"), (20, "at_20deg")):
+        row = int(np.flatnonzero(columns.aspect_ratio == ar)[0])
+        for a, ratios in zip((6, 12, 20), measured, strict=True):
             yield from each(SOURCE, "p. 48, garbled angles read as 6, 12 and 20°", [
                 (f"sharp wing of aspect ratio {ar:g}: CN at {a}° over CN at 90°",
-                 float(columns[name][row]), lambda ar=ar, a=a: built(ar)[a - 1])
+                 float(ratios[row]), lambda ar=ar, a=a: built(ar)[a - 1])
             ], relative(0.25), "published", **(free if a == 6 else set_by_his))  # fmt: skip
     where = "p. 48, doubtful reading"
     yield from each(SOURCE, where, [
@@ -105,10 +106,10 @@ def rows():
          lambda ar=ar, a=a: peak(ar, a)[1])
         for ar, _, a in PEAKS
     ), absolute(3.0), "published", made_from=PEAK_TABLE)  # fmt: skip
-    columns = read_csv("eiffel_plates_inclined.csv").columns
+    columns = tables.eiffel_plates_inclined()
     for ar, *ratios in zip(
-        columns["aspect_ratio"], columns["CN_over_CN90_at_6deg"], columns["at_12deg"],
-        columns["at_20deg"], strict=True,
+        columns.aspect_ratio, columns.CN_over_CN90_at_6deg, columns.at_12deg,
+        columns.at_20deg, strict=True,
     ):  # fmt: skip
         if ar > PEAKS[-1][0]:
             continue  # no longer built from plates: see `built_rows`

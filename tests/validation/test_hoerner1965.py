@@ -3,12 +3,12 @@
 import numpy as np
 import pytest
 
+from sim import tables
 from sim.aero.geometry.fuselage import body_arrays
 from sim.aero.sections.plates import plate_table
 from sim.core.loads.body import body_loads
 from sim.core.loads.lookup import CN
 from sim.describe import Body, Station
-from sim.tables.reading import read_toml
 from tests.validation.curves import at, drag, naca0015, symmetric
 from tests.validation.rows import band, cases, check, each, relative
 
@@ -30,9 +30,9 @@ def drag_across(width_mm, height_mm, corner_pct, speed):
     rows, par = body_arrays(tube, [], 0.3, speed)
     loads = np.zeros(6)
     body_loads(0.0, speed, 0.0, 0.0, 0.0, 0.0, DENSITY, rows, par, loads)
-    values = read_toml("body_model.toml").values
+    table = tables.body_model()
     ratio = 2400.0 / (0.5 * (width_mm + height_mm))
-    share = np.interp(ratio, values["length_ratio"], values["length_share"])  # finite length
+    share = np.interp(ratio, table.length_ratio, table.length_share)  # finite length
     return -loads[1] / (0.5 * DENSITY * speed**2 * 2.4e-3 * height_mm) / share
 
 

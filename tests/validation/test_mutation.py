@@ -2,14 +2,13 @@
 
 import json
 from contextlib import nullcontext
-from types import MappingProxyType
 
 import numpy as np
 import pytest
 
-from sim.aero.sections import aerofoil, separated
+from sim import tables
+from sim.aero.sections import aerofoil, separated, vortex
 from sim.core.loads.lookup import CN
-from sim.tables.reading import read_csv, read_toml
 from tests.validation import curves, mutants, mutation, tampering
 from tests.validation import test_critzos1955 as critzos
 from tests.validation import test_hoerner1965 as hoerner
@@ -108,28 +107,26 @@ def test_a_function_is_put_back_after_an_error():
 
 
 def test_tables_are_scaled_and_put_back():
-    burst = read_csv("vortex_burst.csv").columns["burst_alpha_deg"]
+    burst, depth = tables.vortex_burst(), tables.wake_model().depth_surface
     with tampering.table_changed("vortex_burst.csv", ("burst_alpha_deg",), lambda x: 2.0 * x):
-        from sim.aero.sections import vortex
-
-        content = vortex.read_csv("vortex_burst.csv").columns
-        assert isinstance(content, MappingProxyType)
-        np.testing.assert_array_equal(content["burst_alpha_deg"], 2.0 * burst)
         np.testing.assert_array_equal(
-            content["sweep_deg"], read_csv("vortex_burst.csv").columns["sweep_deg"]
+            tables.vortex_burst().burst_alpha_deg, 2.0 * burst.burst_alpha_deg
         )
+        np.testing.assert_array_equal(tables.vortex_burst().sweep_deg, burst.sweep_deg)
+        assert vortex.burst_alpha(60.0) == 28.0
     assert vortex.burst_alpha(60.0) == 14.0
-    depth = read_toml("wake_model.toml").values["depth_surface"]
     with tampering.table_changed("wake_model.toml", ("depth_surface",), lambda x: 0.5 * x):
-        pass
-    assert read_toml("wake_model.toml").values["depth_surface"] == depth
+        assert tables.wake_model().depth_surface == 0.5 * depth
+    assert tables.wake_model().depth_surface == depth
 
 
 def test_scaling_goes_into_lists_and_may_grow_along_them():
-    assert tampering.scaled({"a": [1.0, 2.0], "b": "text", "c": 3}, 2.0) == {
-        "a": [2.0, 4.0], "b": "text", "c": 3,
+    assert tampering.scaled({"a": (1.0, 2.0), "b": "text", "c": 3}, 2.0) == {
+        "a": (2.0, 4.0), "b": "text", "c": 3,
     }  # fmt: skip
     np.testing.assert_allclose(tampering.scaled(np.ones(3), 2.0, 4.0), [2.0, 3.0, 4.0])
+    slopes = tables.section_model().separated_slope_per_rad
+    assert tampering.scaled(slopes, 2.0).sharp == 2.0 * slopes.sharp
 
 
 def test_what_cannot_be_changed_is_said():

@@ -7,10 +7,10 @@ t the tangent of the cross-flow's angle; it holds to about 15°.
 import numpy as np
 import pytest
 
+from sim import tables
 from sim.aero.geometry.fuselage import body_arrays
 from sim.core.loads.body import body_loads
 from sim.describe import Body, Station
-from sim.tables.reading import read_toml
 from tests.validation.rows import absolute, cases, check, each
 
 SOURCE = "parkinson1964"
@@ -35,8 +35,8 @@ def side_force(degrees, corner_pct=0.0):
     body_loads(
         0.0, SPEED * np.sin(phi), SPEED * np.cos(phi), 0.0, 0.0, 0.0, DENSITY, rows, par, loads
     )
-    values = read_toml("body_model.toml").values
-    share = np.interp(2400.0 / SIDE_MM, values["length_ratio"], values["length_share"])
+    table = tables.body_model()
+    share = np.interp(2400.0 / SIDE_MM, table.length_ratio, table.length_share)
     return loads[1] / (0.5 * DENSITY * SPEED**2 * 2.4 * SIDE_MM * 1e-3) / share
 
 

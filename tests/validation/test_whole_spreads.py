@@ -5,8 +5,8 @@ from types import SimpleNamespace
 import numpy as np
 import pytest
 
+from sim import tables
 from sim.core.draw_layout import ERROR_NAMES as NAMES
-from sim.tables.reading import read_toml
 from tests.validation import whole_spreads
 from tests.validation.whole import DRAWS
 from tests.validation.whole_data import PLAIN, Found, Place, find, read
@@ -75,8 +75,8 @@ def test_force_along_the_body_is_not_learnt_from_a_drooped_nose():
 def test_the_tables_hold_what_the_script_finds():
     # to a tenth of the largest: the tables have two figures
     found = [(c, find(c.load(), read(c.data), DRAWS, errors=False)) for c in CASES]
-    entries = {e["name"]: e["sd"] for e in read_toml("uncertainty.toml").values["entries"]}
-    shapes = read_toml("error_model.toml").values["shapes"]
+    entries = {entry.name: entry.sd for entry in tables.uncertainty().entries}
+    shapes = tables.error_model().shapes
     assert set(shapes) == set(NAMES)
     made = whole_spreads.spreads(found)
     for name in whole_spreads.ERRORS:

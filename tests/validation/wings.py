@@ -10,6 +10,7 @@ from typing import NamedTuple
 
 import numpy as np
 
+from sim import tables
 from sim.aero.build import build_aero
 from sim.aero.choice import TableEnds
 from sim.core import layout as k
@@ -26,7 +27,6 @@ from sim.core.loads.lookup import (
 )
 from sim.core.steady.statics import polar
 from sim.describe import Section, Surface, load_aeroplane
-from sim.tables.reading import read_csv
 from tests.conftest import bare_model
 
 REYNOLDS = 360000.0
@@ -38,9 +38,8 @@ NO_SPREAD = TableEnds(1.0, 0.05, 1.0, 0.05, 0.05)
 
 def section_coefficients(alpha_deg):
     """Return CL and CD, linear between the measured angles, odd and even in alpha."""
-    columns = read_csv("naca0015_sand80-2114.csv").columns
-    rows = columns["Re"] == REYNOLDS
-    at, lift, drag = (columns[name][rows] for name in ("alpha_deg", "CL", "CD"))
+    measured = tables.naca0015()
+    _, at, lift, drag = (column[measured.Re == REYNOLDS] for column in measured)
     size = np.abs(alpha_deg)
     return np.sign(alpha_deg) * np.interp(size, at, lift), np.interp(size, at, drag)
 

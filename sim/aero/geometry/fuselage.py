@@ -4,11 +4,11 @@ from math import pi, radians, sin
 
 import numpy as np
 
+from sim import tables
 from sim.aero.choice import AIR_VISCOSITY
 from sim.aero.geometry.panels import Panel, upright
 from sim.core import layout as k
 from sim.describe.geometry import Body
-from sim.tables.reading import read_csv, read_toml
 
 MM = 1e-3
 PUSH_ROWS = (k.B_PUSH, k.B_PUSH_TOP, k.B_PUSH_FALL, k.B_PUSH_TAIL)
@@ -36,7 +36,7 @@ def _covered(panels: list[Panel], aft: float, strakes: bool = False) -> bool:
 
 def cross_flow_drag(
     corner_pct: float, reynolds: float, depth_ratio: np.ndarray | float
-) -> np.ndarray:
+) -> np.ndarray | float:
     """Return the cross-flow drag coefficient of an endless body, body_model.toml.
 
     Parameters
@@ -47,14 +47,14 @@ def cross_flow_drag(
     depth_ratio : float or array (n,)
         Depth along the cross-flow over width across it; boxes answer to it.
     """
-    values = read_toml("body_model.toml").values
-    drag = float(np.interp(corner_pct, values["corner_pct"], values["cross_flow_drag"]))
-    box = np.interp(depth_ratio, values["depth_ratio"], values["depth_drag"])
+    values = tables.body_model()
+    drag = float(np.interp(corner_pct, values.corner_pct, values.cross_flow_drag))
+    box = np.interp(depth_ratio, values.depth_ratio, values.depth_drag)
     shape = 1.0 + (1.0 - 0.01 * corner_pct) * (box - 1.0)
-    least = values["critical_corner_pct"]
+    least = values.critical_corner_pct
     round_share = min(1.0, max(0.0, (corner_pct - least) / (100.0 - least)))
-    past = float(np.interp(np.log(reynolds), np.log(values["critical_reynolds"]), [0.0, 1.0]))
-    return shape * (drag + round_share * past * (values["drag_past_critical"] - drag))
+    past = float(np.interp(np.log(reynolds), np.log(values.critical_reynolds), [0.0, 1.0]))
+    return shape * (drag + round_share * past * (values.drag_past_critical - drag))
 
 
 def side_push(corner_pct: float) -> tuple[float, float, float, float]:
@@ -62,10 +62,15 @@ def side_push(corner_pct: float) -> tuple[float, float, float, float]:
 
     The force is min(slope s, max(top - fall s, tail (1 - s))) at sine s.
     """
-    columns = read_csv("body_side_force.csv").columns
+    columns = tables.body_side_force()
     slope, peak, gone, tail = (
-        float(np.interp(corner_pct, columns["corner_pct"], columns[name]))
-        for name in ("slope_per_sine", "peak_at_deg", "gone_at_deg", "tail")
+        float(np.interp(corner_pct, columns.corner_pct, column))
+        for column in (
+            columns.slope_per_sine,
+            columns.peak_at_deg,
+            columns.gone_at_deg,
+            columns.tail,
+        )
     )
     s1, s2 = sin(radians(peak)), sin(radians(gone))
     low = tail * (1.0 - s2)
@@ -88,7 +93,7 @@ def body_arrays(
     speed : float
         For the Reynolds number of the cross-flow [m/s].
     """
-    values = read_toml("body_model.toml").values
+    values = tables.body_model()
     first, last = body.stations[0].aft_mm * MM, body.stations[-1].aft_mm * MM
     edges = np.linspace(first, last, body.strips + 1)
     middle = 0.5 * (edges[1:] + edges[:-1])
@@ -102,8 +107,8 @@ def body_arrays(
     rows[k.B_AREA_FACE] = width * step
     rows[k.B_DA_SIDE] = np.diff(0.25 * pi * height_e**2)
     mean = float(np.mean(0.5 * (width + height)))
-    finite = float(np.interp((last - first) / mean, values["length_ratio"], values["length_share"]))
-    across = sin(radians(values["cross_flow_at_deg"]))
+    finite = float(np.interp((last - first) / mean, values.length_ratio, values.length_share))
+    across = sin(radians(values.cross_flow_at_deg))
     reynolds = speed * across * mean / AIR_VISCOSITY
     wide = np.maximum(width, 1e-6) / np.maximum(height, 1e-6)
     bare = np.array([not _covered(panels, a) for a in middle], dtype=float)
@@ -119,17 +124,17 @@ def body_arrays(
     wetted = float(np.sum(2.0 * (width + height) * step)) * 0.9
     base = 0.25 * pi * width_e[-1] * height_e[-1]
     par[k.BP_DRAG_AREA] = (
-        values["friction_coefficient"] * wetted
-        + values["base_drag_coefficient"] * base
-        + values["small_parts_share"] * wing_area
+        values.friction_coefficient * wetted
+        + values.base_drag_coefficient * base
+        + values.small_parts_share * wing_area
     )
     par[k.BP_X] = -0.5 * (first + last)
     par[k.BP_Z] = -float(np.mean(up))
-    par[k.BP_BOAT_TAIL] = values["boat_tail_share"]
+    par[k.BP_BOAT_TAIL] = values.boat_tail_share
     par[k.BP_PUSH_FACTOR] = 1.0
     par[k.BP_CROSS_FACTOR] = 1.0
     par[k.BP_MUNK_FACTOR] = float(
-        np.interp((last - first) / max(mean, 1e-6), values["fineness"], values["apparent_mass"])
+        np.interp((last - first) / max(mean, 1e-6), values.fineness, values.apparent_mass)
     )
     return rows, par
 
@@ -139,10 +144,10 @@ def _fill_nose(
     last: float,
 ) -> None:  # fmt: skip
     """Fill the area on which a lopsided vortex acts, weighed by the nose's fineness."""
-    values = read_toml("body_model.toml").values
+    values = tables.body_model()
     step = (last - first) / middle.size
-    length = values["nose_share"] * (last - first)
+    length = values.nose_share * (last - first)
     nose = middle < first + length
     depth = float(np.mean((0.5 * (width + height))[nose]))
-    strength = float(np.interp(length / depth, values["nose_fineness"], values["nose_asymmetry"]))
+    strength = float(np.interp(length / depth, values.nose_fineness, values.nose_asymmetry))
     rows[k.B_NOSE] = np.where(nose, strength * height * step, 0.0)

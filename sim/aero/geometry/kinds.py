@@ -1,9 +1,9 @@
 """What a surface is built from: sections, plates, or plates under leading-edge vortices."""
 
+from sim import tables
 from sim.aero.geometry.panels import aspect_ratio, half_chord_sweep, panels_of, upright
 from sim.aero.sections.separated import smooth_step
 from sim.describe.geometry import Surface
-from sim.tables.reading import read_toml
 
 
 def kind_of(surface: Surface) -> str:
@@ -21,7 +21,7 @@ def section_share(surface: Surface) -> float:
     """
     if surface.leading_edge_vortex or surface.role == "strake" or upright(surface):
         return 0.0
-    low, high = read_toml("strip_model.toml").values["section_aspect_ratios"]
+    low, high = tables.strip_model().section_aspect_ratios
     return float(smooth_step(aspect_ratio(surface), low, high))
 
 

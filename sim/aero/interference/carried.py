@@ -13,10 +13,9 @@ import numpy as np
 
 from sim.aero.geometry.kinds import kind_of
 from sim.aero.sections.own_air import met_across
-from sim.aero.sections.separated import smooth_step
+from sim.aero.sections.plates import plate_fade
 from sim.core.loads.lookup import CM, CN, DCM, DCN, G0, N_S, alpha_of_coordinate, grid
 from sim.describe.geometry import Surface
-from sim.tables.reading import read_toml
 
 MIDDLE = 0.5  # of the chord
 
@@ -40,11 +39,7 @@ def cross_flow_only(tables: np.ndarray, induced: tuple[float, float] = (0.0, 0.0
         Strength and lean as `own_air.in_own_air` takes them: the sine is that of the air
         before the panels turn it.
     """
-    m = read_toml("plate_model.toml").values
-    alpha = alpha_of_coordinate(grid())
-    fade = 1.0 - smooth_step(
-        np.degrees(np.abs(alpha)), m["attached_fade_from_deg"], m["attached_fade_to_deg"]
-    )
+    alpha, fade = alpha_of_coordinate(grid()), plate_fade()
     met = met_across(tables, *induced) * np.cos(alpha)
     law = np.sign(alpha) * met**2
     out = tables.copy()

@@ -10,11 +10,10 @@ import numpy as np
 
 from sim.aero.geometry.fuselage import outline
 from sim.aero.geometry.panels import Panel, carry_over, upright
-from sim.aero.sections.separated import smooth_step
+from sim.aero.sections.plates import plate_fade
 from sim.core import layout as k
-from sim.core.loads.lookup import CC, CM, CN, DCC, DCM, DCN, G0, alpha_of_coordinate, grid
+from sim.core.loads.lookup import CC, CM, CN, DCC, DCM, DCN, G0
 from sim.describe.geometry import Body
-from sim.tables.reading import read_toml
 
 MM = 1e-3
 
@@ -57,10 +56,7 @@ def attached_only(tables: np.ndarray) -> np.ndarray:
     The attached branch is what it was, as far as it can be: to where plate_model.toml lets it
     run into the separated one.
     """
-    m = read_toml("plate_model.toml").values
-    degrees = np.degrees(np.abs(alpha_of_coordinate(grid())))
-    kept = 1.0 - smooth_step(degrees, m["attached_fade_from_deg"], m["attached_fade_to_deg"])
-    out = tables.copy()
+    kept, out = plate_fade(), tables.copy()
     for static, change in ((CN, DCN), (CC, DCC), (CM, DCM)):
         separated = tables[..., static] - tables[..., G0] * tables[..., change]
         out[..., change] = tables[..., change] + kept * separated

@@ -15,6 +15,7 @@ from math import pi, radians, sin, tan
 
 import numpy as np
 
+from sim import tables
 from sim.aero.choice import elliptic_induced
 from sim.aero.geometry.felt import felt_strength
 from sim.aero.geometry.kinds import section_share
@@ -30,7 +31,6 @@ from sim.aero.geometry.panels import (
 )
 from sim.core import layout as k
 from sim.describe.geometry import Surface
-from sim.tables.reading import read_toml
 
 CHORDWISE, SPANWISE = 6, 20  # of the lattice; twice as many change the shape by 0.01
 MOST_AND_LEAST = (-1.0, 3.0)
@@ -88,7 +88,7 @@ def surface_row(surface: Surface, panel: Panel, strips: np.ndarray, slope: float
     slope : float
         Normal-force slope of its section [1/rad].
     """
-    values = read_toml("strip_model.toml").values
+    values = tables.strip_model()
     row = np.zeros(k.N_SURFACE_COLS)
     area = strips[k.S_AREA]
     row[k.F_AREA] = area.sum()
@@ -96,8 +96,8 @@ def surface_row(surface: Surface, panel: Panel, strips: np.ndarray, slope: float
     row[k.F_SPAN] = (1.0 if upright(surface) else 2.0) * half_span(surface)
     if upright(surface):
         row[k.F_SPAN] = panel.span
-    row[k.F_RATE_MAX] = values["induced_rate_limit_per_s"]
-    row[k.F_SPANS] = values["induced_lag_spans"]
+    row[k.F_RATE_MAX] = values.induced_rate_limit_per_s
+    row[k.F_SPANS] = values.induced_lag_spans
     ratio = aspect_ratio(surface)
     share, felt = section_share(surface), felt_strength(surface, slope)
     # a plate's makes downwash, but its own strips feel none of it
@@ -153,7 +153,7 @@ def _strake_turn(strake: Panel, tail: Panel) -> float:
     share = (np.arange(TAIL_POINTS) + 0.5) / TAIL_POINTS
     at = np.array([tail.point(t, 0.25) for t in share])
     weight = np.array([tail.chord(t) for t in share])
-    angle = radians(read_toml("strip_model.toml").values["strake_downwash_at_deg"])
+    angle = radians(tables.strip_model().strake_downwash_at_deg)
     below = (leaves - at[:, 0]) * sin(angle) + (at[:, 2] - strake.root[2])
     core = below**2 + off**2
     y = np.abs(at[:, 1])
@@ -170,7 +170,7 @@ def add_downwash(surfaces: tuple[Surface, ...], panels: list[Panel], rows: np.nd
     wing, tail = surfaces[wings[0]], surfaces[tails[0]]
     wp, tp = (next(p for p in panels if p.surface is s) for s in (wing, tail))
     arm = float(wp.point(0.4, 0.25)[0] - tp.point(0.4, 0.25)[0])
-    stalled = read_toml("strip_model.toml").values["stalled_downwash_share"]
+    stalled = tables.strip_model().stalled_downwash_share
     for j, surface in enumerate(surfaces):
         if surface is wing:
             turn = _downwash_per_lift(wing, tail)

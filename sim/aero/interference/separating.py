@@ -4,12 +4,12 @@ from math import radians
 
 import numpy as np
 
+from sim import tables
 from sim.aero.geometry.kinds import kind_of
 from sim.aero.geometry.panels import Panel, upright
 from sim.aero.sections.vortex import burst_alpha
 from sim.core import layout as k
 from sim.describe.geometry import Surface
-from sim.tables.reading import read_toml
 
 MM = 1e-3
 NONE = -1
@@ -37,22 +37,22 @@ def _slip_stall(surface: Surface) -> float:
     """
     if upright(surface) or not surface.mirrored:
         return 0.0
-    values = read_toml("strip_model.toml").values
+    values = tables.strip_model()
     burst = burst_per_sweep(surface.sweep_deg)
     if kind_of(surface) == "vortex":
         return burst
-    straight = -float(values["stall_shift_per_sideslip"])
-    at = [0.0, *values["stall_shift_sweep_deg"]]
+    straight = -values.stall_shift_per_sideslip
+    at = [0.0, *values.stall_shift_sweep_deg]
     return float(np.interp(surface.sweep_deg, at, [straight, 0.0, burst]))
 
 
 def _help(strake: Surface, right: np.ndarray) -> np.ndarray:
     """Return the delay of the stall [rad] at places right of the centreline (n,) [m]."""
-    values = read_toml("vortex_model.toml").values
+    values = tables.vortex_model()
     span = strake.panel_span_mm * MM
     tip = strake.root_right_mm * MM + span
-    out = (np.abs(right) - tip) / (values["help_reach_spans"] * span)
-    return radians(values["help_deg"]) * np.clip(1.0 - out, 0.0, 1.0)
+    out = (np.abs(right) - tip) / (values.help_reach_spans * span)
+    return radians(values.help_deg) * np.clip(1.0 - out, 0.0, 1.0)
 
 
 def fill_separation(
@@ -66,12 +66,14 @@ def fill_separation(
     owner : int array (n,)
         Surface of each strip.
     """
-    values = read_toml("strip_model.toml").values
+    values = tables.strip_model()
     for j, surface in enumerate(surfaces):
         mine = owner == j
-        flow = "vortex" if kind_of(surface) == "vortex" else "separation"
-        strips[k.S_RELAX, mine] = values[f"{flow}_relax_chords"]
-        strips[k.S_DELAY, mine] = values[f"{flow}_delay_chords"]
+        if kind_of(surface) == "vortex":
+            relax, delay = values.vortex_relax_chords, values.vortex_delay_chords
+        else:
+            relax, delay = values.separation_relax_chords, values.separation_delay_chords
+        strips[k.S_RELAX, mine], strips[k.S_DELAY, mine] = relax, delay
         right = strips[k.S_RY, mine]
         strips[k.S_SLIP_STALL, mine] = np.sign(right) * _slip_stall(surface)
         helper = helper_of(surfaces, surface)

@@ -1,24 +1,23 @@
 """Wake sources and which strips they can reach."""
 
-from collections.abc import Mapping
 from math import radians, sin, tan
-from typing import Any
 
 import numpy as np
 
+from sim import tables
 from sim.aero.choice import edge_sweep
 from sim.aero.geometry.fuselage import outline
 from sim.aero.geometry.panels import Panel, half_span, upright
 from sim.core import layout as k
 from sim.describe.geometry import Body, Surface
-from sim.tables.reading import read_toml
+from sim.tables.models.wake_model import WakeModel
 
 MM = 1e-3
 
 
 def surface_source(surface: Surface, panel: Panel, index: int, sweep_deg: float) -> np.ndarray:
     """Return the source row (N_SOURCE_COLS,) of a lying surface's plan form."""
-    values = read_toml("wake_model.toml").values
+    values = tables.wake_model()
     row = np.zeros(k.N_SOURCE_COLS)
     tip = half_span(surface)
     root_le, root_te = panel.point(0.0, 0.0), panel.point(0.0, 1.0)
@@ -34,7 +33,7 @@ def surface_source(surface: Surface, panel: Panel, index: int, sweep_deg: float)
         row[at0] = root[0] - (end[0] - root[0]) * gap / (1.0 - gap)
     row[k.W_Y1] = tip
     row[k.W_SURFACE] = index
-    row[k.W_DEPTH] = values["depth_surface"]
+    row[k.W_DEPTH] = values.depth_surface
     row[k.W_SWEPT] = sin(radians(sweep_deg)) ** 2
     _edges(row, values)
     return row
@@ -42,7 +41,7 @@ def surface_source(surface: Surface, panel: Panel, index: int, sweep_deg: float)
 
 def body_source(body: Body) -> np.ndarray:
     """Return the source row of a body seen from above, as a strip of its mean width."""
-    values = read_toml("wake_model.toml").values
+    values = tables.wake_model()
     row = np.zeros(k.N_SOURCE_COLS)
     first, last = body.stations[0].aft_mm * MM, body.stations[-1].aft_mm * MM
     aft = np.linspace(first + 0.5 * (last - first), last, 20)
@@ -52,18 +51,18 @@ def body_source(body: Body) -> np.ndarray:
     row[k.W_X_TE0] = row[k.W_X_TE1] = -last
     row[k.W_Y1] = 0.5 * float(np.mean(width))
     row[k.W_SURFACE] = -1.0
-    row[k.W_DEPTH] = values["depth_body"]
+    row[k.W_DEPTH] = values.depth_body
     row[k.W_SWEPT] = 1.0
-    row[k.W_SIN0] = sin(radians(values["body_from_deg"]))
-    row[k.W_SIN1] = sin(radians(values["body_whole_deg"]))
+    row[k.W_SIN0] = sin(radians(values.body_from_deg))
+    row[k.W_SIN1] = sin(radians(values.body_whole_deg))
     _edges(row, values)
     return row
 
 
-def _edges(row: np.ndarray, values: Mapping[str, Any]) -> None:
+def _edges(row: np.ndarray, values: WakeModel) -> None:
     """Fill how the edges spread and how soft they are."""
-    row[k.W_TAN] = tan(radians(values["edge_angle_deg"]))
-    row[k.W_SOFT] = values["edge_softness"]
+    row[k.W_TAN] = tan(radians(values.edge_angle_deg))
+    row[k.W_SOFT] = values.edge_softness
 
 
 def sources_and_pairs(

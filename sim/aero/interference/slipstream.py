@@ -4,9 +4,9 @@ from math import sqrt
 
 import numpy as np
 
+from sim import tables
 from sim.aero.geometry.panels import Panel
 from sim.describe.aeroplane import Aeroplane
-from sim.tables.reading import read_toml
 
 MM = 1e-3
 
@@ -53,7 +53,7 @@ def slipstream_shares(
         Widths of the strips along the panel.
     """
     shares = np.zeros(widths.size)
-    contraction = read_toml("strip_model.toml").values["slipstream_radius_share"]
+    contraction = tables.strip_model().slipstream_radius_share
     for propeller in aeroplane.propellers:
         radius = 0.5 * MM * aeroplane.propeller_units[propeller.propeller].diameter_mm
         hub = MM * np.array([-propeller.aft_mm, propeller.right_mm, -propeller.up_mm])

@@ -6,6 +6,7 @@ from typing import Literal, NamedTuple
 import numpy as np
 from scipy.interpolate import PchipInterpolator
 
+from sim import tables
 from sim.aero.sections.branches import Branch, assemble, mirrored
 from sim.aero.sections.own_air import in_own_air
 from sim.aero.sections.separated import (
@@ -18,12 +19,10 @@ from sim.aero.sections.separated import (
 )
 from sim.aero.sections.thin_aerofoil import CamberEffect, camber_effect
 from sim.core.loads.lookup import alpha_of_coordinate, grid
-from sim.tables.reading import read_csv, read_toml
 
 Edge = Literal["round", "sharp"]
 
 TWO_PI = 2.0 * np.pi
-BASE = "naca0015_sand80-2114.csv"
 
 
 class StallCurve(NamedTuple):
@@ -48,17 +47,12 @@ class Shape(NamedTuple):
     drag_factor: float
 
 
-@lru_cache
-def _model() -> dict:
-    return dict(read_toml("section_model.toml").values)
-
-
 def _measured(reynolds: float) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
     """Return alpha [deg], CN and CC of the measured table at one of its Reynolds numbers."""
-    columns = read_csv(BASE).columns
-    rows = columns["Re"] == reynolds
-    degrees = columns["alpha_deg"][rows]
-    lift, drag = columns["CL"][rows], columns["CD"][rows]
+    columns = tables.naca0015()
+    rows = columns.Re == reynolds
+    degrees = columns.alpha_deg[rows]
+    lift, drag = columns.CL[rows], columns.CD[rows]
     cos_a, sin_a = np.cos(np.radians(degrees)), np.sin(np.radians(degrees))
     return degrees, lift * cos_a + drag * sin_a, lift * sin_a - drag * cos_a
 
@@ -71,9 +65,9 @@ def _separated_curves(edge: Edge) -> tuple[PchipInterpolator, PchipInterpolator]
     lowest will do). Below, CN is a cubic from its slope at 0 to the measured value and
     slope, and CC follows from the measured drag and that CN.
     """
-    m = _model()
-    start = m["measured_from_deg"]
-    degrees, cn, cc = _measured(m["reynolds_lowest"])
+    m = tables.section_model()
+    start = m.measured_from_deg
+    degrees, cn, cc = _measured(m.reynolds_lowest)
     far = degrees >= start
     tail = PchipInterpolator(degrees[far], cn[far])
     near = np.arange(0.0, start, 2.5)
@@ -81,19 +75,19 @@ def _separated_curves(edge: Edge) -> tuple[PchipInterpolator, PchipInterpolator]
     span = np.radians(start)
     slope = np.degrees(float(tail.derivative()(start)))
     cubic = (
-        t * (1.0 - t) ** 2 * span * m["separated_slope_per_rad"][edge]
+        t * (1.0 - t) ** 2 * span * m.separated_slope_per_rad.of(edge)
         + t**2 * (3.0 - 2.0 * t) * float(tail(start))
         - t**2 * (1.0 - t) * span * slope
     )
     normal = PchipInterpolator(np.append(near, degrees[far]), np.append(cubic, cn[far]))
-    knots = np.array(m["separated_axial_at_deg"])
+    knots = np.array(m.separated_axial_at_deg)
     radians = np.radians(knots)
     drag = np.interp(knots, degrees, cn) * np.sin(radians) - np.interp(knots, degrees, cc) * np.cos(
         radians
     )
     axial = -(drag - normal(knots) * np.sin(radians)) / np.cos(radians)
     axial_knots = np.concatenate(([0.0], knots, degrees[far]))
-    axial_values = np.concatenate(([m["separated_axial_at_zero"]], axial, cc[far]))
+    axial_values = np.concatenate(([m.separated_axial_at_zero], axial, cc[far]))
     return normal, PchipInterpolator(axial_knots, axial_values)
 
 
@@ -106,14 +100,14 @@ def _stall_curve(reynolds: float) -> StallCurve:
     branch: that removes the dips of the low Reynolds numbers, which the free-streamline
     bound forbids. One pass of a 1-2-1 filter takes the corners off.
     """
-    m = _model()
+    m = tables.section_model()
     degrees, cn, cc = _measured(reynolds)
-    near = degrees <= m["seam_to_deg"]
+    near = degrees <= m.seam_to_deg
     degrees, cn, cc = degrees[near], cn[near], cc[near]
     alpha = np.radians(degrees)
     lift = cn * np.cos(alpha) + cc * np.sin(alpha)
     drag = cn * np.sin(alpha) - cc * np.cos(alpha)
-    peak = int(np.argmax(lift[degrees < m["seam_from_deg"]]))
+    peak = int(np.argmax(lift[degrees < m.seam_from_deg]))
     rising = degrees <= degrees[peak]
     growth = np.sum((drag - drag[0])[rising] * alpha[rising] ** 2) / np.sum(alpha[rising] ** 4)
     attached = TWO_PI * np.sin(alpha) * np.cos(alpha) + (drag[0] + growth * alpha**2) * np.sin(
@@ -124,7 +118,7 @@ def _stall_curve(reynolds: float) -> StallCurve:
     share = np.ones_like(degrees)
     share[first:] = (cn - separated)[first:] / (attached - separated)[first:]
     share = np.minimum.accumulate(np.clip(share, 0.0, 1.0))
-    share *= 1.0 - smooth_step(degrees, m["seam_from_deg"], m["seam_to_deg"])
+    share *= 1.0 - smooth_step(degrees, m.seam_from_deg, m.seam_to_deg)
     share[1:-1] = 0.25 * share[:-2] + 0.5 * share[1:-1] + 0.25 * share[2:]
     return StallCurve(float(degrees[peak]), float(drag[0]), float(growth), degrees, share)
 
@@ -138,9 +132,9 @@ def base_stall_curve(reynolds: float) -> StallCurve:
         On the chord; linear in its logarithm between the measured ones, constant beyond
         the ends stated in section_model.toml.
     """
-    m = _model()
-    low, high = m["reynolds_lowest"], m["reynolds_highest"]
-    measured = np.unique(read_csv(BASE).columns["Re"])
+    m = tables.section_model()
+    low, high = m.reynolds_lowest, m.reynolds_highest
+    measured = np.unique(tables.naca0015().Re)
     measured = measured[(measured >= low) & (measured <= high)]
     reynolds = min(max(reynolds, low), high)
     k = min(int(np.searchsorted(measured, reynolds, side="right")) - 1, measured.size - 2)
@@ -158,40 +152,40 @@ def base_stall_curve(reynolds: float) -> StallCurve:
 @lru_cache
 def section_shape(thickness_pct: float, edge: Edge) -> Shape:
     """Return how a section differs from the base, by section_shape.csv and its form factor."""
-    m = _model()
-    columns = read_csv("section_shape.csv").columns
-    rows = columns["edge"] == edge
-    thickness = columns["thickness_pct"][rows]
-    stall = np.interp(thickness_pct, thickness, columns["stall_share"][rows])
-    suction = np.interp(thickness_pct, thickness, columns["suction_share"][rows])
+    m = tables.section_model()
+    columns = tables.section_shape()
+    rows = columns.edge == edge
+    thickness = columns.thickness_pct[rows]
+    stall = np.interp(thickness_pct, thickness, columns.stall_share[rows])
+    suction = np.interp(thickness_pct, thickness, columns.suction_share[rows])
 
     def form(percent: float) -> float:
         t = 0.01 * percent
-        return 1.0 + m["form_factor_linear"] * t + m["form_factor_quartic"] * t**4
+        return 1.0 + m.form_factor_linear * t + m.form_factor_quartic * t**4
 
-    return Shape(float(stall), float(suction), form(thickness_pct) / form(m["base_thickness_pct"]))
+    return Shape(float(stall), float(suction), form(thickness_pct) / form(m.base_thickness_pct))
 
 
 @lru_cache
 def _separated_branch(aspect_ratio: float, edge: Edge) -> Branch:
     """Return separated flow on the grid, for a wing of this aspect ratio."""
-    m = _model()
+    m = tables.section_model()
     normal, axial = _separated_curves(edge)
     alpha = alpha_of_coordinate(grid())
     size = np.abs(alpha)
     degrees = np.minimum(np.degrees(size), 180.0)
     cn = normal(degrees)
-    match = np.radians(m["viterna_match_deg"])
-    cn_match, cc_match = float(normal(m["viterna_match_deg"])), float(axial(m["viterna_match_deg"]))
+    match = np.radians(m.viterna_match_deg)
+    cn_match, cc_match = float(normal(m.viterna_match_deg)), float(axial(m.viterna_match_deg))
     stall = StallPoint(
         match,
         cn_match * np.cos(match) + cc_match * np.sin(match),
         cn_match * np.sin(match) - cc_match * np.cos(match),
     )
     kept = aspect_ratio_share(size, aspect_ratio, float(normal(90.0)), stall)
-    backwards = smooth_step(degrees, m["reversed_fade_from_deg"], m["reversed_fade_to_deg"])
+    backwards = smooth_step(degrees, m.reversed_fade_from_deg, m.reversed_fade_to_deg)
     centre = centre_of_pressure(size)
-    centre += backwards * (m["reversed_centre"] - centre)
+    centre += backwards * (m.reversed_centre - centre)
     sign = np.sign(alpha)
     return Branch(sign * cn, axial(degrees), -sign * cn * (centre - 0.25)).scaled(kept)
 
@@ -212,17 +206,17 @@ def _attached_branch(
 
 def attached_fade() -> np.ndarray:
     """Return (N_S,): 1 where attached flow can exist, 0 where it cannot."""
-    m = _model()
+    m = tables.section_model()
     degrees = np.degrees(np.abs(alpha_of_coordinate(grid())))
-    return 1.0 - smooth_step(degrees, m["attached_fade_from_deg"], m["attached_fade_to_deg"])
+    return 1.0 - smooth_step(degrees, m.attached_fade_from_deg, m.attached_fade_to_deg)
 
 
 def _stall_centre(alpha: np.ndarray, camber: CamberEffect) -> np.ndarray:
     """Return the angle [rad] from which the stall is counted: camber brings it nearer to 0."""
-    m = _model()
+    m = tables.section_model()
     lifting = -np.sign(camber.zero_lift) * np.degrees(alpha)
-    upright = smooth_step(lifting, -m["camber_side_deg"], m["camber_side_deg"])
-    share, inverted = m["camber_stall_share"], m["camber_stall_share_inverted"]
+    upright = smooth_step(lifting, -m.camber_side_deg, m.camber_side_deg)
+    share, inverted = m.camber_stall_share, m.camber_stall_share_inverted
     return camber.zero_lift * (upright * (share + inverted) - inverted)
 
 
@@ -271,23 +265,23 @@ def section_table(
         See sim.core.loads.lookup. Sources: [sheldahl1981] for the base, [viterna1981] and
         [timmer2010] for aspect ratio, [goman1994] for the two branches.
     """
-    m = _model()
+    m = tables.section_model()
     alpha = alpha_of_coordinate(grid())
     curve = base_stall_curve(reynolds)
     shape = section_shape(thickness_pct, edge)
-    camber = camber_effect(camber_pct, m["camber_crest"])
+    camber = camber_effect(camber_pct, m.camber_crest)
     scale = post_stall_factor * stall_region_scale(alpha, stall_region_factor)
     separated = _separated_branch(aspect_ratio, edge).scaled(scale)
     attached = _attached_branch(alpha, curve, shape, camber)
     separated = separated.scaled(
-        under_swept_edge(separated.cn, attached.cn, alpha, m["separated_fullness"], edge_sweep_deg)
+        under_swept_edge(separated.cn, attached.cn, alpha, m.separated_fullness, edge_sweep_deg)
     )
     separated = in_own_air(separated.moved(centre_shift), *induced)
     from_stall_centre = np.degrees(alpha - _stall_centre(alpha, camber))
-    later = m["later_stall_deg"] + stall_shift_deg
+    later = m.later_stall_deg + stall_shift_deg
     stretch = curve.peak / max(curve.peak * shape.stall_share + later, 1.0)
     share = np.interp(np.abs(from_stall_centre) * stretch, curve.alpha_deg, curve.share, right=0.0)
     # the first lift is lost at the rear, with the load still about c/4; then it breaks
-    late_share = 1.0 - smooth_step(1.0 - share, m["moment_break_from"], m["moment_break_to"])
+    late_share = 1.0 - smooth_step(1.0 - share, m.moment_break_from, m.moment_break_to)
     table = assemble(attached, separated, share, attached_fade(), late_share)
     return mirrored(table) if camber_pct == 0.0 else table

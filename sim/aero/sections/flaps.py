@@ -4,10 +4,10 @@ from typing import NamedTuple
 
 import numpy as np
 
+from sim import tables
 from sim.aero.sections.plates import plate_normal_force_90
 from sim.aero.sections.separated import rayleigh_normal_force
 from sim.aero.sections.thin_aerofoil import cavity_flap, flap_effectiveness, flap_moment
-from sim.tables.reading import read_toml
 
 
 class FlapEffect(NamedTuple):
@@ -29,10 +29,10 @@ def flap_effect(chord_share: float, deflection: float) -> FlapEffect:
     """
     if chord_share >= 1.0:
         return FlapEffect(1.0, 0.0)
-    values = read_toml("flap_effect.toml").values
+    values = tables.flap_effect()
     degrees = abs(float(np.degrees(deflection)))
-    share = float(np.interp(degrees, values["deflection_deg"], values["share"]))
-    moment_share = float(np.interp(degrees, values["deflection_deg"], values["moment_share"]))
+    share = float(np.interp(degrees, values.deflection_deg, values.share))
+    moment_share = float(np.interp(degrees, values.deflection_deg, values.moment_share))
     return FlapEffect(
         share * flap_effectiveness(chord_share), moment_share * flap_moment(chord_share)
     )
@@ -61,10 +61,10 @@ def separated_flap(chord_share: float, aspect_ratio: float) -> SeparatedFlap:
     aspect_ratio : float
         Of the surface.
     """
-    values = read_toml("flap_effect.toml").values
-    level = plate_normal_force_90(aspect_ratio) / rayleigh_normal_force(0.5 * np.pi)
-    normal = 0.5 * np.pi * level * values["separated_share"] * cavity_flap(chord_share)
-    return SeparatedFlap(normal, -normal * (values["separated_centre"] - 0.25))
+    values = tables.flap_effect()
+    level = plate_normal_force_90(aspect_ratio) / float(rayleigh_normal_force(0.5 * np.pi))
+    normal = 0.5 * np.pi * level * values.separated_share * cavity_flap(chord_share)
+    return SeparatedFlap(normal, -normal * (values.separated_centre - 0.25))
 
 
 def flap_stall_share() -> float:
@@ -72,4 +72,4 @@ def flap_stall_share() -> float:
 
     The rest adds to the greatest lift, as plain flaps do; flap_effect.toml.
     """
-    return float(read_toml("flap_effect.toml").values["stall_share"])
+    return tables.flap_effect().stall_share

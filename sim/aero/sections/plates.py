@@ -9,6 +9,7 @@ from typing import NamedTuple
 
 import numpy as np
 
+from sim import tables
 from sim.aero.sections.aerofoil import Edge, section_shape
 from sim.aero.sections.branches import Branch, assemble, mirrored
 from sim.aero.sections.finite_wing import helmbold_slope
@@ -22,7 +23,6 @@ from sim.aero.sections.separated import (
     under_swept_edge,
 )
 from sim.core.loads.lookup import alpha_of_coordinate, grid
-from sim.tables.reading import read_csv, read_toml
 
 RIGHT_ANGLE = 0.5 * np.pi
 
@@ -41,17 +41,12 @@ class PlateShape(NamedTuple):
     width: float
 
 
-@lru_cache
-def _model() -> dict:
-    return dict(read_toml("plate_model.toml").values)
-
-
 def plate_normal_force_90(aspect_ratio: float) -> float:
     """Return CN of a plate across the flow: the square's times Eiffel's ratio."""
-    columns = read_csv("eiffel_plates_normal.csv").columns
-    rows = columns["series"] == "equal area 225 cm2"
-    ratio = np.interp(aspect_ratio, columns["aspect_ratio"][rows], columns["K_over_K_square"][rows])
-    return float(_model()["square_cd90"] * ratio)
+    columns = tables.eiffel_plates_normal()
+    rows = columns.series == "equal area 225 cm2"
+    ratio = np.interp(aspect_ratio, columns.aspect_ratio[rows], columns.K_over_K_square[rows])
+    return float(tables.plate_model().square_cd90 * ratio)
 
 
 def separated_normal_force(folded: Floats, cn90: float, fullness: float) -> Floats:
@@ -61,8 +56,8 @@ def separated_normal_force(folded: Floats, cn90: float, fullness: float) -> Floa
 
 
 def _fullness(aspect_ratio: float) -> float:
-    m = _model()
-    return float(np.interp(aspect_ratio, m["separated_aspect_ratios"], m["separated_fullness"]))
+    m = tables.plate_model()
+    return float(np.interp(aspect_ratio, m.separated_aspect_ratios, m.separated_fullness))
 
 
 def _fit(row: int) -> tuple[float, float, float, float]:
@@ -72,15 +67,15 @@ def _fit(row: int) -> tuple[float, float, float, float]:
     Helmbold's slope. The logistic then has the height that puts the sum of both branches
     on his peak, and the slope that makes it level there, but no less than a least width.
     """
-    m, columns = _model(), read_csv("eiffel_plates_inclined.csv").columns
-    aspect_ratio = float(columns["aspect_ratio"][row])
+    m, columns = tables.plate_model(), tables.eiffel_plates_inclined()
+    aspect_ratio = float(columns.aspect_ratio[row])
     cn90 = plate_normal_force_90(aspect_ratio)
     slope = helmbold_slope(aspect_ratio)
-    peak_deg = float(columns["at_alpha_deg"][row])
+    peak_deg = float(columns.at_alpha_deg[row])
     degrees = np.array([6.0, 12.0, 20.0])
-    names = ("CN_over_CN90_at_6deg", "at_12deg", "at_20deg")
-    measured = cn90 * np.array([columns[name][row] for name in names])
-    used = degrees <= m["fit_below_peak_share"] * peak_deg
+    shares = columns.CN_over_CN90_at_6deg, columns.at_12deg, columns.at_20deg
+    measured = cn90 * np.array([share[row] for share in shares])
+    used = degrees <= m.fit_below_peak_share * peak_deg
     sin_a, cos_a = np.sin(np.radians(degrees)), np.cos(np.radians(degrees))
     rest = (measured - slope * sin_a * cos_a)[used]
     side_edge = max(0.0, float(np.sum(rest * sin_a[used] ** 2) / np.sum(sin_a[used] ** 4)))
@@ -93,21 +88,21 @@ def _fit(row: int) -> tuple[float, float, float, float]:
     peak, step = np.radians(peak_deg), 1e-4
     on, off = branches(peak)
     (on_up, off_up), (on_down, off_down) = branches(peak + step), branches(peak - step)
-    height = cn90 * float(columns["first_max_CN_over_CN90"][row])
+    height = cn90 * float(columns.first_max_CN_over_CN90[row])
     share = float(np.clip((height - off) / (on - off), 0.05, 0.95))
     rise = ((on_up - on_down) * share + (off_up - off_down) * (1.0 - share)) / (2.0 * step)
     fall = max(rise / (on - off), 1e-6)
-    width = max(share * (1.0 - share) / fall, float(np.radians(m["stall_width_least_deg"])))
+    width = max(share * (1.0 - share) / fall, float(np.radians(m.stall_width_least_deg)))
     return side_edge, fullness, peak - width * np.log((1.0 - share) / share), width
 
 
 @lru_cache
 def plate_shape(aspect_ratio: float) -> PlateShape:
     """Return the shape of a plate, linear in aspect ratio between Eiffel's (1 to 6)."""
-    columns = read_csv("eiffel_plates_inclined.csv").columns
-    rows = np.flatnonzero(np.isfinite(columns["at_alpha_deg"]))
+    columns = tables.eiffel_plates_inclined()
+    rows = np.flatnonzero(np.isfinite(columns.at_alpha_deg))
     fits = np.array([_fit(int(row)) for row in rows])
-    at = columns["aspect_ratio"][rows]
+    at = columns.aspect_ratio[rows]
     values = [float(np.interp(aspect_ratio, at, fits[:, i])) for i in range(fits.shape[1])]
     return PlateShape(plate_normal_force_90(aspect_ratio), *values)
 
@@ -162,7 +157,7 @@ def plate_table(
     array (N_S, N_COLUMNS)
         See sim.core.loads.lookup. Sources: [helmbold1942], [eiffel1910], [hoerner1965].
     """
-    m, shape = _model(), plate_shape(plate_aspect_ratio)
+    m, shape = tables.plate_model(), plate_shape(plate_aspect_ratio)
     shape = shape._replace(side_edge=side_edge_factor * shape.side_edge)
     stall_region_factor *= side_edge_factor
     alpha = alpha_of_coordinate(grid())
@@ -171,9 +166,9 @@ def plate_table(
     scale = post_stall_factor * stall_region_scale(alpha, stall_region_factor)
     separated = separated_branch(shape.cn90, shape.fullness).scaled(scale)
     if potential_centre is None:
-        columns = read_csv("potential_centre.csv").columns
+        columns = tables.potential_centre()
         potential_centre = float(
-            np.interp(slope_aspect_ratio, columns["aspect_ratio"], columns["rectangle"])
+            np.interp(slope_aspect_ratio, columns.aspect_ratio, columns.rectangle)
         )
     suction = section_shape(thickness_pct, edge).suction
     attached = _attached_branch(slope_aspect_ratio, shape, suction, potential_centre)
@@ -181,24 +176,29 @@ def plate_table(
         under_swept_edge(separated.cn, attached.cn, alpha, shape.fullness, edge_sweep_deg)
     )
     separated = separated.moved(centre_shift)
-    drag = friction_drag(m["friction_one_side"], thickness_pct)
+    drag = friction_drag(m.friction_one_side, thickness_pct)
     attached = attached._replace(cc=attached.cc - drag * np.cos(alpha))
     separated = separated._replace(cc=-drag * np.cos(alpha))
     separated = in_own_air(separated, *induced)
     centre = shape.centre + np.radians(stall_shift_deg)
     logistic = 1.0 / (1.0 + np.exp((folded - centre) / shape.width))
     share = np.minimum(1.0, logistic * (1.0 + np.exp(-centre / shape.width)))
-    fade = 1.0 - smooth_step(
-        np.degrees(folded), m["attached_fade_from_deg"], m["attached_fade_to_deg"]
-    )
+    fade = 1.0 - smooth_step(np.degrees(folded), m.attached_fade_from_deg, m.attached_fade_to_deg)
     return mirrored(assemble(attached, separated, share, fade))
+
+
+def plate_fade() -> np.ndarray:
+    """Return (N_S,): 1 where a plate's attached flow can exist, 0 where it cannot."""
+    m = tables.plate_model()
+    degrees = np.degrees(np.abs(alpha_of_coordinate(grid())))
+    return 1.0 - smooth_step(degrees, m.attached_fade_from_deg, m.attached_fade_to_deg)
 
 
 def friction_drag(one_side: float, thickness_pct: float) -> float:
     """Return CD of both sides: friction times the form factor of section_model.toml."""
-    m = read_toml("section_model.toml").values
+    m = tables.section_model()
     t = 0.01 * thickness_pct
-    return 2.0 * one_side * (1.0 + m["form_factor_linear"] * t + m["form_factor_quartic"] * t**4)
+    return 2.0 * one_side * (1.0 + m.form_factor_linear * t + m.form_factor_quartic * t**4)
 
 
 @lru_cache
@@ -219,7 +219,7 @@ def _attached_branch(
     Suction of a wing with elliptic loading is (a - a²/(pi AR)) sin², the leading-edge
     thrust that its induced drag leaves [polhamus1966]; flying backwards there is none.
     """
-    m = _model()
+    m = tables.plate_model()
     alpha = alpha_of_coordinate(grid())
     sin_a, cos_a = np.sin(alpha), np.cos(alpha)
     slope = helmbold_slope(aspect_ratio)
@@ -227,8 +227,8 @@ def _attached_branch(
     edges = shape.side_edge * sin_a * np.abs(sin_a)
     forward = cos_a > 0.0
     place = np.where(forward, centre, 1.0 - centre)
-    edge_place = np.where(forward, m["side_edge_centre"], 1.0 - m["side_edge_centre"])
-    kept = suction / (1.0 + (alpha / np.radians(m["suction_half_deg"])) ** 4)
+    edge_place = np.where(forward, m.side_edge_centre, 1.0 - m.side_edge_centre)
+    kept = suction / (1.0 + (alpha / np.radians(m.suction_half_deg)) ** 4)
     thrust = kept * (slope - slope**2 / (np.pi * aspect_ratio)) * sin_a**2
     return Branch(
         linear + edges,

@@ -4,7 +4,7 @@ from typing import NamedTuple
 
 import numpy as np
 
-from sim.tables.reading import read_toml
+from sim import tables
 
 Floats = float | np.ndarray
 
@@ -101,8 +101,8 @@ def swept_fullness(sweep_deg: float) -> float:
     force at 35 to 50 degrees, long after burst has come forward over the wing
     [wentz1968]; an unswept plate about 1.05.
     """
-    values = read_toml("vortex_model.toml").values
-    return float(np.interp(sweep_deg, values["swept_from_to_deg"], values["swept_fullness"]))
+    values = tables.vortex_model()
+    return float(np.interp(sweep_deg, values.swept_from_to_deg, values.swept_fullness))
 
 
 def kept_by_sweep(alpha: np.ndarray, fullness: float, swept: float) -> np.ndarray:
@@ -142,13 +142,13 @@ def under_swept_edge(
     sweep_deg : float [deg]
         Of the leading edge.
     """
-    values = read_toml("vortex_model.toml").values
+    values = tables.vortex_model()
     gain = kept_by_sweep(alpha, fullness, swept_fullness(sweep_deg))
-    most = values["separated_most_share"] * np.abs(attached)
+    most = values.separated_most_share * np.abs(attached)
     raised = np.abs(separated) * gain
     soft = raised * most / np.maximum((raised**6 + most**6) ** (1.0 / 6.0), 1e-12)
     # never less than it was, and where no flow can be attached the bound means nothing
-    free = smooth_step(np.degrees(np.abs(alpha)), *values["separated_bound_fades_deg"])
+    free = smooth_step(np.degrees(np.abs(alpha)), *values.separated_bound_fades_deg)
     return np.maximum(1.0, (soft + free * (raised - soft)) / np.maximum(np.abs(separated), 1e-12))
 
 
@@ -183,5 +183,5 @@ def stall_region_scale(alpha: np.ndarray, factor: float) -> np.ndarray:
         On the forces of separated flow there.
     """
     degrees = np.degrees(np.minimum(np.abs(alpha), np.pi - np.abs(alpha)))
-    whole, gone = read_toml("strip_model.toml").values["stall_region_deg"]
+    whole, gone = tables.strip_model().stall_region_deg
     return 1.0 + (factor - 1.0) * (1.0 - smooth_step(degrees, whole, gone))

@@ -2,11 +2,11 @@
 
 import numpy as np
 
+from sim import tables
 from sim.aero.sections.branches import Branch, assemble, mirrored
 from sim.aero.sections.plates import friction_drag, plate_shape, separated_branch
 from sim.aero.sections.separated import smooth_step, stall_region_scale, under_swept_edge
 from sim.core.loads.lookup import alpha_of_coordinate, grid
-from sim.tables.reading import read_csv, read_toml
 
 
 def burst_alpha(sweep_deg: float) -> float:
@@ -18,8 +18,8 @@ def burst_alpha(sweep_deg: float) -> float:
         Of the leading edge, less the sideslip on the windward side; vortex_burst.csv,
         ± 4°, its end values beyond its ends.
     """
-    columns = read_csv("vortex_burst.csv").columns
-    return float(np.interp(sweep_deg, columns["sweep_deg"], columns["burst_alpha_deg"]))
+    columns = tables.vortex_burst()
+    return float(np.interp(sweep_deg, columns.sweep_deg, columns.burst_alpha_deg))
 
 
 def vortex_table(
@@ -60,25 +60,23 @@ def vortex_table(
     centre_shift : float
         Moves the centre of pressure of separated flow aft, as a share of the chord.
     """
-    m = read_toml("vortex_model.toml").values
+    m = tables.vortex_model()
     alpha = alpha_of_coordinate(grid())
     sin_a, cos_a = np.sin(alpha), np.cos(alpha)
     if potential_centre is None:
-        columns = read_csv("potential_centre.csv").columns
-        potential_centre = float(
-            np.interp(plate_aspect_ratio, columns["aspect_ratio"], columns["delta"])
-        )
+        columns = tables.potential_centre()
+        potential_centre = float(np.interp(plate_aspect_ratio, columns.aspect_ratio, columns.delta))
     linear = kp * sin_a * np.maximum(cos_a, 0.0)
     vortex = vortex_factor * kv * sin_a * np.abs(sin_a)
     shape = plate_shape(plate_aspect_ratio)
     separated = separated_branch(shape.cn90, shape.fullness).scaled(
         post_stall_factor * stall_region_scale(alpha, stall_region_factor)
     )
-    friction = -friction_drag(m["friction_one_side"], 0.0) * cos_a
+    friction = -friction_drag(m.friction_one_side, 0.0) * cos_a
     attached = Branch(
         linear + vortex,
         friction,
-        -linear * (potential_centre - 0.25) - vortex * (m["vortex_centre"] - 0.25),
+        -linear * (potential_centre - 0.25) - vortex * (m.vortex_centre - 0.25),
     )
     separated = separated.scaled(
         under_swept_edge(separated.cn, attached.cn, alpha, shape.fullness, edge_sweep_deg)
@@ -87,7 +85,7 @@ def vortex_table(
     degrees = np.degrees(np.abs(alpha))
     start = burst_alpha_deg + burst_shift_deg
     share = 1.0 - smooth_step(
-        degrees, max(start - m["burst_lead_deg"], 0.0), start + m["burst_width_deg"]
+        degrees, max(start - m.burst_lead_deg, 0.0), start + m.burst_width_deg
     )
-    fade = 1.0 - smooth_step(degrees, m["attached_fade_from_deg"], m["attached_fade_to_deg"])
+    fade = 1.0 - smooth_step(degrees, m.attached_fade_from_deg, m.attached_fade_to_deg)
     return mirrored(assemble(attached, separated._replace(cc=friction), share, fade))

@@ -8,12 +8,12 @@ from typing import NamedTuple
 import numpy as np
 from numpy.typing import ArrayLike
 
+from sim import tables
 from sim.core.steady.forced import oscillated
 from sim.describe import Aeroplane, SetUp, SetUpBlock
 from sim.describe.faults import hint
 from sim.fly.tunnel.reference import TunnelReference, mount, servo_angles
 from sim.pack.assemble import Assembled
-from sim.tables.reading import read_toml
 
 AXES = {"roll": 0, "pitch": 1, "yaw": 2}
 LEAST_STEPS = 120  # a cycle
@@ -123,7 +123,7 @@ def forced_oscillation(
     servos = servo_angles(mounted.assembled, deflections_deg or {}, ())
     turned = np.zeros(3)
     turned[AXES[axis]] = 1.0
-    steps = max(LEAST_STEPS, ceil(2.0 * pi / (omega * read_toml("flight.toml").values["step_s"])))
+    steps = max(LEAST_STEPS, ceil(2.0 * pi / (omega * tables.flight().step_s)))
     loads = np.array([
         [
             oscillated(

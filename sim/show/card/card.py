@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass
 
+from sim import tables
 from sim.describe import Aeroplane, SetUp, StudyFiles
 from sim.power.pack import usable_mah
 from sim.show.card.answer import answer_lines, order_text, verdict_text
@@ -14,7 +15,6 @@ from sim.show.words.throws import Throw, edge_mm, pitch_throw, throws_of
 from sim.study.ladder.ladder import Ladder, own_setup
 from sim.study.result import SetUpResult, StudyResult
 from sim.study.standing.outcomes import recovery_of
-from sim.tables.reading import read_toml
 
 MOST_MANOEUVRES = 3  # on the first page; the others stand overleaf
 PROGRAM = "program and tables"  # among the study's sources
@@ -141,9 +141,9 @@ def _gyro(setup: SetUp) -> tuple[Rows, str]:
 
 
 def _speeds(aeroplane: Aeroplane, found: SetUpResult) -> Pairs:
-    values = read_toml("card.toml").values
+    values = tables.card()
     trim, stall = found.trim, found.stall_speed_mps
-    approach = values["approach_over_stall"]
+    approach = values.approach_over_stall
     return (
         ("Stall", f"{stall:.1f} m/s, power off"),
         ("Approach", f"{approach * stall:.1f} m/s ({approach:g} x stall)"),
@@ -155,7 +155,7 @@ def _speeds(aeroplane: Aeroplane, found: SetUpResult) -> Pairs:
 
 def timer_text(aeroplane: Aeroplane, pack: str) -> str:
     """Return how the timer is found for a pack: flown and charged, not computed."""
-    flown = read_toml("card.toml").values["timed_flight_min"]
+    flown = tables.card().timed_flight_min
     capacity = aeroplane.packs[pack].capacity_mah
     usable = usable_mah(aeroplane.packs[pack])
     share = 100.0 * usable / capacity
@@ -167,10 +167,10 @@ def timer_text(aeroplane: Aeroplane, pack: str) -> str:
 
 def _aborts(pitch: Throw | None, found: SetUpResult, ladder: Ladder) -> tuple[str, ...]:
     """Return the limits at which a test ends, written before take-off."""
-    values = read_toml("card.toml").values
-    drop = read_toml("judge.toml").values["bank_drop_deg"]
+    values = tables.card()
+    drop = tables.judge().bank_drop_deg
     rules = [f"a wing drops more than {drop:.0f}° other than in the stall or spin you asked for"]
-    share = values["trim_share_of_travel"]
+    share = values.trim_share_of_travel
     if pitch is not None:
         ends = " or ".join(
             f"{share * deg:.1f}° {way} ({edge_mm(pitch.arm_mm, share * deg):.0f} mm)"
@@ -188,7 +188,7 @@ def _aborts(pitch: Throw | None, found: SetUpResult, ladder: Ladder) -> tuple[st
     called = " or ".join(f"{x:.0f} m" for x in floors)
     return (
         *rules,
-        f"any buzz is heard, a cell is under {values['least_cell_v']:.1f} V, or the timer rings",
+        f"any buzz is heard, a cell is under {values.least_cell_v:.1f} V, or the timer rings",
         f"the spotter calls the floor, {called}: recover, climb, land",
         "anything is not as printed: land, look, go one step back",
     )

@@ -6,6 +6,7 @@ from matplotlib.axes import Axes
 from matplotlib.figure import Figure
 from matplotlib.lines import Line2D
 
+from sim import tables
 from sim.pack.stalling import Stall
 from sim.show.drawing.canvas import BLUE, FAINT, INK, ORANGE, SHEET, WINE, one_axes, styled
 from sim.spin.births import (
@@ -20,7 +21,6 @@ from sim.spin.births import (
 )
 from sim.spin.mapped import Mapped
 from sim.spin.roots import SpinRoot
-from sim.tables.reading import read_toml
 
 SHAPES = {SPIN: "o", SPIRAL: "v", DEEP_STALL: "s", TAIL_FIRST: "s", MUSH: "D", GLIDE: "D"}
 WITH, AGAINST = BLUE, ORANGE  # turning with the rudder held for the spin, or against it
@@ -86,11 +86,11 @@ def _mark(axes: Axes, at: float, root: SpinRoot, stall: Stall) -> None:
 
 def _bands(axes: Axes, lowest: float, highest: float) -> None:
     """Draw the bounds of the named spin modes, with the names at the right."""
-    modes = read_toml("judge.toml").values["spin_modes"]
+    modes = tables.judge().spin_modes
     signs = ((1.0, ""), (-1.0, "inverted, ")) if lowest < 0.0 else ((1.0, ""),)
     for sign, prefix in signs:
         low = 0.0
-        for upper, name in zip(modes["upper_alpha_deg"], modes["names"], strict=True):
+        for upper, name in zip(modes.upper_alpha_deg, modes.names, strict=True):
             middle = sign * 0.5 * (low + upper)
             axes.axhline(sign * low, color=FAINT, lw=0.7, ls=":", zorder=1)
             if middle > lowest:

@@ -1,5 +1,6 @@
 """A deep stall in words: which flights hung, what the pilot sees, what ended it."""
 
+from sim import tables
 from sim.judge import Hang, Outcome
 from sim.show.words.phrases import limits_text, listed, spoken
 from sim.study.result import DeepStall, SetUpResult, StudyResult, WayOut
@@ -9,7 +10,6 @@ from sim.study.standing.deep_stalls import (
     never_to_hang,
     way_outcome,
 )
-from sim.tables.reading import read_toml
 
 STICK_ALONE = "stick_forward_alone"
 NOTHING = "nothing tried ended it"
@@ -62,14 +62,14 @@ def lost_text(found: DeepStall) -> str:
 
 def seen_text(found: DeepStall) -> str:
     """Return what the pilot sees, worked out from the numbers."""
-    hang, values = found.hang, read_toml("judge.toml").values
-    parts = [_nose(hang.nose_deg, values["seen_level_deg"]), _fall(hang)]
-    if hang.swing_deg >= values["seen_swing_deg"]:
+    hang, values = found.hang, tables.judge()
+    parts = [_nose(hang.nose_deg, values.seen_level_deg), _fall(hang)]
+    if hang.swing_deg >= values.seen_swing_deg:
         often = f" every {hang.period_s:.1f} s" if hang.period_s > 0.0 else ", in no steady time"
         parts.append(f"it nods by about {_size(hang.swing_deg)} either way{often}")
-    if hang.wallow_deg >= values["seen_swing_deg"]:
+    if hang.wallow_deg >= values.seen_swing_deg:
         parts.append(f"the wings rock by about {_size(hang.wallow_deg)}")
-    turns = hang.turn_dps >= values["seen_turn_dps"]
+    turns = hang.turn_dps >= values.seen_turn_dps
     parts.append(
         f"it turns slowly, once in {360.0 / hang.turn_dps:.0f} s" if turns else "it hardly turns"
     )
@@ -171,10 +171,10 @@ def _upper(text: str) -> str:
 
 def note() -> str:
     """Return how ways out are flown, and what their numbers are."""
-    values = read_toml("judge.toml").values
+    values = tables.judge()
     return (
         "Ways out are flown by the draws that hang, from where they hang: the recovery is given up "
-        f"once it has hung for {values['deep_stall_for_s']:g} s. Height: from the first input of "
+        f"once it has hung for {values.deep_stall_for_s:g} s. Height: from the first input of "
         "the way out to level, of those that came out; what was sunk before comes on top. Yes: "
-        f"the lower 95 % limit is at least {100.0 * values['deep_stall_ends_share']:.0f} %."
+        f"the lower 95 % limit is at least {100.0 * values.deep_stall_ends_share:.0f} %."
     )

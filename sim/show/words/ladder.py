@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 from math import ceil
 
+from sim import tables
 from sim.core import script_layout as s
 from sim.describe import Aeroplane
 from sim.judge import wilson
@@ -15,7 +16,6 @@ from sim.study.ladder.predictions import HIGH, LOW, Band
 from sim.study.ladder.way import AFRESH, BALANCE
 from sim.study.limits.interval import forward_mm
 from sim.study.result import CaseResult
-from sim.tables.reading import read_toml
 
 
 @dataclass(frozen=True)
@@ -177,7 +177,7 @@ def _moves(step: Step, before: Step | None, aeroplane: Aeroplane) -> str:
 
 def _flown(step: Step) -> str:
     case = step.case
-    above = max(read_toml("card.toml").values["trim_above_m"], case.floor_m)
+    above = max(tables.card().trim_above_m, case.floor_m)
     text = f"trim hands off above {above:.0f} m, then {case.manoeuvre_title}. "
     text += f"Enter at {case.entry_m:.0f} m, floor {case.floor_m:.0f} m, "
     text += f"recover by: {case.recovery_title}. "

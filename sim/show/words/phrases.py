@@ -4,11 +4,11 @@ from collections.abc import Sequence
 
 import numpy as np
 
+from sim import tables
 from sim.core import script_layout as s
 from sim.judge import Outcome, Reason, Shares, Spin, can_show, least_draws
 from sim.study.result import CaseResult, StudyResult
 from sim.study.standing.heights import Budget, at_least_m, budget, ceiling_m
-from sim.tables.reading import read_toml
 
 # The order of a check list; shown with every result.
 CAUTIONS = (
@@ -102,10 +102,10 @@ def touched_text(shares: Shares) -> str:
     """Return how many of the flights that held went to high angles for a moment; maybe empty."""
     if not shares.touched:
         return ""
-    values = read_toml("judge.toml").values
+    values = tables.judge()
     return (
-        f"of the {shares.held} that held, {shares.touched} went beyond {values['alpha_deg']:.0f} "
-        f"deg for less than {values['alpha_for_s']:g} s"
+        f"of the {shares.held} that held, {shares.touched} went beyond {values.alpha_deg:.0f} "
+        f"deg for less than {values.alpha_for_s:g} s"
     )
 
 

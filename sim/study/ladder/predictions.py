@@ -7,6 +7,7 @@ from pathlib import Path
 
 import numpy as np
 
+from sim import tables
 from sim.core import layout as k
 from sim.core import script_layout as s
 from sim.core.flights.perturb import perturbed
@@ -22,7 +23,6 @@ from sim.study.running import Leg, Runner
 from sim.study.standing.heights import ceiling_m
 from sim.study.storing import FlightStore
 from sim.study.study import Watch
-from sim.tables.reading import read_toml
 from sim.trim.trimming import level
 
 LOW, MIDDLE, HIGH = 0.1, 0.5, 0.9
@@ -77,7 +77,7 @@ def mildest_first(files: StudyFiles, wanted: SetUpResult, recovery: str) -> list
     to the peak angle of attack. Those that have no such height come last.
     """
     flown = {c.manoeuvre: c for c in wanted.cases if c.recovery == recovery}
-    same = read_toml("card.toml").values["same_height_m"]
+    same = tables.card().same_height_m
 
     def rank(case: Case) -> tuple[float, float]:
         found = flown.get(case.manoeuvre)
@@ -100,10 +100,10 @@ class Predictor:
         watch: Watch | None = None,
     ) -> None:
         """Keep flights under ``folder``, with those of the study, if one is given."""
-        values = read_toml("card.toml").values
+        values = tables.card()
         study = files.study
         self.files = files
-        self.count = int(values["ladder_draws"])
+        self.count = values.ladder_draws
         self.ceiling_m = ceiling_m()
         self.draws = make_draws(flown_spreads(files.aeroplane), self.count, study.seed)
         ended = (watch or Watch()).ended

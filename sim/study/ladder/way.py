@@ -5,9 +5,9 @@ from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, field
 from math import ceil
 
+from sim import tables
 from sim.describe import Aeroplane, FileFault, SetUp
 from sim.study.combinations import gyro_words, nozzle_words, throws_changed, weights_words
-from sim.tables.reading import read_toml
 from sim.weigh import weigh
 
 TODAY, BALANCE, AFRESH = "today", "balance", "afresh"
@@ -58,9 +58,9 @@ class Way:
 
 def largest_step_mm(mean_chord_mm: float) -> float:
     """Return by how much a balance point may go aft in one flight [mm]."""
-    values = read_toml("card.toml").values
-    most: float = values["most_step_pct_mac"] / 100.0 * mean_chord_mm
-    return float(min(max(most, values["least_step_mm"]), values["most_step_mm"]))
+    values = tables.card()
+    most = values.most_step_pct_mac / 100.0 * mean_chord_mm
+    return float(min(max(most, values.least_step_mm), values.most_step_mm))
 
 
 def balances(start_mm: float, end_mm: float, step_mm: float) -> list[float]:
@@ -70,7 +70,7 @@ def balances(start_mm: float, end_mm: float, step_mm: float) -> list[float]:
     that cannot be told apart are one.
     """
     way = end_mm - start_mm
-    if abs(way) < read_toml("card.toml").values["same_balance_mm"]:
+    if abs(way) < tables.card().same_balance_mm:
         return [start_mm]
     if way < 0.0:
         return [start_mm, end_mm]
@@ -134,10 +134,10 @@ def afresh(
     to_wanted : bool
         True: the last stop is ``wanted`` itself; False: as it, at ``goal_mm``.
     """
-    values = read_toml("card.toml").values
+    values = tables.card()
     weighed = weigh(aeroplane, wanted)
     step = largest_step_mm(1000.0 * weighed.reference.mean_chord_m)
-    start = min(goal_mm, max(front_mm, goal_mm - values["afresh_steps_forward"] * step))
+    start = min(goal_mm, max(front_mm, goal_mm - values.afresh_steps_forward * step))
     own = {name for name, _ in weighed.added_weights}
     setups: list[SetUp] = []
     for place in reversed(balances(start, goal_mm, step_mm=step)):

@@ -6,6 +6,7 @@ limit holds over all manoeuvres asked, by one recovery, and is also given for ea
 
 from collections.abc import Callable, Sequence
 
+from sim import tables
 from sim.describe import StudyFiles
 from sim.pack.assemble import Assembled
 from sim.study.combinations import Combination, combination_key, gyro_words, searches
@@ -14,7 +15,6 @@ from sim.study.limits.interval import Interval, limit_interval
 from sim.study.limits.search import Search
 from sim.study.result import AftLimit, ManoeuvreLimit
 from sim.study.running import Runner
-from sim.tables.reading import read_toml
 from sim.trim.trimming import level, neutral_point_pct
 
 FORWARD = -1e9  # stands for a limit forward of all that was tried
@@ -94,7 +94,7 @@ def _of_manoeuvre(
     good, bad = whole if ends else search.limit(recovery, (name,))
     found = Interval(None, None)
     if good is not None:
-        reach = float(read_toml("study.toml").values["fit_reach_mm"])
+        reach = tables.study().fit_reach_mm
         found = limit_interval(
             search.lost[recovery, name], search.bearable, search.wish.draws, reach
         )

@@ -25,7 +25,7 @@ from scipy.optimize import brentq, minimize_scalar
 from scipy.special import expit, logit
 from scipy.stats import beta, chi2
 
-from sim.tables.reading import read_toml
+from sim import tables
 
 FALL = 0.5 * float(chi2.ppf(0.95, 1))  # of the log likelihood
 
@@ -115,7 +115,7 @@ def limit_interval(
     reach_mm : float
         How far beyond the balance points flown an end is still looked for.
     """
-    found = near(brackets_of(lost), float(read_toml("study.toml").values["fit_share"]))
+    found = near(brackets_of(lost), tables.study().fit_share)
     if not np.isfinite(found.high).any():
         return Interval(None, None)
     share = even_odds_share(bearable, draws)
@@ -130,7 +130,7 @@ def limit_interval(
     heights = np.array([curve.profile(x) for x in grid])
     top = float(grid[heights.argmax()]) if heights.max() > -best.fun else float(best.x)
     floor = max(float(heights.max()), -float(best.fun)) - FALL
-    half = 0.5 * float(read_toml("study.toml").values["search_tolerance_mm"])
+    half = 0.5 * tables.study().search_tolerance_mm
     low = _crossing(curve, floor, ends[0], top)
     high = _crossing(curve, floor, ends[1], top)
     # the search itself tells balance points apart only so finely
@@ -144,8 +144,8 @@ class _Curve:
         """Fix the logit of the share lost at the balance point that is asked for."""
         self.brackets = brackets
         self.level = level
-        values = read_toml("study.toml").values
-        self.steep = float(values["fit_least_width_mm"]), float(values["fit_most_width_mm"])
+        values = tables.study()
+        self.steep = values.fit_least_width_mm, values.fit_most_width_mm
 
     def profile(self, x: float) -> float:
         """Return the log likelihood with the share lost at ``x`` [mm], at its best width."""

@@ -12,6 +12,7 @@ from collections.abc import Callable, Mapping, Sequence
 
 import numpy as np
 
+from sim import tables
 from sim.describe import FileFault, StudyFiles
 from sim.judge import is_back, looks_for
 from sim.judge.looks import most_lost
@@ -19,7 +20,6 @@ from sim.pack.assemble import Assembled, assemble
 from sim.study.combinations import Combination
 from sim.study.result import AftStep
 from sim.study.running import BATCH, Leg, Runner
-from sim.tables.reading import read_toml
 
 
 class Search:
@@ -34,18 +34,18 @@ class Search:
         """Look for the limit of ``pack`` with a combination, with the wishes of the study."""
         study, wish = files.study, files.study.aft_limit
         assert wish is not None
-        values = read_toml("study.toml").values
+        values = tables.study()
         self.runner = runner
         self.files = files
         self.study = study
         self.wish = wish
         self.pack = pack
         self.combination = combination
-        self.step = float(values["search_step_mm"])
-        self.tolerance = float(values["search_tolerance_mm"])
-        self.screening = min(int(values["screening_draws"]), wish.draws)
+        self.step = values.search_step_mm
+        self.tolerance = values.search_tolerance_mm
+        self.screening = min(values.screening_draws, wish.draws)
         self.chunk = 4 * BATCH
-        self.fit_share = float(values["fit_share"])
+        self.fit_share = values.fit_share
         self.looks = looks_for(study.required_share_pct / 100.0, wish.draws)
         self.bearable = most_lost(self.looks)
         self.lost: dict[tuple[str, str], dict[float, dict[int, bool]]] = {}

@@ -3,10 +3,10 @@
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 
+from sim import tables
 from sim.judge import Outcome, outcome
 from sim.study.result import AftLimit, CaseResult, SetUpResult, StudyResult
 from sim.study.standing.outcomes import best_recovery, manoeuvres_of, setup_outcome
-from sim.tables.reading import read_toml
 
 Percent = Callable[[float], float]
 WORST_LAST = list(Outcome)
@@ -59,7 +59,7 @@ def own_limit(limits: Sequence[AftLimit], setup: SetUpResult) -> AftLimit | None
 
 def same_balance(one_mm: float, two_mm: float) -> bool:
     """Return True if two balance points [mm] cannot be told apart."""
-    return abs(one_mm - two_mm) < read_toml("card.toml").values["same_balance_mm"]
+    return abs(one_mm - two_mm) < tables.card().same_balance_mm
 
 
 def aft_of(balance_mm: float, limit: AftLimit | None) -> bool:

@@ -3,10 +3,10 @@
 from collections import Counter
 from collections.abc import Iterator
 
+from sim import tables
 from sim.judge import Outcome, Reason
 from sim.study.result import DeepStall, SetUpResult, StudyResult, WayOut
 from sim.study.standing.outcomes import best_recovery, setup_outcome
-from sim.tables.reading import read_toml
 
 
 def hung_setups(result: StudyResult) -> Iterator[tuple[SetUpResult, DeepStall]]:
@@ -26,7 +26,7 @@ def best_way(found: DeepStall) -> WayOut | None:
 
 def way_outcome(way: WayOut) -> Outcome:
     """Return whether a way ends it more often than not, by the limits of its share."""
-    share = read_toml("judge.toml").values["deep_stall_ends_share"]
+    share = tables.judge().deep_stall_ends_share
     if way.low >= share:
         return Outcome.MET
     return Outcome.NOT_MET if way.high < share else Outcome.OPEN

@@ -6,17 +6,17 @@ from math import ceil
 
 import numpy as np
 
+from sim import tables
 from sim.core import script_layout as s
 from sim.judge import Outcome, looks_for, outcome, shares_of
 from sim.study.cases import infinite_unless_back
 from sim.study.result import CaseResult, SetUpResult
 from sim.study.standing.outcomes import best_recovery
-from sim.tables.reading import read_toml
 
 
 def ceiling_m() -> float:
     """Return the usual legal ceiling [m] above the ground (card.toml)."""
-    return float(read_toml("card.toml").values["ceiling_m"])
+    return tables.card().ceiling_m
 
 
 class Budget(StrEnum):

@@ -5,6 +5,7 @@ from functools import lru_cache
 import numpy as np
 import pytest
 
+from sim import tables
 from sim.aero import choice
 from sim.aero.build import build_aero
 from sim.aero.choice import Parameters, surface_table
@@ -13,13 +14,12 @@ from sim.aero.geometry.panels import half_chord_sweep, panels_of
 from sim.aero.sections.finite_wing import datcom_slope
 from sim.core.loads.lookup import CN, G0, X0, attached_share
 from sim.describe import load_aeroplane
-from sim.tables.reading import read_toml
 from tests.validation.wings import DENSITY, NO_SPREAD, SPEED, alone, loads_at, slope_of, surface
 
 SPAN = 1.2
 ALPHAS = np.arange(-90.0, 91.0, 1.0)
 PLANS = {"straight": (0.0, 1.0), "swept and tapered": (30.0, 0.5)}
-LOW, HIGH = read_toml("strip_model.toml").values["section_aspect_ratios"]
+LOW, HIGH = tables.strip_model().section_aspect_ratios
 
 
 def wing(aspect_ratio, sweep_deg=0.0, taper=1.0, role="wing"):
@@ -115,20 +115,15 @@ def test_a_fin_on_a_wall_stalls_as_the_wing_that_it_is_half_of(monkeypatch):
     # by reflection: a wall, the perfect end plate, doubles the aspect ratio, for the stall too;
     # surfaces on a ground board are reported by that effective aspect ratio: Whicker and
     # Fehlner, DTMB Report 933 (1958), from memory
-    def on_a_wall(name, folder=None):
-        table = read_toml(name, folder)
-        if name != "strip_model.toml":
-            return table
-        return table._replace(values={**table.values, "single_fin_aspect_factor": 2.0})
-
+    on_a_wall = tables.strip_model().model_copy(update={"single_fin_aspect_factor": 2.0})
     whole = surface("tail", 0.8, 0.4, 0.4)  # aspect ratio 2, a plate
     half = whole.model_copy(update={"role": "fin", "mirrored": False, "dihedral_deg": 90.0})
     choice._table.cache_clear()
-    monkeypatch.setattr(choice, "read_toml", on_a_wall)
+    monkeypatch.setattr(tables, "strip_model", lambda: on_a_wall)
     try:
-        tables = [surface_table(x, 15.0, Parameters()) for x in (whole, half)]
+        built = [surface_table(x, 15.0, Parameters()) for x in (whole, half)]
     finally:
         choice._table.cache_clear()
     # force and separation; where the load lies is the lattice's for a lying plate alone
     for column in (CN, X0):
-        assert tables[0][:, column] == pytest.approx(tables[1][:, column], abs=1e-12)
+        assert built[0][:, column] == pytest.approx(built[1][:, column], abs=1e-12)

@@ -4,11 +4,11 @@ import numpy as np
 import pytest
 
 import sim
+from sim import tables
 from sim.core import draw_layout as d
 from sim.core import layout as k
 from sim.core.draw_layout import ERROR_NAMES as NAMES
 from sim.core.flights.perturb import perturbed
-from sim.pack import errors
 
 ANGLES = np.array([2.0, 13.0, 18.0, 22.0, 45.0, 75.0, 90.0])
 PLACES = {name: d.D_ERRORS + i for i, name in enumerate(NAMES)}
@@ -29,9 +29,9 @@ def change(jet, name, amount, alpha=ANGLES, **more):
 
 def shape(name, alpha):
     """Return the shape by an own reading of its table: straight lines in the sine."""
-    values = errors.read_toml(errors.TABLE).values
-    sines = np.sin(np.radians(values["angles_deg"]))
-    return np.interp(np.sin(np.radians(np.abs(alpha))), sines, values["shapes"][name])
+    table = tables.error_model()
+    sines = np.sin(np.radians(table.angles_deg))
+    return np.interp(np.sin(np.radians(np.abs(alpha))), sines, table.shapes[name])
 
 
 def test_names_stand_in_the_order_of_the_draw(display_jet):
@@ -159,38 +159,12 @@ def test_nominal_flights_have_none(display_jet):
     assert not model.errors[amounts].any()
 
 
-@pytest.mark.parametrize(
-    ("values", "words"),
-    [
-        ({"angles_deg": [0.0, 8.0, 16.0, 14.0, 45.0, 75.0]}, "angles_deg: needs 6 that rise"),
-        ({"angles_deg": [2.0, 8.0, 16.0, 25.0, 45.0, 75.0]}, "angles_deg: needs 6 that rise"),
-        ({"shapes": {"pitch_error": [1.0]}}, "shapes.normal_force_error: needs 6 values"),
-        (
-            {"shapes": {name: [1.0] * 6 for name in NAMES}},
-            "shapes.normal_force_error: must begin with 0",
-        ),
-    ],
-)
-def test_a_table_that_does_not_hold_together_is_refused(display_jet, monkeypatch, values, words):
-    class Table:
-        pass
-
-    table = Table()
-    table.values = {**errors.read_toml(errors.TABLE).values, **values}
-    monkeypatch.setattr(errors, "read_toml", lambda name: table)
-    with pytest.raises(errors.TableFault) as told:
-        errors.error_array(
-            display_jet.model, display_jet.roles, display_jet.weighed.reference, 1.225
-        )
-    assert words in str(told.value)
-
-
 @pytest.mark.parametrize(("axis", "column"), [(0, 3), (2, 5)])
 def test_damping_s_error_grows_no_more_beyond_the_rates_that_were_measured(
     display_jet, axis, column
 ):
     # one that takes more than the damping away must not turn an aeroplane ever faster
-    most = errors.read_toml(errors.TABLE).values["most_turn_rate"]
+    most = tables.error_model().most_turn_rate
 
     def at(rate):
         turned = [0.0, 0.0, 0.0]

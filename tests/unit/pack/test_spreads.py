@@ -8,6 +8,7 @@ from types import SimpleNamespace
 import numpy as np
 import pytest
 
+from sim import tables
 from sim.core import draw_layout as d
 from sim.core import script_layout as s
 from sim.core.flights import perturb
@@ -26,13 +27,12 @@ from sim.pack.spreads import (
 from sim.study import factors
 from sim.study.draws import make_draws
 from sim.study.factors import deciding_factors
-from sim.tables.reading import TableFault, read_toml
 
 
 @pytest.fixture
 def entries():
     """Return the entries as they stand in the file."""
-    return [dict(entry) for entry in read_toml("uncertainty.toml").values["entries"]]
+    return list(tables.uncertainty().entries)
 
 
 def test_every_column_has_one_name():
@@ -63,15 +63,10 @@ def test_order_of_the_entries_means_nothing(entries, seed):
 
 
 def test_two_swapped_entries_fly_the_same(entries, monkeypatch, display_jet):
-    i, j = (n for n, e in enumerate(entries) if e["name"] in ("stall_angle", "wind"))
+    i, j = (n for n, e in enumerate(entries) if e.name in ("stall_angle", "wind"))
     entries[i], entries[j] = entries[j], entries[i]
-    real = read_toml
-
-    def swapped(name, folder=None):
-        table = real(name, folder)
-        return table._replace(values={"entries": entries}) if name == "uncertainty.toml" else table
-
-    monkeypatch.setattr(spreads, "read_toml", swapped)
+    swapped = tables.uncertainty().model_copy(update={"entries": tuple(entries)})
+    monkeypatch.setattr(tables, "uncertainty", lambda: swapped)
     default_spreads.cache_clear()
     try:
         again = assemble(display_jet.aeroplane, display_jet.setup)
@@ -125,57 +120,6 @@ def test_deciding_factors_go_by_name():
             for order in (default_spreads(), tuple(reversed(default_spreads())))
         ]
     assert found == ["balance_right", "balance_right"]
-
-
-def faults_of(entries):
-    """Return the lines of the fault of entries that must not load."""
-    with pytest.raises(TableFault) as caught:
-        bound_spreads(entries)
-    return str(caught.value).splitlines()
-
-
-def test_a_misspelt_entry_is_told_with_the_nearest(entries):
-    entries[0]["name"] = "wing_forse"
-    assert faults_of(entries) == [
-        "uncertainty.toml: entries: 'wing_forse' is not a draw; did you mean 'wing_force'?",
-        "uncertainty.toml: entries: 'wing_force' is missing; add it "
-        "(nearest there is 'wing_forse')",
-    ]
-
-
-def test_a_missing_entry_is_told(entries):
-    del entries[1]
-    (line,) = faults_of(entries)
-    assert line.startswith("uncertainty.toml: entries: 'tail_force' is missing; add it")
-
-
-def test_a_doubled_entry_is_told(entries):
-    entries.append(dict(entries[4]))
-    assert faults_of(entries) == [
-        "uncertainty.toml: entries: 'post_stall_force' stands there 2 times; keep one"
-    ]
-
-
-def test_a_name_given_to_two_entries_is_told(entries):
-    entries[1]["name"] = "wing_force"
-    lines = faults_of(entries)
-    assert any(
-        "'wing_force' stands there 2 times; name one of them 'tail_force'" in x for x in lines
-    )
-    assert any("'tail_force' is missing" in x for x in lines)
-
-
-@pytest.mark.parametrize("sd", [-0.1, float("nan"), float("inf"), True, "0.1"])
-def test_a_spread_must_be_a_number(entries, sd):
-    entries[0]["sd"] = sd
-    (line,) = faults_of(entries)
-    assert "'wing_force': sd must be a number of at least 0" in line
-
-
-def test_a_spread_must_have_its_keys(entries):
-    del entries[0]["sd"]
-    (line,) = faults_of(entries)
-    assert "'wing_force' must have name, sd, unit, text, measure, source" in line
 
 
 def test_what_is_trimmed_out_is_not_flown_unless_asked_for():

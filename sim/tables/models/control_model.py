@@ -1,0 +1,13 @@
+"""Hinge moments, end stops and a gyro's hold: control_model.toml."""
+
+from sim.tables.typed import Angle, Factor, PerSecond, Table
+
+
+class ControlModel(Table):
+    """control_model.toml; hinge-moment slopes per radian."""
+
+    flap_per_rad: Factor
+    all_moving_per_rad: Factor
+    stop_over_throw: Factor
+    hold_per_s: PerSecond
+    hold_limit_deg: Angle

@@ -1,0 +1,18 @@
+"""What is left of a plain flap's effect: flap_effect.toml."""
+
+from typing import ClassVar
+
+from sim.tables.typed import Curve, Share, Table
+
+
+class FlapEffect(Table):
+    """flap_effect.toml."""
+
+    CURVES: ClassVar = (("deflection_deg", "share", "moment_share"),)
+
+    deflection_deg: Curve
+    share: Curve
+    moment_share: Curve
+    stall_share: Share
+    separated_share: Share
+    separated_centre: Share

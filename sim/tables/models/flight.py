@@ -1,0 +1,19 @@
+"""How flights are integrated: flight.toml."""
+
+from typing import Annotated
+
+from sim.describe.quantity import between
+from sim.tables.typed import Metres, Seconds, Table
+
+Roughness = Annotated[float, between(0.0, 1.0, "rad/s")]
+
+
+class Flight(Table):
+    """flight.toml."""
+
+    step_s: Annotated[float, between(1e-5, 0.05, "s")]
+    control_rate_hz: Annotated[float, between(1.0, 1000.0, "Hz")]
+    rough_rps: Roughness
+    smooth_rps: Roughness
+    most_drop_m: Metres
+    retries_s: Seconds

@@ -1,0 +1,22 @@
+"""What a model aeroplane usually is: plausible.toml."""
+
+from sim.tables.typed import Ends, Table
+
+
+class Plausible(Table):
+    """plausible.toml: low and high end of each band."""
+
+    wing_loading_g_dm2: Ends
+    aspect_ratio: Ends
+    fin_dihedral_deg: Ends
+    length_over_span: Ends
+    surface_g_dm2: Ends
+    skin_g_dm2: Ends
+    part_g: Ends
+    part_kg_l: Ends
+    pack_kg_l: Ends
+    pack_wh_kg: Ends
+    pack_mohm_ah: Ends
+    roll_radius_over_span: Ends
+    pitch_radius_over_length: Ends
+    part_share: Ends

@@ -1,0 +1,17 @@
+"""The section of a model propeller's blade: propeller_section.toml."""
+
+from sim.tables.typed import Angle, Factor, SignedAngle, Table
+
+
+class PropellerSection(Table):
+    """propeller_section.toml."""
+
+    zero_lift_deg: SignedAngle
+    lift_slope_per_rad: Factor
+    stall_deg: SignedAngle
+    stall_negative_deg: SignedAngle
+    stall_width_deg: Angle
+    drag_least: Factor
+    drag_least_lift: float
+    drag_rise: Factor
+    plate_normal: Factor

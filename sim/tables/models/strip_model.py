@@ -1,0 +1,25 @@
+"""The strip build-up, its lags and induced flow: strip_model.toml."""
+
+from sim.tables.typed import Angle, Ends, Factor, PerSecond, Share, Table
+
+
+class StripModel(Table):
+    """strip_model.toml."""
+
+    separation_relax_chords: Factor
+    separation_delay_chords: Factor
+    vortex_relax_chords: Factor
+    vortex_delay_chords: Factor
+    most_delay_deg: Angle
+    stall_region_deg: Ends
+    stall_shift_per_sideslip: Share
+    stall_shift_sweep_deg: Ends
+    induced_lag_spans: Factor
+    stalled_downwash_share: Share
+    strake_downwash_at_deg: Angle
+    induced_rate_limit_per_s: PerSecond
+    single_fin_aspect_factor: Factor
+    twin_fin_aspect_factor: Factor
+    section_aspect_ratios: Ends
+    reference_speed_factor: Factor
+    slipstream_radius_share: Share

@@ -1,0 +1,24 @@
+"""How studies search, compare and report: study.toml."""
+
+from typing import Annotated
+
+from sim.describe.quantity import Filled, Text, between
+from sim.tables.typed import Count, Millimetres, Share, Table
+
+
+class Study(Table):
+    """study.toml."""
+
+    search_step_mm: Millimetres
+    search_tolerance_mm: Millimetres
+    screening_draws: Count
+    fit_share: Share
+    fit_least_width_mm: Millimetres
+    fit_most_width_mm: Millimetres
+    fit_reach_mm: Millimetres
+    usable_pack_share: Share
+    cruise_over_stall: Annotated[float, between(1.0, 5.0)]
+    mixed_share: Share
+    step_check_flights: Count
+    ways_out: Filled[Text]
+    ways_out_draws: Count
