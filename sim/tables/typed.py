@@ -78,8 +78,8 @@ Model = TypeVar("Model", bound=Table)
 Columns = TypeVar("Columns", bound=tuple[Any, ...])
 
 
-def from_toml(name: str, model: type[Model], folder: Path | None = None) -> Model:
-    """Return a TOML table of the tables folder (or of another folder) as its model.
+def from_toml(name: str, model: type[Model]) -> Model:
+    """Return a TOML table of the tables folder as its model.
 
     Raises
     ------
@@ -87,7 +87,7 @@ def from_toml(name: str, model: type[Model], folder: Path | None = None) -> Mode
         If it cannot be read, or a key is missing, unknown, or its value of a wrong kind or
         out of range: a line for each.
     """
-    return modelled(name, model, read_toml(name, folder).values)
+    return modelled(name, model, read_toml(name).values)
 
 
 def modelled(name: str, model: type[Model], raw: Mapping[str, Any]) -> Model:
@@ -110,7 +110,7 @@ def from_csv(name: str, kind: type[Columns], folder: Path | None = None) -> Colu
     """
     found, wanted = read_csv(name, folder).columns, get_type_hints(kind)
     faults = [*_misnamed(list(found), list(wanted))]
-    for column in found.keys() & wanted.keys():
+    for column in [name for name in wanted if name in found]:
         numbers = wanted[column] == Numbers
         if (found[column].dtype.kind == "f") != numbers:
             kinds = "a number in every row, or nothing" if numbers else "text"
