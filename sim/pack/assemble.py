@@ -15,9 +15,10 @@ from sim.core.motion.rigid_body import STANDARD_GRAVITY
 from sim.describe import Aeroplane, SetUp, SetUpBlock, resolve_setup
 from sim.pack.controls import gyro_array, pilot_array, servo_array
 from sim.pack.errors import error_array
-from sim.pack.spreads import Spread, spreads_of, table_ends
+from sim.pack.spreads import spreads_of, table_ends
 from sim.pack.stalling import Stall, find_stall
 from sim.power.packing import pack_power
+from sim.tables.models.uncertainty import Spread
 from sim.weigh import Weighed, weigh
 
 STANDARD_WARMTH_C = 15.0

@@ -1,7 +1,6 @@
 """The uncertainty table: names, spreads and what to measure, with an aeroplane's own values."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
 from difflib import get_close_matches
 from functools import lru_cache
 
@@ -11,24 +10,9 @@ from sim import tables
 from sim.aero.choice import END_OF_DRAW, TableEnds
 from sim.core.draw_layout import DRAW_COLUMNS, N_DRAW, TABLE_DRAWS
 from sim.describe import Aeroplane, Fault, FileFault
-from sim.tables.models.uncertainty import Entry
+from sim.tables.models.uncertainty import Spread
 
 CUT = 2.0  # draws are normal, cut at this many standard deviations
-
-
-@dataclass(frozen=True)
-class Spread:
-    """One thing that is not exactly known.
-
-    ``sd`` is its standard deviation in ``unit``; ``measure`` says how to shrink it.
-    """
-
-    name: str
-    sd: float
-    unit: str
-    text: str
-    measure: str
-    source: str
 
 
 @lru_cache(maxsize=1)
@@ -37,15 +21,15 @@ def default_spreads() -> tuple[Spread, ...]:
     return bound_spreads(tables.uncertainty().entries)
 
 
-def bound_spreads(entries: Sequence[Entry]) -> tuple[Spread, ...]:
+def bound_spreads(entries: Sequence[Spread]) -> tuple[Spread, ...]:
     """Return the spreads of entries in any order, bound by name to the draw's columns.
 
     Parameters
     ----------
-    entries : sequence of Entry
+    entries : sequence of Spread
         One for each name of `DRAW_COLUMNS`.
     """
-    by_name = {entry.name: Spread(**entry.model_dump()) for entry in entries}
+    by_name = {entry.name: entry for entry in entries}
     return tuple(by_name[name] for name in sorted(DRAW_COLUMNS, key=DRAW_COLUMNS.__getitem__))
 
 
@@ -60,7 +44,9 @@ def flown_spreads(aeroplane: Aeroplane) -> tuple[Spread, ...]:
         See `spreads_of`.
     """
     gone = set(tables.error_model().trimmed_out) - set(aeroplane.uncertainty)
-    return tuple(replace(x, sd=0.0) if x.name in gone else x for x in spreads_of(aeroplane))
+    return tuple(
+        x.model_copy(update={"sd": 0.0}) if x.name in gone else x for x in spreads_of(aeroplane)
+    )
 
 
 def spreads_of(aeroplane: Aeroplane) -> tuple[Spread, ...]:
@@ -81,7 +67,7 @@ def spreads_of(aeroplane: Aeroplane) -> tuple[Spread, ...]:
     if faults:
         raise FileFault(f"{aeroplane.name}.toml", faults)
     return tuple(
-        Spread(s.name, aeroplane.uncertainty.get(s.name, s.sd), s.unit, s.text, s.measure, s.source)
+        s.model_copy(update={"sd": aeroplane.uncertainty.get(s.name, s.sd)})
         for s in default_spreads()
     )
 

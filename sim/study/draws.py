@@ -5,7 +5,8 @@ from dataclasses import dataclass
 import numpy as np
 from scipy.stats import norm, qmc
 
-from sim.pack.spreads import CUT, Spread, physical
+from sim.pack.spreads import CUT, physical
+from sim.tables.models.uncertainty import Spread
 
 
 @dataclass(frozen=True)

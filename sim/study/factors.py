@@ -13,9 +13,9 @@ from sim.core.draw_layout import (
     DRAW_COLUMNS,
 )
 from sim.judge import is_back
-from sim.pack.spreads import Spread
 from sim.study.draws import Draws
 from sim.study.result import CaseResult, Factor
+from sim.tables.models.uncertainty import Spread
 
 # what pulls to one side helps entries to that side and hinders the others
 LATERAL = frozenset({D_BALANCE_RIGHT, D_WING_RIG, D_FIN_RIG, D_FOREBODY, D_LINKAGE})

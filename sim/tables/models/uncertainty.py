@@ -12,7 +12,7 @@ from sim.describe.quantity import Filled, Text, between
 from sim.tables.typed import Table
 
 
-class Entry(Table):
+class Spread(Table):
     """One thing that is not exactly known; ``sd`` in ``unit``, ``measure`` shrinks it."""
 
     name: Text
@@ -26,7 +26,7 @@ class Entry(Table):
 class Uncertainty(Table):
     """uncertainty.toml: an entry for each name of `DRAW_COLUMNS`, in any order."""
 
-    entries: Filled[Entry]
+    entries: Filled[Spread]
 
     @model_validator(mode="after")
     def _names_are_the_draws(self) -> Self:

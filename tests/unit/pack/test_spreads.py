@@ -14,7 +14,6 @@ from sim.core import script_layout as s
 from sim.core.flights import perturb
 from sim.describe import load_aeroplane, load_manoeuvre
 from sim.fly.flying import fly
-from sim.pack import spreads
 from sim.pack.assemble import assemble
 from sim.pack.spreads import (
     bound_spreads,
@@ -86,10 +85,7 @@ def test_two_swapped_entries_fly_the_same(entries, monkeypatch, display_jet):
 
 
 def test_table_ends_and_units_go_by_name():
-    wide = [
-        spreads.Spread(x.name, 0.01 * (n + 1), x.unit, x.text, x.measure, x.source)
-        for n, x in enumerate(default_spreads())
-    ]
+    wide = [x.model_copy(update={"sd": 0.01 * (n + 1)}) for n, x in enumerate(default_spreads())]
     at = {x.name: x.sd for x in wide}
     ends = table_ends(tuple(reversed(wide)))
     assert ends == pytest.approx(

@@ -36,7 +36,11 @@ def imported(path):
     for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
         names = []
         if isinstance(node, ast.ImportFrom) and node.module:
-            names = [node.module, *(f"{node.module}.{name.name}" for name in node.names)]
+            names = [f"{node.module}.{name.name}" for name in node.names]
+            # sim/__init__.py runs at every import and holds names alone: it counts where one of
+            # them is taken, not where a module is
+            if node.module != "sim" or not all(map(file_of, names)):
+                names.append(node.module)
         elif isinstance(node, ast.Import):
             names = [name.name for name in node.names]
         yield from (file_of(n) for n in names if n.split(".")[0] == "sim")
