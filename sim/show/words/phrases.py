@@ -32,7 +32,7 @@ FEW_DRAWS = "cannot be shown with"
 MARKS = {Outcome.MET: "+", Outcome.OPEN: "?", Outcome.NOT_MET: "x"}  # in plain tables
 UNRESOLVED = (Reason.NO_TRIM, Reason.GUARD, Reason.STEP)
 MEDIAN, P95 = 0.5, 0.95
-STRONG, MODERATE, WEAK = 0.5, 0.3, 0.15  # words for a rank correlation (common practice)
+LINKS = ("strong", "moderate", "weak")
 
 
 def limits_text(low: float, high: float) -> str:
@@ -182,7 +182,7 @@ def luck_text(level: float, draws: int) -> str:
 def strength_word(correlation: float) -> str:
     """Return a word for the strength of a rank correlation."""
     size = abs(correlation)
-    for bound, word in ((STRONG, "strong"), (MODERATE, "moderate"), (WEAK, "weak")):
+    for bound, word in zip(tables.study().links_called, LINKS, strict=True):
         if size >= bound:
             return word
     return "hardly any"

@@ -2,6 +2,8 @@
 
 from typing import Annotated
 
+from pydantic import Field
+
 from sim.describe.quantity import Filled, Text, between
 from sim.tables.typed import Count, Millimetres, Share, Table
 
@@ -19,6 +21,7 @@ class Study(Table):
     usable_pack_share: Share
     cruise_over_stall: Annotated[float, between(1.0, 5.0)]
     mixed_share: Share
+    links_called: Annotated[tuple[Share, Share, Share], Field(strict=False)]
     step_check_flights: Count
     ways_out: Filled[Text]
     ways_out_draws: Count
