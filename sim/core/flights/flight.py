@@ -174,17 +174,10 @@ def fly(x, model, inputs, work, phases, judge, side, throttle, dt, ticks_per_sec
     tick = 1.0 / ticks_per_second
     steps = max(1, int(tick / dt + 0.5))
     o_rotor, _, _, _, _ = offsets(model)
-    # taken out of their NamedTuples before the loop: see `rates.rates`
-    servos, units, prop_table, pack = model.servos, model.units, model.prop_table, model.pack
-    env, mass, surfaces = model.env, model.mass, model.surfaces
-    sources, bodies, body_par = model.sources, model.bodies, model.body_par
-    errors, gyro, pilot = model.errors, model.gyro, model.pilot
+    servos, units, env, mass = model.servos, model.units, model.env, model.mass
+    gyro, pilot = model.gyro, model.pilot
     target, demand, wind = inputs.target, inputs.duty, inputs.wind
-    lanes, first_block, spots = work.lanes, work.first_block, work.spots
-    met, mask, tables = work.met, work.mask, work.tables
-    loads, power, rotor = work.loads, work.power, work.rotor
-    speed, duty = work.speed, work.duty
-    sums, slope, total, mid = work.sums, work.k1, work.total, work.mid
+    loads, power = work.loads, work.power
     before = work.k2
     least, parts = max(1, steps // COARSEST), steps
     memory = np.zeros(N_MEMORY)
@@ -249,11 +242,7 @@ def fly(x, model, inputs, work, phases, judge, side, throttle, dt, ticks_per_sec
             before[i] = x[i]
         rougher = True
         while rougher:
-            rough = march(
-                x, servos, units, prop_table, pack, env, mass, surfaces, sources, bodies, body_par,
-                errors, target, demand, wind, lanes, first_block, spots, met, mask, tables,
-                loads, power, rotor, speed, duty, sums, slope, total, mid, tick / parts, parts,
-            )  # fmt: skip
+            rough = march(x, model, inputs, work, tick / parts, parts)
             most = rough_rps if parts >= steps else smooth_rps
             rougher = rough > most and parts < FINEST * steps
             if rougher:

@@ -40,11 +40,4 @@ def derivative(x, model, inputs, work, steady, out):
         RATES, or TARGETS: the lag states' entries hold target minus state (used to settle
         them).
     """
-    mode = TARGETS if steady else RATES
-    rates(
-        x, model.servos, model.units, model.prop_table, model.pack, model.env, model.mass,
-        model.surfaces, model.sources, model.bodies, model.body_par, model.errors, inputs.target,
-        inputs.duty, inputs.wind, work.lanes, work.first_block, work.spots, work.met, work.mask,
-        work.tables, work.loads, work.power, work.rotor, work.speed, work.duty, work.sums, mode,
-        out,
-    )  # fmt: skip
+    rates(x, model, inputs, work, TARGETS if steady else RATES, out)

@@ -55,10 +55,4 @@ def scratch(model):
 @kernel
 def rk4_step(x, model, inputs, work, dt):
     """Advance ``x`` in place by ``dt`` [s] with the inputs held; see `march.march`."""
-    march(
-        x, model.servos, model.units, model.prop_table, model.pack, model.env, model.mass,
-        model.surfaces, model.sources, model.bodies, model.body_par, model.errors, inputs.target,
-        inputs.duty, inputs.wind, work.lanes, work.first_block, work.spots, work.met, work.mask,
-        work.tables, work.loads, work.power, work.rotor, work.speed, work.duty, work.sums, work.k1,
-        work.total, work.mid, dt, 1,
-    )  # fmt: skip
+    march(x, model, inputs, work, dt, 1)

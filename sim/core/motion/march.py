@@ -11,14 +11,8 @@ TINY = 1e-12  # rad2/s4; keeps the quotient finite at rest
 
 
 @kernel(entry=False)
-def march(
-    x, servos, units, prop_table, pack, env, mass, surfaces, sources, bodies, body_par, errors,
-    target, demand, wind, lanes, first_block, spots, met, mask, tables, loads, power, rotor,
-    speed, duty, sums, slope, total, mid, dt, steps,
-):  # fmt: skip
+def march(x, model, inputs, work, dt, steps):
     """Advance ``x`` in place by ``steps`` steps of ``dt`` [s] with the inputs held.
-
-    The arrays are those of `rates.rates`, and three states as scratch.
 
     Returns
     -------
@@ -31,6 +25,7 @@ def march(
     Source: any text on ordinary differential equations; [hairer1993] p. 138, table 1.2.
     """
     n = x.size
+    slope, total, mid = work.k1, work.total, work.mid
     worst = 0.0
     for _ in range(steps):
         first_p, first_q, first_r = 0.0, 0.0, 0.0  # k2 - k1
@@ -40,11 +35,7 @@ def march(
             mid[i] = x[i]
             total[i] = 0.0
         for stage in range(4):
-            rates(
-                mid, servos, units, prop_table, pack, env, mass, surfaces, sources, bodies,
-                body_par, errors, target, demand, wind, lanes, first_block, spots, met, mask,
-                tables, loads, power, rotor, speed, duty, sums, RATES, slope,
-            )  # fmt: skip
+            rates(mid, model, inputs, work, RATES, slope)
             weight = 1.0 if stage == 0 or stage == 3 else 2.0
             ahead = dt if stage == 2 else 0.5 * dt
             first = -1.0 if stage == 0 else (1.0 if stage == 1 else 0.0)

@@ -37,29 +37,24 @@ TARGETS = 1.0
 
 
 @kernel(inlined=True, entry=False)
-def rates(
-    x, servos, units, prop_table, pack, env, mass, surfaces, sources, bodies, body_par,
-    errors, target, demand, wind, lanes, first_block, spots, met, mask, tables,
-    loads, power, rotor, speed, duty, sums, steady, out,
-):  # fmt: skip
+def rates(x, model, inputs, work, steady, out):
     """Fill ``out`` with the rates of the state vector ``x``.
-
-    The arrays come one by one, at most thirty, as numba takes no more: one taken out of a
-    NamedTuple, or sliced, costs two atomic reference counts, and all of them together as
-    much as the forces. So a loop takes them out before it begins.
 
     Parameters
     ----------
     x, out : float array (state_size,)
-    servos .. errors : array
-        Fields of `layout.Model`.
-    target, demand, wind : float array
-        Fields of `layout.Inputs`; ``demand`` is its duty.
-    lanes .. sums : array
-        Fields of `layout.Work`.
+    model : Model
+    inputs : Inputs
+    work : Work
     steady : float
         RATES or TARGETS.
     """
+    servos, units, prop_table, pack = model.servos, model.units, model.prop_table, model.pack
+    env, mass, surfaces, errors = model.env, model.mass, model.surfaces, model.errors
+    target, demand, wind = inputs.target, inputs.duty, inputs.wind
+    lanes, first_block, spots, tables = work.lanes, work.first_block, work.spots, work.tables
+    loads, power, rotor, sums = work.loads, work.power, work.rotor, work.sums
+    speed, duty = work.speed, work.duty
     n_servo, n_unit, n_surface = servos.shape[0], units.shape[0], surfaces.shape[0]
     o_rotor = X_SERVO + n_servo
     o_duty = o_rotor + n_unit
@@ -84,7 +79,7 @@ def rates(
     for i in range(6):
         loads[i] = power[i]
     strip_states(x, spots, first_block, o_x, lanes, sums)
-    wake_factors(u, v, w, met, mask, sources, sums, lanes)
+    wake_factors(u, v, w, work.met, work.mask, model.sources, sums, lanes)
     strip_air(
         x, u, v, w, p, q, r, power[L_SLIPSTREAM], first_block, surfaces, o_induced, o_wash,
         lanes, sums,
@@ -93,7 +88,7 @@ def rates(
         x, airspeed, rho, spots, first_block, tables, surfaces,
         o_induced, o_wash, steady, lanes, sums, loads, out,
     )  # fmt: skip
-    body_loads(u, v, w, p, q, r, rho, bodies, body_par, loads)
+    body_loads(u, v, w, p, q, r, rho, model.bodies, model.body_par, loads)
     error_loads(v, w, p, q, r, airspeed, rho, x, n_servo, errors, loads)
     motion(
         x, mass, STANDARD_GRAVITY, loads[0], loads[1], loads[2], loads[3], loads[4], loads[5],
