@@ -152,9 +152,18 @@ def build_aero(
     bodies, body_par = _bodies(aeroplane, panels, area, speed)
     roles = np.array([_role(s) for s in surfaces], dtype=np.int64)
     return AeroArrays(
-        strips, strip_index, tables, table_ends, surface_rows, pairs, sources, bodies, body_par,
-        roles, channels,
-    )  # fmt: skip
+        strips=strips,
+        strip_index=strip_index,
+        tables=tables,
+        table_ends=table_ends,
+        surfaces=surface_rows,
+        pairs=pairs,
+        sources=sources,
+        bodies=bodies,
+        body_par=body_par,
+        roles=roles,
+        channels=channels,
+    )
 
 
 def _strips_of(

@@ -49,8 +49,8 @@ class Settings:
         """Return the settings of flight.toml."""
         table = tables.flight()
         return Settings(
-            table.step_s, table.control_rate_hz, table.most_drop_m, table.rough_rps,
-            table.smooth_rps, table.retries_s,
+            step_s=table.step_s, control_rate_hz=table.control_rate_hz, most_drop_m=table.most_drop_m, rough_rps=table.rough_rps,
+            smooth_rps=table.smooth_rps, retries_s=table.retries_s,
         )  # fmt: skip
 
 
@@ -142,7 +142,14 @@ def fly(
         history,
         summary,
     )
-    return Flight(assembled, manoeuvre, recovery, side, history[:rows], summary)
+    return Flight(
+        assembled=assembled,
+        manoeuvre=manoeuvre,
+        recovery=recovery,
+        side=side,
+        history=history[:rows],
+        summary=summary,
+    )
 
 
 def fly_many(

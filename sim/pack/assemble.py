@@ -108,24 +108,24 @@ def assemble(aeroplane: Aeroplane, setup: SetUp | SetUpBlock | str | None = None
     power = pack_power(aeroplane, resolved)
     servos = servo_array(aeroplane, resolved, aero.channels)
     shared = Model(
-        aero.strips,
-        aero.strip_index,
-        aero.tables,
-        aero.table_ends,
-        aero.surfaces,
-        aero.pairs,
-        aero.sources,
-        aero.bodies,
-        aero.body_par,
-        power.units,
-        power.prop_table,
-        power.pack,
-        servos,
-        gyro_array(resolved),
-        mass_array(weighed),
-        environment(aeroplane),
-        np.zeros(k.N_PILOT),
-        np.zeros(k.Y_SERVO + k.N_SERVO_EFFECTS * servos.shape[0]),
+        strips=aero.strips,
+        strip_index=aero.strip_index,
+        tables=aero.tables,
+        table_ends=aero.table_ends,
+        surfaces=aero.surfaces,
+        pairs=aero.pairs,
+        sources=aero.sources,
+        bodies=aero.bodies,
+        body_par=aero.body_par,
+        units=power.units,
+        prop_table=power.prop_table,
+        pack=power.pack,
+        servos=servos,
+        gyro=gyro_array(resolved),
+        mass=mass_array(weighed),
+        env=environment(aeroplane),
+        pilot=np.zeros(k.N_PILOT),
+        errors=np.zeros(k.Y_SERVO + k.N_SERVO_EFFECTS * servos.shape[0]),
     )
     model = copied(shared)
     moved(model, *(float(c) for c in weighed.balance_m))
@@ -135,4 +135,13 @@ def assemble(aeroplane: Aeroplane, setup: SetUp | SetUpBlock | str | None = None
     model.env[k.E_STALL_INVERTED] = stall.inverted
     errors = error_array(model, aero.roles, weighed.reference, field_density(aeroplane))
     model = model._replace(pilot=pilot_array(aeroplane, stall.alpha), errors=errors)
-    return Assembled(aeroplane, resolved, weighed, aero, model, aero.roles, spreads, stall)
+    return Assembled(
+        aeroplane=aeroplane,
+        setup=resolved,
+        weighed=weighed,
+        aero=aero,
+        model=model,
+        roles=aero.roles,
+        spreads=spreads,
+        stall=stall,
+    )

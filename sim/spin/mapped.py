@@ -76,9 +76,15 @@ def map_along_balance(
             flown.append(Flown(value, ending_near(ready, script, height)))
     title = f"{aeroplane.title}, set-up {setup.name}"
     return Mapped(
-        title, tuple(sticks), None, "balance point, mm aft of the datum", "mm", found,
-        tuple(births(make, found)), tuple(flown),
-    )  # fmt: skip
+        title=title,
+        sticks=tuple(sticks),
+        goal=None,
+        along="balance point, mm aft of the datum",
+        unit="mm",
+        found=found,
+        births=tuple(births(make, found)),
+        flown=tuple(flown),
+    )
 
 
 def map_towards(
@@ -92,6 +98,12 @@ def map_towards(
     place = f"{assembled.weighed.balance_aft_mm:.1f} mm"
     title = f"{assembled.aeroplane.title}, set-up {assembled.setup.name}, balanced at {place}"
     return Mapped(
-        title, tuple(sticks), tuple(goal), "sticks moved towards the recovery's, % of the way",
-        "% of the way", found, tuple(births(make, found)), (),
-    )  # fmt: skip
+        title=title,
+        sticks=tuple(sticks),
+        goal=tuple(goal),
+        along="sticks moved towards the recovery's, % of the way",
+        unit="% of the way",
+        found=found,
+        births=tuple(births(make, found)),
+        flown=(),
+    )

@@ -89,7 +89,15 @@ def rotary(
     path = _path(alpha_deg, beta_deg)
     needed = _pitch_needed(assembled, alpha_deg, rates)
     parts = [_coefficients(x, path) for x in (whole, whole - rest, rest)]
-    return Rotary(alpha_deg, beta_deg, rates, parts[0], parts[1], parts[2], needed)
+    return Rotary(
+        alpha_deg=alpha_deg,
+        beta_deg=beta_deg,
+        rates=rates,
+        whole=parts[0],
+        wing=parts[1],
+        rest=parts[2],
+        pitch_needed=needed,
+    )
 
 
 def _path(alpha_deg: float, beta_deg: float) -> np.ndarray:
@@ -128,7 +136,14 @@ def _loads(
 
 def _coefficients(loads: np.ndarray, path: np.ndarray) -> Coefficients:
     _, side, down, roll, pitch, yaw = loads.T
-    return Coefficients(-down, side, roll, pitch, yaw, roll * path[0] + yaw * path[2])
+    return Coefficients(
+        normal=-down,
+        side=side,
+        roll=roll,
+        pitch=pitch,
+        yaw=yaw,
+        about_path=roll * path[0] + yaw * path[2],
+    )
 
 
 def _pitch_needed(assembled: Assembled, alpha_deg: float, rates: np.ndarray) -> np.ndarray:

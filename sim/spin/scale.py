@@ -88,14 +88,14 @@ def published_spins() -> tuple[PublishedSpin, ...]:
 
     return tuple(
         PublishedSpin(
-            str(name),
-            Band(float(columns.alpha_low_deg[i]), float(columns.alpha_high_deg[i])),
-            Band(float(columns.rate_low_dps[i]), float(columns.rate_high_dps[i])),
-            Band(float(columns.sink_low_mps[i]), float(columns.sink_high_mps[i])),
-            Band(float(columns.turn_low[i]), float(columns.turn_high[i])),
-            float(columns.span_m[i]),
-            float(columns.relative_density[i]),
-            1e-4 * float(columns.mass_loading_1e4[i]),
+            name=str(name),
+            alpha_deg=Band(float(columns.alpha_low_deg[i]), float(columns.alpha_high_deg[i])),
+            rate_dps=Band(float(columns.rate_low_dps[i]), float(columns.rate_high_dps[i])),
+            sink_mps=Band(float(columns.sink_low_mps[i]), float(columns.sink_high_mps[i])),
+            turn=Band(float(columns.turn_low[i]), float(columns.turn_high[i])),
+            span_m=float(columns.span_m[i]),
+            relative_density=float(columns.relative_density[i]),
+            mass_loading=1e-4 * float(columns.mass_loading_1e4[i]),
         )
         for i, name in enumerate(columns.name)
     )
@@ -109,6 +109,6 @@ def froude_scaled(spin: PublishedSpin, span_m: float) -> PublishedSpin:
     """
     n = spin.span_m / span_m if span_m > 0.0 else nan
     return PublishedSpin(
-        spin.name, spin.alpha_deg, spin.rate_dps.times(sqrt(n)), spin.sink_mps.times(1.0 / sqrt(n)),
-        spin.turn, span_m, spin.relative_density, spin.mass_loading,
+        name=spin.name, alpha_deg=spin.alpha_deg, rate_dps=spin.rate_dps.times(sqrt(n)), sink_mps=spin.sink_mps.times(1.0 / sqrt(n)),
+        turn=spin.turn, span_m=span_m, relative_density=spin.relative_density, mass_loading=spin.mass_loading,
     )  # fmt: skip

@@ -62,9 +62,13 @@ def tail_damping(assembled: Assembled) -> TailDamping | None:
         above, below, volume = above + area_1, below + area_2, volume + moment_1 + moment_2
     half = 0.5 * ref.span_m
     return TailDamping(
-        side_moment / (ref.area_m2 * half**2), volume / (ref.area_m2 * half),
-        side, above, below, whole,
-    )  # fmt: skip
+        damping_ratio=side_moment / (ref.area_m2 * half**2),
+        rudder_volume=volume / (ref.area_m2 * half),
+        side_area_m2=side,
+        open_above_m2=above,
+        open_below_m2=below,
+        rudder_m2=whole,
+    )
 
 
 def rudder_outlines(aeroplane: Aeroplane) -> list[tuple[np.ndarray, float]]:

@@ -27,13 +27,13 @@ def mode_of(name: str, root: complex) -> Mode:
     """Return a mode from one eigenvalue (of a pair, the upper one)."""
     size = abs(root)
     return Mode(
-        name,
-        root.real,
-        abs(root.imag),
-        size,
-        -root.real / size if size > 0.0 else 1.0,
-        2.0 * pi / abs(root.imag) if abs(root.imag) > 1e-9 else None,
-        log(2.0) / -root.real if root.real != 0.0 else float("inf"),
+        name=name,
+        real=root.real,
+        imaginary=abs(root.imag),
+        frequency_rps=size,
+        damping=-root.real / size if size > 0.0 else 1.0,
+        period_s=2.0 * pi / abs(root.imag) if abs(root.imag) > 1e-9 else None,
+        half_time_s=log(2.0) / -root.real if root.real != 0.0 else float("inf"),
     )
 
 

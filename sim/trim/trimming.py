@@ -49,16 +49,16 @@ def level(assembled: Assembled, speed_mps: float) -> Trim:
     servos = servo_angles(assembled.model, x)
     tail = np.flatnonzero(assembled.model.servos[:, k.V_MIX_ELEVATOR])
     return Trim(
-        speed_mps,
-        bool(error < GOOD),
-        degrees(z[T_ALPHA]),
-        float(z[T_ELEVATOR]),
-        degrees(servos[tail[0]]) if tail.size else 0.0,
-        float(z[T_THROTTLE]),
-        float(z[T_AILERON]),
-        float(z[T_RUDDER]),
-        x,
-        z,
+        speed_mps=speed_mps,
+        found=bool(error < GOOD),
+        alpha_deg=degrees(z[T_ALPHA]),
+        elevator_stick=float(z[T_ELEVATOR]),
+        tail_deg=degrees(servos[tail[0]]) if tail.size else 0.0,
+        throttle=float(z[T_THROTTLE]),
+        aileron_stick=float(z[T_AILERON]),
+        rudder_stick=float(z[T_RUDDER]),
+        state=x,
+        unknowns=z,
     )
 
 

@@ -195,5 +195,15 @@ def weigh_table(weighed: Weighed) -> list[TableRow]:
     for (kind, name), rows in together.items():
         forward, right, down = MM_PER_M * rows[0].position_m
         mass_g = 1000.0 * sum(row.mass_kg for row in rows)
-        lines.append(TableRow(name, kind, mass_g, -forward, right, -down, len(rows)))
+        lines.append(
+            TableRow(
+                name=name,
+                kind=kind,
+                mass_g=mass_g,
+                aft_mm=-forward,
+                right_mm=right,
+                up_mm=-down,
+                count=len(rows),
+            )
+        )
     return lines

@@ -121,9 +121,13 @@ def _horseshoes(
     bound_share, control_share = (rows + 0.25) / n_chord, (rows + 0.75) / n_chord
     y1, y2, yc = (np.tile(y, n_chord) for y in (edges[:-1], edges[1:], middle))
     found = _Vortices(
-        np.ones(yc.size), place(edges[:-1], bound_share), place(edges[1:], bound_share), y1, y2,
-        place(middle, bound_share),
-    )  # fmt: skip
+        gamma=np.ones(yc.size),
+        x1=place(edges[:-1], bound_share),
+        x2=place(edges[1:], bound_share),
+        y1=y1,
+        y2=y2,
+        xb=place(middle, bound_share),
+    )
     return found, place(middle, control_share), yc
 
 

@@ -65,14 +65,14 @@ def panels_of(surface: Surface) -> list[Panel]:
         outward = np.array([0.0, side * cos(dihedral), -sin(dihedral)])
         out.append(
             Panel(
-                surface,
-                side,
-                root * MM,
-                outward,
-                surface.panel_span_mm * MM,
-                surface.root_chord_mm * MM,
-                surface.tip_chord_mm * MM,
-                radians(surface.sweep_deg),
+                surface=surface,
+                side=side,
+                root=root * MM,
+                outward=outward,
+                span=surface.panel_span_mm * MM,
+                root_chord=surface.root_chord_mm * MM,
+                tip_chord=surface.tip_chord_mm * MM,
+                sweep=radians(surface.sweep_deg),
             )
         )
     return out

@@ -33,9 +33,13 @@ class Fork(NamedTuple):
 def new_fork(size, servos):
     """Return a fork that keeps nothing yet, for so many states and servos."""
     fork = Fork(
-        np.zeros(size), np.zeros(N_MEMORY), np.zeros(7 + 3 * DELAY_SLOTS), np.zeros(5),
-        np.zeros(servos), np.zeros(N_FORK),
-    )  # fmt: skip
+        x=np.zeros(size),
+        memory=np.zeros(N_MEMORY),
+        gyro=np.zeros(7 + 3 * DELAY_SLOTS),
+        wind=np.zeros(5),
+        target=np.zeros(servos),
+        clock=np.zeros(N_FORK),
+    )
     fork.clock[F_TICK] = NOT_YET
     return fork
 

@@ -214,12 +214,25 @@ def moved(model, dx, dy, dz):
 def copied(model):
     """Return a model whose drawn arrays are copies; what no draw touches is shared."""
     return Model(
-        model.strips.copy(), model.strip_index, model.tables.copy(), model.table_ends,
-        model.surfaces.copy(), model.pairs, model.sources.copy(), model.bodies.copy(),
-        model.body_par.copy(), model.units.copy(), model.prop_table, model.pack,
-        model.servos.copy(), model.gyro, model.mass.copy(), model.env.copy(),
-        model.pilot.copy(), model.errors.copy(),
-    )  # fmt: skip
+        strips=model.strips.copy(),
+        strip_index=model.strip_index,
+        tables=model.tables.copy(),
+        table_ends=model.table_ends,
+        surfaces=model.surfaces.copy(),
+        pairs=model.pairs,
+        sources=model.sources.copy(),
+        bodies=model.bodies.copy(),
+        body_par=model.body_par.copy(),
+        units=model.units.copy(),
+        prop_table=model.prop_table,
+        pack=model.pack,
+        servos=model.servos.copy(),
+        gyro=model.gyro,
+        mass=model.mass.copy(),
+        env=model.env.copy(),
+        pilot=model.pilot.copy(),
+        errors=model.errors.copy(),
+    )
 
 
 @kernel

@@ -21,22 +21,22 @@ def new_work(model):
     met, mask = pack_shades(model.pairs, model.sources.shape[0], spots, first_block[m])
     sums = np.zeros((m, N_SUMS))
     return Work(
-        lanes,
-        first_block,
-        spots,
-        met,
-        mask,
-        model.tables.reshape(model.tables.size),
-        np.zeros(6),
-        np.zeros(12),
-        np.zeros(k),
-        np.zeros(k),
-        np.zeros(k),
-        sums,
-        np.zeros(size),
-        np.zeros(size),
-        np.zeros(size),
-        np.zeros(size),
+        lanes=lanes,
+        first_block=first_block,
+        spots=spots,
+        met=met,
+        mask=mask,
+        tables=model.tables.reshape(model.tables.size),
+        loads=np.zeros(6),
+        power=np.zeros(12),
+        rotor=np.zeros(k),
+        speed=np.zeros(k),
+        duty=np.zeros(k),
+        sums=sums,
+        k1=np.zeros(size),
+        k2=np.zeros(size),
+        total=np.zeros(size),
+        mid=np.zeros(size),
     )
 
 

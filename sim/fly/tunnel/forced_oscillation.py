@@ -139,5 +139,12 @@ def forced_oscillation(
     shown = found if mounted.drawn else found[0]
     mean, along, across = (Parts(*np.moveaxis(shown[..., i, :], -1, 0)) for i in range(3))
     return ForcedOscillation(
-        axis, alphas, amplitude_deg, omega / (2.0 * pi), omega * per_omega, mean, along, across
+        axis=axis,
+        alpha_deg=alphas,
+        amplitude_deg=amplitude_deg,
+        frequency_hz=omega / (2.0 * pi),
+        reduced_frequency=omega * per_omega,
+        mean=mean,
+        in_phase=along,
+        out_of_phase=across,
     )

@@ -115,9 +115,14 @@ def mount(
         models.append(model if powered else model._replace(units=model.units[:0].copy()))
     push = 0.5 * ready.density * speed**2 * sizes["area_m2"]
     return Mounted(
-        ready, tuple(models), draws is not None and np.ndim(draws) == 2, float(speed), push,
-        sizes["span_m"], sizes["chord_m"],
-    )  # fmt: skip
+        assembled=ready,
+        models=tuple(models),
+        drawn=draws is not None and np.ndim(draws) == 2,
+        speed=float(speed),
+        push=push,
+        span=sizes["span_m"],
+        chord=sizes["chord_m"],
+    )
 
 
 def _ready(
