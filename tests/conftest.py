@@ -10,13 +10,14 @@ import numpy as np
 import pytest
 from hypothesis import settings
 
+from sim.core import error_layout as e
 from sim.core import layout as k
 from sim.core.draw_layout import N_TABLE_ENDS
-from sim.core.flights.perturb import invert_inertia
-from sim.core.layout import Inputs, Model, Work
+from sim.core.flights.inertia import invert_inertia
+from sim.core.layout import Model
 from sim.core.loads.lookup import N_COLUMNS, N_S
 from sim.core.loads.thrust import N_PACK, N_PROP_COLS, N_UNIT_COLS, U_ROTATION
-from sim.core.motion.integrate import rk4_step, scratch
+from sim.core.motion.integrate import Inputs, Work, rk4_step, scratch
 from sim.core.pilot.control import command_angle
 from sim.core.steady.linear import trimmed_state
 from sim.describe import SetUpBlock, load_aeroplane
@@ -76,13 +77,13 @@ def bare_model(mass: float, inertia: np.ndarray, **arrays: np.ndarray) -> Model:
         mass=mass_row(mass, inertia),
         env=env,
         pilot=np.zeros(k.N_PILOT),
-        errors=np.zeros(k.Y_SERVO),
+        errors=np.zeros(e.Y_SERVO),
     )
     model = model._replace(**arrays)
     if "errors" in arrays:
         return model
     count = model.servos.shape[0]
-    return model._replace(errors=np.zeros(k.Y_SERVO + k.N_SERVO_EFFECTS * count))
+    return model._replace(errors=np.zeros(e.Y_SERVO + e.N_SERVO_EFFECTS * count))
 
 
 def ticks(

@@ -110,7 +110,7 @@ def build_aero(
             elif special is not None:
                 table[through] = special
             lean = facing_sweep(surface)
-            rows[k.S_SLIP] = slipstream_shares(
+            rows[k.S_SLIPSTREAM] = slipstream_shares(
                 aeroplane, panel, rows[k.S_RX : k.S_RZ + 1],
                 rows[k.S_AREA] * np.cos(lean) / rows[k.S_CHORD],
             )  # fmt: skip

@@ -6,10 +6,9 @@ straight lines in its sine w/V, so mirrored at 90 degrees and for inverted fligh
 """
 
 from sim.core import kernel
-from sim.core.layout import (
+from sim.core.error_layout import (
     N_NODES,
     N_SERVO_EFFECTS,
-    X_SERVO,
     Y_AILERON_POWER,
     Y_AILERON_YAW,
     Y_AXIAL,
@@ -35,6 +34,7 @@ from sim.core.layout import (
     Y_TRIM,
     Y_YAW_STIFF,
 )
+from sim.core.layout import L_FX, L_FY, L_FZ, L_MX, L_MY, L_MZ, X_SERVO
 
 STILL = 1e-6  # m/s
 
@@ -47,7 +47,10 @@ def _within(rate, most):
 
 @kernel(inlined=True)
 def _at(errors, which, node, behind):
-    """Return an error at a share ``behind`` of the way from a node to the next."""
+    """Return an error at a share ``behind`` of the way from a node to the next.
+
+    Own: straight lines between the nodes of error_model.toml, in the units of the error.
+    """
     k = Y_DRAWN + N_NODES * which + node
     return errors[k] + behind * (errors[k + 1] - errors[k])
 
@@ -64,6 +67,9 @@ def error_loads(v, w, p, q, r, speed, rho, x, n_servo, errors, loads):
         State vector; its servos are read.
     errors : float array
         See `layout.Model`.
+
+    ``rho`` [kg/m3], loads [N, N m]. Own: coefficients times dynamic pressure, as any build-up
+    has them; the shapes and their sizes are those of error_model.toml.
     """
     sine = abs(w) / (speed + STILL)
     node = 0
@@ -90,20 +96,20 @@ def error_loads(v, w, p, q, r, speed, rho, x, n_servo, errors, loads):
     washed = push * _at(errors, Y_AILERON_YAW, node, behind) * mx
     # damping was measured at small rates; further its error grows no more
     most = errors[Y_MOST_RATE] * speed
-    slip = half * v
+    sideslip = half * v
     forward = push * _at(errors, Y_AXIAL, node, behind)
-    side = slip * _at(errors, Y_SIDE, node, behind) + rudder * fy - washed * errors[Y_PER_ARM]
+    side = sideslip * _at(errors, Y_SIDE, node, behind) + rudder * fy - washed * errors[Y_PER_ARM]
     down = tail * fz - upwards * _at(errors, Y_NORMAL, node, behind)
-    roll = slip * _at(errors, Y_ROLL_STIFF, node, behind) + aileron * mx
+    roll = sideslip * _at(errors, Y_ROLL_STIFF, node, behind) + aileron * mx
     roll += damping * errors[Y_DAMP] * _within(p, most)
     pitch = upwards * _at(errors, Y_PITCH, node, behind) + tail * my
     pitch += push * _at(errors, Y_TRIM, node, behind)
     pitch += damping * errors[Y_DAMP + 1] * _within(q, most)
-    yaw = slip * _at(errors, Y_YAW_STIFF, node, behind) + rudder * mz + washed
+    yaw = sideslip * _at(errors, Y_YAW_STIFF, node, behind) + rudder * mz + washed
     yaw += damping * errors[Y_DAMP + 2] * _within(r, most)
-    loads[0] += forward
-    loads[1] += side
-    loads[2] += down
-    loads[3] += roll
-    loads[4] += pitch
-    loads[5] += yaw
+    loads[L_FX] += forward
+    loads[L_FY] += side
+    loads[L_FZ] += down
+    loads[L_MX] += roll
+    loads[L_MY] += pitch
+    loads[L_MZ] += yaw

@@ -43,10 +43,10 @@ X_SERVO = 13
     S_LATE_CM,  # and its moment coefficient about the quarter chord
     S_RELAX,  # time for the separation to relax, tau1 [chords]
     S_DELAY,  # by which it comes late, tau2 [chords]
-    S_SLIP_STALL,  # rise of the angle that separation answers to, per sine of sideslip [rad]
+    S_SIDESLIP_STALL,  # rise of the angle that separation answers to, per sine of sideslip [rad]
     S_HELP,  # delay of the stall under a helper's whole vortex [rad]
     S_FORCE,  # factor on forces
-    S_SLIP,  # share of the strip in the slipstream
+    S_SLIPSTREAM,  # share of the strip in the slipstream
     S_TWIST,  # angle added to the strip's own [rad]
     S_INDUCED,  # induced angle here over the surface's mean; 0 where none acts
     S_CARRIED,  # 1 for a strip that carries its surface through the body
@@ -165,7 +165,8 @@ SI_TABLE, SI_CHANNEL, SI_SURFACE, N_STRIP_INDEX = range(4)
     N_SERVO_COLS,
 ) = range(13)
 
-# ------------------------------------------------------------------------- gyro
+# ----------------------------------------------------------------- sticks and gyro
+STICK_ELEVATOR, STICK_AILERON, STICK_RUDDER, STICK_THROTTLE, N_STICKS = range(5)
 (
     G_ON,
     G_ROLL,
@@ -179,8 +180,9 @@ SI_TABLE, SI_CHANNEL, SI_SURFACE, N_STRIP_INDEX = range(4)
     G_IDLE,
     G_HALF,
     G_FULL,
+    G_CENTRED,  # a stick nearer to its middle than this lets hold mode integrate
     N_GYRO,
-) = range(13)
+) = range(14)
 
 # ------------------------------------------------------------- mass and environment
 # mass, inertia (9), its inverse (9)
@@ -205,8 +207,10 @@ N_MASS = 19
     E_STALL_INVERTED,  # its size, inverted [rad]
     E_AIR,  # 1 with air, 0 without (for checks)
     E_MOST_LAG,  # bound on the angle by which separation lags [rad]
+    E_WIND_HEAD,  # shares of a drawn wind that come from ahead and from the side
+    E_WIND_CROSS,
     N_ENV,
-) = range(17)
+) = range(19)
 
 # ------------------------------------------------------------------------- pilot
 (
@@ -228,40 +232,23 @@ N_MASS = 19
     P_EXPO_A,
     P_EXPO_R,
     P_AIM_PATH,  # climb that a pull-out aims at [rad]
+    P_AGAIN_FOR,  # stalled and turning for so long, a pull-out has departed again [s]
+    P_MOST_RETRIES,
+    P_LOAD_FROM,  # share of the load limit from which a pull-out heeds it
+    P_NO_PULL_BANK,  # nothing is pulled from this bank on, all below half of it [rad]
+    P_SLOWEST,  # slower than this the path's own turn is not reckoned [m/s]
     N_PILOT,
-) = range(19)
+) = range(24)
 
 
-# ------------------------------------------------------ the build-up's own error
-# what may be wrong; each has a shape over angle of attack, times the amount that is drawn
-(
-    Y_NORMAL,  # normal force, coefficient
-    Y_PITCH,  # pitching moment, coefficient
-    Y_YAW_STIFF,  # yawing moment per sine of sideslip
-    Y_ROLL_STIFF,  # rolling moment per sine of sideslip
-    Y_DAMPING,  # share of the attached damping
-    Y_TAIL_POWER,  # shares of what the controls do in attached flow: in pitch,
-    Y_RUDDER_POWER,  # in yaw,
-    Y_AILERON_POWER,  # and in roll
-    Y_AXIAL,  # force along the body, coefficient
-    Y_SIDE,  # side force per sine of sideslip
-    Y_TRIM,  # pitching moment the same way for either sign of the angle
-    Y_AILERON_YAW,  # yawing moment at the fin by what rolls, of the attached rolling moment
-    N_ERRORS,
-) = range(13)
-# columns of the array: sines of the angles of attack at which the shapes have values, one over
-# the steps between them, amounts times shapes (0 nominal), shapes, damping, fin, rate, servos
-N_NODES = 6
-Y_FROM = 0
-Y_PER = Y_FROM + N_NODES
-Y_DRAWN = Y_PER + N_NODES - 1
-Y_SHAPE = Y_DRAWN + N_ERRORS * N_NODES  # by error and angle, sizes included
-Y_DAMP = Y_SHAPE + N_ERRORS * N_NODES  # about x, y, z: attached moment per rho V/2 and rate [m5]
-Y_PER_ARM = Y_DAMP + 3  # one over the distance from the balance point back to the fins [1/m]
-Y_MOST_RATE = Y_PER_ARM + 1  # rate of rotation per airspeed that damping is known to [1/m]
-Y_SERVO = Y_MOST_RATE + 1
-# by servo: attached force and moment per dynamic pressure and angle [m2, m3]
-(Y_DFY, Y_DFZ, Y_DMX, Y_DMY, Y_DMZ, N_SERVO_EFFECTS) = range(6)
+# ------------------------------------------------------------------------- loads
+L_FX, L_FY, L_FZ, L_MX, L_MY, L_MZ = range(6)  # N, N m, body axes
+# beyond them, of the power units alone
+L_HX, L_HY, L_HZ = 6, 7, 8  # N m s, angular momentum of the rotors
+L_CURRENT = 9  # A, out of the pack
+L_SLIPSTREAM = 10  # m/s, far behind the propellers, above the speed of flight
+L_JET_SPEED = 11  # m/s, mean over the units
+N_LOADS = 12
 
 
 class Model(NamedTuple):
@@ -273,7 +260,7 @@ class Model(NamedTuple):
     int64 of strip and wake source; sources (s, N_SOURCE_COLS); bodies (N_BODY_ROWS, b);
     body_par (N_BODY_PAR,); units, prop_table, pack: see thrust; servos (c,
     N_SERVO_COLS); gyro (N_GYRO,); mass (N_MASS,); env (N_ENV,); pilot (N_PILOT,); errors
-    (Y_SERVO + N_SERVO_EFFECTS c,).
+    (Y_SERVO + N_SERVO_EFFECTS c,), see error_layout.
     """
 
     strips: np.ndarray
@@ -294,38 +281,3 @@ class Model(NamedTuple):
     env: np.ndarray
     pilot: np.ndarray
     errors: np.ndarray
-
-
-class Inputs(NamedTuple):
-    """What is held over one control tick: servo targets, duties, wind in NED."""
-
-    target: np.ndarray
-    duty: np.ndarray
-    wind: np.ndarray
-
-
-class Work(NamedTuple):
-    """Scratch of one flight.
-
-    The strips in blocks (lanes, first_block, spots, met, mask: see `lanes`), the tables
-    laid out flat, loads (6,), power (12,), rotor accelerations, speeds and duties (k,),
-    sums (m, N_SUMS), and four states (state_size,): k1 and k2 for whoever needs rates,
-    total and mid for `march`.
-    """
-
-    lanes: np.ndarray
-    first_block: np.ndarray
-    spots: np.ndarray
-    met: np.ndarray
-    mask: np.ndarray
-    tables: np.ndarray
-    loads: np.ndarray
-    power: np.ndarray
-    rotor: np.ndarray
-    speed: np.ndarray
-    duty: np.ndarray
-    sums: np.ndarray
-    k1: np.ndarray
-    k2: np.ndarray
-    total: np.ndarray
-    mid: np.ndarray

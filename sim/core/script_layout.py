@@ -68,7 +68,8 @@ STAGE_TRIED_PULL_OUT, STAGE_TRIED, STAGE_ENTRY, STAGE_RECOVERY, STAGE_PULL_OUT =
 ) = range(27)
 
 # ------------------------------------------------ whether it hangs in a deep stall
-W_ALPHA, W_TURN, W_STICK, W_HUNG, N_WATCH = range(5)  # three smoothed; how long it has hung [s]
+# three smoothed; how long it has hung [s]
+WATCH_ALPHA, WATCH_TURN, WATCH_STICK, WATCH_HUNG, N_WATCH = range(5)
 
 # ------------------------------------------------------------------- history columns
 (
@@ -174,5 +175,7 @@ STATUS_DONE, STATUS_TIME, STATUS_BROKEN, STATUS_NO_TRIM, STATUS_DEPTH, STATUS_NA
     J_HANG_MEAN,
     J_HANG_FOR,
     J_HANG_STICK,
+    J_HANG_PASSED,  # share of its root mean square by which a rate must pass nought
+    J_BANK_PATH,  # a bank angle on a steeper path says nothing [rad]
     N_JUDGE,
-) = range(21)
+) = range(23)

@@ -1,7 +1,7 @@
 """Fly one flight, or many of one kind."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, fields
 from math import pi, radians
 
 import numpy as np
@@ -10,7 +10,8 @@ from sim import tables
 from sim.core import layout as k
 from sim.core import script_layout as s
 from sim.core.draw_layout import N_DRAW
-from sim.core.flights.batch import many_flights, one_flight
+from sim.core.flights.batch import Start, many_flights, one_flight
+from sim.core.flights.flight import Pace
 from sim.core.layout import Model
 from sim.describe import Manoeuvre
 from sim.pack.assemble import Assembled
@@ -42,16 +43,21 @@ class Settings:
     most_drop_m: float
     rough_rps: float
     smooth_rps: float
+    finest_parts: int
+    coarsest_steps: int
+    easy_share: float
+    trim_good_mps2: float
     retries_s: float
 
     @staticmethod
     def standard() -> "Settings":
         """Return the settings of flight.toml."""
         table = tables.flight()
-        return Settings(
-            step_s=table.step_s, control_rate_hz=table.control_rate_hz, most_drop_m=table.most_drop_m, rough_rps=table.rough_rps,
-            smooth_rps=table.smooth_rps, retries_s=table.retries_s,
-        )  # fmt: skip
+        return Settings(**{field.name: getattr(table, field.name) for field in fields(Settings)})
+
+    def pace(self) -> Pace:
+        """Return what the kernel asks of them."""
+        return Pace(**{name: getattr(self, name) for name in Pace._fields})
 
 
 def judge_array() -> np.ndarray:
@@ -77,13 +83,20 @@ def judge_array() -> np.ndarray:
     out[s.J_HANG_MEAN] = judge.deep_stall_mean_s
     out[s.J_HANG_FOR] = judge.deep_stall_for_s
     out[s.J_HANG_STICK] = judge.deep_stall_stick
+    out[s.J_HANG_PASSED] = judge.deep_stall_passed_share
+    out[s.J_BANK_PATH] = judge.bank_path_rad
     return out
 
 
-def start_bank(manoeuvre: Manoeuvre) -> float:
-    """Return the bank at the start [rad], half a turn for inverted flight."""
-    assert manoeuvre.start is not None
-    return pi if manoeuvre.start.inverted else radians(manoeuvre.start.bank_deg)
+def start_of(manoeuvre: Manoeuvre, height_m: float) -> Start:
+    """Return how a manoeuvre begins at a height [m]; inverted flight is banked by half a turn."""
+    start = manoeuvre.start
+    assert start is not None
+    return Start(
+        speed_ratio=float(start.speed_over_stall),
+        height_m=float(height_m),
+        bank=pi if start.inverted else radians(start.bank_deg),
+    )
 
 
 def with_gust(model: Model, manoeuvre: Manoeuvre) -> Model:
@@ -119,7 +132,6 @@ def fly(
     height_m : float
         Entry height above the field, for the air's density only.
     """
-    assert manoeuvre.start is not None
     settings = settings or Settings.standard()
     seconds = longest(manoeuvre, recovery, settings.retries_s)
     history = np.zeros((int(seconds * settings.control_rate_hz) + 1, s.N_HISTORY))
@@ -128,17 +140,11 @@ def fly(
         with_gust(assembled.model, manoeuvre),
         assembled.roles,
         np.zeros(N_DRAW) if draw is None else np.ascontiguousarray(draw, dtype=float),
+        float(side),
         phase_table(manoeuvre, recovery),
         judge_array(),
-        float(side),
-        manoeuvre.start.speed_over_stall,
-        height_m,
-        start_bank(manoeuvre),
-        settings.step_s,
-        settings.control_rate_hz,
-        settings.most_drop_m,
-        settings.rough_rps,
-        settings.smooth_rps,
+        start_of(manoeuvre, height_m),
+        settings.pace(),
         history,
         summary,
     )
@@ -187,7 +193,6 @@ def fly_recoveries(
     The entry of a draw is flown once, and each recovery goes on from its end: the
     same numbers as flying each whole.
     """
-    assert manoeuvre.start is not None
     settings = settings or Settings.standard()
     tables = [phase_table(manoeuvre, recovery) for recovery in recoveries]
     ends = np.array([len(table) for table in tables])
@@ -202,14 +207,8 @@ def fly_recoveries(
         which,
         phases,
         ends,
-        judge_array(),
-        manoeuvre.start.speed_over_stall,
-        height_m,
-        start_bank(manoeuvre),
-        settings.step_s,
-        settings.control_rate_hz,
-        settings.most_drop_m,
-        settings.rough_rps,
-        settings.smooth_rps,
         np.array([longest(manoeuvre, recovery, settings.retries_s) for recovery in recoveries]),
+        judge_array(),
+        start_of(manoeuvre, height_m),
+        settings.pace(),
     )

@@ -20,13 +20,14 @@ from sim.core import cache_folder
 from sim.core import script_layout as s
 from sim.core.air.wind import air_motion
 from sim.core.draw_layout import N_DRAW
-from sim.core.flights.batch import many_flights
+from sim.core.flights.batch import Start, many_flights
 from sim.core.flights.perturb import perturbed
 from sim.core.flights.summary import summarise
 from sim.core.layout import Model
 from sim.core.pilot.control import gyro_angles, servo_targets
 from sim.core.pilot.pilot import move_sticks
-from sim.core.pilot.script import advance
+from sim.core.pilot.script import Seen, advance
+from sim.fly.flying import Settings
 
 # kernels that a command calls from Python, and that bring all they call with them
 MANY_FLIGHTS, ONE_FLIGHT = "batch.many_flights", "batch.one_flight"
@@ -103,18 +104,19 @@ def compile_flights() -> None:
     First what only flights need: drawing, the pilot, the servos, and what is read off a flight.
     """
     model, whole, number = like_a_model(), np.zeros(1, dtype=np.int64), 1
+    pace = Settings.standard().pace()
     line, grid, real = np.zeros(1), np.zeros((1, 1)), 1.0
     for function, arguments in (
         (perturbed, (model, whole, line)),
         (summarise, (grid, number, real, line, line, number, line)),
-        (advance, (grid, line, line, real, real, line, *[real] * 9)),
+        (advance, (grid, line, line, line, line, Seen(*[real] * 8), real)),
         (move_sticks, (line, line, line, real, real, real, real)),
         (gyro_angles, (line, line, real, real, real, line, real, line)),
         (servo_targets, (grid, line, line, line, line, real, line)),
         (air_motion, (line, line, real, real, real, real, line)),
         (many_flights, (
             model, whole, np.zeros((1, N_DRAW)), line, whole, np.zeros((1, 1, s.N_PHASE)), whole,
-            line, *[real] * 8, line,
+            line, line, Start(*[real] * 3), pace,
         )),
     ):  # fmt: skip
         function.compile(tuple(numba.typeof(argument) for argument in arguments))

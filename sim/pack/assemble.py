@@ -7,9 +7,11 @@ import numpy as np
 
 from sim import tables
 from sim.aero.build import AeroArrays, build_aero
+from sim.core import error_layout as e
 from sim.core import layout as k
 from sim.core.air.atmosphere import air_density
-from sim.core.flights.perturb import copied, invert_inertia, moved
+from sim.core.flights.inertia import invert_inertia
+from sim.core.flights.perturb import copied, moved
 from sim.core.layout import Model
 from sim.core.motion.rigid_body import STANDARD_GRAVITY
 from sim.describe import Aeroplane, SetUp, SetUpBlock, resolve_setup
@@ -64,6 +66,8 @@ def environment(aeroplane: Aeroplane) -> np.ndarray:
     env[k.E_STALL_SPEED] = 10.0
     env[k.E_STALL_ALPHA] = env[k.E_STALL_INVERTED] = radians(15.0)
     env[k.E_AIR] = 1.0
+    wind = tables.uncertainty()
+    env[k.E_WIND_HEAD], env[k.E_WIND_CROSS] = wind.wind_head_share, wind.wind_cross_share
     env[k.E_MOST_LAG] = radians(tables.strip_model().most_delay_deg)
     return env
 
@@ -125,7 +129,7 @@ def assemble(aeroplane: Aeroplane, setup: SetUp | SetUpBlock | str | None = None
         mass=mass_array(weighed),
         env=environment(aeroplane),
         pilot=np.zeros(k.N_PILOT),
-        errors=np.zeros(k.Y_SERVO + k.N_SERVO_EFFECTS * servos.shape[0]),
+        errors=np.zeros(e.Y_SERVO + e.N_SERVO_EFFECTS * servos.shape[0]),
     )
     model = copied(shared)
     moved(model, *(float(c) for c in weighed.balance_m))

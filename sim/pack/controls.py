@@ -73,6 +73,7 @@ def gyro_array(setup: SetUp) -> np.ndarray:
     if gyro.mode == "hold":
         out[k.G_HOLD] = values.hold_per_s
         out[k.G_HOLD_LIMIT] = radians(values.hold_limit_deg)
+    out[k.G_CENTRED] = values.centred_stick
     out[k.G_IDLE], out[k.G_HALF], out[k.G_FULL] = gyro.throttle_schedule
     return out
 
@@ -91,6 +92,11 @@ def pilot_array(aeroplane: Aeroplane, stall_alpha: float) -> np.ndarray:
     out[k.P_K_BANK] = values.gain_bank
     out[k.P_K_P] = values.gain_roll_rate
     out[k.P_K_PATH] = values.gain_path
+    out[k.P_AGAIN_FOR] = values.again_for_s
+    out[k.P_MOST_RETRIES] = values.most_retries
+    out[k.P_LOAD_FROM] = values.load_from_share
+    out[k.P_NO_PULL_BANK] = values.no_pull_bank_rad
+    out[k.P_SLOWEST] = values.slowest_mps
     out[k.P_AIM_PATH] = radians(values.aim_path_deg)
     out[k.P_EXPO_E] = aeroplane.expo.elevator_pct / 100.0
     out[k.P_EXPO_A] = aeroplane.expo.aileron_pct / 100.0

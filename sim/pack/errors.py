@@ -3,6 +3,7 @@
 import numpy as np
 
 from sim import tables
+from sim.core import error_layout as e
 from sim.core import layout as k
 from sim.core.draw_layout import ERROR_NAMES, ROLE_FIN
 from sim.core.layout import Model
@@ -31,20 +32,20 @@ def error_array(
         Of the air at the field [kg/m3].
     """
     table = tables.error_model()
-    out = np.zeros(k.Y_SERVO + k.N_SERVO_EFFECTS * model.servos.shape[0])
+    out = np.zeros(e.Y_SERVO + e.N_SERVO_EFFECTS * model.servos.shape[0])
     sines = np.sin(np.radians(table.angles_deg))
-    out[k.Y_FROM : k.Y_FROM + k.N_NODES] = sines
-    out[k.Y_PER : k.Y_PER + k.N_NODES - 1] = 1.0 / np.diff(sines)
+    out[e.Y_FROM : e.Y_FROM + e.N_NODES] = sines
+    out[e.Y_PER : e.Y_PER + e.N_NODES - 1] = 1.0 / np.diff(sines)
     area = reference.area_m2
-    sizes = np.ones(k.N_ERRORS)  # of shares
-    sizes[[k.Y_NORMAL, k.Y_AXIAL, k.Y_SIDE]] = area
-    sizes[[k.Y_PITCH, k.Y_TRIM]] = area * reference.mean_chord_m
-    sizes[[k.Y_YAW_STIFF, k.Y_ROLL_STIFF]] = area * reference.span_m
+    sizes = np.ones(e.N_ERRORS)  # of shares
+    sizes[[e.Y_NORMAL, e.Y_AXIAL, e.Y_SIDE]] = area
+    sizes[[e.Y_PITCH, e.Y_TRIM]] = area * reference.mean_chord_m
+    sizes[[e.Y_YAW_STIFF, e.Y_ROLL_STIFF]] = area * reference.span_m
     for i, name in enumerate(ERROR_NAMES):
-        first = k.Y_SHAPE + k.N_NODES * i
-        out[first : first + k.N_NODES] = sizes[i] * np.array(table.shapes[name])
-    out[k.Y_MOST_RATE] = 2.0 * table.most_turn_rate / reference.span_m
-    out[k.Y_PER_ARM] = 1.0 / _fin_arm(model, roles, reference.span_m)
+        first = e.Y_SHAPE + e.N_NODES * i
+        out[first : first + e.N_NODES] = sizes[i] * np.array(table.shapes[name])
+    out[e.Y_MOST_RATE] = 2.0 * table.most_turn_rate / reference.span_m
+    out[e.Y_PER_ARM] = 1.0 / _fin_arm(model, roles, reference.span_m)
     _attached(model, reference, density, out)
     return out
 
@@ -76,6 +77,6 @@ def _attached(model: Model, reference: Reference, density: float, out: np.ndarra
     half = 0.5 * density * PROBE_SPEED
     change = plus - minus
     for i in range(3):
-        out[k.Y_DAMP + i] = change[i, 3 + i] / (2.0 * rates[0, i, i]) / half
+        out[e.Y_DAMP + i] = change[i, 3 + i] / (2.0 * rates[0, i, i]) / half
     per_angle = change[3:] / (2.0 * np.radians(TURN_DEG)) / (half * PROBE_SPEED)
-    out[k.Y_SERVO :] = per_angle[:, 1:].ravel()
+    out[e.Y_SERVO :] = per_angle[:, 1:].ravel()

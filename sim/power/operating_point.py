@@ -5,7 +5,9 @@ from dataclasses import dataclass
 import numpy as np
 from scipy.optimize import brentq
 
+from sim.core import layout as k
 from sim.core.loads import thrust
+from sim.core.loads.fan import fan_flow
 from sim.power.packing import PowerArrays
 
 # sweeps over units that share one pack, until no rotor moves by more than this share
@@ -52,7 +54,7 @@ def evaluate(
 ) -> tuple[np.ndarray, np.ndarray]:
     """Return rotor accelerations [rad/s²] and loads (L_*) in straight flight along x."""
     accel = np.zeros(len(power.units))
-    loads = np.zeros(thrust.N_LOADS)
+    loads = np.zeros(k.N_LOADS)
     thrust.power_loads(
         *power, airspeed, 0.0, 0.0, 0.0, 0.0, 0.0, rho, rotor_speed, duty, 1.0, accel, loads
     )
@@ -110,19 +112,19 @@ def operating_point(
     _, loads = evaluate(power, speed, duties, airspeed_mps, rho)
     flows = [_unit_flow(power, i, speed[i], airspeed_mps, rho) for i in range(len(units))]
     push, torque_power, jet_power = np.sum(flows, axis=0) if flows else np.zeros(3)
-    current = float(loads[thrust.L_CURRENT])
+    current = float(loads[k.L_CURRENT])
     voltage = float(thrust.pack_voltage(units, power.pack, speed, duties))
     return OperatingPoint(
         rotor_speed_rad_s=tuple(float(s) for s in speed),
         rpm=float(np.mean(speed) * 30.0 / np.pi) if len(units) else 0.0,
         thrust_n=float(push),
-        net_thrust_n=float(loads[thrust.L_FX]),
+        net_thrust_n=float(loads[k.L_FX]),
         current_a=current,
         pack_voltage_v=voltage,
         electrical_power_w=current * voltage,
         shaft_power_w=float(torque_power),
         jet_power_w=float(jet_power),
-        jet_speed_mps=float(loads[thrust.L_JET_SPEED]),
+        jet_speed_mps=float(loads[k.L_JET_SPEED]),
     )
 
 
@@ -133,9 +135,7 @@ def _unit_flow(
     row = power.units[i]
     axial = airspeed * row[thrust.U_AXIS_X]
     if row[thrust.U_KIND] == thrust.FAN:
-        flow, jet, torque = thrust.fan_flow(
-            *row[thrust.U_DUCT_AREA : thrust.U_RAM + 1], axial, rho, omega
-        )
+        flow, jet, torque = fan_flow(*row[thrust.U_DUCT_AREA : thrust.U_RAM + 1], axial, rho, omega)
         mdot = rho * row[thrust.U_DUCT_AREA] * flow
         return mdot * jet, torque * omega, 0.5 * mdot * (jet * jet - axial * axial)
     turn_speed = omega * row[thrust.U_DIAMETER] / (2.0 * np.pi)

@@ -150,12 +150,12 @@ def propeller_table(unit: PropellerUnit) -> np.ndarray:
     count = blade.blades * blade.width
     speed = np.hypot(coordinate, turn_speed)[:, 0]
     table = np.empty((N_ADVANCE, thrust.N_PROP_COLS))
-    table[:, thrust.P_THRUST] = count * push.sum(axis=1) / speed**2
-    table[:, thrust.P_TORQUE] = count * (drag * blade.radius).sum(axis=1) / speed**2
+    table[:, thrust.PROP_THRUST] = count * push.sum(axis=1) / speed**2
+    table[:, thrust.PROP_TORQUE] = count * (drag * blade.radius).sum(axis=1) / speed**2
     drag_slope = (drag_more - drag_less) / (2.0 * step)
     push_slope = (push_more - push_less) / (2.0 * step)
-    table[:, thrust.P_NORMAL] = 0.5 * count * drag_slope.sum(axis=1) / speed
-    table[:, thrust.P_SWAY] = 0.5 * count * (push_slope * blade.radius).sum(axis=1) / speed
+    table[:, thrust.PROP_NORMAL] = 0.5 * count * drag_slope.sum(axis=1) / speed
+    table[:, thrust.PROP_SWAY] = 0.5 * count * (push_slope * blade.radius).sum(axis=1) / speed
     return table
 
 
@@ -163,7 +163,7 @@ def thrust_and_power(table: np.ndarray, advance: float) -> tuple[float, float]:
     """Return C_T = T/(rho n² D⁴) and C_P = P/(rho n³ D⁵) at an advance ratio J = V/(nD)."""
     coefficients = thrust.propeller_coefficients(table, advance, 1.0)
     speed2 = 1.0 + advance * advance
-    ct, cq = coefficients[thrust.P_THRUST], coefficients[thrust.P_TORQUE]
+    ct, cq = coefficients[thrust.PROP_THRUST], coefficients[thrust.PROP_TORQUE]
     return ct * speed2, 2.0 * math.pi * cq * speed2
 
 

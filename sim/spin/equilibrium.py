@@ -18,7 +18,16 @@ from sim.core.motion.integrate import scratch
 from sim.core.motion.rates import RATES, TARGETS
 from sim.core.motion.rigid_body import STANDARD_GRAVITY
 from sim.core.motion.rotation import body_of_ned, quaternion_of_euler
-from sim.core.pilot.control import DELAY_SLOTS, gyro_angles, servo_targets
+from sim.core.pilot.control import (
+    DELAY_SLOTS,
+    GM_HELD,
+    GM_LINE,
+    GM_RATE,
+    GM_SLOT,
+    N_GYRO_MEMORY,
+    gyro_angles,
+    servo_targets,
+)
 from sim.core.steady.statics import place
 from sim.pack.assemble import Assembled, field_density
 
@@ -114,13 +123,13 @@ class SpinBalance:
         pitch = np.arcsin(min(1.0, max(-1.0, -down[0])))
         bank = np.arctan2(down[1], down[2])
         quaternion_of_euler(bank, pitch, 0.0, x[k.X_QUAT : k.X_QUAT + 4])
-        x[self.duties] = self.held.sticks[3]
+        x[self.duties] = self.held.sticks[k.STICK_THROTTLE]
         self.command()
 
     def command(self) -> None:
         """Set duties and servo targets to what the controls ask in the state ``x``."""
         rates, velocity = self.x[k.X_RATE : k.X_RATE + 3], self.x[k.X_VEL : k.X_VEL + 3]
-        self.inputs.duty[:] = self.held.sticks[3]
+        self.inputs.duty[:] = self.held.sticks[k.STICK_THROTTLE]
         added = np.zeros(3)
         if self.model.gyro[k.G_ON] > 0.0:
             self._gyro(rates, added)
@@ -133,11 +142,11 @@ class SpinBalance:
 
     def _gyro(self, rates: np.ndarray, added: np.ndarray) -> None:
         """Fill ``added`` (3,) with what the gyro gives in steady rotation, its delay past."""
-        memory = np.zeros(7 + 3 * DELAY_SLOTS)
-        memory[:3] = rates
-        memory[3:6] = np.sign(rates) * self.model.gyro[k.G_HOLD_LIMIT]
-        memory[6] = DELAY_SLOTS
-        memory[7:] = np.tile(rates, DELAY_SLOTS)
+        memory = np.zeros(N_GYRO_MEMORY)
+        memory[GM_RATE : GM_RATE + 3] = rates
+        memory[GM_HELD : GM_HELD + 3] = np.sign(rates) * self.model.gyro[k.G_HOLD_LIMIT]
+        memory[GM_SLOT] = DELAY_SLOTS
+        memory[GM_LINE:] = np.tile(rates, DELAY_SLOTS)
         gyro_angles(self.model.gyro, memory, *rates, self.held.sticks, 0.01, added)
 
     def rates_into(self, out: np.ndarray, mode: float = RATES) -> None:

@@ -109,6 +109,12 @@ def froude_scaled(spin: PublishedSpin, span_m: float) -> PublishedSpin:
     """
     n = spin.span_m / span_m if span_m > 0.0 else nan
     return PublishedSpin(
-        name=spin.name, alpha_deg=spin.alpha_deg, rate_dps=spin.rate_dps.times(sqrt(n)), sink_mps=spin.sink_mps.times(1.0 / sqrt(n)),
-        turn=spin.turn, span_m=span_m, relative_density=spin.relative_density, mass_loading=spin.mass_loading,
-    )  # fmt: skip
+        name=spin.name,
+        alpha_deg=spin.alpha_deg,
+        rate_dps=spin.rate_dps.times(sqrt(n)),
+        sink_mps=spin.sink_mps.times(1.0 / sqrt(n)),
+        turn=spin.turn,
+        span_m=span_m,
+        relative_density=spin.relative_density,
+        mass_loading=spin.mass_loading,
+    )

@@ -7,7 +7,8 @@ from hypothesis import strategies as st
 
 from sim.core import layout as k
 from sim.core.draw_layout import D_BALANCE_AFT, D_MASS, N_DRAW, N_TABLE_ENDS, TABLE_DRAWS
-from sim.core.flights.perturb import drawn_tables, invert_inertia, perturbed, spread_inertia
+from sim.core.flights.inertia import invert_inertia, spread_inertia
+from sim.core.flights.perturb import drawn_tables, perturbed
 from sim.core.loads.lookup import CN, G0, N_COLUMNS, N_S, X0, attached_share
 from sim.pack.spreads import physical
 

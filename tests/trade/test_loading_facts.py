@@ -14,7 +14,7 @@ import pytest
 
 from sim.core import layout as k
 from sim.core import script_layout as s
-from sim.core.flights.perturb import spread_inertia
+from sim.core.flights.inertia import spread_inertia
 from sim.describe import load_aeroplane, resolve_setup
 from sim.pack.assemble import assemble
 from tests.trade.flown import back, flown, share_limits

@@ -3,6 +3,7 @@
 import numpy as np
 import pytest
 
+from sim.core import layout as k
 from sim.core.loads import thrust
 from sim.describe import load_aeroplane, resolve_setup
 from sim.power.operating_point import operating_point
@@ -66,10 +67,10 @@ def test_spool_up_takes_half_a_second_to_one(name):
     power = power_of(name)
     n, step = len(power.units), 0.001
     omega, accel, duty = np.zeros(n), np.zeros(n), np.zeros(n)
-    loads = np.zeros(thrust.N_LOADS)
+    loads = np.zeros(k.N_LOADS)
     final = operating_point(power, 1.0, 0.0, RHO).net_thrust_n
     time = 0.0
-    while loads[thrust.L_FX] < 0.9 * final:
+    while loads[k.L_FX] < 0.9 * final:
         time += step
         duty[:] = np.minimum(1.0, time / power.units[:, thrust.U_SWEEP_TIME])
         thrust.power_loads(
@@ -89,9 +90,9 @@ def test_a_12_by_6_propeller_standing_still():
 
 def test_a_fan_has_no_slipstream_over_the_tail():
     power = power_of("display_jet")
-    loads, accel = np.zeros(thrust.N_LOADS), np.zeros(1)
+    loads, accel = np.zeros(k.N_LOADS), np.zeros(1)
     omega = np.array(operating_point(power, 1.0, 0.0, RHO).rotor_speed_rad_s)
     thrust.power_loads(
         *power, 15.0, 0.0, 0.0, 0.0, 0.0, 0.0, RHO, omega, np.ones(1), 1.0, accel, loads
     )
-    assert loads[thrust.L_SLIPSTREAM] == 0.0
+    assert loads[k.L_SLIPSTREAM] == 0.0

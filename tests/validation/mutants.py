@@ -251,5 +251,5 @@ MUTANTS = (
     ),
     Mutant("fan pressure x 0.9", in_power("units", thrust.U_PSI_ZERO, 0.9), FANS),
     Mutant("propeller thrust x 0.9", columns(
-        "sim.power.propeller", "propeller_table", [thrust.P_THRUST], 0.9)),
+        "sim.power.propeller", "propeller_table", [thrust.PROP_THRUST], 0.9)),
 )  # fmt: skip

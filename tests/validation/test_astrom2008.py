@@ -11,7 +11,7 @@ import numpy as np
 import pytest
 
 from sim.core import layout as k
-from sim.core.pilot.control import DELAY_SLOTS, gyro_angles
+from sim.core.pilot.control import N_GYRO_MEMORY, gyro_angles
 from tests.validation.rows import cases, check, each, relative
 
 SOURCE = "astrom2008"
@@ -25,7 +25,7 @@ def grows(gain, late, sample, ticks):
     row = np.zeros(k.N_GYRO)
     row[k.G_ON], row[k.G_ROLL], row[k.G_DELAY] = 1.0, gain, late * sample
     row[k.G_IDLE] = row[k.G_HALF] = row[k.G_FULL] = 1.0
-    memory, out = np.zeros(7 + 3 * DELAY_SLOTS), np.zeros(3)
+    memory, out = np.zeros(N_GYRO_MEMORY), np.zeros(3)
     rate, sizes = 1.0, []
     for _ in range(ticks):
         gyro_angles(row, memory, rate, 0.0, 0.0, np.zeros(4), sample, out)

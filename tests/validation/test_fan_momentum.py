@@ -10,7 +10,9 @@ from functools import lru_cache
 import numpy as np
 import pytest
 
+from sim.core import layout as k
 from sim.core.loads import thrust
+from sim.core.loads.fan import fan_flow
 from sim.describe import bundled, load_aeroplane, resolve_setup
 from sim.power.fan import (
     circle_area,
@@ -154,26 +156,22 @@ def test_kernel_energy_of_the_stream(name, speed):
     omega = np.full(len(power.units), 3300.0)
     _, loads = evaluate(power, omega, np.ones(len(omega)), speed, RHO)
     row = power.units[0]
-    flow, jet, _ = thrust.fan_flow(*row[thrust.U_DUCT_AREA : thrust.U_RAM + 1], speed, RHO, 3300.0)
+    flow, jet, _ = fan_flow(*row[thrust.U_DUCT_AREA : thrust.U_RAM + 1], speed, RHO, 3300.0)
     mdot = len(omega) * RHO * row[thrust.U_DUCT_AREA] * flow
     stream = 0.5 * mdot * (jet**2 - speed**2)
-    assert loads[thrust.L_FX] * speed + 0.5 * mdot * (jet - speed) ** 2 == pytest.approx(
+    assert loads[k.L_FX] * speed + 0.5 * mdot * (jet - speed) ** 2 == pytest.approx(
         stream, rel=1e-9
     )
     # the same stream, seen from the ideal fan: its thrust at that power is the kernel's
     area = len(omega) * row[thrust.U_NOZZLE_AREA]
-    assert loads[thrust.L_FX] == pytest.approx(
-        ideal_thrust_at_power(stream, area, speed, RHO), rel=1e-9
-    )
+    assert loads[k.L_FX] == pytest.approx(ideal_thrust_at_power(stream, area, speed, RHO), rel=1e-9)
 
 
 @pytest.mark.parametrize("speed", [0.0, 25.0, 40.0])
 def test_kernel_pressure_balance(speed):
     """What the fan puts in leaves as jet, duct loss and lost ram pressure, and nothing else."""
     row = power_of("display_jet").units[0]
-    flow, jet, torque = thrust.fan_flow(
-        *row[thrust.U_DUCT_AREA : thrust.U_RAM + 1], speed, RHO, 3800.0
-    )
+    flow, jet, torque = fan_flow(*row[thrust.U_DUCT_AREA : thrust.U_RAM + 1], speed, RHO, 3800.0)
     volume = row[thrust.U_DUCT_AREA] * flow
     air_power = row[thrust.U_EFFICIENCY] * torque * 3800.0
     stream = 0.5 * RHO * volume * (jet**2 - speed**2)

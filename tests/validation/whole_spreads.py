@@ -19,7 +19,7 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from sim.core import layout as k
+from sim.core import error_layout as e
 from sim.fly.tunnel.reference import servo_angles
 from sim.show.console.console import Tables, add, notes, show, table
 from tests.validation.whole import DRAWS, Case, development
@@ -146,10 +146,10 @@ def attached(found: Found, name: str, control: str) -> float:
     ready = found.aeroplane
     ref, errors = ready.weighed.reference, ready.model.errors
     column, length = {
-        "Cl": (k.Y_DMX, ref.span_m), "Cm": (k.Y_DMY, ref.mean_chord_m), "Cn": (k.Y_DMZ, ref.span_m),
+        "Cl": (e.Y_DMX, ref.span_m), "Cm": (e.Y_DMY, ref.mean_chord_m), "Cn": (e.Y_DMZ, ref.span_m),
     }[name]  # fmt: skip
     angles = servo_angles(ready, deflections(ready.aeroplane, control, 1.0), ())
-    rows = k.Y_SERVO + k.N_SERVO_EFFECTS * np.arange(angles.size) + column
+    rows = e.Y_SERVO + e.N_SERVO_EFFECTS * np.arange(angles.size) + column
     return float(errors[rows] @ angles) / (ref.area_m2 * length)
 
 

@@ -28,7 +28,7 @@ def burst_per_sweep(sweep_deg: float) -> float:
     return (burst_alpha(sweep_deg + half) - burst_alpha(sweep_deg - half)) / (2.0 * half)
 
 
-def _slip_stall(surface: Surface) -> float:
+def _sideslip_stall(surface: Surface) -> float:
     """Return the rise of the angle that the right panel's separation answers to, per sideslip.
 
     Air from the right takes sweep from the right panel, whose vortex bursts earlier; a
@@ -58,7 +58,7 @@ def _help(strake: Surface, right: np.ndarray) -> np.ndarray:
 def fill_separation(
     surfaces: tuple[Surface, ...], panels: list[Panel], strips: np.ndarray, owner: np.ndarray
 ) -> None:
-    """Fill S_RELAX, S_DELAY, S_SLIP_STALL and S_HELP of all strips.
+    """Fill S_RELAX, S_DELAY, S_SIDESLIP_STALL and S_HELP of all strips.
 
     Parameters
     ----------
@@ -75,7 +75,7 @@ def fill_separation(
             relax, delay = values.separation_relax_chords, values.separation_delay_chords
         strips[k.S_RELAX, mine], strips[k.S_DELAY, mine] = relax, delay
         right = strips[k.S_RY, mine]
-        strips[k.S_SLIP_STALL, mine] = np.sign(right) * _slip_stall(surface)
+        strips[k.S_SIDESLIP_STALL, mine] = np.sign(right) * _sideslip_stall(surface)
         helper = helper_of(surfaces, surface)
         if helper != NONE and kind_of(surface) != "vortex":
             strips[k.S_HELP, mine] = _help(surfaces[helper], right)

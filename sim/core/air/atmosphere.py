@@ -53,14 +53,21 @@ def air_temperature(height_m, field_elevation_m, field_temperature_offset_k):
 
 @kernel
 def air_pressure(height_m, field_elevation_m):
-    """Return the pressure of the air [Pa] at a height above the field, eq. 33a."""
+    """Return the pressure of the air [Pa] at a height above the field.
+
+    Heights in m; source: [ussa1976] eq. 33a.
+    """
     ratio = standard_temperature(height_m + field_elevation_m) / TEMPERATURE_0
     return PRESSURE_0 * ratio**PRESSURE_EXPONENT
 
 
 @kernel
 def air_density(height_m, field_elevation_m, field_temperature_offset_k):
-    """Return the density of the air [kg/m^3]; arguments as in `air_temperature`."""
+    """Return the density of the air [kg/m^3]; arguments as in `air_temperature`.
+
+    Source: [ussa1976] eq. 33a for the pressure, the gas law (eq. 42, from memory) for the
+    density.
+    """
     standard = standard_temperature(height_m + field_elevation_m)
     pressure = PRESSURE_0 * (standard / TEMPERATURE_0) ** PRESSURE_EXPONENT
     return pressure / (GAS_CONSTANT * (standard + field_temperature_offset_k))
@@ -68,7 +75,10 @@ def air_density(height_m, field_elevation_m, field_temperature_offset_k):
 
 @kernel
 def viscosity(temperature_k):
-    """Return the dynamic viscosity of air [Pa s] by Sutherland's law, eq. 51."""
+    """Return the dynamic viscosity of air [Pa s] by Sutherland's law.
+
+    Temperature in K; source: [ussa1976] eq. 51.
+    """
     return (
         SUTHERLAND_BETA
         * temperature_k
@@ -79,12 +89,18 @@ def viscosity(temperature_k):
 
 @kernel
 def speed_of_sound(temperature_k):
-    """Return the speed of sound [m/s], eq. 50."""
+    """Return the speed of sound [m/s].
+
+    Temperature in K; source: [ussa1976] eq. 50.
+    """
     return math.sqrt(HEAT_RATIO * GAS_CONSTANT * temperature_k)
 
 
 @kernel
 def gravity(altitude_m):
-    """Return the acceleration of gravity at a geometric altitude [m/s^2], eq. 17."""
+    """Return the acceleration of gravity at a geometric altitude [m/s^2].
+
+    Altitude in m; source: [ussa1976] eq. 17.
+    """
     ratio = EARTH_RADIUS / (EARTH_RADIUS + altitude_m)
     return GRAVITY_0 * ratio * ratio

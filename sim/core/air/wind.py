@@ -24,7 +24,10 @@ from sim.core.layout import (
 
 FEET = 1.0 / 0.3048
 SQRT3 = sqrt(3.0)
+SLOWEST = 3.0  # m/s; keeps the filters' times finite, numerical only
 KICKS = 3  # random numbers a tick of turbulence takes
+# states of the filters, of those across and down a first one and one that follows it
+KICK_ALONG, KICK_ACROSS, LATE_ACROSS, KICK_DOWN, LATE_DOWN, N_AIR_MEMORY = range(6)
 
 
 @kernel(entry=False)
@@ -33,6 +36,8 @@ def dryden_scales(height):
 
     Source: MIL-F-8785C 3.7.3.1: L_w = h, L_u = h/(0.177 + 0.000823 h)^1.2,
     sigma_u/sigma_w = 1/(0.177 + 0.000823 h)^0.4, h in feet, 10 ft to 1000 ft.
+
+    Key: [milf8785c] 3.7.3.1.
     """
     h = min(1000.0, max(10.0, height * FEET))
     base = 0.177 + 0.000823 * h
@@ -45,10 +50,13 @@ def air_motion(env, memory, t, dt, speed, height, out):
 
     Parameters
     ----------
-    memory : float array (5,)
+    memory : float array (N_AIR_MEMORY,)
         Filter states: along, across (2), down (2).
     speed, height : float
         Airspeed [m/s], height above ground [m].
+
+    ``t``, ``dt`` [s]. Source: [milf8785c] 3.7.1.2 and 3.7.1.3; own: first-order
+    filters held over a tick, see the head of this file.
     """
     out[0] = env[E_WIND_N]
     out[1] = env[E_WIND_E]
@@ -56,20 +64,21 @@ def air_motion(env, memory, t, dt, speed, height, out):
     sigma = env[E_TURBULENCE]
     if sigma > 0.0:
         length_u, length_w, ratio = dryden_scales(height)
-        vel = max(speed, 3.0)
+        vel = max(speed, SLOWEST)
         a = exp(-vel * dt / length_u)
-        memory[0] = a * memory[0] + sigma * ratio * sqrt(1.0 - a * a) * np.random.normal()
-        memory_v = exp(-vel * dt / length_u)
-        kick = sqrt(0.5 * (1.0 - memory_v * memory_v))
-        memory[2] = memory_v * memory[2] + (1.0 - memory_v) * memory[1]
-        memory[1] = memory_v * memory[1] + sigma * ratio * kick * np.random.normal()
+        kick = sqrt(1.0 - a * a)
+        memory[KICK_ALONG] = a * memory[KICK_ALONG] + sigma * ratio * kick * np.random.normal()
+        b = exp(-vel * dt / length_u)
+        kick = sqrt(0.5 * (1.0 - b * b))
+        memory[LATE_ACROSS] = b * memory[LATE_ACROSS] + (1.0 - b) * memory[KICK_ACROSS]
+        memory[KICK_ACROSS] = b * memory[KICK_ACROSS] + sigma * ratio * kick * np.random.normal()
         c = exp(-vel * dt / length_w)
         kick = sqrt(0.5 * (1.0 - c * c))
-        memory[4] = c * memory[4] + (1.0 - c) * memory[3]
-        memory[3] = c * memory[3] + sigma * kick * np.random.normal()
-        out[0] += memory[0]
-        out[1] += SQRT3 * memory[1] + (1.0 - SQRT3) * memory[2]
-        out[2] += SQRT3 * memory[3] + (1.0 - SQRT3) * memory[4]
+        memory[LATE_DOWN] = c * memory[LATE_DOWN] + (1.0 - c) * memory[KICK_DOWN]
+        memory[KICK_DOWN] = c * memory[KICK_DOWN] + sigma * kick * np.random.normal()
+        out[0] += memory[KICK_ALONG]
+        out[1] += SQRT3 * memory[KICK_ACROSS] + (1.0 - SQRT3) * memory[LATE_ACROSS]
+        out[2] += SQRT3 * memory[KICK_DOWN] + (1.0 - SQRT3) * memory[LATE_DOWN]
     if env[E_GUST] != 0.0:
         way = (t - env[E_GUST_START]) * speed
         if 0.0 < way < env[E_GUST_LENGTH]:

@@ -3,21 +3,27 @@
 Several recoveries from one entry fly that entry once, and each goes on from its end.
 """
 
+from typing import NamedTuple
+
 import numpy as np
 
 from sim.core import kernel
 from sim.core.flights.flight import fly
-from sim.core.flights.fork import F_TICK, new_fork
+from sim.core.flights.fork import FORK_TICK, new_fork
 from sim.core.flights.perturb import perturbed
 from sim.core.flights.summary import summarise
 from sim.core.layout import (
     E_STALL_SPEED,
+    E_WIND_D,
+    E_WIND_E,
+    E_WIND_N,
     P_TRIM_AILERON,
     P_TRIM_ELEVATOR,
     P_TRIM_RUDDER,
     P_TRIM_THROTTLE,
     X_POS,
     X_QUAT,
+    X_VEL,
 )
 from sim.core.motion.integrate import scratch
 from sim.core.motion.rotation import (
@@ -47,7 +53,17 @@ from sim.core.steady.trim import (
     trim_level,
 )
 
-TRIM_GOOD = 0.5  # m/s2: a start this far from steady is still a start
+
+class Start(NamedTuple):
+    """How flights begin: airspeed over the stall speed, height [m] and bank [rad].
+
+    The height above the field sets the air's density. Bank is to the right for side +1; pi
+    starts inverted.
+    """
+
+    speed_ratio: float
+    height_m: float
+    bank: float
 
 
 @kernel(entry=False)
@@ -56,6 +72,9 @@ def begin(model, work, inputs, speed, height, bank, x):
 
     The trims found are left in the model's pilot array. Returns the trim's remaining
     acceleration.
+
+    ``speed`` [m/s], ``height`` [m], trim's error [m/s2]. Own: the first guess of angle [rad]
+    and throttle only begins Newton's method.
     """
     z = np.zeros(N_TRIM)
     z[T_ALPHA] = 0.1
@@ -81,77 +100,83 @@ def roll_to(x, bank):
     """Turn the aeroplane of ``x`` about its flight path to a bank angle [rad].
 
     The body velocity stays, so angle of attack and sideslip do.
+
+    Own: six rounds of pitching the nose by what the path is off level, so that it turns about
+    the path.
     """
     q = x[X_QUAT : X_QUAT + 4]
     _, theta, psi = euler_of_quaternion(q[0], q[1], q[2], q[3])
     quaternion_of_euler(bank, theta, psi, q)
-    n, e, d = ned_of_body(q[0], q[1], q[2], q[3], x[3], x[4], x[5])
+    n, e, d = ned_of_body(q[0], q[1], q[2], q[3], x[X_VEL], x[X_VEL + 1], x[X_VEL + 2])
     size = np.sqrt(n * n + e * e)
     # bring the path back to level by pitching the nose in the vertical plane
     for _ in range(6):
         path = np.arctan2(-d, size)
         theta -= path / max(0.2, abs(np.cos(bank))) if abs(np.cos(bank)) > 0.2 else path
         quaternion_of_euler(bank, theta, psi, q)
-        n, e, d = ned_of_body(q[0], q[1], q[2], q[3], x[3], x[4], x[5])
+        n, e, d = ned_of_body(q[0], q[1], q[2], q[3], x[X_VEL], x[X_VEL + 1], x[X_VEL + 2])
         size = np.sqrt(n * n + e * e)
 
 
 @kernel(entry=False)
-def start(model, roles, draw, side, speed_ratio, height, bank):
-    """Draw one aeroplane and trim it; return (model, work, inputs, state, trim's error).
+def started(model, roles, draw, side, start):
+    """Draw one aeroplane and trim it; return (model, work, inputs, state, trim's error [m/s2]).
 
     Arguments as those of `one_flight`.
+
+    Own: the wind is added to the trimmed state, so that the airspeed is what was trimmed.
     """
     new = perturbed(model, roles, draw)
     work, inputs = scratch(new)
     x = np.zeros(work.k1.size)
-    speed = speed_ratio * new.env[E_STALL_SPEED]
-    error = begin(new, work, inputs, speed, height, bank * side, x)
-    inputs.wind[0] = new.env[3]
-    inputs.wind[1] = new.env[4]
-    inputs.wind[2] = new.env[5]
+    speed = start.speed_ratio * new.env[E_STALL_SPEED]
+    error = begin(new, work, inputs, speed, start.height_m, start.bank * side, x)
+    inputs.wind[0] = new.env[E_WIND_N]
+    inputs.wind[1] = new.env[E_WIND_E]
+    inputs.wind[2] = new.env[E_WIND_D]
     q = x[X_QUAT : X_QUAT + 4]
     du, dv, dw = body_of_ned(q[0], q[1], q[2], q[3], inputs.wind[0], inputs.wind[1], inputs.wind[2])
-    x[3] += du
-    x[4] += dv
-    x[5] += dw
+    x[X_VEL] += du
+    x[X_VEL + 1] += dv
+    x[X_VEL + 2] += dw
     return new, work, inputs, x, error
 
 
 @kernel(entry=False)
-def conclude(history, rows, ticks_per_second, model, judge, status, error, out):
-    """Fill the summary ``out`` (N_SUMMARY,) of a flight from its history."""
-    summarise(history, rows, 1.0 / ticks_per_second, model.env, judge, status, out)
+def conclude(history, rows, pace, model, judge, status, error, out):
+    """Fill the summary ``out`` (N_SUMMARY,) of a flight from its history; ``error`` [m/s2].
+
+    Own: a start too far from steady is no start, flight.toml.
+    """
+    summarise(history, rows, 1.0 / pace.control_rate_hz, model.env, judge, status, out)
     out[R_TRIM_ERROR] = error
-    if not error < TRIM_GOOD:
+    if not error < pace.trim_good_mps2:
         out[R_STATUS] = STATUS_NO_TRIM
 
 
 @kernel
-def one_flight(
-    model, roles, draw, phases, judge, side, speed_ratio, height, bank, dt, ticks_per_second,
-    most_drop, rough_rps, smooth_rps, history, out,
-):  # fmt: skip
+def one_flight(model, roles, draw, side, phases, judge, start, pace, history, out):
     """Fly one draw; fill ``history`` and the summary ``out``; return rows written.
 
     Parameters
     ----------
-    speed_ratio : float
-        Starting airspeed over the stall speed.
-    height : float
-        Above the field, for the air's density [m].
-    bank : float
-        At the start, to the right for side +1 [rad]; pi starts inverted.
+    roles : int array (m,)
+        ROLE_WING, ROLE_TAIL or ROLE_FIN of each surface.
+    draw : float array (N_DRAW,)
+        Offsets in physical units.
+    side : float
+        +1 to the right, -1 to the left.
+    phases : float array (n, N_PHASE)
+    judge : float array (N_JUDGE,)
+    start : Start
+    pace : Pace
     history : float array (rows, N_HISTORY)
     out : float array (N_SUMMARY,)
     """
-    new, work, inputs, x, error = start(model, roles, draw, side, speed_ratio, height, bank)
-    rows, status = fly(
-        x, new, inputs, work, phases, judge, side, new.pilot[P_TRIM_THROTTLE], dt,
-        ticks_per_second, most_drop, rough_rps, smooth_rps, history,
-        new_fork(x.size, inputs.target.size),
-    )  # fmt: skip
-    conclude(history, rows, ticks_per_second, new, judge, status, error, out)
+    new, work, inputs, x, error = started(model, roles, draw, side, start)
+    fork = new_fork(x.size, inputs.target.size)
+    rows, status = fly(x, new, inputs, work, phases, judge, side, pace, history, fork)
+    conclude(history, rows, pace, new, judge, status, error, out)
     return rows
 
 
@@ -168,10 +193,7 @@ def handed_over_alike(one, two):
 
 
 @kernel
-def many_flights(
-    model, roles, draws, sides, which, phases, ends, judge, speed_ratio, height, bank, dt,
-    ticks_per_second, most_drop, rough_rps, smooth_rps, seconds,
-):  # fmt: skip
+def many_flights(model, roles, draws, sides, which, phases, ends, seconds, judge, start, pace):
     """Fly draw ``which[i]`` to side ``sides[i]`` for each i, with each of some recoveries.
 
     Parameters
@@ -181,32 +203,34 @@ def many_flights(
         many rows of each count.
     seconds : float array (k,)
         How long a flight with each recovery may last.
+    judge, start, pace
+        As those of `one_flight`.
 
     Returns
     -------
     float array (k, which.size, N_SUMMARY)
+
+    Sides +1 right, -1 left; times in s. Own: a history holds as many ticks as the longest
+    recovery may last.
     """
     n, recoveries = which.size, ends.size
     out = np.zeros((recoveries, n, N_SUMMARY))
-    history = np.zeros((int(seconds.max() * ticks_per_second) + 1, N_HISTORY))
+    history = np.zeros((int(seconds.max() * pace.control_rate_hz) + 1, N_HISTORY))
     for i in range(n):
-        new, work, inputs, x, error = start(
-            model, roles, draws[which[i]], sides[i], speed_ratio, height, bank
-        )
+        new, work, inputs, x, error = started(model, roles, draws[which[i]], sides[i], start)
         begun, target, wind = x.copy(), inputs.target.copy(), inputs.wind.copy()
         fork = new_fork(x.size, inputs.target.size)
         of = 0  # the recovery that the fork was kept by
         for k in range(recoveries):
             table = phases[k, : ends[k]]
-            most = int(seconds[k] * ticks_per_second) + 1
-            if not (fork.clock[F_TICK] < most and handed_over_alike(phases[of], table)):
+            most = int(seconds[k] * pace.control_rate_hz) + 1
+            if not (fork.clock[FORK_TICK] < most and handed_over_alike(phases[of], table)):
                 fork = new_fork(x.size, inputs.target.size)
-            if fork.clock[F_TICK] < 0.0:
+            if fork.clock[FORK_TICK] < 0.0:
                 of = k
                 x[:], inputs.target[:], inputs.wind[:] = begun, target, wind
             rows, status = fly(
-                x, new, inputs, work, table, judge, sides[i], new.pilot[P_TRIM_THROTTLE], dt,
-                ticks_per_second, most_drop, rough_rps, smooth_rps, history[:most], fork,
-            )  # fmt: skip
-            conclude(history, rows, ticks_per_second, new, judge, status, error, out[k, i])
+                x, new, inputs, work, table, judge, sides[i], pace, history[:most], fork
+            )
+            conclude(history, rows, pace, new, judge, status, error, out[k, i])
     return out

@@ -1,72 +1,56 @@
 """One flight: trim, then ticks of look, decide, move, and two integrator steps or more."""
 
-from math import asin, atan2, sqrt
+from math import atan2, sqrt
+from typing import NamedTuple
 
 import numpy as np
 
 from sim.core import kernel
 from sim.core.air.atmosphere import air_density
-from sim.core.air.wind import air_motion, begin_turbulence
-from sim.core.flights.fork import F_TICK, keep, take_up
+from sim.core.air.wind import N_AIR_MEMORY, air_motion, begin_turbulence
+from sim.core.flights.fork import FORK_TICK, keep, take_up
 from sim.core.flights.hanging import follow
+from sim.core.flights.row import record
 from sim.core.layout import (
     E_AIR,
     E_ELEVATION,
     E_WARMER,
+    L_FZ,
     M_MASS,
+    N_STICKS,
     P_EXPO_A,
     P_EXPO_E,
     P_EXPO_R,
     P_TRIM_AILERON,
     P_TRIM_ELEVATOR,
     P_TRIM_RUDDER,
+    P_TRIM_THROTTLE,
     X_POS,
     X_QUAT,
-    X_RATE,
-    X_SERVO,
-    X_VEL,
 )
 from sim.core.motion.derivative import offsets
 from sim.core.motion.march import march
 from sim.core.motion.rigid_body import STANDARD_GRAVITY
-from sim.core.motion.rotation import body_of_ned, euler_of_quaternion, ned_of_body
-from sim.core.pilot.control import DELAY_SLOTS, dynamic_pressure, gyro_angles, servo_targets
+from sim.core.motion.rotation import body_of_ned
+from sim.core.pilot.control import N_GYRO_MEMORY, dynamic_pressure, gyro_angles, servo_targets
 from sim.core.pilot.pilot import look, move_sticks
-from sim.core.pilot.script import advance, enter
+from sim.core.pilot.script import Seen, advance, enter
 from sim.core.script_layout import (
-    H_AILERON,
     H_ALPHA,
-    H_BETA,
-    H_CLIMB,
-    H_CURRENT,
-    H_E,
-    H_ELEVATOR,
     H_LOAD,
-    H_N,
     H_P,
     H_PATH,
-    H_PHASE,
-    H_PHI,
-    H_PSI,
     H_Q,
     H_R,
-    H_ROTATION,
-    H_ROTOR,
-    H_RUDDER,
-    H_SERVO,
     H_SPEED,
-    H_STAGE,
     H_T,
     H_THETA,
-    H_THROTTLE,
     H_U,
     H_UP,
     H_V,
     H_W,
     H_YAW,
     J_HANG_FOR,
-    J_STALL_MARGIN,
-    J_YAW,
     N_MEMORY,
     N_WATCH,
     PH_STAGE,
@@ -85,61 +69,160 @@ from sim.core.script_layout import (
     STATUS_TIME,
 )
 
+FLIES_ON = -1  # no STATUS yet
+# beyond these the numbers tell of no flight any more; angles of attack end at pi
+MOST_ALPHA, MOST_SPEED, MOST_ROLL_RATE = 4.0, 400.0, 300.0  # rad, m/s, rad/s
 
-@kernel
-def _record(row, t, x, wind, loads, power, mass, units, servos, memory, stage, o_rotor):
-    """Fill one history row from the state; needs the ``loads`` of this state."""
+
+class Pace(NamedTuple):
+    """How flights are stepped, and when they are given up (flight.toml).
+
+    A control tick holds a whole number of steps of ``step_s``. A tick whose roughest step is
+    rougher than ``rough_rps`` (see `march.march`) is flown again with steps of half the size,
+    down to ``finest_parts`` parts of one step; the next ticks begin with what the last one
+    needed, and go back to longer ones below ``easy_share`` of the roughness asked. At the break
+    of the flow dalpha/dt moves the separation and that dalpha/dt: up to 700 1/s, which steps of
+    5 ms cannot follow. A tick is flown in steps of ``coarsest_steps`` times the length where
+    even those are no rougher than ``smooth_rps``. A flight ends as lost after ``most_drop_m``;
+    ``trim_good_mps2`` is how far from steady its start may be.
+    """
+
+    step_s: float
+    control_rate_hz: float
+    most_drop_m: float
+    rough_rps: float
+    smooth_rps: float
+    finest_parts: int
+    coarsest_steps: int
+    easy_share: float
+    trim_good_mps2: float
+
+
+class Carried(NamedTuple):
+    """What a flight carries from tick to tick beside its state and inputs.
+
+    ``memory`` (N_MEMORY,) of the pilot, ``gyro`` and ``wind`` of their filters, ``watch``
+    (N_WATCH,) for a deep stall, ``added`` (3,) by the gyro about x, y, z [rad], ``trims`` and
+    ``expos`` (3,) by STICK index.
+    """
+
+    memory: np.ndarray
+    gyro: np.ndarray
+    wind: np.ndarray
+    watch: np.ndarray
+    added: np.ndarray
+    trims: np.ndarray
+    expos: np.ndarray
+
+
+@kernel(inlined=True)
+def _carried(pilot, side):
+    """Return what a flight to a side carries at its start, throttle as trimmed."""
+    memory = np.zeros(N_MEMORY)
+    memory[Q_SIDE] = side
+    memory[Q_SPIN] = side
+    memory[Q_ERECT] = 1.0
+    memory[Q_THROTTLE] = pilot[P_TRIM_THROTTLE]
+    enter(memory, 0)
+    return Carried(
+        memory=memory,
+        gyro=np.zeros(N_GYRO_MEMORY),
+        wind=np.zeros(N_AIR_MEMORY),
+        watch=np.zeros(N_WATCH),
+        added=np.zeros(3),
+        trims=np.array([pilot[P_TRIM_ELEVATOR], pilot[P_TRIM_AILERON], pilot[P_TRIM_RUDDER]]),
+        expos=np.array([pilot[P_EXPO_E], pilot[P_EXPO_A], pilot[P_EXPO_R]]),
+    )
+
+
+@kernel(inlined=True)
+def _given_up(row, highest, most_drop):
+    """Return the STATUS of a flight that is broken or too low [m], else FLIES_ON."""
+    tells = abs(row[H_ALPHA]) < MOST_ALPHA and row[H_SPEED] < MOST_SPEED
+    if not (tells and abs(row[H_P]) < MOST_ROLL_RATE):
+        finite = row[H_SPEED] == row[H_SPEED] and row[H_P] == row[H_P]
+        return STATUS_BROKEN if finite else STATUS_NAN
+    return STATUS_DEPTH if highest - row[H_UP] > most_drop else FLIES_ON
+
+
+@kernel(inlined=True)
+def _decide(row, x, stage, phases, model, judge, carried, tick):
+    """Let the pilot look at a history row, and the script go on by one tick [s].
+
+    Returns True when the script has ended.
+
+    Own: the order of look, watch and script; units as in the history row, rad, rad/s, m/s.
+    """
+    memory, env = carried.memory, model.env
     q0, q1, q2, q3 = x[X_QUAT], x[X_QUAT + 1], x[X_QUAT + 2], x[X_QUAT + 3]
-    wu, wv, ww = body_of_ned(q0, q1, q2, q3, wind[0], wind[1], wind[2])
-    u = x[X_VEL] - wu
-    v = x[X_VEL + 1] - wv
-    w = x[X_VEL + 2] - ww
-    speed = sqrt(u * u + v * v + w * w) + 1e-9
-    row[H_T] = t
-    row[H_N] = x[X_POS]
-    row[H_E] = x[X_POS + 1]
-    row[H_UP] = -x[X_POS + 2]
-    row[H_PHI], row[H_THETA], row[H_PSI] = euler_of_quaternion(q0, q1, q2, q3)
-    row[H_U] = u
-    row[H_V] = v
-    row[H_W] = w
-    row[H_P] = x[X_RATE]
-    row[H_Q] = x[X_RATE + 1]
-    row[H_R] = x[X_RATE + 2]
-    row[H_ALPHA] = atan2(w, u)
-    row[H_BETA] = asin(min(1.0, max(-1.0, v / speed)))
-    row[H_SPEED] = speed
-    vn, ve, vd = ned_of_body(q0, q1, q2, q3, x[X_VEL], x[X_VEL + 1], x[X_VEL + 2])
-    ground = sqrt(vn * vn + ve * ve + vd * vd) + 1e-9
-    row[H_PATH] = asin(min(1.0, max(-1.0, -vd / ground)))
-    row[H_CLIMB] = -vd
-    row[H_LOAD] = -loads[2] / (mass[M_MASS] * STANDARD_GRAVITY)
-    _, _, row[H_YAW] = ned_of_body(q0, q1, q2, q3, x[X_RATE], x[X_RATE + 1], x[X_RATE + 2])
-    row[H_ROTATION] = (x[X_RATE] * u + x[X_RATE + 1] * v + x[X_RATE + 2] * w) / speed
-    row[H_ELEVATOR] = memory[Q_ELEVATOR]
-    row[H_AILERON] = memory[Q_ELEVATOR + 1]
-    row[H_RUDDER] = memory[Q_ELEVATOR + 2]
-    row[H_THROTTLE] = memory[Q_THROTTLE]
-    row[H_PHASE] = memory[Q_PHASE]
-    row[H_STAGE] = stage
-    row[H_ROTOR] = x[o_rotor] if units.shape[0] > 0 else 0.0
-    row[H_CURRENT] = power[9]
-    for i in range(min(8, servos.shape[0])):
-        row[H_SERVO + i] = x[X_SERVO + i]
+    _, gy, gz = body_of_ned(q0, q1, q2, q3, 0.0, 0.0, 1.0)
+    look(model.pilot, memory, row[H_ALPHA], gy, gz, row[H_PATH], row[H_LOAD], row[H_R], tick)
+    hung = follow(
+        carried.watch, stage < STAGE_ENTRY, row[H_ALPHA], row[H_YAW], row[H_PATH],
+        memory[Q_ELEVATOR], env, judge, tick,
+    )  # fmt: skip
+    memory[Q_HANGS] = 1.0 if hung >= judge[J_HANG_FOR] else 0.0
+    seen = Seen(
+        alpha=row[H_ALPHA],
+        yaw_body=row[H_R],
+        yaw=row[H_YAW],
+        rotation=sqrt(row[H_P] ** 2 + row[H_Q] ** 2 + row[H_R] ** 2),
+        bank=atan2(gy, gz),
+        pitch=row[H_THETA],
+        speed=row[H_SPEED],
+        path=row[H_PATH],
+    )
+    return advance(phases, env, model.pilot, judge, memory, seen, tick)
 
 
-FINEST = 8  # a step is never cut into more parts
-COARSEST = 2  # nor are more than so many made into one
-EASY = 0.03  # this share of the roughness asked, and the next tick tries steps twice as long
+@kernel(inlined=True)
+def _move(row, phase, model, inputs, carried, tick):
+    """Put the inputs of one tick [s] from what the pilot and the gyro make of a history row.
+
+    Own: the order of sticks, gyro, servos, air; angles in rad, pressure in Pa.
+    """
+    memory, env = carried.memory, model.env
+    move_sticks(model.pilot, memory, phase, row[H_P], row[H_Q], row[H_SPEED], tick)
+    sticks = memory[Q_ELEVATOR : Q_ELEVATOR + N_STICKS]
+    gyro_angles(model.gyro, carried.gyro, row[H_P], row[H_Q], row[H_R], sticks, tick, carried.added)
+    rho = env[E_AIR] * air_density(row[H_UP], env[E_ELEVATION], env[E_WARMER])
+    pressure = dynamic_pressure(rho, row[H_U], row[H_V], row[H_W])
+    servo_targets(
+        model.servos, sticks, carried.trims, carried.expos, carried.added, pressure, inputs.target
+    )
+    for i in range(model.units.shape[0]):
+        inputs.duty[i] = memory[Q_THROTTLE]
+    air_motion(env, carried.wind, row[H_T], tick, row[H_SPEED], row[H_UP], inputs.wind)
+
+
+@kernel(inlined=True)
+def _fly_tick(x, model, inputs, work, tick, parts, pace):
+    """Fly one tick [s] in ``parts`` equal steps or more; return in how many to try the next.
+
+    Roughness in rad/s. Own: halving and doubling of the step, see `Pace`.
+    """
+    steps = max(1, int(tick / pace.step_s + 0.5))
+    before = work.k2
+    for i in range(x.size):
+        before[i] = x[i]
+    rough = 0.0
+    rougher = True
+    while rougher:
+        rough = march(x, model, inputs, work, tick / parts, parts)
+        most = pace.rough_rps if parts >= steps else pace.smooth_rps
+        rougher = rough > most and parts < pace.finest_parts * steps
+        if rougher:
+            parts *= 2
+            for i in range(x.size):
+                x[i] = before[i]
+    if rough < pace.easy_share * (pace.rough_rps if parts > steps else pace.smooth_rps):
+        parts = max(max(1, steps // pace.coarsest_steps), parts // 2)
+    return parts
 
 
 @kernel(entry=False)
-def fly(x, model, inputs, work, phases, judge, side, throttle, dt, ticks_per_second, most_drop,
-        rough_rps, smooth_rps, history, fork):  # fmt: skip
+def fly(x, model, inputs, work, phases, judge, side, pace, history, fork):
     """Fly the phases from the state ``x``; return (rows written, status).
-
-    A tick is flown in ``parts`` equal steps, half as many as ``dt`` asks for to ``FINEST``
-    times as many.
 
     Parameters
     ----------
@@ -148,107 +231,45 @@ def fly(x, model, inputs, work, phases, judge, side, throttle, dt, ticks_per_sec
     phases : float array (n, N_PHASE)
         Entry, recovery and pull-out phases, in order.
     judge : float array (N_JUDGE,)
-        Thresholds; two are used here, for a pull-out that departs again.
+        Thresholds; those for a pull-out that departs again and for a deep stall are used.
     side : float
         +1 to the right, -1 to the left.
-    throttle : float
-        Throttle stick at the start.
-    dt : float
-        Integrator step [s]; a control tick holds a whole number of them.
-    most_drop : float
-        Height [m] after which the flight ends as lost.
-    rough_rps : float
-        A tick whose roughest step is rougher than this [rad/s] (see `march.march`) is flown
-        again with steps of half the size, down to ``dt / FINEST``; the next ticks begin
-        with what the last one needed. At the break of the flow dalpha/dt moves the
-        separation and that dalpha/dt: up to 700 1/s, which steps of 5 ms cannot follow.
-    smooth_rps : float
-        A tick is flown in steps of ``COARSEST`` times ``dt`` where even those are no
-        rougher than this [rad/s].
+    pace : Pace
     history : float array (rows, N_HISTORY)
         One row a tick; its length bounds the flight.
     fork : Fork
         Filled as the recovery begins. One that is filled already is gone on from: its tick
         and those before it must stand in ``history``; ``x`` and the inputs are not looked at.
+
+    Heights in m, ticks in 1/s. Own: a tick is look, decide, move, march.
     """
-    tick = 1.0 / ticks_per_second
-    steps = max(1, int(tick / dt + 0.5))
+    tick = 1.0 / pace.control_rate_hz
     o_rotor, _, _, _, _ = offsets(model)
-    servos, units, env, mass = model.servos, model.units, model.env, model.mass
-    gyro, pilot = model.gyro, model.pilot
-    target, demand, wind = inputs.target, inputs.duty, inputs.wind
-    loads, power = work.loads, work.power
-    before = work.k2
-    least, parts = max(1, steps // COARSEST), steps
-    memory = np.zeros(N_MEMORY)
-    gyro_memory = np.zeros(7 + 3 * DELAY_SLOTS)
-    wind_memory = np.zeros(5)
-    added = np.zeros(3)
-    watch = np.zeros(N_WATCH)
-    trims = np.array([pilot[P_TRIM_ELEVATOR], pilot[P_TRIM_AILERON], pilot[P_TRIM_RUDDER]])
-    expos = np.array([pilot[P_EXPO_E], pilot[P_EXPO_A], pilot[P_EXPO_R]])
-    goes_on = fork.clock[F_TICK] >= 0.0
+    carried = _carried(model.pilot, side)
+    memory = carried.memory
+    first, parts, highest = 0, max(1, int(tick / pace.step_s + 0.5)), -x[X_POS + 2]
+    goes_on = fork.clock[FORK_TICK] >= 0.0
     if goes_on:
-        first, parts, highest = take_up(fork, x, memory, gyro_memory, wind_memory, target)
-    else:
-        first, highest = 0, -x[X_POS + 2]
-        memory[Q_SIDE] = side
-        memory[Q_SPIN] = side
-        memory[Q_ERECT] = 1.0
-        memory[Q_THROTTLE] = throttle
-        enter(memory, 0)
-    begin_turbulence(env, first)
+        first, parts, highest = take_up(fork, x, memory, carried.gyro, carried.wind, inputs.target)
+    begin_turbulence(model.env, first)
     for n in range(first, history.shape[0]):
-        t = n * tick
         row = history[n]
         if n > first or not goes_on:
             stage = phases[int(memory[Q_PHASE]), PH_STAGE]
             if n == 0:
-                loads[2] = -mass[M_MASS] * STANDARD_GRAVITY
-            _record(row, t, x, wind, loads, power, mass, units, servos, memory, stage, o_rotor)
-            if not (abs(row[H_ALPHA]) < 4.0 and row[H_SPEED] < 400.0 and abs(row[H_P]) < 300.0):
-                finite = row[H_SPEED] == row[H_SPEED] and row[H_P] == row[H_P]
-                return n + 1, STATUS_BROKEN if finite else STATUS_NAN
-            if highest - row[H_UP] > most_drop:
-                return n + 1, STATUS_DEPTH
-            q0, q1, q2, q3 = x[X_QUAT], x[X_QUAT + 1], x[X_QUAT + 2], x[X_QUAT + 3]
-            _, gy, gz = body_of_ned(q0, q1, q2, q3, 0.0, 0.0, 1.0)
-            look(pilot, memory, row[H_ALPHA], gy, gz, row[H_PATH], row[H_LOAD], row[H_R], tick)
-            hung = follow(
-                watch, stage < STAGE_ENTRY, row[H_ALPHA], row[H_YAW], row[H_PATH],
-                memory[Q_ELEVATOR], env, judge, tick,
+                work.loads[L_FZ] = -model.mass[M_MASS] * STANDARD_GRAVITY
+            record(
+                row, n * tick, x, inputs.wind, work.loads, work.power, model.mass, model.units,
+                model.servos, memory, stage, o_rotor,
             )  # fmt: skip
-            memory[Q_HANGS] = 1.0 if hung >= judge[J_HANG_FOR] else 0.0
-            rotation = sqrt(row[H_P] ** 2 + row[H_Q] ** 2 + row[H_R] ** 2)
-            if advance(
-                phases, env, pilot, judge[J_STALL_MARGIN], judge[J_YAW], memory, row[H_ALPHA],
-                row[H_R], row[H_YAW], rotation, atan2(gy, gz), row[H_THETA], row[H_SPEED],
-                row[H_PATH], tick,
-            ):  # fmt: skip
+            status = _given_up(row, highest, pace.most_drop_m)
+            if status != FLIES_ON:
+                return n + 1, status
+            if _decide(row, x, stage, phases, model, judge, carried, tick):
                 return n + 1, STATUS_DONE
-            if fork.clock[F_TICK] < 0.0 and phases[int(memory[Q_PHASE]), PH_STAGE] > STAGE_ENTRY:
-                keep(fork, x, memory, gyro_memory, wind_memory, target, n, parts, highest)
-        phase = phases[int(memory[Q_PHASE])]
-        move_sticks(pilot, memory, phase, row[H_P], row[H_Q], row[H_SPEED], tick)
-        sticks = memory[Q_ELEVATOR : Q_ELEVATOR + 4]
-        gyro_angles(gyro, gyro_memory, row[H_P], row[H_Q], row[H_R], sticks, tick, added)
-        rho = env[E_AIR] * air_density(row[H_UP], env[E_ELEVATION], env[E_WARMER])
-        pressure = dynamic_pressure(rho, row[H_U], row[H_V], row[H_W])
-        servo_targets(servos, sticks, trims, expos, added, pressure, target)
-        for i in range(units.shape[0]):
-            demand[i] = memory[Q_THROTTLE]
-        air_motion(env, wind_memory, t, tick, row[H_SPEED], row[H_UP], wind)
-        for i in range(x.size):
-            before[i] = x[i]
-        rougher = True
-        while rougher:
-            rough = march(x, model, inputs, work, tick / parts, parts)
-            most = rough_rps if parts >= steps else smooth_rps
-            rougher = rough > most and parts < FINEST * steps
-            if rougher:
-                parts *= 2
-                for i in range(x.size):
-                    x[i] = before[i]
-        if rough < EASY * (rough_rps if parts > steps else smooth_rps):
-            parts = max(least, parts // 2)
+            begins = phases[int(memory[Q_PHASE]), PH_STAGE] > STAGE_ENTRY
+            if fork.clock[FORK_TICK] < 0.0 and begins:
+                keep(fork, x, memory, carried.gyro, carried.wind, inputs.target, n, parts, highest)
+        _move(row, phases[int(memory[Q_PHASE])], model, inputs, carried, tick)
+        parts = _fly_tick(x, model, inputs, work, tick, parts, pace)
     return history.shape[0], STATUS_TIME

@@ -5,10 +5,11 @@ from typing import NamedTuple
 import numpy as np
 
 from sim.core import kernel
-from sim.core.pilot.control import DELAY_SLOTS
+from sim.core.air.wind import N_AIR_MEMORY
+from sim.core.pilot.control import N_GYRO_MEMORY
 from sim.core.script_layout import N_MEMORY
 
-F_TICK, F_PARTS, F_HIGHEST, N_FORK = range(4)
+FORK_TICK, FORK_PARTS, FORK_HIGHEST, N_FORK = range(4)
 NOT_YET = -1.0
 
 
@@ -18,7 +19,7 @@ class Fork(NamedTuple):
     ``x`` state, ``memory`` of the pilot (N_MEMORY,), ``gyro`` and ``wind`` of their
     filters, ``target`` of the servos, which have dead bands, ``clock`` (N_FORK,): the
     tick, in how many parts its steps are cut, the greatest height so far [m].
-    ``clock[F_TICK]`` is negative while nothing is kept.
+    ``clock[FORK_TICK]`` is negative while nothing is kept.
     """
 
     x: np.ndarray
@@ -35,12 +36,12 @@ def new_fork(size, servos):
     fork = Fork(
         x=np.zeros(size),
         memory=np.zeros(N_MEMORY),
-        gyro=np.zeros(7 + 3 * DELAY_SLOTS),
-        wind=np.zeros(5),
+        gyro=np.zeros(N_GYRO_MEMORY),
+        wind=np.zeros(N_AIR_MEMORY),
         target=np.zeros(servos),
         clock=np.zeros(N_FORK),
     )
-    fork.clock[F_TICK] = NOT_YET
+    fork.clock[FORK_TICK] = NOT_YET
     return fork
 
 
@@ -59,9 +60,9 @@ def keep(fork, x, memory, gyro, wind, target, tick, parts, highest):
     copied(gyro, fork.gyro)
     copied(wind, fork.wind)
     copied(target, fork.target)
-    fork.clock[F_TICK] = tick
-    fork.clock[F_PARTS] = parts
-    fork.clock[F_HIGHEST] = highest
+    fork.clock[FORK_TICK] = tick
+    fork.clock[FORK_PARTS] = parts
+    fork.clock[FORK_HIGHEST] = highest
 
 
 @kernel(entry=False)
@@ -73,4 +74,4 @@ def take_up(fork, x, memory, gyro, wind, target):
     copied(fork.wind, wind)
     copied(fork.target, target)
     clock = fork.clock
-    return int(clock[F_TICK]), int(clock[F_PARTS]), clock[F_HIGHEST]
+    return int(clock[FORK_TICK]), int(clock[FORK_PARTS]), clock[FORK_HIGHEST]

@@ -23,6 +23,7 @@ from sim.core.script_layout import (
     J_HANG_FOR,
     J_HANG_MEAN,
     J_HANG_MOST_ALPHA,
+    J_HANG_PASSED,
     J_HANG_STICK,
     J_LEVEL_PATH,
     J_SPIN_RATE,
@@ -37,13 +38,11 @@ from sim.core.script_layout import (
     R_HANG_WALLOW,
     R_HUNG_FOR,
     STAGE_ENTRY,
-    W_ALPHA,
-    W_HUNG,
-    W_STICK,
-    W_TURN,
+    WATCH_ALPHA,
+    WATCH_HUNG,
+    WATCH_STICK,
+    WATCH_TURN,
 )
-
-PASSED = 0.25  # share of its root mean square by which a rate must pass nought
 
 
 @kernel
@@ -64,18 +63,20 @@ def follow(watch, recovering, alpha, yaw, path, stick, env, judge, dt):
         stick (+1 full aft).
     env : float array (N_ENV,)
         Its angles of attack of the stall are used, upright and inverted.
+
+    ``dt`` [s]. Own: thresholds of judge.toml, each with its reason there.
     """
     blend = dt / (judge[J_HANG_MEAN] + dt)
-    watch[W_ALPHA] += blend * (alpha - watch[W_ALPHA])
-    watch[W_TURN] += blend * (yaw - watch[W_TURN])
-    watch[W_STICK] += blend * (stick - watch[W_STICK])
-    size, stall = abs(watch[W_ALPHA]), stall_angle(env, watch[W_ALPHA])
-    into = watch[W_STICK] if watch[W_ALPHA] > 0.0 else -watch[W_STICK]
-    hangs = recovering and path < judge[J_LEVEL_PATH] and alpha * watch[W_ALPHA] > 0.0
+    watch[WATCH_ALPHA] += blend * (alpha - watch[WATCH_ALPHA])
+    watch[WATCH_TURN] += blend * (yaw - watch[WATCH_TURN])
+    watch[WATCH_STICK] += blend * (stick - watch[WATCH_STICK])
+    size, stall = abs(watch[WATCH_ALPHA]), stall_angle(env, watch[WATCH_ALPHA])
+    into = watch[WATCH_STICK] if watch[WATCH_ALPHA] > 0.0 else -watch[WATCH_STICK]
+    hangs = recovering and path < judge[J_LEVEL_PATH] and alpha * watch[WATCH_ALPHA] > 0.0
     hangs = hangs and max(stall, judge[J_HANG_ALPHA]) < size < judge[J_HANG_MOST_ALPHA]
-    hangs = hangs and abs(watch[W_TURN]) < judge[J_SPIN_RATE] and into < judge[J_HANG_STICK]
-    watch[W_HUNG] = watch[W_HUNG] + dt if hangs else 0.0
-    return watch[W_HUNG]
+    hangs = hangs and abs(watch[WATCH_TURN]) < judge[J_SPIN_RATE] and into < judge[J_HANG_STICK]
+    watch[WATCH_HUNG] = watch[WATCH_HUNG] + dt if hangs else 0.0
+    return watch[WATCH_HUNG]
 
 
 @kernel
@@ -83,6 +84,8 @@ def hangs(history, n, tick, env, judge, out):
     """Fill how long a recovery hung in a deep stall, and what that looked like.
 
     Stretches shorter than the judge's do not count.
+
+    ``tick`` [s]; angles in rad. Own: see `follow`.
     """
     for k in range(R_HUNG_FOR, R_HANG_SPEED + 1):
         out[k] = 0.0
@@ -101,13 +104,17 @@ def hangs(history, n, tick, env, judge, out):
             begun = i
         if hung == 0.0 and begun >= 0:
             if (i - begun) * tick >= judge[J_HANG_FOR]:
-                _hung(history, begun, i, tick, out)
+                _hung(history, begun, i, tick, judge, out)
             begun = -1
 
 
 @kernel
-def _hung(history, begun, end, tick, out):
-    """Take one stretch, rows ``begun`` to before ``end``, into what hanging looked like."""
+def _hung(history, begun, end, tick, judge, out):
+    """Take one stretch, rows ``begun`` to before ``end``, into what hanging looked like.
+
+    Angles in rad, rates in rad/s, speeds in m/s, times in s. Own: means and standard
+    deviations, weighted by time over the stretches.
+    """
     count = float(end - begun)
     alpha = pitch = pitch_squares = bank = bank_squares = turn = sink = speed = 0.0
     for i in range(begun, end):
@@ -126,7 +133,9 @@ def _hung(history, begun, end, tick, out):
     before = out[R_HUNG_FOR]
     out[R_HUNG_FOR] = before + count * tick
     share = count * tick / out[R_HUNG_FOR]
-    out[R_HANG_PERIOD] += share * (_period(history, begun, end) - out[R_HANG_PERIOD])
+    out[R_HANG_PERIOD] += share * (
+        _period(history, begun, end, judge[J_HANG_PASSED]) - out[R_HANG_PERIOD]
+    )
     out[R_HANG_ALPHA] += share * (alpha / count - out[R_HANG_ALPHA])
     out[R_HANG_PITCH] += share * (pitch / count - out[R_HANG_PITCH])
     out[R_HANG_SWING] += share * (swing - out[R_HANG_SWING])
@@ -137,12 +146,15 @@ def _hung(history, begun, end, tick, out):
 
 
 @kernel
-def _period(history, begun, end):
-    """Return the period [s] of the nose's swing, by its pitch rate; 0 without two passes."""
+def _period(history, begun, end, passed):
+    """Return the period [s] of the nose's swing, by its pitch rate; 0 without two passes.
+
+    ``passed`` is a share. Own: time between first and last pass over their number less one.
+    """
     squares = 0.0
     for i in range(begun, end):
         squares += history[i, H_Q] * history[i, H_Q]
-    least = PASSED * sqrt(squares / (end - begun))
+    least = passed * sqrt(squares / (end - begun))
     below = False
     passes = 0
     first = last = 0.0

@@ -26,8 +26,8 @@ from sim.core.draw_layout import (
     D_PUSH,
     D_RELAX,
     D_SERVO_RATE,
+    D_SIDESLIP_STALL,
     D_SIDEWASH,
-    D_SLIP_STALL,
     D_SPREAD_X,
     D_SPREAD_Y,
     D_SPREAD_Z,
@@ -45,6 +45,8 @@ from sim.core.draw_layout import (
     ROLE_WING,
     TABLE_DRAWS,
 )
+from sim.core.error_layout import N_ERRORS, N_NODES, Y_DRAWN, Y_SHAPE
+from sim.core.flights.inertia import spread_inertia
 from sim.core.layout import (
     B_X,
     B_Y,
@@ -59,7 +61,9 @@ from sim.core.layout import (
     E_SEED,
     E_THRUST_FACTOR,
     E_TURBULENCE,
+    E_WIND_CROSS,
     E_WIND_E,
+    E_WIND_HEAD,
     E_WIND_N,
     F_K0,
     F_K1,
@@ -67,11 +71,6 @@ from sim.core.layout import (
     F_SIDE,
     F_WASH_GAIN,
     F_WASH_STALLED,
-    M_INERTIA,
-    M_INVERSE,
-    M_MASS,
-    N_ERRORS,
-    N_NODES,
     P_DELAY,
     S_CARRIED,
     S_DELAY,
@@ -81,7 +80,7 @@ from sim.core.layout import (
     S_RX,
     S_RY,
     S_RZ,
-    S_SLIP_STALL,
+    S_SIDESLIP_STALL,
     S_TWIST,
     SI_SURFACE,
     V_NEGATIVE,
@@ -95,12 +94,13 @@ from sim.core.layout import (
     W_X_TE0,
     W_X_TE1,
     W_Z,
-    Y_DRAWN,
-    Y_SHAPE,
     Model,
 )
 from sim.core.loads.lookup import G0, X0, attached_share
 from sim.core.loads.thrust import U_EXIT_X, U_INLET_X
+
+SEEDS = 1e8  # seeds per m/s of gusts: only tells draws apart
+MOST_WAKE_DEPTH = 0.97  # numerical only: some air is always left, as its root is taken
 
 
 @kernel
@@ -114,6 +114,9 @@ def drawn_tables(tables, ends, shares, out):
         Lower and upper end of each of k parameters.
     shares : float array (k,)
         -1 is the lower end, +1 the upper; linear in between, so never outside.
+
+    Coefficients, without unit. Own: linear between nominal and end, so a draw never leaves what
+    the ends say.
     """
     for i in range(tables.shape[0]):
         for n in range(tables.shape[1]):
@@ -126,60 +129,6 @@ def drawn_tables(tables, ends, shares, out):
                 out[i, n, c] = value
             out[i, n, X0] = min(1.0, max(0.0, out[i, n, X0]))
             out[i, n, G0] = attached_share(out[i, n, X0])
-
-
-@kernel
-def spread_inertia(mass, factor, spread, out):
-    """Fill ``out`` with mass properties scaled by factors on the mass and on its spread.
-
-    Scaling the second moments of mass along each axis, instead of one moment of inertia,
-    keeps the triangle inequalities by construction.
-
-    Parameters
-    ----------
-    mass, out : float array (N_MASS,)
-    factor : float
-        On all of the mass.
-    spread : float array (3,)
-        On the second moments along x, y and z.
-    """
-    out[M_MASS] = mass[M_MASS] * factor
-    k = M_INERTIA
-    half = 0.5 * (mass[k] + mass[k + 4] + mass[k + 8])
-    moments = np.zeros((3, 3))
-    for i in range(3):
-        for j in range(3):
-            moments[i, j] = -mass[k + 3 * i + j]
-        moments[i, i] += half
-    for i in range(3):
-        for j in range(3):
-            moments[i, j] *= factor * np.sqrt(spread[i] * spread[j])
-    trace = moments[0, 0] + moments[1, 1] + moments[2, 2]
-    for i in range(3):
-        for j in range(3):
-            out[k + 3 * i + j] = -moments[i, j]
-        out[k + 4 * i] += trace
-    invert_inertia(out)
-
-
-@kernel
-def invert_inertia(mass):
-    """Fill the inverse-inertia part of ``mass`` (N_MASS,) from its inertia part."""
-    k = M_INERTIA
-    a, b, c = mass[k], mass[k + 1], mass[k + 2]
-    d, e, f = mass[k + 3], mass[k + 4], mass[k + 5]
-    g, h, i = mass[k + 6], mass[k + 7], mass[k + 8]
-    det = a * (e * i - f * h) - b * (d * i - f * g) + c * (d * h - e * g)
-    m = M_INVERSE
-    mass[m] = (e * i - f * h) / det
-    mass[m + 1] = (c * h - b * i) / det
-    mass[m + 2] = (b * f - c * e) / det
-    mass[m + 3] = (f * g - d * i) / det
-    mass[m + 4] = (a * i - c * g) / det
-    mass[m + 5] = (c * d - a * f) / det
-    mass[m + 6] = (d * h - e * g) / det
-    mass[m + 7] = (b * g - a * h) / det
-    mass[m + 8] = (a * e - b * d) / det
 
 
 @kernel
@@ -247,6 +196,9 @@ def perturbed(model, roles, draw):
         ROLE_WING, ROLE_TAIL or ROLE_FIN of each surface.
     draw : float array (N_DRAW,)
         Offsets in physical units; zeros give the nominal model.
+
+    Draws in the units of uncertainty.toml: shares, m, rad, m/s, s. Own: how each enters; the
+    reasons stand in uncertainty.toml.
     """
     new = copied(model)
     shares = np.zeros(N_TABLE_ENDS)
@@ -259,7 +211,7 @@ def perturbed(model, roles, draw):
         new.strips[S_FORCE, i] *= max(0.0, 1.0 + draw[D_CARRY_OVER] * new.strips[S_CARRIED, i])
         new.strips[S_DELAY, i] *= 1.0 + draw[D_LAG]
         new.strips[S_RELAX, i] *= (1.0 + draw[D_LAG]) * (1.0 + draw[D_RELAX])
-        new.strips[S_SLIP_STALL, i] *= 1.0 + draw[D_SLIP_STALL]
+        new.strips[S_SIDESLIP_STALL, i] *= 1.0 + draw[D_SIDESLIP_STALL]
         new.strips[S_HELP, i] *= 1.0 + draw[D_HELP]
         if role == ROLE_WING:
             # one panel's incidence differs from the other's
@@ -277,7 +229,7 @@ def perturbed(model, roles, draw):
         new.surfaces[j, F_K1] *= 1.0 + draw[ROLE_DRAWS[role]]
     for i in range(new.sources.shape[0]):
         depth = new.sources[i, W_DEPTH] * (1.0 + draw[D_WAKE_DEPTH])
-        new.sources[i, W_DEPTH] = min(0.97, max(0.0, depth))
+        new.sources[i, W_DEPTH] = min(MOST_WAKE_DEPTH, max(0.0, depth))
         new.sources[i, W_TAN] *= 1.0 + draw[D_WAKE_ANGLE]
     new.body_par[BP_CROSS_FACTOR] *= 1.0 + draw[D_CROSS_FLOW]
     new.body_par[BP_PUSH_FACTOR] *= 1.0 + draw[D_PUSH]
@@ -293,10 +245,10 @@ def perturbed(model, roles, draw):
         # a linkage set a little off: alternate channels (right and left) the other way
         new.servos[i, V_OFFSET] += draw[D_LINKAGE] * (1.0 if i % 2 == 0 else -1.0)
     new.env[E_THRUST_FACTOR] *= 1.0 + draw[D_THRUST]
-    new.env[E_WIND_N] = -abs(draw[D_WIND]) * 0.8
-    new.env[E_WIND_E] = draw[D_WIND] * 0.6
+    new.env[E_WIND_N] = -abs(draw[D_WIND]) * new.env[E_WIND_HEAD]
+    new.env[E_WIND_E] = draw[D_WIND] * new.env[E_WIND_CROSS]
     new.env[E_TURBULENCE] = abs(draw[D_TURBULENCE])
-    new.env[E_SEED] = 1.0 + abs(draw[D_TURBULENCE]) * 1e8
+    new.env[E_SEED] = 1.0 + abs(draw[D_TURBULENCE]) * SEEDS
     for i in range(N_ERRORS):
         for j in range(N_NODES * i, N_NODES * (i + 1)):
             new.errors[Y_DRAWN + j] = draw[D_ERRORS + i] * new.errors[Y_SHAPE + j]

@@ -25,6 +25,7 @@ from sim.core.script_layout import (
     J_ALPHA,
     J_ALPHA_FOR,
     J_BANK,
+    J_BANK_PATH,
     J_LEVEL_FOR,
     J_LEVEL_PATH,
     J_SPIN_RATE,
@@ -84,7 +85,11 @@ def _beyond(alpha, env):
 
 @kernel
 def _peaks(history, n, tick, out):
-    """Fill the peaks, and turns about the vertical before and after the first recovery input."""
+    """Fill the peaks, and turns about the vertical before and after the first recovery input.
+
+    Angles in rad, rates in rad/s, speeds in m/s, load in g; ``tick`` [s]. Own: turns are the
+    rate's sum over 2 pi.
+    """
     for k in (R_PEAK_LOAD, R_PEAK_YAW, R_TURNS_ENTRY, R_TURNS_RECOVERY, R_PEAK_Q, R_PEAK_SPEED):
         out[k] = 0.0
     out[R_PEAK_ALPHA] = history[0, H_ALPHA]
@@ -109,6 +114,9 @@ def _departure(history, n, tick, env, judge, out):
     """Fill when it stalled and departed: turns while stalled, alpha held high, or a wing drop.
 
     Returns the last row of the stall that turned most, about any axis.
+
+    Times in s, angles in rad. Source of the notion: [milf83691], from memory; the thresholds
+    are judge.toml's.
     """
     out[R_T_STALL] = ABSENT
     out[R_T_DEPART] = ABSENT
@@ -149,7 +157,7 @@ def _departure(history, n, tick, env, judge, out):
         out[R_HIGH_FOR] = max(out[R_HIGH_FOR], high)
         dropped = stalled and abs(wrapped(row[H_PHI] - bank)) > judge[J_BANK]
         # a bank angle near a vertical nose says nothing
-        dropped = dropped and abs(row[H_PATH]) < 1.2
+        dropped = dropped and abs(row[H_PATH]) < judge[J_BANK_PATH]
         gone = turning > judge[J_YAW_FOR] or high > judge[J_ALPHA_FOR] or dropped
         gone = gone or out[R_STALLED_TURNS] > judge[J_STALLED_TURNS]
         if gone and out[R_T_DEPART] < 0.0:
@@ -202,7 +210,11 @@ def _heights(history, n, tick, env, judge, status, out):
 
 @kernel
 def _window(history, last, tick, judge, out):
-    """Fill the means over the window that ends at the row ``last``."""
+    """Fill the means over the window that ends at the row ``last``.
+
+    Angles in rad, rates in rad/s, speeds in m/s; ``tick`` [s]. Own: plain means and a standard
+    deviation.
+    """
     start = max(0, last - int(judge[J_WINDOW] / tick))
     count = 0.0
     sums = 0.0
@@ -237,6 +249,9 @@ def _spin(history, first, turned, tick, env, judge, out):
 
     That window ends at the first recovery input (row ``first``) where the entry ends in a
     spin; else, where it turned too far while stalled, at the end of that (row ``turned``).
+
+    Rates in rad/s; ``tick`` [s]. Source of the notion: [milf83691], from memory; the thresholds
+    are judge.toml's.
     """
     _window(history, first, tick, judge, out)
     turns = 0.0

@@ -32,6 +32,12 @@ from sim.core.layout import (
     BP_PUSH_FACTOR,
     BP_Y,
     BP_Z,
+    L_FX,
+    L_FY,
+    L_FZ,
+    L_MX,
+    L_MY,
+    L_MZ,
 )
 
 
@@ -47,6 +53,10 @@ def body_loads(u, v, w, p, q, r, rho, bodies, par, loads):
         Body strips, nose first.
     par : float array (N_BODY_PAR,)
         Drag area, its place, and the factors drawn for each flight.
+
+    ``rho`` [kg/m3], loads [N, N m]. Source: [allen1951] for the potential term and the
+    cross-flow's drag; the lopsided vortices' force is own, q sin(2 alpha)^2 on the nose, as it
+    must be none along the flow and across it; the push of a flat side from body_side_force.csv.
     """
     cross = 0.5 * rho * par[BP_CROSS_FACTOR]
     push_cross = cross * par[BP_PUSH_FACTOR]
@@ -90,9 +100,9 @@ def body_loads(u, v, w, p, q, r, rho, bodies, par, loads):
         my -= rx * fz
         mz += rx * fy
     drag = -0.5 * rho * par[BP_DRAG_AREA] * u * abs(u)
-    loads[0] += drag
-    loads[1] += force_y
-    loads[2] += force_z
-    loads[3] += mx
-    loads[4] += my + par[BP_Z] * drag
-    loads[5] += mz - par[BP_Y] * drag
+    loads[L_FX] += drag
+    loads[L_FY] += force_y
+    loads[L_FZ] += force_z
+    loads[L_MX] += mx
+    loads[L_MY] += my + par[BP_Z] * drag
+    loads[L_MZ] += mz - par[BP_Y] * drag

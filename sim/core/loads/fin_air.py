@@ -35,6 +35,9 @@ def sidewash(x, u, v, w, surfaces, o_wash, sums):
     below it, as at high angle, against it. To first order in the displacement, mean of
     three heights; circulation from the strakes' force (Kutta), cores as wide as the
     vortices stand off the centreline.
+
+    Speeds in m/s, lengths in m; the result is a share of the sideslip. Own, by Kutta and
+    Biot-Savart from memory: first order in the displacement.
     """
     force = 0.0  # area times normal-force coefficient of the strakes, as the downwash has it
     for j in range(surfaces.shape[0]):
@@ -60,7 +63,11 @@ def sidewash(x, u, v, w, surfaces, o_wash, sums):
 
 @kernel
 def sheet_mean(up, out):
-    """Return Z sqrt(1 + Z^2) - Z^2, real part, Z = up - i out: see `sheetwash`."""
+    """Return Z sqrt(1 + Z^2) - Z^2, real part, Z = up - i out: see `sheetwash`.
+
+    Lengths in half spans, without unit. Own: the integral of what `sheetwash` has, from
+    [glauert1926]'s circulation.
+    """
     up = abs(up)
     real = 1.0 + up * up - out * out
     size = sqrt(real * real + 4.0 * up * up * out * out)
@@ -80,6 +87,8 @@ def sheetwash(x, u, v, w, surfaces, o_wash, sums):
     induced angle grows over the half span, at height z by the real part of
     (1 + 2 Z^2) / sqrt(1 + Z^2) - 2 Z times that, Z = z - i y. Mean over the fin's height, from the
     integral Z sqrt(1 + Z^2) - Z^2. Flow that has let go sheds by its lift as attached flow does.
+
+    Speeds in m/s, angles in rad.
     """
     sine = w / sqrt(u * u + v * v + w * w + 1e-9)
     for j in range(surfaces.shape[0]):

@@ -39,8 +39,8 @@ from sim.core.layout import (
     S_RX,
     S_RY,
     S_RZ,
-    S_SLIP,
-    S_SLIP_STALL,
+    S_SIDESLIP_STALL,
+    S_SLIPSTREAM,
     S_TAU,
     S_TILT,
     S_TWIST,
@@ -86,10 +86,10 @@ LANES = 4  # strips side by side: one vector register of most processors
     K_FLAP_STALL,
     K_PER_RELAX,  # 1 / (tau1 [chords] x chord [m])
     K_DELAY,  # tau2 [chords] x chord [m]
-    K_SLIP_STALL,
+    K_SIDESLIP_STALL,
     K_HELP,
     K_HELP_SIDE,  # the same on the right, less it on the left
-    K_SLIP,
+    K_SLIPSTREAM,
     K_TWIST,
     K_INDUCED,
     K_AHEAD,
@@ -111,13 +111,16 @@ LANES = 4  # strips side by side: one vector register of most processors
 ) = range(0, 53 * LANES, LANES)
 BLOCK = K_ROW + LANES * N_COLUMNS
 
-P_LANE, P_ROW, P_CHANNEL, P_TABLE, N_SPOTS = range(5)  # rows of ``spots``
-M_BLOCK, M_SOURCE, N_MET = range(3)  # columns of ``met``
+SPOT_LANE, SPOT_ROW, SPOT_CHANNEL, SPOT_TABLE, N_SPOTS = range(5)  # rows of ``spots``
+MET_BLOCK, MET_SOURCE, N_MET = range(3)  # columns of ``met``
 
 
 @kernel
 def _first_blocks(index, n_surface):
-    """Return the first block of each surface, the end last (m + 1,), and the lane of each strip."""
+    """Return the first block of each surface, the end last (m + 1,), and the lane of each strip.
+
+    Numbers without unit. Own: how the blocks are laid out.
+    """
     n = index.shape[1]
     place = np.zeros(n, np.int64)
     first = np.zeros(n_surface + 1, np.int64)
@@ -133,7 +136,11 @@ def _first_blocks(index, n_surface):
 
 @kernel
 def _fill_lane(strips, servo, i, o, lanes):
-    """Fill the constants of strip ``i`` into the lane at ``o``."""
+    """Fill the constants of strip ``i`` into the lane at ``o``.
+
+    Lengths in m, areas in m2, angles in rad. Own: r x c and r x n once instead of at each
+    evaluation.
+    """
     x, y, z = strips[S_RX, i], strips[S_RY, i], strips[S_RZ, i]
     cx, cy, cz = strips[S_CX, i], strips[S_CY, i], strips[S_CZ, i]
     nx, ny, nz = strips[S_NX, i], strips[S_NY, i], strips[S_NZ, i]
@@ -165,10 +172,10 @@ def _fill_lane(strips, servo, i, o, lanes):
         lanes[o + K_FLAP_STALL] = strips[S_FLAP_STALL, i]
     lanes[o + K_PER_RELAX] = 1.0 / (strips[S_RELAX, i] * chord)
     lanes[o + K_DELAY] = strips[S_DELAY, i] * chord
-    lanes[o + K_SLIP_STALL] = strips[S_SLIP_STALL, i]
+    lanes[o + K_SIDESLIP_STALL] = strips[S_SIDESLIP_STALL, i]
     lanes[o + K_HELP] = strips[S_HELP, i]
     lanes[o + K_HELP_SIDE] = strips[S_HELP, i] * (1.0 if y >= 0.0 else -1.0)
-    lanes[o + K_SLIP] = strips[S_SLIP, i]
+    lanes[o + K_SLIPSTREAM] = strips[S_SLIPSTREAM, i]
     lanes[o + K_TWIST] = strips[S_TWIST, i]
     lanes[o + K_INDUCED] = strips[S_INDUCED, i]
     lanes[o + K_AHEAD] = strips[S_AHEAD, i]
@@ -176,7 +183,10 @@ def _fill_lane(strips, servo, i, o, lanes):
 
 @kernel
 def _weigh_inner(index, n_surface, place, lanes):
-    """Fill K_INNER and K_INNER_SIDE: area times the square of what of the span lies outside."""
+    """Fill K_INNER and K_INNER_SIDE: area times the square of what of the span lies outside.
+
+    Weights without unit, 1 in all. Own: fins and tails stand behind the middle of a wing.
+    """
     total = np.zeros(n_surface)
     for i in range(place.size):
         outer = 1.0 - min(1.0, abs(lanes[place[i] + K_ETA]))
@@ -198,9 +208,11 @@ def pack_lanes(strips, index, n_surface, table_size):
     first : int array (m + 1,)
         First block of each surface; the last is the number of blocks.
     spots : int array (N_SPOTS, n)
-        Of each strip its lane (quantity K of strip i is ``lanes[spots[P_LANE, i] + K]``),
+        Of each strip its lane (quantity K of strip i is ``lanes[spots[SPOT_LANE, i] + K]``),
         where its row of the table goes, its servo channel (-1 none), and where its table
         begins in the flat tables.
+
+    Positions in m. Own: how the blocks are laid out.
     """
     first, place = _first_blocks(index, n_surface)
     lanes = np.zeros(first[n_surface] * BLOCK)
@@ -214,10 +226,10 @@ def pack_lanes(strips, index, n_surface, table_size):
     _weigh_inner(index, n_surface, place, lanes)
     spots = np.zeros((N_SPOTS, place.size), np.int64)
     for i in range(place.size):
-        spots[P_LANE, i] = place[i]
-        spots[P_ROW, i] = place[i] + K_ROW + place[i] % BLOCK * (N_COLUMNS - 1)
-        spots[P_CHANNEL, i] = index[SI_CHANNEL, i]
-        spots[P_TABLE, i] = index[SI_TABLE, i] * table_size
+        spots[SPOT_LANE, i] = place[i]
+        spots[SPOT_ROW, i] = place[i] + K_ROW + place[i] % BLOCK * (N_COLUMNS - 1)
+        spots[SPOT_CHANNEL, i] = index[SI_CHANNEL, i]
+        spots[SPOT_TABLE, i] = index[SI_TABLE, i] * table_size
     return lanes, first, spots
 
 
@@ -236,10 +248,12 @@ def pack_shades(pairs, n_source, spots, n_block):
         Beginning of the block, and wake source.
     mask : float array (m * LANES,)
         1 for a lane that can lie in the wake, else 0.
+
+    Numbers without unit. Own: which lanes a wake can meet is known beforehand.
     """
     lies = np.zeros((n_source, n_block, LANES))
     for j in range(pairs.shape[0]):
-        o = spots[P_LANE, pairs[j, 0]]
+        o = spots[SPOT_LANE, pairs[j, 0]]
         lies[pairs[j, 1], o // BLOCK, o % BLOCK] = 1.0
     met = np.zeros((n_source * n_block, N_MET), np.int64)
     mask = np.zeros(n_source * n_block * LANES)
@@ -247,8 +261,8 @@ def pack_shades(pairs, n_source, spots, n_block):
     for s in range(n_source):
         for b in range(n_block):
             if lies[s, b].sum() > 0.0:
-                met[m, M_BLOCK] = b * BLOCK
-                met[m, M_SOURCE] = s
+                met[m, MET_BLOCK] = b * BLOCK
+                met[m, MET_SOURCE] = s
                 mask[m * LANES : (m + 1) * LANES] = lies[s, b]
                 m += 1
     return met[:m].copy(), mask[: m * LANES].copy()

@@ -45,6 +45,8 @@ def flow_coordinate(u, w):
     Returns
     -------
     float in [-2, 2]
+
+    Own: a coordinate round the compass without trigonometry.
     """
     across = w / (abs(u) + abs(w) + TINY_SPEED)
     if u >= 0.0:
@@ -64,19 +66,27 @@ def attached_share(x):
     Parameters
     ----------
     x : float in [0, 1]
+
+    Shares, without unit.
     """
     half = 0.5 * (1.0 + np.sqrt(x))
     return (half * half - 0.25) / 0.75
 
 
 def grid() -> np.ndarray:
-    """Return the grid of s, (N_S,), exactly symmetric about 0."""
+    """Return the grid of s, (N_S,), exactly symmetric about 0.
+
+    Without unit. Own, as `flow_coordinate`.
+    """
     steps = np.arange(N_S) - (N_S - 1) // 2
     return steps / NODES_PER_UNIT
 
 
 def alpha_of_coordinate(s: np.ndarray) -> np.ndarray:
-    """Return the flow angle of s in [-2, 2] [rad]; exactly odd in s."""
+    """Return the flow angle of s in [-2, 2] [rad]; exactly odd in s.
+
+    Own, the inverse of `flow_coordinate`.
+    """
     size = np.abs(np.asarray(s, dtype=float))
     across = np.where(size <= 1.0, size, 2.0 - size)
     along = 1.0 - size
@@ -84,7 +94,10 @@ def alpha_of_coordinate(s: np.ndarray) -> np.ndarray:
 
 
 def coordinate_of_alpha(alpha: np.ndarray) -> np.ndarray:
-    """Return s of a flow angle in [-pi, pi] [rad]; the array twin of flow_coordinate."""
+    """Return s of a flow angle in [-pi, pi] [rad]; the array twin of flow_coordinate.
+
+    Own, as `flow_coordinate`.
+    """
     alpha = np.asarray(alpha, dtype=float)
     u, w = np.cos(alpha), np.sin(alpha)
     across = w / (np.abs(u) + np.abs(w))

@@ -42,23 +42,23 @@ from sim.core.loads.lanes import (
     K_RNX,
     K_RNY,
     K_RNZ,
-    K_SLIP_STALL,
+    K_SIDESLIP_STALL,
     K_SPEED,
     K_STATE,
     K_TWIST,
     LANES,
-    P_LANE,
-    P_TABLE,
+    SPOT_LANE,
+    SPOT_TABLE,
 )
 from sim.core.loads.lookup import N_COLUMNS, N_S, NODES_PER_UNIT, S_FIRST, X0
-from sim.core.loads.strips import SLOWEST, turned
+from sim.core.loads.strip_air import SLOWEST, turned
 
 MOST_TURN = 1.2  # rad; the series in `turned` are good to 1e-4 there
 
 
 @kernel(inlined=True)
 def _block_separation(
-    o, du, dv, dw, dp, dq, dr, ahead, dmean, dslope, slip, helped, right, most_lag, bound,
+    o, du, dv, dw, dp, dq, dr, ahead, dmean, dslope, sideslip, helped, right, most_lag, bound,
     steady, lanes,
 ):  # fmt: skip
     """Fill one block's places in the tables of x0, and how fast x goes there.
@@ -69,7 +69,7 @@ def _block_separation(
         Rates of the air-relative velocity [m/s2] and of the rotation [rad/s2], body axes.
     ahead, dmean, dslope : float
         Forward speed [m/s], rates of the surface's induced angles.
-    slip : float
+    sideslip : float
         Sine of sideslip.
     helped : float
         Attached share of the vortices that help this surface.
@@ -79,6 +79,9 @@ def _block_separation(
         Bound on tau2 dalpha/dt [rad].
     bound : float
         Bound on the relaxation's rate [1/s].
+
+    Source: [goman1994] for the two lags; own: what sideslip, flaps and helpers do to the angle,
+    see the head of this file.
     """
     moving = 1.0 - steady
     for k in range(LANES):
@@ -100,7 +103,7 @@ def _block_separation(
         met = b + a * move
         help = helped * lanes[i + K_HELP] + right * lanes[i + K_HELP_SIDE]
         # what keeps the flow on takes no more away than there is: not past none to the other side
-        shift = max(slip * lanes[i + K_SLIP_STALL] - help, -abs(met) * slow)
+        shift = max(sideslip * lanes[i + K_SIDESLIP_STALL] - help, -abs(met) * slow)
         move += (shift if met >= 0.0 else -shift) - lag
         a, b = turned(a, b, min(MOST_TURN, max(-MOST_TURN, move)))
         s = b / (abs(a) + abs(b) + 1e-9)
@@ -130,13 +133,16 @@ def separation_rates(
         As `strips.strip_loads` left them.
     out : float array (state_size,)
         Holds the rates of velocity, rotation, induced angles and downwash already.
+
+    Rates in 1/s. Source: [goman1994]; own: the air's acceleration from that of the body, as
+    wind stands still.
     """
     # the wind stands still in the air, so it turns in the body
     du = out[X_VEL] + q * ww - r * wv
     dv = out[X_VEL + 1] + r * wu - p * ww
     dw = out[X_VEL + 2] + p * wv - q * wu
     dp, dq, dr = out[X_RATE], out[X_RATE + 1], out[X_RATE + 2]
-    slip = v / max(sqrt(u * u + v * v + w * w), SLOWEST)
+    sideslip = v / max(sqrt(u * u + v * v + w * w), SLOWEST)
     ahead = max(u, 0.0)
     dwash = 0.0
     for j in range(surfaces.shape[0]):
@@ -149,14 +155,14 @@ def separation_rates(
         for block in range(first_block[j], first_block[j + 1]):
             _block_separation(
                 np.uint32(block * BLOCK), du, dv, dw - turned_down, dp, dq, dr, ahead,
-                out[o_induced + 2 * j], out[o_induced + 2 * j + 1], slip, helped, right, most_lag,
-                surfaces[j, F_RATE_MAX], steady, lanes,
+                out[o_induced + 2 * j], out[o_induced + 2 * j + 1], sideslip, helped, right,
+                most_lag, surfaces[j, F_RATE_MAX], steady, lanes,
             )  # fmt: skip
     for i in range(spots.shape[1]):
-        o = np.uint32(spots[P_LANE, i])
+        o = np.uint32(spots[SPOT_LANE, i])
         spot = lanes[o + K_PLACE]
         k = min(N_S - 2, max(0, int(spot)))
-        t = np.uint32(spots[P_TABLE, i] + N_COLUMNS * k)
+        t = np.uint32(spots[SPOT_TABLE, i] + N_COLUMNS * k)
         x0 = tables[t + X0]
         x0 += (spot - k) * (tables[t + N_COLUMNS + X0] - x0)
         out[o_x + i] = lanes[o + K_RATE] * (x0 - lanes[o + K_STATE])

@@ -10,6 +10,22 @@ inlined costs numba two atomic reference counts, more than the work done here.
 import math
 
 from sim.core import kernel
+from sim.core.layout import (
+    L_CURRENT,
+    L_FX,
+    L_FY,
+    L_FZ,
+    L_HX,
+    L_HY,
+    L_HZ,
+    L_JET_SPEED,
+    L_MX,
+    L_MY,
+    L_MZ,
+    L_SLIPSTREAM,
+    N_LOADS,
+)
+from sim.core.loads.fan import duct_loads, fan_flow
 
 FAN = 0.0
 PROPELLER = 1.0
@@ -39,16 +55,9 @@ N_UNIT_COLS = 26
 PACK_VOLTAGE, PACK_RESISTANCE = 0, 1  # V open circuit, ohm
 N_PACK = 2
 
-L_FX, L_FY, L_FZ, L_MX, L_MY, L_MZ = 0, 1, 2, 3, 4, 5  # N, N m
-L_HX, L_HY, L_HZ = 6, 7, 8  # N m s, angular momentum of the rotors
-L_CURRENT = 9  # A, out of the pack
-L_SLIPSTREAM = 10  # m/s, far behind the propellers, above the speed of flight
-L_JET_SPEED = 11  # m/s, mean over the units
-N_LOADS = 12
-
 # columns of a propeller table: thrust and torque on V² + (nD)², normal force and sway
 # moment on the root of that times the in-plane speed
-P_THRUST, P_TORQUE, P_NORMAL, P_SWAY = 0, 1, 2, 3
+PROP_THRUST, PROP_TORQUE, PROP_NORMAL, PROP_SWAY = 0, 1, 2, 3
 N_PROP_COLS = 4
 
 # rad/s over which the no-load loss fades in; numerical only, far below any running speed
@@ -59,79 +68,13 @@ MOST_STEPS = 60
 
 
 @kernel
-def fan_flow(area, nozzle, tip_radius, psi_zero, slope, efficiency, loss, ram, ram_speed, rho, om):
-    """Flow through a fan: axial speed at the fan and jet speed [m/s], shaft torque [N m].
-
-    The pressure balance, inlet to nozzle at ambient pressure (V_e = V_a A / A_e, U tip speed):
-
-        rho U² (psi_0 + psi_1 V_a/U) + rho/2 ram V² = rho/2 (V_e² + K V_a²)
-
-    is a quadratic in V_a. Where the flow outruns the rotor (V_a above the no-work ratio
-    -psi_0/psi_1 times U: windmilling, stopped) the tangential mismatch of the blades is
-    lost as well, rho/2 (V_a/phi_0 - U)², the shock loss of turbomachinery (common practice,
-    no source). No flow comes back out of the inlet. Shaft power is pressure rise times
-    volume flow over the efficiency, and times it where the flow drives the rotor.
-
-    Parameters
-    ----------
-    area .. ram : float
-        The columns U_DUCT_AREA to U_RAM of the unit.
-    ram_speed : float [m/s]
-        Axial air speed at the inlet, negative when flying backwards.
-    rho : float [kg/m³]
-    om : float [rad/s]
-        Speed of the rotor; a negative one counts as none.
-    """
-    tip_speed = max(om, 0.0) * tip_radius
-    ratio = area / nozzle
-    a = 0.5 * (ratio * ratio + loss)
-    b = -slope * tip_speed
-    g = max(psi_zero * tip_speed * tip_speed + 0.5 * ram * ram_speed * abs(ram_speed), 0.0)
-    axial = 2.0 * g / (b + math.sqrt(b * b + 4.0 * a * g) + TINY)
-    if slope * axial + psi_zero * tip_speed < 0.0:
-        no_work = -psi_zero / slope
-        a += 0.5 / (no_work * no_work)
-        b -= tip_speed / no_work
-        g -= 0.5 * tip_speed * tip_speed
-        axial = (math.sqrt(max(b * b + 4.0 * a * g, 0.0)) - b) / (2.0 * a)
-    torque = rho * (psi_zero * tip_speed + slope * axial) * tip_radius * area * axial
-    torque = torque / efficiency if torque > 0.0 else torque * efficiency
-    return axial, axial * ratio, torque
-
-
-@kernel(entry=False)
-def duct_loads(xi, yi, zi, xe, ye, ze, ax, ay, az, ui, vi, wi, p, q, r, mdot, push):
-    """Force [N] and moment [N m] of the flow through a duct that moves and turns.
-
-    The jet pushes along the axis at the nozzle e; the air that was at rest is taken along
-    at the inlet i (-mdot times the whole velocity there, so sideslip and angle of attack
-    count); turning with the duct costs the Coriolis force -2 mdot omega × (r_e - r_i),
-    spread evenly along it, so acting at its middle. The last makes the jet damping of
-    rockets and jets. Momentum theorem for a steady flow through a moving duct.
-    """
-    ex, ey, ez = push * ax, push * ay, push * az
-    ix, iy, iz = -mdot * ui, -mdot * vi, -mdot * wi
-    dx, dy, dz = xe - xi, ye - yi, ze - zi
-    cx = -2.0 * mdot * (q * dz - r * dy)
-    cy = -2.0 * mdot * (r * dx - p * dz)
-    cz = -2.0 * mdot * (p * dy - q * dx)
-    xm, ym, zm = 0.5 * (xe + xi), 0.5 * (ye + yi), 0.5 * (ze + zi)
-    return (
-        ex + ix + cx,
-        ey + iy + cy,
-        ez + iz + cz,
-        ye * ez - ze * ey + yi * iz - zi * iy + ym * cz - zm * cy,
-        ze * ex - xe * ez + zi * ix - xi * iz + zm * cx - xm * cz,
-        xe * ey - ye * ex + xi * iy - yi * ix + xm * cy - ym * cx,
-    )
-
-
-@kernel
 def propeller_coefficients(prop_table, axial_speed, turn_speed):
-    """Four coefficients (columns P_*) of a propeller at V and nD [m/s].
+    """Four coefficients (columns PROP_*) of a propeller at V and nD [m/s].
 
     The (k, 4) table is uniform in V / (|V| + nD), from -1 to 1, so that a stopped
     propeller (J without bound) is a point like any other.
+
+    Own: the coordinate V / (|V| + nD), finite for a stopped propeller.
     """
     last = prop_table.shape[0] - 1
     coordinate = axial_speed / (abs(axial_speed) + turn_speed + TINY)
@@ -140,10 +83,10 @@ def propeller_coefficients(prop_table, axial_speed, turn_speed):
     f = position - k
     e = 1.0 - f
     return (
-        e * prop_table[k, 0] + f * prop_table[k + 1, 0],
-        e * prop_table[k, 1] + f * prop_table[k + 1, 1],
-        e * prop_table[k, 2] + f * prop_table[k + 1, 2],
-        e * prop_table[k, 3] + f * prop_table[k + 1, 3],
+        e * prop_table[k, PROP_THRUST] + f * prop_table[k + 1, PROP_THRUST],
+        e * prop_table[k, PROP_TORQUE] + f * prop_table[k + 1, PROP_TORQUE],
+        e * prop_table[k, PROP_NORMAL] + f * prop_table[k + 1, PROP_NORMAL],
+        e * prop_table[k, PROP_SWAY] + f * prop_table[k + 1, PROP_SWAY],
     )
 
 
@@ -153,6 +96,9 @@ def propeller_flow(diameter, ct, cq, axial, turn_speed, rho, thrust_factor):
 
     The slipstream is that of the actuator disc, V_far² = V² + 2 T / (rho A) with A = pi D²/4
     (Rankine and Froude), written so that no air (rho 0) is no trouble.
+
+    Speeds in m/s, diameter in m, rho in kg/m3. Source: Rankine and Froude's disc in
+    [glauert1935], from memory.
     """
     speed2 = axial * axial + turn_speed * turn_speed
     scale = rho * diameter * diameter * speed2
@@ -173,6 +119,9 @@ def propeller_loads(x, y, z, ax, ay, az, uh, vh, wh, axial, thrust, normal, sway
     axial, thrust : float [m/s], [N]
     normal, sway : float [N s/m], [N s]
         Normal force and sway moment per in-plane speed.
+
+    Positions in m, speeds in m/s. Normal force and sway moment as in [glauert1919], from
+    memory.
     """
     tx, ty, tz = uh - axial * ax, vh - axial * ay, wh - axial * az
     fx, fy, fz = thrust * ax - normal * tx, thrust * ay - normal * ty, thrust * az - normal * tz
@@ -191,6 +140,9 @@ def motor_current(voltage, om, duty, constant, conductance, limit):
     """Current of a motor [A]: (duty V - K omega) / R, between none and its limit.
 
     The usual direct-current equivalent of a brushless motor; nothing flows back.
+
+    Voltage in V, ``om`` in rad/s, constant in V s/rad, conductance in 1/ohm, limit in A. Common
+    practice, no source.
     """
     return min(max((duty * voltage - constant * om) * conductance, 0.0), limit)
 
@@ -207,6 +159,8 @@ def pack_voltage(units, pack, rotor_speed, duty):
     units : (n, N_UNIT_COLS) array
     pack : (2,) array [V, ohm]
     rotor_speed, duty : (n,) arrays [rad/s], [0 to 1]
+
+    Kirchhoff's laws, from memory; own: the iteration.
     """
     open_circuit, resistance = pack[PACK_VOLTAGE], pack[PACK_RESISTANCE]
     low, high = 0.0, open_circuit
@@ -262,6 +216,9 @@ def power_loads(
     rotor_accel_out : (n,) array [rad/s²]
     loads_out : (N_LOADS,) array
         Columns L_*: force, moment, rotor angular momentum, pack current, slipstream, jet.
+
+    Loads [N, N m], momentum [N m s]. Angular momentum theorem, from memory; [stevens2015] table
+    1.7 for where h enters.
     """
     n_unit = units.shape[0]
     for i in range(N_LOADS):

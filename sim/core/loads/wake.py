@@ -44,8 +44,8 @@ from sim.core.loads.lanes import (
     K_Y,
     K_Z,
     LANES,
-    M_BLOCK,
-    M_SOURCE,
+    MET_BLOCK,
+    MET_SOURCE,
 )
 
 SIN_45 = sqrt(0.5)  # sine of the flow angle of the construction
@@ -59,6 +59,8 @@ def _loss(sine):
     A wake as wide as its plate looks loses what the plate's normal-force coefficient says
     (momentum); its shape against angle is that of `plates.separated_normal_force`:
     r (1 + c (1 - r)) with Rayleigh's r [rayleigh1876] and c 0.5.
+
+    ``sine`` without unit. Plate by [rayleigh1876].
     """
     r = sine * (4.0 + pi) / (4.0 + pi * sine)
     r45 = SIN_45 * (4.0 + pi) / (4.0 + pi * SIN_45)
@@ -73,6 +75,8 @@ def _separated_share(surface, first, full, sine, sums):
     stand behind it, and with its angle; ``sine`` of the angle
     of attack alone tells it of a body (surface -1), between the sines where its wake
     begins and where it is complete.
+
+    Shares, without unit. Own judgement, as is what tells a body's wake.
     """
     body = min(1.0, max(0.0, (sine - first) / (full - first)))
     return sums[int(surface), Z_SEPARATED] * _loss(sine) if surface >= 0.0 else body
@@ -92,9 +96,12 @@ def wake_factors(u, v, w, met, mask, sources, sums, lanes):
         Holds each surface's separated fraction near the centreline.
     lanes
         K_ALONG and K_ACROSS are filled; 1 where no wake can lie, as `lanes.pack_lanes` has them.
+
+    Source of the wedge: [neihouse1946]; own: it opens with the plan form met, as the head of
+    this file says.
     """
     for m in range(met.shape[0]):
-        o = np.uint32(met[m, M_BLOCK])
+        o = np.uint32(met[m, MET_BLOCK])
         for k in range(LANES):
             lanes[o + k + K_ALONG] = 1.0
         for k in range(LANES):
@@ -117,10 +124,10 @@ def wake_factors(u, v, w, met, mask, sources, sums, lanes):
         slope = sources[s, W_TAN] * min(1.0, sin_a / SIN_45)
         cos_d = 1.0 / sqrt(1.0 + slope * slope)
         sin_d = slope * cos_d
-        while m < met.shape[0] and met[m, M_SOURCE] == s:
+        while m < met.shape[0] and met[m, MET_SOURCE] == s:
             if share > LEAST_SHARE:
                 _block_wake(
-                    np.uint32(met[m, M_BLOCK]), np.uint32(m * LANES), depth, sources[s, W_SWEPT],
+                    np.uint32(met[m, MET_BLOCK]), np.uint32(m * LANES), depth, sources[s, W_SWEPT],
                     u * flow * flow, v, w * flow * flow, down,
                     sin_a * cos_d + cos_a * sin_d, cos_a * cos_d - sin_a * sin_d,
                     sin_a * cos_d - cos_a * sin_d, cos_a * cos_d + sin_a * sin_d, sin_d,
@@ -152,6 +159,9 @@ def _block_wake(
         Directions of the wedge's edges, and the angle by which they spread.
     z .. soft : float
         Columns W_Z to W_Y1 and W_SOFT of the source.
+
+    Lengths in m. Source: [neihouse1946] for the edges, [jones1947] for what a long edge leaves;
+    own: smooth edges, so that the integrator meets no step.
     """
     middle = 0.5 * (le0 + te0)
     for k in range(LANES):

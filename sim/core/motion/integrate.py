@@ -1,16 +1,56 @@
 """Scratch arrays for a model, and one step of the Runge-Kutta method with them."""
 
+from typing import NamedTuple
+
 import numpy as np
 
 from sim.core import kernel
-from sim.core.layout import N_SUMS, X_SERVO, Inputs, Work
+from sim.core.layout import L_MZ, N_LOADS, N_SUMS, X_SERVO
 from sim.core.loads.lanes import pack_lanes, pack_shades
 from sim.core.motion.march import march
 
 
+class Inputs(NamedTuple):
+    """What is held over one control tick: servo targets, duties, wind in NED."""
+
+    target: np.ndarray
+    duty: np.ndarray
+    wind: np.ndarray
+
+
+class Work(NamedTuple):
+    """Scratch of one flight.
+
+    The strips in blocks (lanes, first_block, spots, met, mask: see `lanes`), the tables
+    laid out flat, loads (6,), power (12,), rotor accelerations, speeds and duties (k,),
+    sums (m, N_SUMS), and four states (state_size,): k1 and k2 for whoever needs rates,
+    total and mid for `march`.
+    """
+
+    lanes: np.ndarray
+    first_block: np.ndarray
+    spots: np.ndarray
+    met: np.ndarray
+    mask: np.ndarray
+    tables: np.ndarray
+    loads: np.ndarray
+    power: np.ndarray
+    rotor: np.ndarray
+    speed: np.ndarray
+    duty: np.ndarray
+    sums: np.ndarray
+    k1: np.ndarray
+    k2: np.ndarray
+    total: np.ndarray
+    mid: np.ndarray
+
+
 @kernel(entry=False)
 def new_work(model):
-    """Return scratch arrays for ``model``; its strips are taken over as they are now."""
+    """Return scratch arrays for ``model``; its strips are taken over as they are now.
+
+    SI units, see `Work`. Own: how scratch is laid out.
+    """
     n_strip = model.strips.shape[1]
     m = model.surfaces.shape[0]
     k = model.units.shape[0]
@@ -27,8 +67,8 @@ def new_work(model):
         met=met,
         mask=mask,
         tables=model.tables.reshape(model.tables.size),
-        loads=np.zeros(6),
-        power=np.zeros(12),
+        loads=np.zeros(L_MZ + 1),
+        power=np.zeros(N_LOADS),
         rotor=np.zeros(k),
         speed=np.zeros(k),
         duty=np.zeros(k),

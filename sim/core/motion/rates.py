@@ -11,6 +11,16 @@ from sim.core.layout import (
     E_MOST_LAG,
     E_THRUST_FACTOR,
     E_WARMER,
+    L_FX,
+    L_FY,
+    L_FZ,
+    L_HX,
+    L_HY,
+    L_HZ,
+    L_MX,
+    L_MY,
+    L_MZ,
+    L_SLIPSTREAM,
     V_LAG,
     V_MAX,
     V_MIN,
@@ -23,8 +33,9 @@ from sim.core.layout import (
 )
 from sim.core.loads.body import body_loads
 from sim.core.loads.separation import separation_rates
-from sim.core.loads.strips import strip_air, strip_loads, strip_states
-from sim.core.loads.thrust import L_HX, L_HY, L_HZ, L_SLIPSTREAM, U_SWEEP_TIME, power_loads
+from sim.core.loads.strip_air import strip_air, strip_states
+from sim.core.loads.strips import strip_loads
+from sim.core.loads.thrust import U_SWEEP_TIME, power_loads
 from sim.core.loads.wake import wake_factors
 from sim.core.motion.actuators import duty_rate, servo_rate
 from sim.core.motion.rigid_body import STANDARD_GRAVITY, motion
@@ -48,6 +59,9 @@ def rates(x, model, inputs, work, steady, out):
     work : Work
     steady : float
         RATES or TARGETS.
+
+    SI units: m, s, rad, kg. Source: [stevens2015] table 1.7 for the motion; own: the order,
+    each part from what the ones before it left.
     """
     servos, units, prop_table, pack = model.servos, model.units, model.prop_table, model.pack
     env, mass, surfaces, errors = model.env, model.mass, model.surfaces, model.errors
@@ -91,8 +105,8 @@ def rates(x, model, inputs, work, steady, out):
     body_loads(u, v, w, p, q, r, rho, model.bodies, model.body_par, loads)
     error_loads(v, w, p, q, r, airspeed, rho, x, n_servo, errors, loads)
     motion(
-        x, mass, STANDARD_GRAVITY, loads[0], loads[1], loads[2], loads[3], loads[4], loads[5],
-        power[L_HX], power[L_HY], power[L_HZ], out,
+        x, mass, STANDARD_GRAVITY, loads[L_FX], loads[L_FY], loads[L_FZ], loads[L_MX],
+        loads[L_MY], loads[L_MZ], power[L_HX], power[L_HY], power[L_HZ], out,
     )  # fmt: skip
     separation_rates(
         u, v, w, p, q, r, wu, wv, ww, env[E_MOST_LAG], spots, first_block, tables, surfaces,

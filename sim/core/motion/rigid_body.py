@@ -25,6 +25,9 @@ def motion(x, mass, gravity, fx, fy, fz, mx, my, mz, hx, hy, hz, out):
         Force [N] and moment [N m] without weight, body axes.
     hx, hy, hz : float
         Angular momentum of the rotors relative to the body [N m s].
+
+    ``gravity`` [m/s2]; fills rates in m/s, m/s2, 1/s, rad/s2. Source: [stevens2015] table 1.7;
+    own: the rotors' momentum is added to the body's, the full inertia tensor is used.
     """
     u, v, w = x[X_VEL], x[X_VEL + 1], x[X_VEL + 2]
     q0, q1, q2, q3 = x[X_QUAT], x[X_QUAT + 1], x[X_QUAT + 2], x[X_QUAT + 3]

@@ -4,6 +4,7 @@ from math import sqrt
 
 from sim.core import kernel
 from sim.core.layout import (
+    G_CENTRED,
     G_DELAY,
     G_FILTER,
     G_FULL,
@@ -14,6 +15,10 @@ from sim.core.layout import (
     G_ON,
     G_OVERRIDE,
     G_ROLL,
+    STICK_AILERON,
+    STICK_ELEVATOR,
+    STICK_RUDDER,
+    STICK_THROTTLE,
     V_BLOWBACK,
     V_DEADBAND,
     V_MIX_AILERON,
@@ -25,12 +30,18 @@ from sim.core.layout import (
 )
 
 DELAY_SLOTS = 32  # gyro delays up to 0.3 s at 100 Hz
-CENTRED = 0.05  # a stick nearer to its middle than this lets hold mode integrate
+# what the gyro remembers: filtered rates and hold angles about x, y, z, where in the delay
+# line it is, and that line, three rates a slot
+GM_RATE, GM_HELD, GM_SLOT, GM_LINE = 0, 3, 6, 7
+N_GYRO_MEMORY = GM_LINE + 3 * DELAY_SLOTS
 
 
 @kernel
 def command_angle(servo, elevator, aileron, rudder):
-    """Return the deflection [rad] that one channel's mix asks for, sticks in -1..1."""
+    """Return the deflection [rad] that one channel's mix asks for, sticks in -1..1.
+
+    Common practice, no source: linear mixes, clipped.
+    """
     f = (
         servo[V_MIX_ELEVATOR] * elevator
         + servo[V_MIX_AILERON] * aileron
@@ -42,13 +53,19 @@ def command_angle(servo, elevator, aileron, rudder):
 
 @kernel
 def expo(stick, share):
-    """Return the stick softened about its middle: (1 - e) s + e s^3."""
+    """Return the stick softened about its middle: (1 - e) s + e s^3.
+
+    Stick -1..1, without unit. Common practice, no source: a cubic.
+    """
     return (1.0 - share) * stick + share * stick * stick * stick
 
 
 @kernel
 def schedule(gyro, throttle):
-    """Return the gyro's gain factor at a throttle stick position 0..1."""
+    """Return the gyro's gain factor at a throttle stick position 0..1.
+
+    Without unit. Own: straight lines between idle, half and full.
+    """
     if throttle < 0.5:
         return gyro[G_IDLE] + 2.0 * throttle * (gyro[G_HALF] - gyro[G_IDLE])
     return gyro[G_HALF] + (2.0 * throttle - 1.0) * (gyro[G_FULL] - gyro[G_HALF])
@@ -60,36 +77,49 @@ def gyro_angles(gyro, memory, p, q, r, sticks, dt, out):
 
     Parameters
     ----------
-    memory : float array (7 + 3 * DELAY_SLOTS,)
+    memory : float array (N_GYRO_MEMORY,)
         Filtered rates (3), hold angles (3), slot counter, and the delay line.
     sticks : float array (4,)
         Elevator, aileron, rudder, throttle.
+
+    Rates in rad/s, ``dt`` [s]. Common practice, no source: rate feedback with a filter, a
+    delay, and hold by the integral.
     """
     out[0] = 0.0
     out[1] = 0.0
     out[2] = 0.0
     if gyro[G_ON] == 0.0:
         return
-    slot = int(memory[6]) % DELAY_SLOTS
+    slot = int(memory[GM_SLOT]) % DELAY_SLOTS
     late = min(DELAY_SLOTS - 1, max(0, int(gyro[G_DELAY] / dt + 0.5)))
     read = (slot - late + DELAY_SLOTS) % DELAY_SLOTS
-    memory[6] += 1.0
+    memory[GM_SLOT] += 1.0
     blend = dt / (gyro[G_FILTER] + dt)
-    factor = schedule(gyro, sticks[3])
+    factor = schedule(gyro, sticks[STICK_THROTTLE])
     for axis in range(3):
         rate = p if axis == 0 else (q if axis == 1 else r)
-        stick = sticks[1] if axis == 0 else (sticks[0] if axis == 1 else sticks[2])
-        memory[axis] += blend * (rate - memory[axis])
-        memory[7 + 3 * slot + axis] = memory[axis]
-        seen = memory[7 + 3 * read + axis] if memory[6] > late else 0.0
+        which = STICK_AILERON if axis == 0 else (STICK_ELEVATOR if axis == 1 else STICK_RUDDER)
+        stick = sticks[which]
+        memory[GM_RATE + axis] += blend * (rate - memory[GM_RATE + axis])
+        memory[GM_LINE + 3 * slot + axis] = memory[GM_RATE + axis]
+        seen = memory[GM_LINE + 3 * read + axis] if memory[GM_SLOT] > late else 0.0
         fade = 1.0 - gyro[G_OVERRIDE] * min(1.0, abs(stick))
-        if abs(stick) < CENTRED:
-            held = memory[3 + axis] + seen * dt
-            memory[3 + axis] = min(gyro[G_HOLD_LIMIT], max(-gyro[G_HOLD_LIMIT], held))
+        if abs(stick) < gyro[G_CENTRED]:
+            held = memory[GM_HELD + axis] + seen * dt
+            memory[GM_HELD + axis] = min(gyro[G_HOLD_LIMIT], max(-gyro[G_HOLD_LIMIT], held))
         else:
-            memory[3 + axis] = 0.0
+            memory[GM_HELD + axis] = 0.0
         gain = gyro[G_ROLL + axis]
-        out[axis] = -factor * fade * gain * (seen + gyro[G_HOLD] * memory[3 + axis])
+        out[axis] = -factor * fade * gain * (seen + gyro[G_HOLD] * memory[GM_HELD + axis])
+
+
+@kernel(inlined=True)
+def _wished(sticks, trims, expos, k):
+    """Return stick ``k`` softened and trimmed, -1..1.
+
+    Own, as `expo`; without unit.
+    """
+    return min(1.0, max(-1.0, expo(sticks[k], expos[k]) + trims[k]))
 
 
 @kernel
@@ -98,10 +128,13 @@ def servo_targets(servos, sticks, trims, expos, added, pressure, target):
 
     A servo moves only when the wish differs by more than its dead band, and cannot hold
     more than its torque allows at the dynamic pressure [Pa] of the moment.
+
+    Angles in rad. Common practice, no source; own: the wish beyond the torque is clipped, not
+    left to oscillate.
     """
-    e = min(1.0, max(-1.0, expo(sticks[0], expos[0]) + trims[0]))
-    a = min(1.0, max(-1.0, expo(sticks[1], expos[1]) + trims[1]))
-    r = min(1.0, max(-1.0, expo(sticks[2], expos[2]) + trims[2]))
+    e = _wished(sticks, trims, expos, STICK_ELEVATOR)
+    a = _wished(sticks, trims, expos, STICK_AILERON)
+    r = _wished(sticks, trims, expos, STICK_RUDDER)
     for i in range(servos.shape[0]):
         servo = servos[i]
         wish = command_angle(servo, e, a, r)
@@ -118,11 +151,17 @@ def servo_targets(servos, sticks, trims, expos, added, pressure, target):
 
 @kernel
 def dynamic_pressure(rho, u, v, w):
-    """Return half rho V^2 [Pa]."""
+    """Return half rho V^2 [Pa].
+
+    ``rho`` [kg/m3], speeds [m/s]. From memory.
+    """
     return 0.5 * rho * (u * u + v * v + w * w)
 
 
 @kernel
 def speed_of(u, v, w):
-    """Return the size of a velocity."""
+    """Return the size of a velocity.
+
+    In the unit of its components, m/s. From memory.
+    """
     return sqrt(u * u + v * v + w * w)

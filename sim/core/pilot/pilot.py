@@ -16,9 +16,14 @@ from sim.core.layout import (
     P_K_P,
     P_K_PATH,
     P_K_Q,
+    P_LOAD_FROM,
     P_LOAD_LIMIT,
+    P_NO_PULL_BANK,
     P_PERCEPTION,
+    P_SLOWEST,
     P_STICK_RATE,
+    STICK_AILERON,
+    STICK_ELEVATOR,
 )
 from sim.core.motion.rigid_body import STANDARD_GRAVITY
 from sim.core.script_layout import (
@@ -56,6 +61,8 @@ def look(pilot, memory, alpha, gy, gz, path, load, yaw, dt):
 
     ``gy, gz`` are the body components of the unit vector that points down; their angle
     is the bank, weighted by how much of it shows (none in a vertical dive).
+
+    Angles in rad, load in g, ``yaw`` in rad/s, ``dt`` in s. Own: pilot.toml has the lag.
     """
     blend = dt / (pilot[P_PERCEPTION] + dt)
     bank = atan2(gy, gz) * sqrt(gy * gy + gz * gz)
@@ -68,15 +75,18 @@ def look(pilot, memory, alpha, gy, gz, path, load, yaw, dt):
 
 @kernel
 def _scripted(phase, memory, k):
-    """Return where stick ``k`` (0 elevator, 1 aileron, 2 rudder) should be by the script."""
+    """Return where stick ``k`` (a STICK index) should be by the script, -1..1.
+
+    Own: the frames of the manoeuvres.
+    """
     frame = int(phase[PH_FRAME])
     wish = phase[PH_ELEVATOR + k]
-    if frame == FRAME_SIDE and k > 0:
+    if frame == FRAME_SIDE and k != STICK_ELEVATOR:
         return wish * memory[Q_SIDE]
     if frame == FRAME_SPIN:
-        if k == 0:
+        if k == STICK_ELEVATOR:
             return wish * memory[Q_ERECT]
-        if k == 1:
+        if k == STICK_AILERON:
             return wish * memory[Q_SPIN] * memory[Q_ERECT]
         return wish * memory[Q_SPIN]
     return wish
@@ -84,7 +94,11 @@ def _scripted(phase, memory, k):
 
 @kernel
 def _level(pilot, memory, q, dt):
-    """Return the elevator stick that holds the flight path level (trim is added later)."""
+    """Return the elevator stick that holds the flight path level (trim is added later).
+
+    ``q`` [rad/s], ``dt`` [s]; stick -1..1. Own: proportional and integral on the path, gains of
+    pilot.toml.
+    """
     memory[Q_SUM] = min(1.0, max(-1.0, memory[Q_SUM] - pilot[P_K_PATH] * memory[Q_PATH] * dt))
     stick = memory[Q_SUM] - pilot[P_K_PATH] * memory[Q_PATH] - pilot[P_K_Q] * q
     over = memory[Q_ALPHA] - pilot[P_ALPHA_LIMIT]
@@ -93,15 +107,19 @@ def _level(pilot, memory, q, dt):
 
 @kernel
 def _pull(pilot, memory, q, speed):
-    """Return the elevator stick of a pull-out to level within the pilot's limits."""
+    """Return the elevator stick of a pull-out to level within the pilot's limits.
+
+    ``q`` [rad/s], ``speed`` [m/s]; stick -1..1. Own: towards an angle within the limits of
+    pilot.toml; a path turns by g (n - 1) / V, from memory.
+    """
     alpha = memory[Q_ALPHA]
     most = pilot[P_ALPHA_LIMIT]
-    if memory[Q_LOAD] > 0.5 * pilot[P_LOAD_LIMIT] and alpha > 0.0:
+    if memory[Q_LOAD] > pilot[P_LOAD_FROM] * pilot[P_LOAD_LIMIT] and alpha > 0.0:
         most = min(most, alpha * pilot[P_LOAD_LIMIT] / memory[Q_LOAD])
     share = min(1.0, max(0.0, pilot[P_K_PATH] * (pilot[P_AIM_PATH] - memory[Q_PATH])))
-    upright = min(1.0, max(0.0, 2.0 - 2.0 * abs(memory[Q_BANK])))
+    upright = min(1.0, max(0.0, 2.0 - 2.0 * abs(memory[Q_BANK]) / pilot[P_NO_PULL_BANK]))
     wish = most * share * upright
-    turning = STANDARD_GRAVITY * (memory[Q_LOAD] - 1.0) / max(speed, 5.0)
+    turning = STANDARD_GRAVITY * (memory[Q_LOAD] - 1.0) / max(speed, pilot[P_SLOWEST])
     return pilot[P_K_ALPHA] * (wish - alpha) - pilot[P_K_Q] * (q - max(0.0, turning))
 
 
@@ -111,6 +129,8 @@ def _rock(pilot, memory, wish, q, dt):
 
     So it does work on the swing. The swing is regular: the pilot leads it by what the eye is
     late and by half the time of the stick from stop to stop.
+
+    ``q`` [rad/s], ``dt`` [s]; stick -1..1. Own: lead by the eye's lag and the stick's way.
     """
     late = pilot[P_PERCEPTION]
     slope = (q - memory[Q_PITCHING]) / (late + dt)
@@ -124,23 +144,25 @@ def move_sticks(pilot, memory, phase, p, q, speed, dt):
     """Move the four sticks in ``memory`` towards what the phase asks, at a finite rate.
 
     The elevator stick of a flown (not scripted) phase is relative to trim.
+
+    ``p``, ``q`` [rad/s], ``speed`` [m/s], ``dt`` [s]; sticks -1..1. Own: gains of pilot.toml.
     """
     kind = int(phase[PH_PILOT])
     reach = pilot[P_STICK_RATE] * dt
     ramp = max(phase[PH_RAMP], dt)
     for k in range(3):
-        if kind == PILOT_ROCKING and k == 0:
-            goal = _rock(pilot, memory, _scripted(phase, memory, 0), q, dt)
-        elif kind in (PILOT_STICKS, PILOT_ROCKING) or (kind == PILOT_WINGS and k != 1):
+        if kind == PILOT_ROCKING and k == STICK_ELEVATOR:
+            goal = _rock(pilot, memory, _scripted(phase, memory, STICK_ELEVATOR), q, dt)
+        elif kind in (PILOT_STICKS, PILOT_ROCKING) or (kind == PILOT_WINGS and k != STICK_AILERON):
             goal = _scripted(phase, memory, k)
             start = memory[Q_START_E + k]
             goal = start + (goal - start) * min(1.0, memory[Q_SINCE] / ramp)
-        elif k == 0:
+        elif k == STICK_ELEVATOR:
             if kind == PILOT_LEVEL:
                 goal = _level(pilot, memory, q, dt)
             else:
                 goal = _pull(pilot, memory, q, speed)
-        elif k == 1:
+        elif k == STICK_AILERON:
             goal = -pilot[P_K_BANK] * memory[Q_BANK] - pilot[P_K_P] * p
         else:
             goal = 0.0

@@ -1,9 +1,13 @@
 """The manoeuvre as a state machine: which phase is on, and what ends it."""
 
+from typing import NamedTuple
+
 from sim.core import kernel
-from sim.core.layout import E_STALL_SPEED, P_DELAY
+from sim.core.layout import E_STALL_SPEED, P_AGAIN_FOR, P_DELAY, P_MOST_RETRIES
 from sim.core.pilot.stalled import stall_angle
 from sim.core.script_layout import (
+    J_STALL_MARGIN,
+    J_YAW,
     NONE,
     PH_ALPHA_ABOVE,
     PH_ALPHA_BELOW,
@@ -44,12 +48,33 @@ from sim.core.script_layout import (
     STAGE_TRIED_PULL_OUT,
 )
 
-MOST_RETRIES = 4
+TURN = 6.283185307179586  # rad
+
+
+class Seen(NamedTuple):
+    """What the script asks of a tick: angles [rad], rates [rad/s], speed [m/s].
+
+    ``yaw_body`` is r, ``yaw`` the turn about the vertical, ``rotation`` the size of the rate.
+    """
+
+    alpha: float
+    yaw_body: float
+    yaw: float
+    rotation: float
+    bank: float
+    pitch: float
+    speed: float
+    path: float
 
 
 @kernel
-def _holds(phase, env, memory, alpha, yaw_body, rotation, bank, pitch, speed, path):
-    """Return True if every condition that the phase asks for holds now."""
+def _holds(phase, env, memory, seen):
+    """Return True if every condition that the phase asks for holds now.
+
+    Angles in rad, rates in rad/s, speeds over the stall's. Own: the conditions of the
+    manoeuvres.
+    """
+    alpha, yaw_body, _, rotation, bank, pitch, speed, path = seen
     over_stall = speed / env[E_STALL_SPEED]
     turns = abs(memory[Q_TURNS])
     ok = phase[PH_ALPHA_ABOVE] == NONE or alpha > phase[PH_ALPHA_ABOVE]
@@ -92,7 +117,10 @@ def enter(memory, index):
 
 @kernel
 def _read_spin(memory, alpha, yaw):
-    """Note which way it turns and whether it is erect, as the recovery begins."""
+    """Note which way it turns and whether it is erect, as the recovery begins.
+
+    ``alpha`` [rad], ``yaw`` [rad/s]. Own: below 1e-6 rad/s nothing is seen yet.
+    """
     seen = memory[Q_YAW]
     if abs(seen) < 1e-6:
         seen = yaw
@@ -102,29 +130,28 @@ def _read_spin(memory, alpha, yaw):
 
 
 @kernel
-def advance(
-    phases, env, pilot, judge_margin, judge_yaw, memory, alpha, yaw_body, yaw, rotation, bank,
-    pitch, speed, path, dt,
-):  # fmt: skip
+def advance(phases, env, pilot, judge, memory, seen, dt):
     """Move the state machine by one tick; return True when the script has ended.
 
-    Angles in rad, rates in rad/s. ``yaw_body`` is r; ``yaw`` the turn about the vertical.
     A phase ends when its conditions have held for as long as it asks (after at least
     ``at_least``), or at ``at_most``; a next phase that needs a reaction starts one pilot
     delay later, with the sticks as they are. A pull-out that departs again goes back to
     the first recovery phase, a few times. A recovery that is tried is given up as soon as it
     hangs in a deep stall.
+
+    ``dt`` [s]. Own: the rules of the manoeuvres' phases.
     """
     index = int(memory[Q_PHASE])
     phase = phases[index]
+    alpha, yaw_body = seen.alpha, seen.yaw_body
     memory[Q_SINCE] += dt
-    memory[Q_TURNS] += yaw * dt / 6.283185307179586
+    memory[Q_TURNS] += seen.yaw * dt / TURN
     if memory[Q_WAIT] >= 0.0:
         memory[Q_WAIT] -= dt
         if memory[Q_WAIT] > 0.0:
             return False
         return _next(phases, memory, index, alpha, yaw_body)
-    if _departs_again(phase, env, judge_margin, judge_yaw, memory, alpha, yaw, dt):
+    if _departs_again(phase, env, pilot, judge, memory, seen, dt):
         memory[Q_RETRIES] += 1.0
         again = STAGE_RECOVERY if int(phase[PH_STAGE]) == STAGE_PULL_OUT else STAGE_TRIED
         for k in range(phases.shape[0]):
@@ -134,9 +161,7 @@ def advance(
                 return False
     if int(phase[PH_STAGE]) < STAGE_ENTRY and memory[Q_HANGS] > 0.0:
         return _way_out(phases, memory, alpha, yaw_body)
-    if _asks(phase) and _holds(
-        phase, env, memory, alpha, yaw_body, rotation, bank, pitch, speed, path
-    ):
+    if _asks(phase) and _holds(phase, env, memory, seen):
         memory[Q_HELD] += dt
     else:
         memory[Q_HELD] = 0.0
@@ -175,14 +200,15 @@ def _way_out(phases, memory, alpha, yaw_body):
 
 
 @kernel
-def _departs_again(phase, env, margin, yaw_limit, memory, alpha, yaw, dt):
-    """Return True once a pull-out has been stalled and turning for 0.3 s."""
+def _departs_again(phase, env, pilot, judge, memory, seen, dt):
+    """Return True once a pull-out has been stalled and turning for P_AGAIN_FOR."""
     stage = int(phase[PH_STAGE])
     pulls = stage in (STAGE_PULL_OUT, STAGE_TRIED_PULL_OUT)
-    if not pulls or memory[Q_RETRIES] >= MOST_RETRIES:
+    if not pulls or memory[Q_RETRIES] >= pilot[P_MOST_RETRIES]:
         return False
-    if abs(alpha) > stall_angle(env, alpha) + margin and abs(yaw) > yaw_limit:
+    stalled = abs(seen.alpha) > stall_angle(env, seen.alpha) + judge[J_STALL_MARGIN]
+    if stalled and abs(seen.yaw) > judge[J_YAW]:
         memory[Q_AGAIN] += dt
     else:
         memory[Q_AGAIN] = 0.0
-    return memory[Q_AGAIN] > 0.3
+    return memory[Q_AGAIN] > pilot[P_AGAIN_FOR]

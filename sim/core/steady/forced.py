@@ -22,6 +22,8 @@ def _moved(x, axis, start, angle, rate):
 
     The stream stands still and the model turns about ``axis`` (3,), a unit vector of body
     axes, through its origin: seen from the body the stream turns the other way.
+
+    ``rate`` [rad/s], speeds [m/s]. Rodrigues' rotation, from memory.
     """
     c, s = cos(angle), sin(angle)
     dot = axis[0] * start[0] + axis[1] * start[1] + axis[2] * start[2]
@@ -38,6 +40,8 @@ def _flow_rates(x, model, inputs, work, axis, turning, out):
 
     ``turning`` is the angular acceleration about ``axis`` [rad/s2]. The loads of this
     moment are left in ``work.loads``.
+
+    Speeds in m/s. Own: kinematics of a body that only turns.
     """
     derivative(x, model, inputs, work, RATES, out)
     for i in range(3):

@@ -16,7 +16,11 @@ ROUNDS = 200.0  # a float: see `settle_lags`
 
 @kernel
 def trimmed_state(model, speed):
-    """Return (state, unknowns (6,), remaining acceleration) of level flight at ``speed``."""
+    """Return (state, unknowns (6,), remaining acceleration) of level flight at ``speed``.
+
+    ``speed`` [m/s]; sticks -1..1, angles in rad, the rest in m/s2. Own: the first guess only
+    begins Newton's method.
+    """
     work, inputs = scratch(model)
     x = np.zeros(work.k1.size)
     x[X_QUAT] = 1.0

@@ -19,6 +19,9 @@ def settle_lags(x, model, inputs, work, rounds):
 
     The relaxation stops early once no state moves by more than 1e-10. ``rounds`` is a
     float, as numba compiles a function anew for each whole constant handed to it.
+
+    Angles in rad, shares. Own: relaxation, half steps where loading and induced angle chase
+    each other.
     """
     _, _, o_induced, _, o_x = offsets(model)
     out = work.k1
@@ -41,6 +44,8 @@ def settle_rotors(x, model, inputs, work):
     Where the slope is not negative (blades stalled: a windmill that starts, a motor at its
     current limit) the speed goes by halves and doubles towards where the torque pushes it.
     A rotor that nothing drives stops at zero.
+
+    Speeds in rad/s. Own: Newton's method within a bracket.
     """
     o_rotor, o_duty, _, _, _ = offsets(model)
     n = model.units.shape[0]
@@ -60,7 +65,10 @@ def settle_rotors(x, model, inputs, work):
 
 @kernel
 def _settle_rotor(x, model, work, rho, o_rotor, o_duty, n, i):
-    """Put rotor ``i`` to the equilibrium its present speed runs to, the others held."""
+    """Put rotor ``i`` to the equilibrium its present speed runs to, the others held.
+
+    Speeds in rad/s. Own: see `settle_rotors`.
+    """
     low, high = 0.0, 1e9
     for _ in range(STEPS):
         speed = x[o_rotor + i]

@@ -5,7 +5,16 @@ from math import cos, sin
 import numpy as np
 
 from sim.core import kernel
-from sim.core.layout import X_QUAT, X_RATE, X_SERVO, X_VEL
+from sim.core.layout import (
+    STICK_AILERON,
+    STICK_ELEVATOR,
+    STICK_RUDDER,
+    STICK_THROTTLE,
+    X_QUAT,
+    X_RATE,
+    X_SERVO,
+    X_VEL,
+)
 from sim.core.motion.derivative import derivative
 from sim.core.motion.integrate import scratch
 from sim.core.motion.rates import TARGETS
@@ -20,6 +29,8 @@ def hang(x, model, inputs, work, speed, alpha, beta, p, q, r, throttle):
     """Put ``x`` at an attitude to the air with rates [rad/s], lags settled.
 
     Servos stand at ``inputs.target``; level axes, height as it is.
+
+    ``speed`` [m/s], angles [rad]. The usual wind axes, [stevens2015], from memory.
     """
     x[X_QUAT] = 1.0
     for i in range(1, 4):
@@ -45,8 +56,10 @@ def place(x, model, inputs, work, speed, alpha, beta, p, q, r, sticks):
     ``sticks`` (4,) are elevator, aileron, rudder, throttle.
     """
     for i in range(model.servos.shape[0]):
-        inputs.target[i] = command_angle(model.servos[i], sticks[0], sticks[1], sticks[2])
-    hang(x, model, inputs, work, speed, alpha, beta, p, q, r, sticks[3])
+        inputs.target[i] = command_angle(
+            model.servos[i], sticks[STICK_ELEVATOR], sticks[STICK_AILERON], sticks[STICK_RUDDER]
+        )
+    hang(x, model, inputs, work, speed, alpha, beta, p, q, r, sticks[STICK_THROTTLE])
 
 
 @kernel

@@ -23,7 +23,11 @@ GUESSED_THRUST = 10.0  # m/s2 per whole throttle, to get out of where it does no
 
 @kernel(entry=False)
 def place_level(x, z, speed, model, inputs, work, rounds):
-    """Put ``x`` into level flight at ``speed`` with the unknowns ``z``, lags settled."""
+    """Put ``x`` into level flight at ``speed`` with the unknowns ``z``, lags settled.
+
+    ``speed`` [m/s], angles [rad]. Level path: tan(theta) = tan(alpha) cos(phi) without
+    sideslip, from memory.
+    """
     alpha = z[T_ALPHA]
     bank = z[T_BANK]
     x[X_VEL] = speed * cos(alpha)
@@ -43,7 +47,10 @@ def place_level(x, z, speed, model, inputs, work, rounds):
 
 @kernel
 def _residual(x, z, speed, model, inputs, work, rounds, out):
-    """Fill ``out`` (6,) with the accelerations, and put ``x`` there."""
+    """Fill ``out`` (6,) with the accelerations, and put ``x`` there.
+
+    In m/s2 and 10 rad/s2. Own: the tenth brings both kinds to one size.
+    """
     place_level(x, z, speed, model, inputs, work, rounds)
     derivative(x, model, inputs, work, RATES, work.k2)
     for i in range(3):
@@ -53,7 +60,10 @@ def _residual(x, z, speed, model, inputs, work, rounds, out):
 
 @kernel
 def solve_linear(a, b):
-    """Solve ``a @ y = b`` in place by elimination with row pivots; ``b`` becomes ``y``."""
+    """Solve ``a @ y = b`` in place by elimination with row pivots; ``b`` becomes ``y``.
+
+    Any units. Gauss, from memory.
+    """
     n = b.size
     for k in range(n):
         pivot = k
@@ -92,6 +102,8 @@ def trim_level(x, z, speed, model, inputs, work):
     float
         Largest remaining acceleration [m/s2, 10 rad/s2]; above 1e-3 it was not found
         (too slow, too little power, or out of throw).
+
+    Own: Newton's method with bounded steps.
     """
     here = np.zeros(N_TRIM)
     there = np.zeros(N_TRIM)

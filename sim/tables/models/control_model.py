@@ -1,6 +1,6 @@
 """Hinge moments, end stops and a gyro's hold: control_model.toml."""
 
-from sim.tables.typed import Angle, Factor, PerSecond, Table
+from sim.tables.typed import Angle, Factor, PerSecond, Share, Table
 
 
 class ControlModel(Table):
@@ -11,3 +11,4 @@ class ControlModel(Table):
     stop_over_throw: Factor
     hold_per_s: PerSecond
     hold_limit_deg: Angle
+    centred_stick: Share

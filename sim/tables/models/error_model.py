@@ -6,14 +6,14 @@ from typing import ClassVar, Self
 import numpy as np
 from pydantic import model_validator
 
-from sim.core import layout as k
+from sim.core import error_layout as e
 from sim.core.draw_layout import DRAW_COLUMNS, ERROR_NAMES
 from sim.describe.faults import hint, refuse
 from sim.describe.quantity import Listed, Text
 from sim.tables.typed import Curve, Share, Signed, Table
 
 # these turn over with the angle
-TURNING = tuple(ERROR_NAMES[i] for i in (k.Y_NORMAL, k.Y_PITCH))
+TURNING = tuple(ERROR_NAMES[i] for i in (e.Y_NORMAL, e.Y_PITCH))
 
 
 class ErrorModel(Table):
@@ -34,8 +34,8 @@ class ErrorModel(Table):
 
     def _faults(self) -> Iterator[tuple[str, str]]:
         angles = self.angles_deg
-        if len(angles) != k.N_NODES or angles[0] != 0.0 or np.max(angles) >= 90.0:
-            yield "angles_deg", f"must be {k.N_NODES} numbers that rise from 0, below 90"
+        if len(angles) != e.N_NODES or angles[0] != 0.0 or np.max(angles) >= 90.0:
+            yield "angles_deg", f"must be {e.N_NODES} numbers that rise from 0, below 90"
         for name in self.shapes:
             if name not in ERROR_NAMES:
                 yield (
@@ -44,8 +44,8 @@ class ErrorModel(Table):
                 )
         for name in ERROR_NAMES:
             shape = self.shapes.get(name, ())
-            if len(shape) != k.N_NODES:
-                yield f"shapes.{name}", f"must be {k.N_NODES} numbers; got {len(shape)}"
+            if len(shape) != e.N_NODES:
+                yield f"shapes.{name}", f"must be {e.N_NODES} numbers; got {len(shape)}"
             elif name in TURNING and shape[0] != 0.0:
                 text = f"must begin with 0, as it turns over with the angle; got {shape[0]:g}"
                 yield f"shapes.{name}", text

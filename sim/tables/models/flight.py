@@ -3,7 +3,7 @@
 from typing import Annotated
 
 from sim.describe.quantity import between
-from sim.tables.typed import Metres, Seconds, Table
+from sim.tables.typed import Count, Metres, Seconds, Share, Table
 
 Roughness = Annotated[float, between(0.0, 1.0, "rad/s")]
 
@@ -15,5 +15,9 @@ class Flight(Table):
     control_rate_hz: Annotated[float, between(1.0, 1000.0, "Hz")]
     rough_rps: Roughness
     smooth_rps: Roughness
+    finest_parts: Count
+    coarsest_steps: Count
+    easy_share: Share
+    trim_good_mps2: Annotated[float, between(0.0, 10.0, "m/s2")]
     most_drop_m: Metres
     retries_s: Seconds

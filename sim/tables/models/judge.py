@@ -26,6 +26,7 @@ class Judge(Table):
     alpha_deg: Angle
     alpha_for_s: Seconds
     bank_drop_deg: Angle
+    bank_path_rad: Annotated[float, between(0.0, 1.6, "rad")]
     stalled_turns: Factor
     stalled_gap_s: Seconds
     turns_margin_deg: Annotated[float, between(-30.0, 30.0, "degrees")]
@@ -39,6 +40,7 @@ class Judge(Table):
     deep_stall_most_alpha_deg: Angle
     deep_stall_mean_s: Seconds
     deep_stall_stick: Share
+    deep_stall_passed_share: Share
     deep_stall_for_s: Seconds
     deep_stall_share: Share
     deep_stall_ends_share: Share

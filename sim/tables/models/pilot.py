@@ -1,6 +1,9 @@
 """The modelled pilot: pilot.toml."""
 
-from sim.tables.typed import Angle, Factor, PerSecond, Seconds, Share, Table
+from typing import Annotated
+
+from sim.describe.quantity import between
+from sim.tables.typed import Angle, Count, Factor, PerSecond, Seconds, Share, Table
 
 
 class Pilot(Table):
@@ -17,3 +20,8 @@ class Pilot(Table):
     gain_roll_rate: Factor
     gain_path: Factor
     aim_path_deg: Angle
+    again_for_s: Seconds
+    most_retries: Count
+    load_from_share: Share
+    no_pull_bank_rad: Annotated[float, between(0.01, 4.0, "rad")]
+    slowest_mps: Annotated[float, between(0.1, 100.0, "m/s")]

@@ -9,7 +9,7 @@ from pydantic import model_validator
 from sim.core.draw_layout import DRAW_COLUMNS
 from sim.describe.faults import nearest, refuse
 from sim.describe.quantity import Filled, Text, between
-from sim.tables.typed import Table
+from sim.tables.typed import Share, Table
 
 
 class Spread(Table):
@@ -26,6 +26,8 @@ class Spread(Table):
 class Uncertainty(Table):
     """uncertainty.toml: an entry for each name of `DRAW_COLUMNS`, in any order."""
 
+    wind_head_share: Share
+    wind_cross_share: Share
     entries: Filled[Spread]
 
     @model_validator(mode="after")

@@ -9,7 +9,7 @@ from sim.core import layout as k
 from sim.core.motion.actuators import duty_rate, servo_rate
 from sim.core.motion.integrate import rk4_step, scratch
 from sim.core.pilot.control import (
-    DELAY_SLOTS,
+    N_GYRO_MEMORY,
     command_angle,
     expo,
     gyro_angles,
@@ -137,7 +137,7 @@ def gyro(gain=0.0, delay=0.0, filter_s=0.0, override=0.0):
     """Return a roll gyro at full gain whatever the throttle."""
     row = np.zeros(k.N_GYRO)
     row[k.G_ON], row[k.G_ROLL], row[k.G_DELAY] = 1.0, gain, delay
-    row[k.G_FILTER], row[k.G_OVERRIDE] = filter_s, override
+    row[k.G_FILTER], row[k.G_OVERRIDE], row[k.G_CENTRED] = filter_s, override, 0.05
     row[k.G_IDLE] = row[k.G_HALF] = row[k.G_FULL] = 1.0
     return row
 
@@ -148,7 +148,7 @@ def grows(gain, samples_late, sample, ticks):
     The aircraft is taken out: one radian of surface gives one rad/s2 of roll.
     """
     row = gyro(gain, delay=samples_late * sample)
-    memory, out = np.zeros(7 + 3 * DELAY_SLOTS), np.zeros(3)
+    memory, out = np.zeros(N_GYRO_MEMORY), np.zeros(3)
     rate, sizes = 1.0, []
     for _ in range(ticks):
         gyro_angles(row, memory, rate, 0.0, 0.0, np.zeros(4), sample, out)
@@ -178,7 +178,7 @@ def test_gain_limit_with_a_delay():
 def test_the_filter_is_a_first_order_lag():
     # a held rate through a lag tau sampled at dt: 1 - (tau/(tau + dt))^n
     row = gyro(gain=1.0, filter_s=0.03)
-    memory, out = np.zeros(7 + 3 * DELAY_SLOTS), np.zeros(3)
+    memory, out = np.zeros(N_GYRO_MEMORY), np.zeros(3)
     for _ in range(6):
         gyro_angles(row, memory, 1.0, 0.0, 0.0, np.zeros(4), 0.01, out)
     assert -out[0] == pytest.approx(1.0 - 0.75**6)
@@ -187,7 +187,7 @@ def test_the_filter_is_a_first_order_lag():
 @pytest.mark.parametrize("late", [0, 1, 2, 5])
 def test_the_delay_is_whole_samples(late):
     row = gyro(gain=1.0, delay=0.01 * late)
-    memory, out = np.zeros(7 + 3 * DELAY_SLOTS), np.zeros(3)
+    memory, out = np.zeros(N_GYRO_MEMORY), np.zeros(3)
     seen = []
     for n in range(80):  # round the ring more than twice
         gyro_angles(row, memory, float(n + 1), 0.0, 0.0, np.zeros(4), 0.01, out)
@@ -198,7 +198,7 @@ def test_the_delay_is_whole_samples(late):
 
 def test_stick_override_and_off():
     row = gyro(gain=1.0, override=1.0)
-    memory, out = np.zeros(7 + 3 * DELAY_SLOTS), np.zeros(3)
+    memory, out = np.zeros(N_GYRO_MEMORY), np.zeros(3)
     half_right = np.array([0.0, 0.5, 0.0, 0.0])
     gyro_angles(row, memory, 1.0, 0.0, 0.0, half_right, 0.01, out)
     assert out[0] == pytest.approx(-0.5)
@@ -212,7 +212,7 @@ def test_stick_override_and_off():
 def test_hold_mode_leans_on_the_angle_and_lets_go_with_the_stick():
     row = gyro(gain=0.1)
     row[k.G_HOLD], row[k.G_HOLD_LIMIT] = 2.0, radians(30.0)
-    memory, out = np.zeros(7 + 3 * DELAY_SLOTS), np.zeros(3)
+    memory, out = np.zeros(N_GYRO_MEMORY), np.zeros(3)
     for _ in range(50):  # half a second at 0.4 rad/s
         gyro_angles(row, memory, 0.4, 0.0, 0.0, np.zeros(4), 0.01, out)
     assert out[0] == pytest.approx(-0.1 * (0.4 + 2.0 * 0.2))

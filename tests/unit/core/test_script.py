@@ -6,7 +6,7 @@ import pytest
 from sim.core import layout as k
 from sim.core import script_layout as s
 from sim.core.pilot.pilot import move_sticks
-from sim.core.pilot.script import advance, enter
+from sim.core.pilot.script import Seen, advance, enter
 
 TICK = 0.01
 
@@ -31,6 +31,9 @@ class Script:
         self.env[k.E_STALL_SPEED], self.env[k.E_STALL_ALPHA] = 10.0, np.radians(15.0)
         self.env[k.E_STALL_INVERTED] = np.radians(9.0)
         self.pilot[k.P_DELAY], self.pilot[k.P_STICK_RATE] = delay, 3.0
+        self.pilot[k.P_AGAIN_FOR], self.pilot[k.P_MOST_RETRIES] = 0.3, 4.0
+        self.judge = np.zeros(s.N_JUDGE)
+        self.judge[s.J_STALL_MARGIN], self.judge[s.J_YAW] = np.radians(3.0), np.radians(40.0)
         self.memory = np.zeros(s.N_MEMORY)
         self.memory[s.Q_SIDE] = self.memory[s.Q_SPIN] = self.memory[s.Q_ERECT] = 1.0
         enter(self.memory, 0)
@@ -43,8 +46,8 @@ class Script:
     def tick(self, alpha=0.0, r=0.0, yaw=0.0, rotation=0.0, speed=15.0, path=0.0):
         self.t += TICK
         return advance(
-            self.phases, self.env, self.pilot, np.radians(3.0), np.radians(40.0), self.memory,
-            alpha, r, yaw, rotation, 0.0, 0.0, speed, path, TICK,
+            self.phases, self.env, self.pilot, self.judge, self.memory,
+            Seen(alpha, r, yaw, rotation, bank=0.0, pitch=0.0, speed=speed, path=path), TICK,
         )  # fmt: skip
 
     def until_phase(self, index, most=20.0, **flight):

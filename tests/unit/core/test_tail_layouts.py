@@ -8,7 +8,7 @@ import numpy as np
 import pytest
 
 from sim.core import layout as k
-from sim.core.loads.lanes import K_ACROSS, K_ALONG, P_LANE
+from sim.core.loads.lanes import K_ACROSS, K_ALONG, SPOT_LANE
 from sim.core.motion.derivative import derivative
 from sim.core.motion.integrate import scratch
 from sim.core.steady.statics import place
@@ -60,7 +60,7 @@ def left(kind, alpha_deg, beta_deg=0.0, sticks=FULL_AFT, of=K_ACROSS):
     angles = np.radians([alpha_deg, beta_deg])
     place(x, ready.model, inputs, work, SPEED, *angles, 0.0, 0.0, 0.0, sticks)
     derivative(x, ready.model, inputs, work, True, work.k2)
-    shares = work.lanes[work.spots[P_LANE] + of] ** 2
+    shares = work.lanes[work.spots[SPOT_LANE] + of] ** 2
     owner = ready.model.strip_index[k.SI_SURFACE]
     return {s.name: shares[owner == i] for i, s in enumerate(aeroplane.surfaces)}
 

@@ -6,7 +6,7 @@ import pytest
 import sim
 from sim import tables
 from sim.core import draw_layout as d
-from sim.core import layout as k
+from sim.core import error_layout as e
 from sim.core.draw_layout import ERROR_NAMES as NAMES
 from sim.core.flights.perturb import perturbed
 
@@ -37,7 +37,7 @@ def shape(name, alpha):
 def test_names_stand_in_the_order_of_the_draw(display_jet):
     names = [s.name for s in display_jet.spreads]
     assert [names.index(name) for name in NAMES] == list(PLACES.values())
-    assert len(NAMES) == k.N_ERRORS
+    assert len(NAMES) == e.N_ERRORS
 
 
 @pytest.mark.parametrize(
@@ -148,14 +148,14 @@ def test_a_drawn_aeroplane_keeps_its_mirror_image(display_jet):
 
 def test_nominal_flights_have_none(display_jet):
     model = display_jet.model
-    amounts = slice(k.Y_DRAWN, k.Y_SHAPE)
+    amounts = slice(e.Y_DRAWN, e.Y_SHAPE)
     assert not model.errors[amounts].any()
     draw = np.zeros(d.N_DRAW)
     draw[PLACES["pitch_error"]] = 0.07
     new = perturbed(model, display_jet.roles, draw)
-    first = k.N_NODES * k.Y_PITCH + 3  # at 25 degrees, where its shape is 1
+    first = e.N_NODES * e.Y_PITCH + 3  # at 25 degrees, where its shape is 1
     size = display_jet.weighed.reference.area_m2 * display_jet.weighed.reference.mean_chord_m
-    assert new.errors[k.Y_DRAWN + first] == pytest.approx(0.07 * size)
+    assert new.errors[e.Y_DRAWN + first] == pytest.approx(0.07 * size)
     assert not model.errors[amounts].any()
 
 

@@ -9,7 +9,9 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from scipy.optimize import brentq
 
+from sim.core import layout as k
 from sim.core.loads import thrust
+from sim.core.loads.fan import fan_flow
 from sim.describe import load_aeroplane, resolve_setup
 from sim.power.operating_point import operating_point
 from sim.power.pack import cell_voltage
@@ -27,7 +29,7 @@ def power_of(name: str, **changes) -> PowerArrays:
 def run(power, velocity=(0.0, 0.0, 0.0), rates=(0.0, 0.0, 0.0), omega=3500.0, duty=1.0, rho=RHO):
     """Return rotor accelerations and loads in one state."""
     n = len(power.units)
-    accel, loads = np.empty(n), np.empty(thrust.N_LOADS)
+    accel, loads = np.empty(n), np.empty(k.N_LOADS)
     speeds = np.broadcast_to(np.asarray(omega, float), n).copy()
     duties = np.broadcast_to(np.asarray(duty, float), n).copy()
     thrust.power_loads(*power, *velocity, *rates, rho, speeds, duties, 1.0, accel, loads)
@@ -96,36 +98,36 @@ def test_inlet_momentum_opposes_sideslip_and_angle_of_attack(jet):
     row = jet.units[0]
     _, straight = run(jet, (20.0, 0.0, 0.0))
     _, slipping = run(jet, (20.0, 4.0, 3.0))
-    flow, _, _ = thrust.fan_flow(*row[thrust.U_DUCT_AREA : thrust.U_RAM + 1], 20.0, RHO, 3500.0)
+    flow, _, _ = fan_flow(*row[thrust.U_DUCT_AREA : thrust.U_RAM + 1], 20.0, RHO, 3500.0)
     mdot = RHO * row[thrust.U_DUCT_AREA] * flow
-    assert straight[thrust.L_FY] == straight[thrust.L_FZ] == 0.0
-    assert slipping[thrust.L_FY] == pytest.approx(-4.0 * mdot, rel=1e-12)
-    assert slipping[thrust.L_FZ] == pytest.approx(-3.0 * mdot, rel=1e-12)
+    assert straight[k.L_FY] == straight[k.L_FZ] == 0.0
+    assert slipping[k.L_FY] == pytest.approx(-4.0 * mdot, rel=1e-12)
+    assert slipping[k.L_FZ] == pytest.approx(-3.0 * mdot, rel=1e-12)
     # an inlet ahead of the moments' centre pushes the nose away from the wind
     ahead = about(jet, np.array([-0.213, 0.0, 0.0]))
     assert ahead.units[0, thrust.U_INLET_X] > 0.0
     _, moved = run(ahead, (20.0, 4.0, 0.0))
     arm = ahead.units[0, thrust.U_INLET_X]
-    assert moved[thrust.L_MZ] == pytest.approx(-4.0 * mdot * arm, rel=1e-12)
+    assert moved[k.L_MZ] == pytest.approx(-4.0 * mdot * arm, rel=1e-12)
 
 
 def test_jet_damping_is_that_of_the_nozzle(jet):
     """Momentum theorem, duct on the x axis: pitching moment -mdot x_e² q, whatever the inlet."""
     power = about(jet, np.array([-0.2, 0.0, 0.0]))
     row = power.units[0]
-    flow, _, _ = thrust.fan_flow(*row[thrust.U_DUCT_AREA : thrust.U_RAM + 1], 0.0, RHO, 3500.0)
+    flow, _, _ = fan_flow(*row[thrust.U_DUCT_AREA : thrust.U_RAM + 1], 0.0, RHO, 3500.0)
     mdot = RHO * row[thrust.U_DUCT_AREA] * flow
     for inlet in (0.1, 0.25):
         row[thrust.U_INLET_X] = inlet
         _, loads = run(power, rates=(0.0, 0.7, 0.0))
         exact = -mdot * row[thrust.U_EXIT_X] ** 2 * 0.7
-        assert loads[thrust.L_MY] == pytest.approx(exact, rel=1e-12)
+        assert loads[k.L_MY] == pytest.approx(exact, rel=1e-12)
 
 
 def test_thrust_line_above_the_centre_pushes_the_nose_down(jet):
     high = about(jet, np.array([0.0, 0.0, 0.05]))
     _, loads = run(high)
-    assert loads[thrust.L_MY] == pytest.approx(-0.05 * loads[thrust.L_FX], rel=1e-12)
+    assert loads[k.L_MY] == pytest.approx(-0.05 * loads[k.L_FX], rel=1e-12)
 
 
 @pytest.mark.parametrize("name", ["display_jet", "twin_delta", "club_sport"])
@@ -152,8 +154,8 @@ def power_of_cached(name: str) -> PowerArrays:
 def test_stopped_or_windmilling_it_drags(name):
     power = power_of(name)
     _, locked = run(power, (25.0, 0.0, 0.0), omega=0.0, duty=0.0)
-    assert locked[thrust.L_FX] < 0.0
-    assert locked[thrust.L_CURRENT] == 0.0
+    assert locked[k.L_FX] < 0.0
+    assert locked[k.L_CURRENT] == 0.0
     accel, _ = run(power, (25.0, 0.0, 0.0), omega=0.0, duty=0.0)
     assert np.all(accel > 0.0)  # the wind turns it the way it runs
     assert operating_point(power, 0.0, 25.0, RHO).net_thrust_n < 0.0
@@ -163,7 +165,7 @@ def test_stopped_or_windmilling_it_drags(name):
 def test_windmilling_energy(jet, omega):
     """Ram pressure pays for jet, duct, rotor and the mismatch at its blades, to the last watt."""
     row = jet.units[0]
-    flow, jet_speed, torque = thrust.fan_flow(
+    flow, jet_speed, torque = fan_flow(
         *row[thrust.U_DUCT_AREA : thrust.U_RAM + 1], 30.0, RHO, omega
     )
     assert torque < 0.0
@@ -180,9 +182,7 @@ def test_windmilling_energy(jet, omega):
 
 def test_reversed_flow_is_never_swallowed(jet):
     row = jet.units[0]
-    flow, jet_speed, _ = thrust.fan_flow(
-        *row[thrust.U_DUCT_AREA : thrust.U_RAM + 1], -60.0, RHO, 200.0
-    )
+    flow, jet_speed, _ = fan_flow(*row[thrust.U_DUCT_AREA : thrust.U_RAM + 1], -60.0, RHO, 200.0)
     assert flow == jet_speed == 0.0
 
 
@@ -206,15 +206,13 @@ def test_loads_have_no_jumps(omega, speed, name):
 def test_rotor_momentum_follows_the_rotation(name):
     power = power_of(name)
     _, clockwise = run(power, omega=800.0)
-    assert clockwise[thrust.L_HX] == pytest.approx(
+    assert clockwise[k.L_HX] == pytest.approx(
         800.0 * power.units[0, thrust.U_ROTOR_INERTIA], rel=2e-3
     )
     other = power._replace(units=power.units.copy())
     other.units[:, thrust.U_ROTATION] *= -1.0
     _, anticlockwise = run(other, omega=800.0)
-    np.testing.assert_allclose(
-        anticlockwise[thrust.L_HX : thrust.L_HZ + 1], -clockwise[thrust.L_HX : thrust.L_HZ + 1]
-    )
+    np.testing.assert_allclose(anticlockwise[k.L_HX : k.L_HZ + 1], -clockwise[k.L_HX : k.L_HZ + 1])
 
 
 def test_torque_reaction(jet, sport):
@@ -227,13 +225,13 @@ def test_torque_reaction(jet, sport):
     accel, loads = run(straight, (10.0, 0.0, 0.0), omega=omega)
     inertia = straight.units[0, thrust.U_ROTOR_INERTIA]
     torque = point.shaft_power_w / omega
-    assert loads[thrust.L_MX] == pytest.approx(-torque - inertia * accel[0], rel=2e-3)
+    assert loads[k.L_MX] == pytest.approx(-torque - inertia * accel[0], rel=2e-3)
     assert torque > 0.1
     fan = operating_point(jet, 1.0, 0.0, RHO)
     _, steady = run(jet, omega=fan.rotor_speed_rad_s)
-    assert steady[thrust.L_MX] == pytest.approx(0.0, abs=1e-6)
+    assert steady[k.L_MX] == pytest.approx(0.0, abs=1e-6)
     accel, spooling = run(jet, omega=1000.0)
-    assert spooling[thrust.L_MX] == pytest.approx(
+    assert spooling[k.L_MX] == pytest.approx(
         -jet.units[0, thrust.U_ROTOR_INERTIA] * accel[0], rel=1e-9
     )
 
@@ -244,27 +242,27 @@ def test_propeller_at_an_angle(sport):
     power.units[0, thrust.U_AXIS_X : thrust.U_AXIS_Z + 1] = 1.0, 0.0, 0.0
     power.units[0, thrust.U_INLET_X : thrust.U_EXIT_Z + 1] = 0.0
     _, loads = run(power, (15.0, 0.0, 3.0), omega=950.0)
-    assert loads[thrust.L_FZ] < 0.0
-    assert loads[thrust.L_FY] == pytest.approx(0.0, abs=1e-12)
-    assert loads[thrust.L_MZ] < 0.0
-    assert loads[thrust.L_MY] == pytest.approx(0.0, abs=1e-12)
+    assert loads[k.L_FZ] < 0.0
+    assert loads[k.L_FY] == pytest.approx(0.0, abs=1e-12)
+    assert loads[k.L_MZ] < 0.0
+    assert loads[k.L_MY] == pytest.approx(0.0, abs=1e-12)
     # the disc looks the same from all sides: sideslip is the same turned by a quarter
     _, slip = run(power, (15.0, 3.0, 0.0), omega=950.0)
-    assert slip[thrust.L_FY] == pytest.approx(loads[thrust.L_FZ], rel=1e-12)
-    assert slip[thrust.L_MY] == pytest.approx(loads[thrust.L_MZ], rel=1e-12)
+    assert slip[k.L_FY] == pytest.approx(loads[k.L_FZ], rel=1e-12)
+    assert slip[k.L_MY] == pytest.approx(loads[k.L_MZ], rel=1e-12)
 
 
 def test_one_fan_cut_yaws_towards_it(twin):
     speed = operating_point(twin, 1.0, 20.0, RHO).rotor_speed_rad_s
     _, both = run(twin, (20.0, 0.0, 0.0), omega=speed)
-    assert both[thrust.L_MZ] == pytest.approx(0.0, abs=1e-9)
+    assert both[k.L_MZ] == pytest.approx(0.0, abs=1e-9)
     right = int(np.argmax(twin.units[:, thrust.U_EXIT_Y]))
     duty = np.ones(2)
     duty[right] = 0.0
     point = operating_point(twin, duty, 20.0, RHO)
     _, cut = run(twin, (20.0, 0.0, 0.0), omega=point.rotor_speed_rad_s, duty=duty)
     # nose right, by more than the running fan's half of the thrust: the other one drags
-    assert cut[thrust.L_MZ] > 0.5 * both[thrust.L_FX] * twin.units[right, thrust.U_EXIT_Y]
+    assert cut[k.L_MZ] > 0.5 * both[k.L_FX] * twin.units[right, thrust.U_EXIT_Y]
     # the one that runs has the pack to itself
     assert point.rotor_speed_rad_s[1 - right] > speed[1 - right]
 
@@ -299,12 +297,12 @@ def test_pack_voltage_solves_its_equation(omega, duty, resistance, limit):
 def test_thrust_factor_scales_the_push_alone(jet, sport):
     for power in (jet, sport):
         n = len(power.units)
-        accel, one, more = np.empty(n), np.empty(thrust.N_LOADS), np.empty(thrust.N_LOADS)
+        accel, one, more = np.empty(n), np.empty(k.N_LOADS), np.empty(k.N_LOADS)
         state = (0.0, 0.0, 0.0, 0.0, 0.0, 0.0, RHO, np.full(n, 900.0), np.ones(n))
         thrust.power_loads(*power, *state, 1.0, accel, one)
         thrust.power_loads(*power, *state, 1.1, accel, more)
-        assert more[thrust.L_FX] == pytest.approx(1.1 * one[thrust.L_FX], rel=1e-9)
-        assert more[thrust.L_CURRENT] == one[thrust.L_CURRENT]
+        assert more[k.L_FX] == pytest.approx(1.1 * one[k.L_FX], rel=1e-9)
+        assert more[k.L_CURRENT] == one[k.L_CURRENT]
 
 
 def test_no_units_no_loads():

@@ -60,9 +60,9 @@ def test_turbine_never_yields_more_than_betz(table):
     """Driven by the air, it takes at most 16/27 of the power through its disc (Betz)."""
     coordinate = np.linspace(-1.0, 1.0, N_ADVANCE)
     for x, row in zip(coordinate, table, strict=True):
-        if x > 0.0 and row[thrust.P_TORQUE] < 0.0:
+        if x > 0.0 and row[thrust.PROP_TORQUE] < 0.0:
             turn = 1.0 - x
-            taken = -row[thrust.P_TORQUE] * (x * x + turn * turn) * 2.0 * math.pi * turn
+            taken = -row[thrust.PROP_TORQUE] * (x * x + turn * turn) * 2.0 * math.pi * turn
             assert taken <= 16.0 / 27.0 * 0.5 * x**3 * math.pi / 4.0
 
 
@@ -72,16 +72,16 @@ def test_thrust_and_torque_fall_with_advance_until_it_drags(table):
     assert np.all(np.diff(ct) < 0.0)
     assert ct[-1] < 0.0
     locked = table[-1]
-    assert locked[thrust.P_THRUST] < 0.0
-    assert locked[thrust.P_TORQUE] < 0.0
+    assert locked[thrust.PROP_THRUST] < 0.0
+    assert locked[thrust.PROP_TORQUE] < 0.0
 
 
 def test_standing_still_in_the_wind_it_is_a_plate(unit, table):
     """Blades across the flow drag by their area, from the front and from behind."""
     blade = blade_elements(unit)
     area = blade.blades * blade.width * float(np.sum(blade.chord))
-    ahead = -table[-1, thrust.P_THRUST] / (0.5 * area)
-    behind = table[0, thrust.P_THRUST] / (0.5 * area)
+    ahead = -table[-1, thrust.PROP_THRUST] / (0.5 * area)
+    behind = table[0, thrust.PROP_THRUST] / (0.5 * area)
     assert 1.0 < ahead < 1.7
     assert 1.0 < behind < 1.7
 
