@@ -5,7 +5,7 @@ import shutil
 from collections.abc import Callable
 from typing import Any
 
-from sim import __version__
+from sim.version import __version__
 
 EPILOG = """A simulation is no proof of airworthiness. Test in steps, with height, away from
 people, with a spotter; local rules, club field rules and licensed practice come first."""

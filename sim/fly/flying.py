@@ -12,7 +12,7 @@ from sim.core import script_layout as s
 from sim.core.draw_layout import N_DRAW
 from sim.core.flights.batch import many_flights, one_flight
 from sim.core.layout import Model
-from sim.describe import Manoeuvre
+from sim.describe import Manoeuvre, Recovery, as_wanted
 from sim.pack.assemble import Assembled
 from sim.pack.phases import longest, phase_table
 
@@ -27,7 +27,7 @@ class Flight:
 
     assembled: Assembled
     manoeuvre: Manoeuvre
-    recovery: Manoeuvre
+    recovery: Recovery
     side: float
     history: np.ndarray
     summary: np.ndarray
@@ -82,14 +82,12 @@ def judge_array() -> np.ndarray:
 
 def start_bank(manoeuvre: Manoeuvre) -> float:
     """Return the bank at the start [rad], half a turn for inverted flight."""
-    assert manoeuvre.start is not None
     return pi if manoeuvre.start.inverted else radians(manoeuvre.start.bank_deg)
 
 
 def with_gust(model: Model, manoeuvre: Manoeuvre) -> Model:
     """Return the model with the manoeuvre's gust in its air; the model itself if there is none."""
     start = manoeuvre.start
-    assert start is not None
     if start.gust_mps == 0.0:
         return model
     env = model.env.copy()
@@ -99,10 +97,10 @@ def with_gust(model: Model, manoeuvre: Manoeuvre) -> Model:
     return model._replace(env=env)
 
 
-def fly(
+def fly_one(
     assembled: Assembled,
     manoeuvre: Manoeuvre,
-    recovery: Manoeuvre,
+    recovery: Recovery,
     side: float = 1.0,
     draw: np.ndarray | None = None,
     height_m: float = 120.0,
@@ -119,7 +117,8 @@ def fly(
     height_m : float
         Entry height above the field, for the air's density only.
     """
-    assert manoeuvre.start is not None
+    as_wanted(manoeuvre, Manoeuvre)
+    as_wanted(recovery, Recovery)
     settings = settings or Settings.standard()
     seconds = longest(manoeuvre, recovery, settings.retries_s)
     history = np.zeros((int(seconds * settings.control_rate_hz) + 1, s.N_HISTORY))
@@ -148,7 +147,7 @@ def fly(
 def fly_many(
     assembled: Assembled,
     manoeuvre: Manoeuvre,
-    recovery: Manoeuvre,
+    recovery: Recovery,
     draws: np.ndarray,
     which: np.ndarray,
     sides: np.ndarray,
@@ -168,7 +167,7 @@ def fly_many(
 def fly_recoveries(
     assembled: Assembled,
     manoeuvre: Manoeuvre,
-    recoveries: Sequence[Manoeuvre],
+    recoveries: Sequence[Recovery],
     draws: np.ndarray,
     which: np.ndarray,
     sides: np.ndarray,
@@ -180,7 +179,9 @@ def fly_recoveries(
     The entry of a draw is flown once, and each recovery goes on from its end: the
     same numbers as flying each whole.
     """
-    assert manoeuvre.start is not None
+    as_wanted(manoeuvre, Manoeuvre)
+    for recovery in recoveries:
+        as_wanted(recovery, Recovery)
     settings = settings or Settings.standard()
     tables = [phase_table(manoeuvre, recovery) for recovery in recoveries]
     ends = np.array([len(table) for table in tables])

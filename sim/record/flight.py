@@ -7,13 +7,13 @@ from typing import Any
 
 import numpy as np
 
-from sim import __version__
 from sim.core import script_layout as s
 from sim.fly.flying import Flight
 from sim.judge import Event, Verdict, reasons_of
 from sim.trim.criteria import Criteria
 from sim.trim.modes import Mode
 from sim.trim.trimming import Trim
+from sim.version import __version__
 from sim.weigh import Weighed
 
 HISTORY_COLUMNS = (

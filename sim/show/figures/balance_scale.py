@@ -27,7 +27,7 @@ ON_LINES: Any = {"fc": SHEET, "ec": "none", "pad": 0.8}
 
 
 @styled
-def balance_scale(
+def draw_balance_scale(
     axes: Axes,
     aeroplane: Aeroplane,
     setups: Sequence[SetUpResult],

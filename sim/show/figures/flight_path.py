@@ -56,7 +56,7 @@ def path_axes(figure: Figure) -> Axes3D:
 
 
 @styled
-def flight_path(
+def draw_flight_path(
     axes: Axes3D, flight: Flight, entry_m: float = 120.0, floor_m: float | None = 40.0
 ) -> None:
     """Draw the path of a flight in space, to one scale in all directions.
@@ -152,7 +152,7 @@ def path_figure(flight: Flight, entry_m: float, floor_m: float | None, title: st
     # labels in space lie outside what a layout engine knows of
     figure = new_figure(9.0, 8.0, arranged=False)
     figure.subplots_adjust(left=0.01, right=0.97, bottom=0.03, top=0.93)
-    flight_path(path_axes(figure), flight, entry_m, floor_m)
+    draw_flight_path(path_axes(figure), flight, entry_m, floor_m)
     if title:
         figure.suptitle(title, x=0.02, ha="left", weight="bold", fontsize=11)
     return figure

@@ -23,7 +23,7 @@ RATE = "rate of rotation, omega b / 2 V (right +)"
 
 
 @styled
-def rotary_curves(
+def draw_rotary_curves(
     axes: Axes, found: Sequence[Rotary], what: Callable[[Rotary], np.ndarray], title: str
 ) -> None:
     """Draw one coefficient against rate of rotation, a line for each angle of attack."""
@@ -90,7 +90,7 @@ def rotary_page(
         (lambda x: x.whole.normal, "normal force CN"),
     )
     for axes, (what, title) in zip(stack.flat, drawn, strict=True):
-        rotary_curves(axes, found, what, title)
+        draw_rotary_curves(axes, found, what, title)
     _no_spin(stack[1, 1], found[0].rates)
     _pitch_needed(stack[2, 1], found)
     figure.legend(

@@ -22,12 +22,12 @@ from typing import Any
 
 import numpy as np
 
-from sim import __version__
 from sim.core import script_layout as s
 from sim.fly.flying import Flight
 from sim.judge import events_of, verdict_of
 from sim.show.shapes.mesh import mesh_of, servo_names, shortest
 from sim.study.storing import write_atomically
+from sim.version import __version__
 
 SCHEMA = "aftlimit.recording/2"
 MOST_ROWS = 300  # a longer flight is told at a lower rate, so that its size stays bounded
