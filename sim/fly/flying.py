@@ -3,8 +3,10 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 from math import pi, radians
+from typing import TYPE_CHECKING
 
 import numpy as np
+from numpy.typing import NDArray
 
 from sim import tables
 from sim.core import layout as k
@@ -13,8 +15,12 @@ from sim.core.draw_layout import N_DRAW
 from sim.core.flights.batch import many_flights, one_flight
 from sim.core.layout import Model
 from sim.describe import Manoeuvre, Recovery, as_wanted
+from sim.fly.columns import Columns, Floats, frame, history_columns, surface_columns
 from sim.pack.assemble import Assembled
 from sim.pack.phases import longest, phase_table
+
+if TYPE_CHECKING:
+    from pandas import DataFrame
 
 
 @dataclass(frozen=True)
@@ -22,15 +28,35 @@ class Flight:
     """One flight's record.
 
     ``history`` (n, N_HISTORY) has one row a control tick, ``summary`` (N_SUMMARY,) its
-    events, heights and peaks; see `sim.core.script_layout` for the columns.
+    events, heights and peaks; `sim.core.script_layout` says what stands where, and
+    ``to_columns`` gives the history by name.
     """
 
     assembled: Assembled
     manoeuvre: Manoeuvre
     recovery: Recovery
     side: float
-    history: np.ndarray
-    summary: np.ndarray
+    history: Floats
+    summary: Floats
+
+    def to_columns(self) -> Columns:
+        """Return the history as columns (n,), one row a control tick, angles in degrees.
+
+        Names end in their units, as `sim.fly.columns.HISTORY` lists them; after those the
+        deflection [deg] of each moving part, by channel and side.
+        """
+        moving = surface_columns(self.history, self.assembled.aero.channels)
+        return {**history_columns(self.history), **moving}
+
+    def to_frame(self) -> "DataFrame":
+        """Return ``to_columns`` as a pandas data frame.
+
+        Raises
+        ------
+        ModuleNotFoundError
+            pandas is not installed.
+        """
+        return frame(self.to_columns())
 
 
 @dataclass(frozen=True)
@@ -102,7 +128,7 @@ def fly_one(
     manoeuvre: Manoeuvre,
     recovery: Recovery,
     side: float = 1.0,
-    draw: np.ndarray | None = None,
+    draw: Floats | None = None,
     height_m: float = 120.0,
     settings: Settings | None = None,
 ) -> Flight:
@@ -148,12 +174,12 @@ def fly_many(
     assembled: Assembled,
     manoeuvre: Manoeuvre,
     recovery: Recovery,
-    draws: np.ndarray,
-    which: np.ndarray,
-    sides: np.ndarray,
+    draws: Floats,
+    which: NDArray[np.int64],
+    sides: Floats,
     height_m: float = 120.0,
     settings: Settings | None = None,
-) -> np.ndarray:
+) -> Floats:
     """Fly draw ``which[i]`` to side ``sides[i]`` for each i; return summaries (n, N_SUMMARY).
 
     Runs without Python's lock, so calls on several threads run side by side.
@@ -168,12 +194,12 @@ def fly_recoveries(
     assembled: Assembled,
     manoeuvre: Manoeuvre,
     recoveries: Sequence[Recovery],
-    draws: np.ndarray,
-    which: np.ndarray,
-    sides: np.ndarray,
+    draws: Floats,
+    which: NDArray[np.int64],
+    sides: Floats,
     height_m: float = 120.0,
     settings: Settings | None = None,
-) -> np.ndarray:
+) -> Floats:
     """Fly one entry with several recoveries; return summaries (recoveries, n, N_SUMMARY).
 
     The entry of a draw is flown once, and each recovery goes on from its end: the
