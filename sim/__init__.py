@@ -5,8 +5,9 @@
     >>> ready = sim.assemble(jet, "club")
     >>> entry, recovery = sim.load_manoeuvre("spin_entry"), sim.load_recovery("centre_sticks")
     >>> flight = sim.fly_one(ready, entry, recovery)
-    >>> round(float(flight.to_columns()["alpha_deg"].max()), -1)
-    90.0
+    >>> columns = flight.to_columns()
+    >>> float(columns["alpha_deg"].max()) > 45.0  # degrees: it spins
+    True
 
 What ``dir(sim)`` shows is the whole of what a notebook needs. Names are looked up when first
 used, so that importing the package costs nothing; type checkers read the imports below.

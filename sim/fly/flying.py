@@ -80,7 +80,7 @@ class Settings:
         )  # fmt: skip
 
 
-def judge_array() -> np.ndarray:
+def judge_array() -> Floats:
     """Return the judge's thresholds (N_JUDGE,) of judge.toml in SI units."""
     judge, out = tables.judge(), np.zeros(s.N_JUDGE)
     out[s.J_STALL_MARGIN] = radians(judge.stall_margin_deg)
