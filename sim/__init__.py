@@ -29,6 +29,7 @@ if TYPE_CHECKING:
     from sim.describe import load_recovery as load_recovery
     from sim.describe import load_study_files as load_study_files
     from sim.describe import resolve_setup as resolve_setup
+    from sim.fly.columns import summary_columns as summary_columns
     from sim.fly.flying import Flight as Flight
     from sim.fly.flying import fly_many as fly_many
     from sim.fly.flying import fly_one as fly_one
@@ -67,6 +68,7 @@ else:
             "Aeroplane", "FileFault", "Manoeuvre", "Recovery", "load_aeroplane",
             "load_manoeuvre", "load_recovery", "load_study_files", "resolve_setup",
         ),
+        "sim.fly.columns": ("summary_columns",),
         "sim.fly.flying": ("Flight", "fly_many", "fly_one"),
         "sim.fly.tunnel.coefficients": ("coefficients",),
         "sim.fly.tunnel.forced_oscillation": ("forced_oscillation",),
