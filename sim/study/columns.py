@@ -15,7 +15,6 @@ from numpy.typing import NDArray
 from sim.describe.faults import hint
 from sim.fly.columns import SUMMARY, summary_columns
 from sim.judge import reasons_of, verdicts_of
-from sim.study.limits.interval import forward_mm
 
 if TYPE_CHECKING:
     from sim.study.result import AftLimit, CaseResult, SetUpResult
@@ -90,8 +89,8 @@ LIMIT: dict[str, Callable[[AftLimit], Cell]] = {
     "manoeuvres": lambda x: ", ".join(x.manoeuvres),
     "recovery": lambda x: x.recovery,
     "aft_mm": lambda x: _known(x.aft_mm),
-    "aft_low_mm": lambda x: _known(forward_mm(x.low_mm)),
-    "aft_high_mm": lambda x: _known(forward_mm(x.high_mm)),
+    "aft_low_mm": lambda x: _known(x.low_mm),
+    "aft_high_mm": lambda x: _known(x.high_mm),
     "pct_mac": lambda x: _known(x.pct_mac),
     "neutral_mm": lambda x: _known(x.neutral_mm),
     "neutral_pct_mac": lambda x: _known(x.neutral_pct_mac),
@@ -142,7 +141,10 @@ def case_columns(setups: Iterable[SetUpResult]) -> dict[str, Column]:
 
 
 def limit_columns(limits: Sequence[AftLimit]) -> dict[str, Column]:
-    """Return one row for each aft limit (n,); NaN where there is none, or nothing bounds it."""
+    """Return one row for each aft limit (n,); NaN where there is none, or nothing bounds it.
+
+    Its 95 % limits are as found; where they are told they are whole mm, rounded forward.
+    """
     return {name: np.array([of(limit) for limit in limits]) for name, of in LIMIT.items()}
 
 
