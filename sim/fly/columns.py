@@ -37,7 +37,7 @@ class Column(NamedTuple):
     def of(self, rows: Floats) -> Floats:
         """Return the column (n,) of the kernel's rows (n, ...), angles in degrees."""
         values = rows[:, self.at]
-        return np.degrees(values) if self.unit in ANGLES else values
+        return np.degrees(values) if self.unit in ANGLES else values.copy()
 
 
 HISTORY = (

@@ -142,6 +142,11 @@ def fly_one(
         Offsets in physical units; None flies the nominal aeroplane.
     height_m : float
         Entry height above the field, for the air's density only.
+
+    Raises
+    ------
+    FileFault
+        The recovery stands where the manoeuvre belongs, or the other way round.
     """
     as_wanted(manoeuvre, Manoeuvre)
     as_wanted(recovery, Recovery)
@@ -183,6 +188,21 @@ def fly_many(
     """Fly draw ``which[i]`` to side ``sides[i]`` for each i; return summaries (n, N_SUMMARY).
 
     Runs without Python's lock, so calls on several threads run side by side.
+    `sim.fly.columns.summary_columns` gives the summaries by name.
+
+    Parameters
+    ----------
+    draws : float array (m, N_DRAW)
+        Offsets in physical units, such as `sim.study.draws.make_draws` gives.
+    which : int array (n,)
+        Row of ``draws`` that each flight has.
+    sides : float array (n,)
+        +1 enters to the right, -1 to the left.
+
+    Raises
+    ------
+    FileFault
+        As `fly_one`.
     """
     found = fly_recoveries(
         assembled, manoeuvre, [recovery], draws, which, sides, height_m, settings
