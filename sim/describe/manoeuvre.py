@@ -174,10 +174,10 @@ SCRIPTS: dict[str, type[Manoeuvre] | type[Recovery]] = {
     "manoeuvre": Manoeuvre,
     "recovery": Recovery,
 }
-Wanted = TypeVar("Wanted", Manoeuvre, Recovery)
+OfKind = TypeVar("OfKind", Manoeuvre, Recovery)
 
 
-def as_wanted(script: Script, wanted: type[Wanted], file: str | None = None) -> Wanted:
+def as_wanted(script: Script, wanted: type[OfKind], file: str | None = None) -> OfKind:
     """Return the script, refused if it is a recovery where a manoeuvre is wanted, or reverse.
 
     Parameters

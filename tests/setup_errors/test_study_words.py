@@ -1,9 +1,11 @@
 """The words a user sees for slips in manoeuvre and study files."""
 
 import pytest
+from pydantic import ValidationError
 
 from sim.describe import (
     FileFault,
+    Recovery,
     load_manoeuvre,
     load_recovery,
     load_script,
@@ -149,6 +151,13 @@ def test_a_manoeuvre_is_no_recovery_and_a_recovery_no_manoeuvre(tmp_path):
     assert said == 'out.toml: kind: must be "manoeuvre" here; got "recovery"'
     assert load_script(tmp_path / "out.toml") == load_recovery(tmp_path / "out.toml")
     assert load_script(tmp_path / "stall.toml") == load_manoeuvre(tmp_path / "stall.toml")
+
+
+def test_a_model_takes_its_own_kind_alone(tmp_path):
+    written(tmp_path, stall=STALL)
+    told = load_manoeuvre(tmp_path / "stall.toml").model_dump(by_alias=True)
+    with pytest.raises(ValidationError, match='kind: must be "recovery" here; got "manoeuvre"'):
+        Recovery.model_validate(told)
 
 
 @pytest.mark.parametrize(
