@@ -3,9 +3,8 @@
 import argparse
 import shutil
 from collections.abc import Callable
-from typing import Any
 
-from sim import __version__
+from sim.version import __version__
 
 EPILOG = """A simulation is no proof of airworthiness. Test in steps, with height, away from
 people, with a spotter; local rules, club field rules and licensed practice come first."""
@@ -158,13 +157,14 @@ class _Help(argparse.HelpFormatter):
         super().__init__(prog, width=min(WIDTH, shutil.get_terminal_size().columns - 2))
 
 
-def _command(commands: Any, name: str, text: str) -> argparse.ArgumentParser:
+def _command(
+    commands: "argparse._SubParsersAction[argparse.ArgumentParser]", name: str, text: str
+) -> argparse.ArgumentParser:
     """Return the parser of one command, which tells what it does."""
     told = f"{text[0].upper()}{text[1:]}."
-    parser: argparse.ArgumentParser = commands.add_parser(
+    return commands.add_parser(
         name, help=text, description=told, epilog=EPILOG, formatter_class=_Help
     )
-    return parser
 
 
 def build_parser() -> argparse.ArgumentParser:

@@ -43,10 +43,10 @@ def draw_history(flight: Flight, file: str) -> Path:
     from matplotlib.figure import Figure
 
     from sim.show.drawing.canvas import save
-    from sim.show.figures.time_history import time_history
+    from sim.show.figures.time_history import draw_time_history
 
     figure = Figure(figsize=(9.0, 11.0), layout="constrained")
-    time_history(figure, flight)
+    draw_time_history(figure, flight)
     return save(figure, file)
 
 

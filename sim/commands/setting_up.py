@@ -4,15 +4,13 @@ import argparse
 
 from sim.describe import (
     Aeroplane,
-    Fault,
-    FileFault,
-    Manoeuvre,
     SetUp,
     load_aeroplane,
     load_manoeuvre,
+    load_recovery,
     resolve_setup,
 )
-from sim.fly.flying import Flight, fly
+from sim.fly.flying import Flight, fly_one
 from sim.pack.assemble import Assembled, assemble
 from sim.pack.spreads import flown_spreads
 from sim.study.draws import make_draws
@@ -35,20 +33,10 @@ def flown(args: argparse.Namespace) -> Flight:
     if args.entry_m <= args.floor_m:
         raise ValueError(f"--entry-m {args.entry_m:g} must be above --floor-m {args.floor_m:g}")
     ready = assembled(args)
-    manoeuvre = load_manoeuvre(args.manoeuvre, script="manoeuvre")
-    recovery = load_manoeuvre(args.recovery, script="recovery")
-    _check_kinds(manoeuvre, recovery)
+    manoeuvre, recovery = load_manoeuvre(args.manoeuvre), load_recovery(args.recovery)
     draw = None
     if args.draw is not None:
         count = 1 << max(3, args.draw.bit_length())
         draw = make_draws(flown_spreads(ready.aeroplane), count, args.seed).physical[args.draw]
     side = -1.0 if args.side == "left" else 1.0
-    return fly(ready, manoeuvre, recovery, side, draw, args.entry_m)
-
-
-def _check_kinds(manoeuvre: Manoeuvre, recovery: Manoeuvre) -> None:
-    """Refuse a recovery where a manoeuvre is wanted, and the other way round."""
-    for script, wanted in ((manoeuvre, "manoeuvre"), (recovery, "recovery")):
-        if script.kind != wanted:
-            text = f'must be "{wanted}" here; got "{script.kind}"'
-            raise FileFault(f"{script.name}.toml", [Fault("kind", text)])
+    return fly_one(ready, manoeuvre, recovery, side, draw, args.entry_m)

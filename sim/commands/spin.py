@@ -6,27 +6,26 @@ from sim.commands.exit_codes import DONE
 from sim.commands.outputs import check_outputs, write_asked_json
 from sim.commands.pictures import draw_spin_map
 from sim.commands.setting_up import assembled, setup_of
-from sim.describe import Manoeuvre, load_aeroplane, load_manoeuvre
+from sim.describe import Script, load_aeroplane, load_script
 from sim.fly import warming
 from sim.record.spins import map_json, spin_json
 from sim.show.console.console import show
 from sim.show.console.progress import Compiling, StopProgress
 from sim.show.console.spins import map_tables, spin_tables
-from sim.spin.mapped import map_along_balance, map_towards
+from sim.spin.mapped import map_towards, spin_map
 from sim.spin.paths import read_sticks
-from sim.spin.roots import balance_of, held_at, spin_roots, sticks_of
-
-Sticks = tuple[float, float, float, float]
+from sim.spin.roots import Sticks, balance_of, held_at, spin_roots, sticks_of
 
 
 def run(args: argparse.Namespace) -> int:
     """Run the command; return its exit code."""
     check_outputs(args, "json", "out")
-    sticks, _ = _held_sticks(args.sticks)
+    asked = _held(args.sticks)
+    sticks = sticks_of(asked)
     if (args.from_mm is None) != (args.to_mm is None):
         raise ValueError("--from-mm and --to-mm: give both, or neither")
     if args.from_mm is not None or args.towards is not None:
-        return _map(args)
+        return _map(args, asked)
     if args.out is not None or args.step_mm is not None:
         raise ValueError("--out and --step-mm: only for a map; add --from-mm and --to-mm")
     with Compiling(warming.LEVEL_TRIM):
@@ -38,28 +37,27 @@ def run(args: argparse.Namespace) -> int:
     return DONE
 
 
-def _held_sticks(text: str | None) -> tuple[Sticks, Manoeuvre | None]:
-    """Return the sticks asked for, and the manoeuvre they are of, if any."""
+def _held(text: str | None) -> Script | Sticks:
+    """Return the sticks asked for, or the script whose last ones are."""
     if text is not None and "," in text:
-        return read_sticks(text), None
-    script = load_manoeuvre("spin_entry" if text is None else text)
-    return sticks_of(script), script if script.kind == "manoeuvre" else None
+        return read_sticks(text)
+    return load_script("spin_entry" if text is None else text)
 
 
-def _map(args: argparse.Namespace) -> int:
+def _map(args: argparse.Namespace, asked: Script | Sticks) -> int:
     """Find steady spins along the balance point, or along sticks moved to a recovery."""
-    sticks, script = _held_sticks(args.sticks)
     if args.towards is not None and args.from_mm is not None:
         raise ValueError("--towards and --from-mm: a map goes along one of them")
     with StopProgress() as progress:
         if args.towards is None:
             aeroplane = load_aeroplane(args.aeroplane)
-            reach = (args.from_mm, args.to_mm, args.step_mm)
-            setup = setup_of(aeroplane, args)
-            mapped = map_along_balance(aeroplane, setup, sticks, script, reach, progress.watch)
+            mapped = spin_map(
+                aeroplane, setup_of(aeroplane, args), asked, from_mm=args.from_mm,
+                to_mm=args.to_mm, step_mm=args.step_mm, watch=progress.watch,
+            )  # fmt: skip
         else:
-            goal, _ = _held_sticks(args.towards)
-            mapped = map_towards(assembled(args), sticks, goal, progress.watch)
+            goal = sticks_of(_held(args.towards))
+            mapped = map_towards(assembled(args), sticks_of(asked), goal, progress.watch)
     show(map_tables(mapped))
     if args.out is not None:
         print(draw_spin_map(mapped, args.out))

@@ -9,7 +9,7 @@ from sim.describe import load_aeroplane
 from sim.record.flight import weigh_json
 from sim.show.console.bench import weigh_tables
 from sim.show.console.console import doubtful, show
-from sim.weigh import weigh
+from sim.weigh import weigh_set_up
 from sim.weigh.plausible import doubts
 
 
@@ -17,7 +17,7 @@ def run(args: argparse.Namespace) -> int:
     """Run the command; return its exit code."""
     check_outputs(args, "json")
     aeroplane = load_aeroplane(args.aeroplane)
-    weighed = weigh(aeroplane, setup_of(aeroplane, args))
+    weighed = weigh_set_up(aeroplane, setup_of(aeroplane, args))
     show([*weigh_tables(weighed), *doubtful(doubts(aeroplane, weighed))])
     write_asked_json(args, weigh_json(weighed))
     return DONE

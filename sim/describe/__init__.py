@@ -5,7 +5,7 @@ from sim.describe.controls import Channel, Expo, Gyro, GyroChange, ServoType, St
 from sim.describe.faults import Fault, FileFault
 from sim.describe.finding import bundled, data_folder, find
 from sim.describe.geometry import Body, Control, Section, Station, Surface
-from sim.describe.manoeuvre import Manoeuvre, Phase, Start, Until
+from sim.describe.manoeuvre import Manoeuvre, Phase, Recovery, Script, Start, Until, as_wanted
 from sim.describe.masses import (
     AirframeShare,
     LooseWeight,
@@ -29,6 +29,8 @@ from sim.describe.reading import (
     StudyFiles,
     load_aeroplane,
     load_manoeuvre,
+    load_recovery,
+    load_script,
     load_study,
     load_study_files,
 )
@@ -63,6 +65,8 @@ __all__ = [
     "Phase",
     "Propeller",
     "PropellerUnit",
+    "Recovery",
+    "Script",
     "Section",
     "ServoType",
     "SetUp",
@@ -80,11 +84,14 @@ __all__ = [
     "Tray",
     "Until",
     "WeightPlace",
+    "as_wanted",
     "bundled",
     "data_folder",
     "find",
     "load_aeroplane",
     "load_manoeuvre",
+    "load_recovery",
+    "load_script",
     "load_study",
     "load_study_files",
     "resolve_setup",

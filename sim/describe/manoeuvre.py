@@ -1,10 +1,11 @@
 """Manoeuvres and recoveries: scripts of phases, with what ends each."""
 
-from typing import Annotated, Literal
+from collections.abc import Iterator, Sequence
+from typing import Annotated, ClassVar, Literal, Self, TypeVar
 
-from pydantic import Field, model_validator
+from pydantic import BeforeValidator, Field, model_validator
 
-from sim.describe.faults import refuse
+from sim.describe.faults import Fault, FileFault, refuse
 from sim.describe.quantity import Described, FileName, Filled, Name, Text, between
 
 Stick = Annotated[float, between(-1.0, 1.0, "of full stick")]
@@ -102,8 +103,10 @@ class Phase(Described):
         return self
 
 
-class Manoeuvre(Described):
-    """A script that leads to trouble (a manoeuvre) or out of it (a recovery)."""
+class Script(Described):
+    """What a manoeuvre and a recovery share: a file is always one or the other."""
+
+    own_kind: ClassVar[str]
 
     format: Literal["aftlimit.manoeuvre/1"] = Field(alias="schema")
     kind: Literal["manoeuvre", "recovery"]
@@ -114,24 +117,84 @@ class Manoeuvre(Described):
     phases: Filled[Phase]
 
     @model_validator(mode="after")
-    def _fits_its_kind(self) -> "Manoeuvre":
+    def _fits_together(self) -> Self:
+        faults = [] if self.kind == self.own_kind else [("kind", _other_kind(self, type(self)))]
+        refuse([*faults, *self._own_faults(), *_order_faults(self.phases)])
+        return self
+
+    def _own_faults(self) -> list[tuple[str, str]]:
+        """Return what does not belong to this kind: (key path, what is wrong)."""
+        return []
+
+
+def _begun(start: object) -> object:
+    if start is None:
+        refuse([("", "is missing; a manoeuvre says how it begins")])
+    return start
+
+
+class Manoeuvre(Script):
+    """A script that leads to trouble, from a trimmed start."""
+
+    own_kind = "manoeuvre"
+
+    start: Annotated[Start, BeforeValidator(_begun)] = Field(default=None, validate_default=True)
+
+
+class Recovery(Script):
+    """A script that leads out of trouble, from where the manoeuvre ends."""
+
+    own_kind = "recovery"
+
+    def _own_faults(self) -> list[tuple[str, str]]:
         faults = []
-        if self.kind == "manoeuvre" and self.start is None:
-            faults.append(("start", "is missing; a manoeuvre says how it begins"))
-        if self.kind == "recovery" and self.start is not None:
+        if self.start is not None:
             text = "does not belong to a recovery, which begins where the manoeuvre ends"
             faults.append(("start", f"{text}; leave it out"))
-        tried = [phase.recovery_tried for phase in self.phases]
-        if self.kind == "recovery" and any(tried):
+        if any(phase.recovery_tried for phase in self.phases):
             text = "does not belong to a recovery, only to a manoeuvre that ends in one that fails"
             faults.append(("phases", f"recovery_tried {text}; leave it out"))
-        if sorted(tried) != tried:
-            text = "recovery_tried must hold for all phases after the first that has it"
-            faults.append(("phases", f"{text}; set it there too, or leave it out"))
-        seen: set[str] = set()
-        for phase in self.phases:
-            if phase.name in seen:
-                faults.append((f"phases.{phase.name}", "name is used twice; give each its own"))
-            seen.add(phase.name)
-        refuse(faults)
-        return self
+        return faults
+
+
+def _order_faults(phases: Sequence[Phase]) -> Iterator[tuple[str, str]]:
+    """Yield what is wrong with the phases of a script one after the other."""
+    tried = [phase.recovery_tried for phase in phases]
+    if sorted(tried) != tried:
+        text = "recovery_tried must hold for all phases after the first that has it"
+        yield "phases", f"{text}; set it there too, or leave it out"
+    seen: set[str] = set()
+    for phase in phases:
+        if phase.name in seen:
+            yield f"phases.{phase.name}", "name is used twice; give each its own"
+        seen.add(phase.name)
+
+
+SCRIPTS: dict[str, type[Manoeuvre] | type[Recovery]] = {
+    "manoeuvre": Manoeuvre,
+    "recovery": Recovery,
+}
+OfKind = TypeVar("OfKind", Manoeuvre, Recovery)
+
+
+def as_wanted(script: Script, wanted: type[OfKind], file: str | None = None) -> OfKind:
+    """Return the script, refused if it is a recovery where a manoeuvre is wanted, or reverse.
+
+    Parameters
+    ----------
+    file : str, optional
+        Name of the file that it was read from; by its own name where not given.
+
+    Raises
+    ------
+    FileFault
+        Naming the file, what is wanted and what it is.
+    """
+    if not isinstance(script, wanted):
+        fault = Fault("kind", _other_kind(script, wanted))
+        raise FileFault(file or f"{script.name}.toml", [fault])
+    return script
+
+
+def _other_kind(script: Script, wanted: type[Script]) -> str:
+    return f'must be "{wanted.own_kind}" here; got "{script.kind}"'

@@ -12,7 +12,7 @@ from sim.describe.aeroplane import Aeroplane
 from sim.describe.cross_checks import aeroplane_faults, setup_faults, unknown
 from sim.describe.faults import Fault, FileFault
 from sim.describe.finding import find
-from sim.describe.manoeuvre import Manoeuvre
+from sim.describe.manoeuvre import SCRIPTS, Manoeuvre, Recovery, Script, as_wanted
 from sim.describe.study import Study
 from sim.describe.wording import faults_from
 
@@ -28,7 +28,7 @@ class StudyFiles:
     ----------
     study : Study
     aeroplane : Aeroplane
-    manoeuvres, recoveries : dict of str to Manoeuvre
+    manoeuvres, recoveries : dict of str to Manoeuvre, Recovery
         By the name the study uses.
     paths : tuple of Path
         The files it was read from, the study's own first.
@@ -37,7 +37,7 @@ class StudyFiles:
     study: Study
     aeroplane: Aeroplane
     manoeuvres: dict[str, Manoeuvre]
-    recoveries: dict[str, Manoeuvre]
+    recoveries: dict[str, Recovery]
     paths: tuple[Path, ...] = ()
 
 
@@ -59,14 +59,41 @@ def load_aeroplane(name: str | Path, beside: Path | None = None) -> Aeroplane:
     return read(find(name, "aeroplanes", beside), Aeroplane, aeroplane_faults)
 
 
-def load_manoeuvre(
-    name: str | Path, beside: Path | None = None, script: str | None = None
-) -> Manoeuvre:
-    """Read a manoeuvre or recovery file; parameters and errors as ``load_aeroplane``.
+def load_manoeuvre(name: str | Path, beside: Path | None = None) -> Manoeuvre:
+    """Read a manoeuvre file; parameters as ``load_aeroplane``.
 
-    ``script``, "manoeuvre" or "recovery", says which names to offer where there is none.
+    Raises
+    ------
+    FileFault
+        With everything that is wrong with the file, or that it is a recovery.
     """
-    return read(find(name, "manoeuvres", beside, script), Manoeuvre)
+    path = find(name, "manoeuvres", beside, "manoeuvre")
+    return as_wanted(read_script(path), Manoeuvre, path.name)
+
+
+def load_recovery(name: str | Path, beside: Path | None = None) -> Recovery:
+    """Read a recovery file; parameters as ``load_aeroplane``.
+
+    Raises
+    ------
+    FileFault
+        With everything that is wrong with the file, or that it is a manoeuvre.
+    """
+    path = find(name, "manoeuvres", beside, "recovery")
+    return as_wanted(read_script(path), Recovery, path.name)
+
+
+def load_script(name: str | Path, beside: Path | None = None) -> Manoeuvre | Recovery:
+    """Read a manoeuvre or a recovery file; parameters and errors as ``load_aeroplane``."""
+    return read_script(find(name, "manoeuvres", beside))
+
+
+def read_script(path: Path) -> Manoeuvre | Recovery:
+    """Read a file as the manoeuvre or the recovery that it says it is; errors as `read`."""
+    raw = _tables(path, Script)
+    # a recovery asks for less, so that a kind that is none is told alone
+    model = SCRIPTS.get(str(raw.get("kind")), Recovery)
+    return _checked(path, raw, model)
 
 
 def load_study(name: str | Path) -> Study:
@@ -100,10 +127,10 @@ def load_study_files(name: str | Path) -> StudyFiles:
         raise FileFault(path.name, [Fault("aeroplane", _found_none(fault))]) from None
     faults = list(_against_the_aeroplane(study, aeroplane))
     manoeuvres: dict[str, Manoeuvre] = {}
-    recoveries: dict[str, Manoeuvre] = {}
+    recoveries: dict[str, Recovery] = {}
     for where, wanted, kind in _scripts(study):
         try:
-            script = load_manoeuvre(wanted, path.parent, kind)
+            script = read_script(find(wanted, "manoeuvres", path.parent, kind))
         except FileFault as fault:
             if _inside(fault, wanted):
                 raise
@@ -111,7 +138,10 @@ def load_study_files(name: str | Path) -> StudyFiles:
             continue
         if script.kind != kind:
             faults.append(Fault(where, f"needs a {kind}; {wanted!r} is a {script.kind}"))
-        (manoeuvres if kind == "manoeuvre" else recoveries)[wanted] = script
+        if isinstance(script, Manoeuvre):
+            manoeuvres[wanted] = script
+        else:
+            recoveries[wanted] = script
     faults += _named_twice(path.parent, [*manoeuvres, *recoveries])
     if faults:
         raise FileFault(path.name, faults)
@@ -138,10 +168,21 @@ def read(path: Path, model: type[Model], check: Check | None = None) -> Model:
     FileFault
         With all faults of the file at once.
     """
+    return _checked(path, _tables(path, model), model, check)
+
+
+def _tables(path: Path, model: type[BaseModel]) -> dict[str, Any]:
+    """Return the tables of a file that is not empty and of the model's schema."""
     raw = parse(path)
     if not raw:
         raise FileFault(path.name, [Fault("", _nothing_in_it(model))])
     _right_kind(path, raw, model)
+    return raw
+
+
+def _checked(
+    path: Path, raw: dict[str, Any], model: type[Model], check: Check | None = None
+) -> Model:
     try:
         return model.model_validate(raw)
     except ValidationError as error:
@@ -173,12 +214,12 @@ def _right_kind(path: Path, raw: dict[str, Any], model: type[BaseModel]) -> None
 
 SCHEMAS: dict[str, type[BaseModel]] = {
     "aftlimit.aeroplane/1": Aeroplane,
-    "aftlimit.manoeuvre/1": Manoeuvre,
+    "aftlimit.manoeuvre/1": Script,
     "aftlimit.study/1": Study,
 }
 KINDS: dict[type[BaseModel], str] = {
     Aeroplane: "an aeroplane",
-    Manoeuvre: "a manoeuvre",
+    Script: "a manoeuvre",
     Study: "a study",
 }
 

@@ -3,8 +3,10 @@
 from collections.abc import Sequence
 from dataclasses import dataclass, fields
 from math import pi, radians
+from typing import TYPE_CHECKING
 
 import numpy as np
+from numpy.typing import NDArray
 
 from sim import tables
 from sim.core import layout as k
@@ -13,9 +15,13 @@ from sim.core.draw_layout import N_DRAW
 from sim.core.flights.batch import Start, many_flights, one_flight
 from sim.core.flights.flight import Pace
 from sim.core.layout import Model
-from sim.describe import Manoeuvre
+from sim.describe import Manoeuvre, Recovery, as_wanted
+from sim.fly.columns import Columns, Floats, frame, history_columns, surface_columns
 from sim.pack.assemble import Assembled
 from sim.pack.phases import longest, phase_table
+
+if TYPE_CHECKING:
+    from pandas import DataFrame
 
 
 @dataclass(frozen=True)
@@ -23,15 +29,35 @@ class Flight:
     """One flight's record.
 
     ``history`` (n, N_HISTORY) has one row a control tick, ``summary`` (N_SUMMARY,) its
-    events, heights and peaks; see `sim.core.script_layout` for the columns.
+    events, heights and peaks; `sim.core.script_layout` says what stands where, and
+    ``to_columns`` gives the history by name.
     """
 
     assembled: Assembled
     manoeuvre: Manoeuvre
-    recovery: Manoeuvre
+    recovery: Recovery
     side: float
-    history: np.ndarray
-    summary: np.ndarray
+    history: Floats
+    summary: Floats
+
+    def to_columns(self) -> Columns:
+        """Return the history as columns (n,), one row a control tick, angles in degrees.
+
+        Names end in their units, as `sim.fly.columns.HISTORY` lists them; after those the
+        deflection [deg] of each moving part, by channel and side.
+        """
+        moving = surface_columns(self.history, self.assembled.aero.channels)
+        return {**history_columns(self.history), **moving}
+
+    def to_frame(self) -> "DataFrame":
+        """Return ``to_columns`` as a pandas data frame.
+
+        Raises
+        ------
+        ModuleNotFoundError
+            pandas is not installed.
+        """
+        return frame(self.to_columns())
 
 
 @dataclass(frozen=True)
@@ -60,7 +86,7 @@ class Settings:
         return Pace(**{name: getattr(self, name) for name in Pace._fields})
 
 
-def judge_array() -> np.ndarray:
+def judge_array() -> Floats:
     """Return the judge's thresholds (N_JUDGE,) of judge.toml in SI units."""
     judge, out = tables.judge(), np.zeros(s.N_JUDGE)
     out[s.J_STALL_MARGIN] = radians(judge.stall_margin_deg)
@@ -91,7 +117,6 @@ def judge_array() -> np.ndarray:
 def start_of(manoeuvre: Manoeuvre, height_m: float) -> Start:
     """Return how a manoeuvre begins at a height [m]; inverted flight is banked by half a turn."""
     start = manoeuvre.start
-    assert start is not None
     return Start(
         speed_ratio=float(start.speed_over_stall),
         height_m=float(height_m),
@@ -102,7 +127,6 @@ def start_of(manoeuvre: Manoeuvre, height_m: float) -> Start:
 def with_gust(model: Model, manoeuvre: Manoeuvre) -> Model:
     """Return the model with the manoeuvre's gust in its air; the model itself if there is none."""
     start = manoeuvre.start
-    assert start is not None
     if start.gust_mps == 0.0:
         return model
     env = model.env.copy()
@@ -112,12 +136,12 @@ def with_gust(model: Model, manoeuvre: Manoeuvre) -> Model:
     return model._replace(env=env)
 
 
-def fly(
+def fly_one(
     assembled: Assembled,
     manoeuvre: Manoeuvre,
-    recovery: Manoeuvre,
+    recovery: Recovery,
     side: float = 1.0,
-    draw: np.ndarray | None = None,
+    draw: Floats | None = None,
     height_m: float = 120.0,
     settings: Settings | None = None,
 ) -> Flight:
@@ -131,7 +155,14 @@ def fly(
         Offsets in physical units; None flies the nominal aeroplane.
     height_m : float
         Entry height above the field, for the air's density only.
+
+    Raises
+    ------
+    FileFault
+        The recovery stands where the manoeuvre belongs, or the other way round.
     """
+    as_wanted(manoeuvre, Manoeuvre)
+    as_wanted(recovery, Recovery)
     settings = settings or Settings.standard()
     seconds = longest(manoeuvre, recovery, settings.retries_s)
     history = np.zeros((int(seconds * settings.control_rate_hz) + 1, s.N_HISTORY))
@@ -161,16 +192,31 @@ def fly(
 def fly_many(
     assembled: Assembled,
     manoeuvre: Manoeuvre,
-    recovery: Manoeuvre,
-    draws: np.ndarray,
-    which: np.ndarray,
-    sides: np.ndarray,
+    recovery: Recovery,
+    draws: Floats,
+    which: NDArray[np.int64],
+    sides: Floats,
     height_m: float = 120.0,
     settings: Settings | None = None,
-) -> np.ndarray:
+) -> Floats:
     """Fly draw ``which[i]`` to side ``sides[i]`` for each i; return summaries (n, N_SUMMARY).
 
     Runs without Python's lock, so calls on several threads run side by side.
+    `sim.fly.columns.summary_columns` gives the summaries by name.
+
+    Parameters
+    ----------
+    draws : float array (m, N_DRAW)
+        Offsets in physical units, such as `sim.study.draws.make_draws` gives.
+    which : int array (n,)
+        Row of ``draws`` that each flight has.
+    sides : float array (n,)
+        +1 enters to the right, -1 to the left.
+
+    Raises
+    ------
+    FileFault
+        As `fly_one`.
     """
     found = fly_recoveries(
         assembled, manoeuvre, [recovery], draws, which, sides, height_m, settings
@@ -181,18 +227,21 @@ def fly_many(
 def fly_recoveries(
     assembled: Assembled,
     manoeuvre: Manoeuvre,
-    recoveries: Sequence[Manoeuvre],
-    draws: np.ndarray,
-    which: np.ndarray,
-    sides: np.ndarray,
+    recoveries: Sequence[Recovery],
+    draws: Floats,
+    which: NDArray[np.int64],
+    sides: Floats,
     height_m: float = 120.0,
     settings: Settings | None = None,
-) -> np.ndarray:
+) -> Floats:
     """Fly one entry with several recoveries; return summaries (recoveries, n, N_SUMMARY).
 
     The entry of a draw is flown once, and each recovery goes on from its end: the
     same numbers as flying each whole.
     """
+    as_wanted(manoeuvre, Manoeuvre)
+    for recovery in recoveries:
+        as_wanted(recovery, Recovery)
     settings = settings or Settings.standard()
     tables = [phase_table(manoeuvre, recovery) for recovery in recoveries]
     ends = np.array([len(table) for table in tables])

@@ -21,7 +21,7 @@ from sim.pack.spreads import spreads_of, table_ends
 from sim.pack.stalling import Stall, find_stall
 from sim.power.packing import pack_power
 from sim.tables.models.uncertainty import Spread
-from sim.weigh import Weighed, weigh
+from sim.weigh import Weighed, weigh_set_up
 
 STANDARD_WARMTH_C = 15.0
 SEA_LEVEL_DENSITY = 1.225  # kg/m3 [ussa1976]
@@ -102,7 +102,7 @@ def assemble(aeroplane: Aeroplane, setup: SetUp | SetUpBlock | str | None = None
         The set-up cannot be had: a pack is missing, or a balance point out of reach.
     """
     resolved = setup if isinstance(setup, SetUp) else resolve_setup(aeroplane, setup)
-    weighed = weigh(aeroplane, resolved)
+    weighed = weigh_set_up(aeroplane, resolved)
     spreads = spreads_of(aeroplane)
     area = weighed.reference.area_m2
     aero = build_aero(

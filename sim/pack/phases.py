@@ -5,7 +5,7 @@ from math import radians
 import numpy as np
 
 from sim.core import script_layout as s
-from sim.describe import Manoeuvre, Phase
+from sim.describe import Manoeuvre, Phase, Recovery
 
 FRAMES = {"centre": s.FRAME_CENTRE, "side": s.FRAME_SIDE, "spin": s.FRAME_SPIN}
 PILOTS = {
@@ -57,7 +57,7 @@ def phase_row(phase: Phase, stage: int) -> np.ndarray:
     return row
 
 
-def phase_table(manoeuvre: Manoeuvre, recovery: Manoeuvre) -> np.ndarray:
+def phase_table(manoeuvre: Manoeuvre, recovery: Recovery) -> np.ndarray:
     """Return the phases (n, N_PHASE) of an entry followed by a recovery.
 
     In the recovery a phase that is flown as a pull-out counts as the pull-out stage.
@@ -75,6 +75,6 @@ def _stage_of_entry(phase: Phase) -> int:
     return s.STAGE_TRIED_PULL_OUT if phase.pilot == "pull_out" else s.STAGE_TRIED
 
 
-def longest(manoeuvre: Manoeuvre, recovery: Manoeuvre, retries_s: float) -> float:
+def longest(manoeuvre: Manoeuvre, recovery: Recovery, retries_s: float) -> float:
     """Return how long a flight can last [s]: all phases at their longest, and retries."""
     return sum(p.at_most_s for p in (*manoeuvre.phases, *recovery.phases)) + retries_s

@@ -2,7 +2,6 @@
 
 from typing import Any
 
-from sim import __version__
 from sim.record.deep_stall import deep_stall_json
 from sim.show.card.card import Card
 from sim.show.words.ladder_ends import refusal_text
@@ -13,6 +12,7 @@ from sim.study.ladder.predictions import Band
 from sim.study.limits.interval import forward_mm
 from sim.study.result import AftLimit, CaseResult, SetUpResult, StudyResult
 from sim.study.standing.outcomes import best_recovery, recovery_of, setup_outcome
+from sim.version import __version__
 
 
 def card_json(

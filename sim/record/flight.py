@@ -7,38 +7,14 @@ from typing import Any
 
 import numpy as np
 
-from sim import __version__
 from sim.core import script_layout as s
 from sim.fly.flying import Flight
 from sim.judge import Event, Verdict, reasons_of
 from sim.trim.criteria import Criteria
 from sim.trim.modes import Mode
 from sim.trim.trimming import Trim
+from sim.version import __version__
 from sim.weigh import Weighed
-
-HISTORY_COLUMNS = (
-    ("time_s", s.H_T, False),
-    ("north_m", s.H_N, False),
-    ("east_m", s.H_E, False),
-    ("up_m", s.H_UP, False),
-    ("roll_deg", s.H_PHI, True),
-    ("pitch_deg", s.H_THETA, True),
-    ("yaw_deg", s.H_PSI, True),
-    ("alpha_deg", s.H_ALPHA, True),
-    ("beta_deg", s.H_BETA, True),
-    ("speed_mps", s.H_SPEED, False),
-    ("climb_mps", s.H_CLIMB, False),
-    ("roll_rate_dps", s.H_P, True),
-    ("pitch_rate_dps", s.H_Q, True),
-    ("yaw_rate_dps", s.H_R, True),
-    ("load_factor_g", s.H_LOAD, False),
-    ("elevator_stick", s.H_ELEVATOR, False),
-    ("aileron_stick", s.H_AILERON, False),
-    ("rudder_stick", s.H_RUDDER, False),
-    ("throttle_stick", s.H_THROTTLE, False),
-    ("current_a", s.H_CURRENT, False),
-    ("phase", s.H_PHASE, False),
-)
 
 
 def _header(kind: str) -> dict[str, Any]:
@@ -167,14 +143,8 @@ def history_csv(flight: Flight) -> str:
     """Return a flight's history as CSV, one line a control tick, surfaces in degrees."""
     out = io.StringIO()
     writer = csv.writer(out, lineterminator="\n")
-    rows = flight.assembled.aero.channels
-    names = [f"{name}{SIDES[side]}_deg" for name, side in rows][:8]
-    writer.writerow([name for name, _, _ in HISTORY_COLUMNS] + names)
-    for line in flight.history:
-        cells = [degrees(line[c]) if angle else line[c] for _, c, angle in HISTORY_COLUMNS]
-        cells += [degrees(line[s.H_SERVO + i]) for i in range(len(names))]
+    columns = flight.to_columns()
+    writer.writerow(columns)
+    for cells in zip(*columns.values(), strict=True):
         writer.writerow([f"{value:.5g}" if isfinite(value) else "" for value in cells])
     return out.getvalue()
-
-
-SIDES = {1.0: "_right", -1.0: "_left", 0.0: ""}

@@ -3,12 +3,12 @@
 from collections.abc import Sequence
 from typing import Any
 
-from sim import __version__
 from sim.pack.stalling import Stall
 from sim.spin.births import Birth, kind_of, name_of
 from sim.spin.equilibrium import Held
 from sim.spin.mapped import Mapped
 from sim.spin.roots import SpinRoot
+from sim.version import __version__
 
 STICKS = ("elevator", "aileron", "rudder", "throttle")
 LEAST_STABLE = 4  # eigenvalues written for each equilibrium

@@ -4,14 +4,13 @@ import csv
 import io
 import json
 from collections.abc import Iterator, Sequence
-from math import degrees, isfinite
+from math import isfinite
 from pathlib import Path
 from typing import Any
 
-from sim.core import script_layout as s
-from sim.judge import reasons_of, verdicts_of
 from sim.record.changes import changes_json, rounded, step_json
 from sim.record.deep_stall import deep_stall_json
+from sim.study.columns import Column
 from sim.study.limits.interval import forward_mm
 from sim.study.result import (
     AftLimit,
@@ -184,19 +183,14 @@ def study_json(result: StudyResult) -> dict[str, Any]:
     }
 
 
-FLIGHT_COLUMNS = (
-    "setup", "pack", "balance_aft_mm", "manoeuvre", "recovery", "entry_m", "floor_m", "draw",
-    "side", "verdict", "reason", "height_lost_m",
-    "pull_out_m", "height_used_m", "peak_alpha_deg", "peak_load_factor_g", "turns_entry",
-    "turns_recovery", "turns_stalled", "seconds_at_high_alpha",
-    "seconds_hung", "spun", "spin_alpha_deg",
-    "spin_yaw_rate_dps", "spin_sink_mps",
-)  # fmt: skip
-
-
-def _cell(value: float, digits: int) -> str:
-    """Return a number for CSV, blank where it is not finite."""
-    return f"{value:.{digits}f}" if isfinite(value) else ""
+# how numbers stand in flights.csv; all others as they are
+FORMATS = {
+    "balance_aft_mm": ".2f", "entry_m": "g", "floor_m": "g", "height_lost_m": ".1f",
+    "pull_out_m": ".1f", "height_used_m": ".1f", "peak_alpha_deg": ".1f",
+    "peak_load_factor_g": ".2f", "turns_entry": ".2f", "turns_recovery": ".2f",
+    "turns_stalled": ".2f", "seconds_at_high_alpha": ".2f", "seconds_hung": ".2f", "spun": ".0f",
+    "spin_alpha_deg": ".1f", "spin_yaw_rate_dps": ".1f", "spin_sink_mps": ".2f",
+}  # fmt: skip
 
 
 def flights_csv(result: StudyResult) -> str:
@@ -206,43 +200,17 @@ def flights_csv(result: StudyResult) -> str:
     """
     out = io.StringIO()
     writer = csv.writer(out, lineterminator="\n")
-    writer.writerow(FLIGHT_COLUMNS)
-    for setup in result.setups:
-        for case in setup.cases:
-            verdicts = verdicts_of(case.rows, case.entry_m, case.floor_m)
-            reasons = reasons_of(case.rows, case.entry_m, case.floor_m)
-            for i, row in enumerate(case.rows):
-                back = row[s.R_BACK] > 0.0
-                writer.writerow(
-                    [
-                        setup.name,
-                        setup.pack,
-                        f"{setup.balance_aft_mm:.2f}",
-                        case.manoeuvre,
-                        case.recovery,
-                        f"{case.entry_m:g}",
-                        f"{case.floor_m:g}",
-                        int(case.which[i]),
-                        "right" if case.sides[i] > 0 else "left",
-                        verdicts[i].value,
-                        reasons[i].value,
-                        _cell(row[s.R_HEIGHT_LOST], 1) if back else "",
-                        _cell(row[s.R_PULL_OUT], 1) if back else "",
-                        _cell(row[s.R_DROP], 1) if back else "",
-                        _cell(degrees(row[s.R_PEAK_ALPHA]), 1),
-                        _cell(row[s.R_PEAK_LOAD], 2),
-                        _cell(abs(row[s.R_TURNS_ENTRY]), 2),
-                        _cell(abs(row[s.R_TURNS_RECOVERY]), 2),
-                        _cell(row[s.R_STALLED_TURNS], 2),
-                        _cell(row[s.R_HIGH_FOR], 2),
-                        _cell(row[s.R_HUNG_FOR], 2),
-                        _cell(row[s.R_SPUN], 0),
-                        _cell(degrees(row[s.R_SPIN_ALPHA]), 1),
-                        _cell(degrees(row[s.R_SPIN_YAW]), 1),
-                        _cell(row[s.R_SPIN_SINK], 2),
-                    ]
-                )
+    columns = result.to_columns("flights")
+    writer.writerow(columns)
+    writer.writerows(zip(*(_cells(*column) for column in columns.items()), strict=True))
     return out.getvalue()
+
+
+def _cells(name: str, column: Column) -> list[str]:
+    """Return a column as text for CSV, blank where a number is not finite."""
+    if name not in FORMATS:
+        return [str(value) for value in column.tolist()]
+    return [f"{x:{FORMATS[name]}}" if isfinite(x) else "" for x in column.tolist()]
 
 
 def write_json(path: Path, content: dict[str, Any]) -> None:

@@ -3,27 +3,27 @@
 Every figure of a report is a function that draws on a matplotlib Axes handed to it, and is
 public under ``sim``:
 
-``sim.share_matrix``
+``sim.draw_share_matrix``
     What came back, set-up by manoeuvre.
-``sim.share_by_balance``
+``sim.draw_share_by_balance``
     Share that came back against balance point, one pack, with its aft limit.
-``sim.height_strips``
+``sim.draw_height_strips``
     Entry height every flight of a manoeuvre needed, by set-up.
-``sim.gain_risk``
+``sim.draw_gain_risk``
     What going aft buys against what it costs.
-``sim.spin_overview``
+``sim.draw_spin_overview``
     Angle of attack against yaw rate of every flight that spun.
-``sim.departure_plane``
+``sim.draw_departure_plane``
     The departure criteria against each other, from ``sim.criteria``.
-``sim.rotary_curves``
+``sim.draw_rotary_curves``
     A coefficient against turn rate, from ``sim.rotary``.
-``sim.spin_map``
-    Every steady spin along the balance point, from `sim.spin.mapped`.
-``sim.side_view``, ``sim.balance_scale``
+``sim.draw_spin_map``
+    Every steady spin along the balance point, from ``sim.spin_map``.
+``sim.draw_side_view``, ``sim.draw_balance_scale``
     The aeroplane in mm with pack, balance point and neutral point; bands by pack.
-``sim.time_history``
+``sim.draw_time_history``
     One flight over time; fills a Figure and returns its Axes.
-``sim.flight_path``
+``sim.draw_flight_path``
     The path of one flight, on Axes with ``projection="3d"``.
 
 They draw under the house style, whatever the user's own settings are.
@@ -32,5 +32,5 @@ They draw under the house style, whatever the user's own settings are.
     >>> import sim
     >>> result = sim.run_study(sim.load_study_files("first_look"))
     >>> figure, axes = plt.subplots()
-    >>> sim.share_matrix(axes, result.setups, result.required_share_pct)
+    >>> sim.draw_share_matrix(axes, result.setups, result.required_share_pct)
 """

@@ -8,8 +8,8 @@ import numpy as np
 from sim import tables
 from sim.core import layout as k
 from sim.core import script_layout as s
-from sim.describe import Manoeuvre, load_manoeuvre
-from sim.fly.flying import Settings, fly
+from sim.describe import Manoeuvre, load_recovery
+from sim.fly.flying import Settings, fly_one
 from sim.pack.assemble import Assembled
 
 NO_BOTTOM_M = 1e6  # drop at which a held flight is given up: never
@@ -70,7 +70,7 @@ def ending(
     search = tables.spin_search()
     settings = replace(Settings.standard(), most_drop_m=NO_BOTTOM_M)
     script = held_on(manoeuvre, search.flown_s)
-    flight = fly(assembled, script, load_manoeuvre(AFTERWARDS), side, None, height_m, settings)
+    flight = fly_one(assembled, script, load_recovery(AFTERWARDS), side, None, height_m, settings)
     history = flight.history
     phase = len(script.phases) - 1
     held = history[history[:, s.H_PHASE] == phase]

@@ -54,7 +54,7 @@ def carried(balance: SpinBalance, root: SpinRoot) -> np.ndarray | None:
     return z
 
 
-def spin_map(make: Maker, values: Sequence[float], watch: Watch | None = None) -> SpinMap:
+def equilibria_along(make: Maker, values: Sequence[float], watch: Watch | None = None) -> SpinMap:
     """Return the equilibria at each of ``values``.
 
     Parameters

@@ -1,15 +1,15 @@
 """A whole map of spin equilibria: along the balance point, or along sticks moved to a recovery."""
 
-from collections.abc import Sequence
 from dataclasses import dataclass
 
 from sim import tables
-from sim.describe import Aeroplane, Manoeuvre, SetUp
+from sim.describe import Aeroplane, Manoeuvre, Script, SetUp, SetUpBlock, resolve_setup
 from sim.pack.assemble import Assembled, assemble
 from sim.spin.births import Birth, births
 from sim.spin.long_spin import Ending, ending_near, sharp
-from sim.spin.map import SpinMap, Watch, spin_map
-from sim.spin.paths import Sticks, along_balance, stops_between, towards
+from sim.spin.map import SpinMap, Watch, equilibria_along
+from sim.spin.paths import along_balance, stops_between, towards
+from sim.spin.roots import Sticks, sticks_of
 
 
 @dataclass(frozen=True)
@@ -39,42 +39,54 @@ class Mapped:
     flown: tuple[Flown, ...]
 
 
-def map_along_balance(
+def spin_map(
     aeroplane: Aeroplane,
-    setup: SetUp,
-    sticks: Sticks,
-    script: Manoeuvre | None,
-    reach: tuple[float, float, float | None],
+    setup: SetUp | SetUpBlock | str | None,
+    held: Script | Sticks,
+    *,
+    from_mm: float,
+    to_mm: float,
+    step_mm: float | None = None,
     watch: Watch | None = None,
 ) -> Mapped:
-    """Return the map along the balance point.
+    """Return every steady spin along the balance point, and where each is born.
 
     Parameters
     ----------
-    script : Manoeuvre or None
-        Flown at each stop with its last controls held on, to see where an entry ends.
-    reach : tuple
-        From, to [mm aft of the datum] and the most between stops, None for the usual.
+    aeroplane : Aeroplane
+    setup : SetUp, SetUpBlock, str or None
+        A set-up, or a block or name to resolve; None is the aeroplane's first.
+    held : Manoeuvre, Recovery or four floats
+        The sticks held (elevator, aileron, rudder, throttle), or the script whose last ones
+        are held; a manoeuvre is flown so at each stop as well, to see where an entry ends.
+    from_mm, to_mm : float
+        Balance points [mm aft of the datum] that the map begins and ends at.
+    step_mm : float, optional
+        The most between stops; None for the usual.
+    watch : callable, optional
+        Told (stops done, stops in all).
 
     Raises
     ------
     FileFault
         A balance point that neither pack nor weights can give.
     ValueError
-        From and to in the wrong order, or too many stops.
+        From and to in the wrong order, too many stops, or a script that holds no sticks.
     """
-    values = stops_between(*reach)
-    make = along_balance(aeroplane, setup, sticks)
+    sticks = sticks_of(held)
+    values = stops_between(from_mm, to_mm, step_mm)
+    resolved = setup if isinstance(setup, SetUp) else resolve_setup(aeroplane, setup)
+    make = along_balance(aeroplane, resolved, sticks)
     for end in (values[0], values[-1]):
         make(end)  # out of reach is told before the work begins
-    found = spin_map(make, values, watch)
+    found = equilibria_along(make, values, watch)
     height = tables.spin_search().height_m
     flown: list[Flown] = []
-    if script is not None:
+    if isinstance(held, Manoeuvre):
         for value in values:
-            ready = sharp(assemble(aeroplane, setup.at_balance(value)))
-            flown.append(Flown(value, ending_near(ready, script, height)))
-    title = f"{aeroplane.title}, set-up {setup.name}"
+            ready = sharp(assemble(aeroplane, resolved.at_balance(value)))
+            flown.append(Flown(value, ending_near(ready, held, height)))
+    title = f"{aeroplane.title}, set-up {resolved.name}"
     return Mapped(
         title=title,
         sticks=tuple(sticks),
@@ -88,13 +100,13 @@ def map_along_balance(
 
 
 def map_towards(
-    assembled: Assembled, sticks: Sequence[float], goal: Sequence[float],
+    assembled: Assembled, sticks: Sticks, goal: Sticks,
     watch: Watch | None = None,
 ) -> Mapped:  # fmt: skip
     """Return the map along sticks that move, all together, to where a recovery puts them."""
     parts = tables.spin_search().stick_parts
     make = towards(assembled, sticks, goal)
-    found = spin_map(make, [100.0 * i / parts for i in range(parts + 1)], watch)
+    found = equilibria_along(make, [100.0 * i / parts for i in range(parts + 1)], watch)
     place = f"{assembled.weighed.balance_aft_mm:.1f} mm"
     title = f"{assembled.aeroplane.title}, set-up {assembled.setup.name}, balanced at {place}"
     return Mapped(

@@ -1,6 +1,6 @@
 """What a map of spin equilibria goes along: the balance point, or sticks moved to a recovery."""
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable
 
 import numpy as np
 
@@ -8,9 +8,7 @@ from sim import tables
 from sim.describe import Aeroplane, SetUp
 from sim.pack.assemble import Assembled, assemble
 from sim.spin.equilibrium import SpinBalance
-from sim.spin.roots import balance_of, held_at
-
-Sticks = Sequence[float]  # elevator, aileron, rudder, throttle
+from sim.spin.roots import Sticks, balance_of, held_at
 
 
 def along_balance(

@@ -9,12 +9,14 @@ import numpy as np
 
 from sim import tables
 from sim.core.motion.rates import RATES
-from sim.describe import Manoeuvre
+from sim.describe import Script
 from sim.pack.assemble import Assembled
 from sim.spin.continuation import equilibria
 from sim.spin.equilibrium import DOWN, TURN, VELOCITY, Held, SpinBalance
 from sim.spin.stability import eigenvalues
 from sim.trim.trimming import level
+
+Sticks = Sequence[float]  # elevator, aileron, rudder, throttle
 
 
 @dataclass(frozen=True)
@@ -126,10 +128,10 @@ def held_at(
     return Held(np.array(sticks, dtype=float), trims if trim.found else np.zeros(3))
 
 
-def sticks_of(script: Manoeuvre) -> tuple[float, float, float, float]:
-    """Return the sticks that a script holds in the end in a spin to the right.
+def sticks_of(held: Script | Sticks) -> Sticks:
+    """Return sticks held as they are, or those that a script ends with in a spin to the right.
 
-    They are those of its last phase of scripted sticks; the throttle is idle where the
+    A script's are those of its last phase of scripted sticks; the throttle is idle where the
     script does not move it.
 
     Raises
@@ -137,8 +139,10 @@ def sticks_of(script: Manoeuvre) -> tuple[float, float, float, float]:
     ValueError
         No phase holds sticks.
     """
-    phases = [phase for phase in script.phases if phase.pilot == "sticks"]
+    if not isinstance(held, Script):
+        return held
+    phases = [phase for phase in held.phases if phase.pilot == "sticks"]
     if not phases:
-        raise ValueError(f"{script.name}: has no phase with sticks held; name another script")
+        raise ValueError(f"{held.name}: has no phase with sticks held; name another script")
     last = phases[-1]
     return last.elevator, last.aileron, last.rudder, last.throttle or 0.0

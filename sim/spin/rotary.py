@@ -16,6 +16,7 @@ from sim.core.draw_layout import ROLE_WING
 from sim.core.flights.perturb import copied
 from sim.core.layout import Model
 from sim.core.steady.statics import polar
+from sim.fly.columns import Floats
 from sim.pack.assemble import Assembled
 
 RATES = np.linspace(-0.5, 0.5, 51)
@@ -33,12 +34,12 @@ class Coefficients(NamedTuple):
     the direction of flight, which drives the rotation where it has its sign.
     """
 
-    normal: np.ndarray
-    side: np.ndarray
-    roll: np.ndarray
-    pitch: np.ndarray
-    yaw: np.ndarray
-    about_path: np.ndarray
+    normal: Floats
+    side: Floats
+    roll: Floats
+    pitch: Floats
+    yaw: Floats
+    about_path: Floats
 
 
 @dataclass(frozen=True)
@@ -52,11 +53,11 @@ class Rotary:
 
     alpha_deg: float
     beta_deg: float
-    rates: np.ndarray
+    rates: Floats
     whole: Coefficients
     wing: Coefficients
     rest: Coefficients
-    pitch_needed: np.ndarray
+    pitch_needed: Floats
 
 
 def without_wing(assembled: Assembled) -> Model:
@@ -71,7 +72,7 @@ def rotary(
     assembled: Assembled,
     alpha_deg: float,
     beta_deg: float = 0.0,
-    rates: np.ndarray = RATES,
+    rates: Floats = RATES,
     sticks: tuple[float, float, float, float] = CENTRED,
 ) -> Rotary:
     """Return the coefficients at one attitude.
@@ -100,7 +101,7 @@ def rotary(
     )
 
 
-def _path(alpha_deg: float, beta_deg: float) -> np.ndarray:
+def _path(alpha_deg: float, beta_deg: float) -> Floats:
     """Return the direction of flight (3,) in body axes."""
     alpha, beta = radians(alpha_deg), radians(beta_deg)
     return np.array([cos(alpha) * cos(beta), sin(beta), sin(alpha) * cos(beta)])
@@ -111,9 +112,9 @@ def _loads(
     model: Model,
     alpha_deg: float,
     beta_deg: float,
-    rates: np.ndarray,
+    rates: Floats,
     sticks: tuple[float, float, float, float],
-) -> np.ndarray:
+) -> Floats:
     """Return loads (n, 6) over dynamic pressure, area and span or mean chord.
 
     Each way round is swept from standstill on, so that a lag that has two answers gives
@@ -134,7 +135,7 @@ def _loads(
     return out
 
 
-def _coefficients(loads: np.ndarray, path: np.ndarray) -> Coefficients:
+def _coefficients(loads: Floats, path: Floats) -> Coefficients:
     _, side, down, roll, pitch, yaw = loads.T
     return Coefficients(
         normal=-down,
@@ -146,7 +147,7 @@ def _coefficients(loads: np.ndarray, path: np.ndarray) -> Coefficients:
     )
 
 
-def _pitch_needed(assembled: Assembled, alpha_deg: float, rates: np.ndarray) -> np.ndarray:
+def _pitch_needed(assembled: Assembled, alpha_deg: float, rates: Floats) -> Floats:
     """Return the aerodynamic Cm (n,) that holds the angle of attack while it turns.
 
     M = -(Iz - Ix) Omega^2 sin(2 alpha) / 2, axis vertical and wings level: Euler's

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from sim.describe import StudyFiles, resolve_setup
-from sim.fly.flying import Flight, fly
+from sim.fly.flying import Flight, fly_one
 from sim.pack.assemble import Assembled, assemble
 from sim.pack.spreads import flown_spreads
 from sim.study.draws import Draws, make_draws
@@ -53,7 +53,7 @@ class Again:
         ready, case, study = self._assembled(wanted.setup), wanted.case, self.files.study
         if self._draws is None:
             self._draws = make_draws(flown_spreads(self.files.aeroplane), study.draws, study.seed)
-        return fly(
+        return fly_one(
             ready,
             self.files.manoeuvres[case.manoeuvre],
             self.files.recoveries[case.recovery],

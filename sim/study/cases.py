@@ -8,7 +8,7 @@ from math import ceil, isfinite
 import numpy as np
 
 from sim.core import script_layout as s
-from sim.describe import Manoeuvre, StudyFiles
+from sim.describe import Script, StudyFiles
 from sim.judge import is_resolved, shares_of, typical_spin, wilson
 from sim.judge.verdicts import Limits
 from sim.study.result import CaseResult, Heights
@@ -51,7 +51,7 @@ class Flown:
     floor_m: float
 
 
-def titles_apart(scripts: Mapping[str, Manoeuvre]) -> dict[str, str]:
+def titles_apart(scripts: Mapping[str, Script]) -> dict[str, str]:
     """Return the titles of scripts by name; one that several have gets the name added."""
     counts = Counter(script.title for script in scripts.values())
     return {

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 import numpy as np
 from scipy.stats import norm, qmc
 
+from sim.fly.columns import Floats
 from sim.pack.spreads import CUT, physical
 from sim.tables.models.uncertainty import Spread
 
@@ -18,9 +19,9 @@ class Draws:
     to the right, -1 to the left, half and half.
     """
 
-    normal: np.ndarray
-    physical: np.ndarray
-    sides: np.ndarray
+    normal: Floats
+    physical: Floats
+    sides: Floats
 
 
 def make_draws(spreads: tuple[Spread, ...], count: int, seed: int) -> Draws:

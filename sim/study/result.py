@@ -1,11 +1,17 @@
 """What a study found: plain frozen records, ready to be printed, drawn or written."""
 
 from dataclasses import dataclass, field
+from typing import TYPE_CHECKING
 
 import numpy as np
 
+from sim.fly.columns import frame
 from sim.judge import Hang, Shares, Spin
+from sim.study.columns import Column, Table, study_columns
 from sim.study.stepped import StepCheck
+
+if TYPE_CHECKING:
+    from pandas import DataFrame
 
 
 @dataclass(frozen=True)
@@ -285,3 +291,11 @@ class StudyResult:
     today: str = ""  # the set-up flown today, the aeroplane's first where the study is silent
     changes: tuple[BeforeAfter, ...] = ()
     step: StepCheck | None = None  # a sample flown again at half the integration step
+
+    def to_columns(self, table: Table = "cases") -> dict[str, Column]:
+        """Return a table as columns (n,) by name; `sim.study.columns` says what stands in it."""
+        return study_columns(table, self.setups, self.aft_limits)
+
+    def to_frame(self, table: Table = "cases") -> "DataFrame":
+        """Return ``to_columns`` as a pandas data frame; it is told where there is no pandas."""
+        return frame(self.to_columns(table))

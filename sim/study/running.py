@@ -8,7 +8,7 @@ from typing import NamedTuple
 
 import numpy as np
 
-from sim.describe import Manoeuvre
+from sim.describe import Manoeuvre, Recovery
 from sim.fly.flying import fly_recoveries
 from sim.pack.assemble import Assembled
 from sim.study.draws import Draws
@@ -25,7 +25,7 @@ class Leg:
 
     assembled: Assembled
     manoeuvre: Manoeuvre
-    recovery: Manoeuvre
+    recovery: Recovery
     entry_m: float
     which: np.ndarray
 

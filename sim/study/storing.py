@@ -16,7 +16,7 @@ import scipy
 
 from sim.core import hashed
 from sim.core.script_layout import N_SUMMARY
-from sim.describe import Aeroplane, Manoeuvre, SetUp, StudyFiles
+from sim.describe import Aeroplane, Manoeuvre, Recovery, SetUp, StudyFiles
 from sim.tables.reading import tables_folder
 
 # what can change a flight or what is stored of it; judge reads what is stored, show prints
@@ -60,7 +60,7 @@ def program_hash(package: Path = PACKAGE, tables: Path | None = None) -> str:
 
 
 def flight_key(
-    aeroplane: Aeroplane, setup: SetUp, manoeuvre: Manoeuvre, recovery: Manoeuvre, seed: int,
+    aeroplane: Aeroplane, setup: SetUp, manoeuvre: Manoeuvre, recovery: Recovery, seed: int,
     entry_m: float,
 ) -> str:  # fmt: skip
     """Return the key of one set-up, manoeuvre and recovery, without its draws."""

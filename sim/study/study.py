@@ -4,9 +4,10 @@ import time
 from collections.abc import Callable
 from dataclasses import dataclass
 from pathlib import Path
+from typing import TypeVar
 
-from sim import __version__, tables
-from sim.describe import Manoeuvre, StudyFiles, StudySetUp, resolve_setup
+from sim import tables
+from sim.describe import Manoeuvre, Recovery, StudyFiles, StudySetUp, resolve_setup
 from sim.fly import warming
 from sim.fly.flying import Settings
 from sim.judge import is_resolved
@@ -26,6 +27,9 @@ from sim.study.stepped import StepCheck
 from sim.study.storing import FlightStore, sources_of
 from sim.study.ways_out import with_ways_out
 from sim.trim.trimming import level, neutral_point_pct
+from sim.version import __version__
+
+Named = TypeVar("Named", Manoeuvre, Recovery)
 
 
 @dataclass(frozen=True)
@@ -150,7 +154,7 @@ def _step(
     return check_step(legs, draws, Settings.standard(), sample, files.study.seed, runner.workers)
 
 
-def _named(script: Manoeuvre, name: str) -> Manoeuvre:
+def _named(script: Named, name: str) -> Named:
     """Return a script under the name that the study uses."""
     return script.model_copy(update={"name": name})
 

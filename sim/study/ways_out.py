@@ -13,7 +13,7 @@ import numpy as np
 
 from sim import tables
 from sim.core import script_layout as s
-from sim.describe import Manoeuvre, StudyFiles, load_manoeuvre
+from sim.describe import Manoeuvre, Recovery, StudyFiles, load_recovery
 from sim.judge import has_hung, is_resolved, typical_hang, wilson
 from sim.pack.assemble import Assembled
 from sim.study.cases import heights
@@ -51,7 +51,7 @@ def with_ways_out(
         Told what comes next, and how many flights that takes.
     """
     values = tables.study()
-    ways = [load_manoeuvre(name) for name in values.ways_out]
+    ways = [load_recovery(name) for name in values.ways_out]
     hung = [hanging_cases(x, files.study.required_share_pct) for x in setups]
     places = [
         place
@@ -116,7 +116,7 @@ def _places(setup: int, cases: Sequence[CaseResult], files: StudyFiles, most: in
     ]
 
 
-def tried(manoeuvre: Manoeuvre, recovery: Manoeuvre) -> Manoeuvre:
+def tried(manoeuvre: Manoeuvre, recovery: Recovery) -> Manoeuvre:
     """Return a manoeuvre that ends in a recovery, given up as soon as that hangs."""
     phases = tuple(
         phase.model_copy(update={"recovery_tried": True, "name": f"{phase.name}, in vain"})
@@ -138,7 +138,7 @@ def _deep_stall(cases: Sequence[CaseResult], ways: Sequence[WayOut]) -> DeepStal
     return DeepStall(cases[0].recovery, cases[0].recovery_title, places, hang, tuple(ways))
 
 
-def _way(way: Manoeuvre, rows: np.ndarray) -> WayOut:
+def _way(way: Recovery, rows: np.ndarray) -> WayOut:
     """Return how many of the flights (n, N_SUMMARY) came out, and the height it cost them."""
     out = (rows[:, s.R_BACK] > 0.0) & (rows[:, s.R_T_RECOVERY] >= 0.0) & is_resolved(rows)
     low, high = wilson(int(out.sum()), len(rows))

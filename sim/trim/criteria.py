@@ -5,8 +5,10 @@ from enum import StrEnum
 from math import degrees
 
 import numpy as np
+from numpy.typing import NDArray
 
 from sim import tables
+from sim.fly.columns import Floats
 from sim.pack.assemble import Assembled
 from sim.trim.trimming import criteria_of, lateral_slopes
 
@@ -31,18 +33,18 @@ class Criteria:
     sideslip.
     """
 
-    alphas_deg: np.ndarray
-    dynamic: np.ndarray
-    aileron: np.ndarray
-    roll_power: np.ndarray
+    alphas_deg: Floats
+    dynamic: Floats
+    aileron: Floats
+    roll_power: Floats
 
     @property
-    def nose_away(self) -> np.ndarray:
+    def nose_away(self) -> NDArray[np.bool_]:
         """Where (n,) the nose swings away from the air that it meets."""
         return self.dynamic < 0.0
 
     @property
-    def roll_against(self) -> np.ndarray:
+    def roll_against(self) -> NDArray[np.bool_]:
         """Where (n,) ailerons, with the sideslip that they bring, roll the wrong way.
 
         The roll that follows has the sign of Cl_da LCDP, as the constant term of the roll
@@ -52,7 +54,7 @@ class Criteria:
         return np.nan_to_num(self.aileron * self.roll_power) < 0.0
 
 
-def criteria(assembled: Assembled, alphas_deg: np.ndarray, speed_mps: float) -> Criteria:
+def criteria(assembled: Assembled, alphas_deg: Floats, speed_mps: float) -> Criteria:
     """Return the criteria of a set-up at angles of attack (n,) [deg]."""
     slopes = lateral_slopes(assembled, alphas_deg, speed_mps)
     dynamic, aileron = criteria_of(assembled, alphas_deg, slopes)

@@ -11,6 +11,7 @@ from sim.core import layout as k
 from sim.core.steady.linear import accelerations, servo_angles, trimmed_state
 from sim.core.steady.statics import polar
 from sim.core.steady.trim import T_AILERON, T_ALPHA, T_ELEVATOR, T_RUDDER, T_THROTTLE
+from sim.fly.columns import Floats
 from sim.pack.assemble import Assembled
 from sim.trim.modes import Mode, lateral_modes, longitudinal_modes
 
@@ -39,8 +40,8 @@ class Trim:
     throttle: float
     aileron_stick: float
     rudder_stick: float
-    state: np.ndarray
-    unknowns: np.ndarray
+    state: Floats
+    unknowns: Floats
 
 
 def level(assembled: Assembled, speed_mps: float) -> Trim:
@@ -145,7 +146,7 @@ def neutral_point_pct(assembled: Assembled, trim: Trim) -> tuple[float, float]:
     return assembled.weighed.balance_pct_mac + pct, pct
 
 
-def matrices(assembled: Assembled, trim: Trim) -> tuple[np.ndarray, np.ndarray]:
+def matrices(assembled: Assembled, trim: Trim) -> tuple[Floats, Floats]:
     """Return the (u, w, q, theta) and (v, p, r, phi) matrices (4, 4) of a trimmed state.
 
     Central differences of the kernel's own right-hand side with the lag states settled
@@ -177,13 +178,13 @@ class Slopes(NamedTuple):
     Per degree of sideslip; of the ailerons from half left to half right stick.
     """
 
-    cn_beta: np.ndarray
-    cl_beta: np.ndarray
-    cn_aileron: np.ndarray
-    cl_aileron: np.ndarray
+    cn_beta: Floats
+    cl_beta: Floats
+    cn_aileron: Floats
+    cl_aileron: Floats
 
 
-def lateral_slopes(assembled: Assembled, alphas_deg: np.ndarray, speed_mps: float) -> Slopes:
+def lateral_slopes(assembled: Assembled, alphas_deg: Floats, speed_mps: float) -> Slopes:
     """Return the slopes at angles of attack (n,), elevator for trim or at its nearer stop.
 
     Over +-2 degrees of sideslip and half aileron stick, lags settled.
@@ -206,15 +207,13 @@ def lateral_slopes(assembled: Assembled, alphas_deg: np.ndarray, speed_mps: floa
 
 
 def departure_criteria(
-    assembled: Assembled, alphas_deg: np.ndarray, speed_mps: float
-) -> tuple[np.ndarray, np.ndarray]:
+    assembled: Assembled, alphas_deg: Floats, speed_mps: float
+) -> tuple[Floats, Floats]:
     """Return Cn_beta,dyn and LCDP (n,) [1/deg] at angles of attack."""
     return criteria_of(assembled, alphas_deg, lateral_slopes(assembled, alphas_deg, speed_mps))
 
 
-def criteria_of(
-    assembled: Assembled, alphas_deg: np.ndarray, slopes: Slopes
-) -> tuple[np.ndarray, np.ndarray]:
+def criteria_of(assembled: Assembled, alphas_deg: Floats, slopes: Slopes) -> tuple[Floats, Floats]:
     """Return Cn_beta,dyn and LCDP (n,) [1/deg]; LCDP is NaN where ailerons do not roll.
 
     Cn_beta cos a - (Izz/Ixx) Cl_beta sin a, and Cn_beta - Cl_beta Cn_da/Cl_da, body axes

@@ -3,7 +3,7 @@
 from sim.weigh.balance import OutOfReachError
 from sim.weigh.measured import swing_inertia
 from sim.weigh.reference import Reference, reference
-from sim.weigh.weighing import Row, TableRow, Weighed, weigh, weigh_table
+from sim.weigh.weighing import Row, TableRow, Weighed, weigh_set_up, weigh_table
 
 __all__ = [
     "OutOfReachError",
@@ -13,6 +13,6 @@ __all__ = [
     "Weighed",
     "reference",
     "swing_inertia",
-    "weigh",
+    "weigh_set_up",
     "weigh_table",
 ]

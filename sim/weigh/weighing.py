@@ -89,7 +89,7 @@ class Weighed:
         return np.sqrt(np.diag(self.inertia_kg_m2) / self.mass_kg)
 
 
-def weigh(aeroplane: Aeroplane, setup: SetUp | SetUpBlock | str | None = None) -> Weighed:
+def weigh_set_up(aeroplane: Aeroplane, setup: SetUp | SetUpBlock | str | None = None) -> Weighed:
     """Return mass, balance point and inertia of an aeroplane in a set-up.
 
     Parameters

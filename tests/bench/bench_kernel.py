@@ -4,6 +4,7 @@ import time
 from collections.abc import Callable, Iterator
 from concurrent.futures import ThreadPoolExecutor
 from dataclasses import replace
+from functools import partial
 
 import numpy as np
 from scipy.integrate import solve_ivp
@@ -15,8 +16,8 @@ from sim.core.motion.derivative import derivative
 from sim.core.motion.integrate import rk4_step, scratch
 from sim.core.pilot.control import command_angle
 from sim.core.steady.linear import trimmed_state
-from sim.describe import load_aeroplane, load_manoeuvre, resolve_setup
-from sim.fly.flying import Settings, fly, fly_many
+from sim.describe import load_aeroplane, load_manoeuvre, load_recovery, resolve_setup
+from sim.fly.flying import Settings, fly_many, fly_one
 from sim.pack.assemble import Assembled, assemble
 
 AEROPLANE, BALANCE_MM = "display_jet", 195.0
@@ -59,12 +60,12 @@ def bench_jet() -> Assembled:
 
 def flight_lines(jet: Assembled) -> Iterator[str]:
     """Yield the speed of whole flights (trim, spin, recovery, summary) on one core."""
-    entry, recovery = load_manoeuvre(ENTRY), load_manoeuvre(RECOVERY)
+    entry, recovery = load_manoeuvre(ENTRY), load_recovery(RECOVERY)
     standard = Settings.standard()
     for step in (0.005, 0.010):
         chosen = replace(standard, step_s=step)
-        seconds = fly(jet, entry, recovery, settings=chosen).summary[s.R_TIME]
-        job = least(lambda c=chosen: fly(jet, entry, recovery, settings=c), 15, time.thread_time)  # type: ignore[misc]
+        seconds = fly_one(jet, entry, recovery, settings=chosen).summary[s.R_TIME]
+        job = least(partial(fly_one, jet, entry, recovery, settings=chosen), 15, time.thread_time)
         yield f"flight, {1e3 * step:.0f} ms step: {seconds / job:.0f} x real time per core"
 
 
@@ -144,7 +145,7 @@ def scipy_lines(jet: Assembled) -> Iterator[str]:
 
 def thread_lines(jet: Assembled) -> Iterator[str]:
     """Yield what a second thread brings."""
-    entry, recovery = load_manoeuvre(ENTRY), load_manoeuvre(RECOVERY)
+    entry, recovery = load_manoeuvre(ENTRY), load_recovery(RECOVERY)
     draws, which, sides = np.zeros((1, N_DRAW)), np.zeros(FLIGHTS, np.int64), np.ones(FLIGHTS)
 
     def batch(_: int = 0) -> object:

@@ -9,8 +9,8 @@ from sim.core import script_layout as s
 from sim.core.draw_layout import N_DRAW
 from sim.core.layout import X_POS, X_QUAT, X_RATE, X_VEL
 from sim.core.loads.thrust import U_ROTATION
-from sim.describe import load_manoeuvre
-from sim.fly.flying import fly
+from sim.describe import load_manoeuvre, load_recovery
+from sim.fly.flying import fly_one
 
 # in SI units; required of ten seconds
 SAME = 1e-6
@@ -36,8 +36,8 @@ def test_scripted_flights_mirror(jet_balanced_at):
     units = jet.model.units.copy()
     units[:, U_ROTATION] = 0.0  # rotors without momentum and torque
     jet = replace(jet, model=jet.model._replace(units=units))
-    scripts = load_manoeuvre("spin_entry_aileron_with"), load_manoeuvre("rudder_forward")
-    right, left = (fly(jet, *scripts, side=side, draw=np.zeros(N_DRAW)) for side in (1.0, -1.0))
+    scripts = load_manoeuvre("spin_entry_aileron_with"), load_recovery("rudder_forward")
+    right, left = (fly_one(jet, *scripts, side=side, draw=np.zeros(N_DRAW)) for side in (1.0, -1.0))
     one, other = right.history[:1000, : s.H_SERVO], left.history[:1000, : s.H_SERVO].copy()
     other[:, ODD_COLUMNS] *= -1.0
     # angles near half a turn may come out on either side of the cut

@@ -13,8 +13,8 @@ from sim.core import script_layout as s
 from sim.core.layout import X_RATE, X_VEL
 from sim.core.motion.derivative import derivative
 from sim.core.motion.integrate import scratch
-from sim.describe import load_aeroplane, load_manoeuvre
-from sim.fly.flying import Settings, fly, fly_many
+from sim.describe import load_aeroplane, load_manoeuvre, load_recovery
+from sim.fly.flying import Settings, fly_many, fly_one
 from sim.pack.assemble import assemble
 from sim.study.checks.step_check import FlownLeg, check_step
 from sim.study.draws import make_draws
@@ -33,14 +33,14 @@ def stall():
     aft = block.model_copy(update={"balance_aft_mm": first + 30.0, "pack_aft_mm": None})
     ready = assemble(jet, aft)
     draws = make_draws(ready.spreads, 16, 1).physical
-    entry, out = load_manoeuvre("high_alpha_pull_up"), load_manoeuvre("rudder_forward")
+    entry, out = load_manoeuvre("high_alpha_pull_up"), load_recovery("rudder_forward")
     # what comes after the pull is not looked at, so it ends at once
     out = out.model_copy(
         update={"phases": [x.model_copy(update={"at_most_s": 0.02}) for x in out.phases]}
     )
 
     def rates(draw: int, settings: Settings) -> np.ndarray:
-        flight = fly(ready, entry, out, 1.0, draws[draw], settings=settings)
+        flight = fly_one(ready, entry, out, 1.0, draws[draw], settings=settings)
         return flight.history[:TICKS, s.H_P : s.H_R + 1]
 
     return rates
@@ -126,7 +126,7 @@ def legs():
             ("incipient_spin", "rudder_alone"),
             ("fast_pull_and_push", "centre_sticks"),
         ):
-            entry, back = load_manoeuvre(manoeuvre), load_manoeuvre(recovery)
+            entry, back = load_manoeuvre(manoeuvre), load_recovery(recovery)
             which, sides = np.arange(8), draws[name].sides
             rows = fly_many(ready, entry, back, draws[name].physical, which, sides)
             out.append((name, FlownLeg(ready, entry, back, 120.0, 30.0, which, sides, rows)))

@@ -2,8 +2,8 @@
 
 from functools import cache
 
-from sim.describe import load_aeroplane, load_manoeuvre
-from sim.fly.flying import fly
+from sim.describe import load_aeroplane, load_manoeuvre, load_recovery
+from sim.fly.flying import fly_one
 from sim.pack.assemble import assemble
 from sim.show.replay.recording import recording
 
@@ -20,10 +20,10 @@ def recordings():
     )
     out = []
     for aeroplane, setup, manoeuvre in wanted:
-        flight = fly(
+        flight = fly_one(
             assemble(load_aeroplane(aeroplane), setup),
             load_manoeuvre(manoeuvre),
-            load_manoeuvre("rudder_forward"),
+            load_recovery("rudder_forward"),
         )
         title = f"{aeroplane}, {setup or 'as built'} </script> & more"
         out.append(recording(flight, title, ENTRY_M, FLOOR_M, draw=None))

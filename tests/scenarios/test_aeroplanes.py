@@ -8,8 +8,8 @@ import numpy as np
 import pytest
 
 from sim.core import script_layout as s
-from sim.describe import bundled, load_aeroplane, load_manoeuvre
-from sim.fly.flying import fly
+from sim.describe import bundled, load_aeroplane, load_manoeuvre, load_recovery, load_script
+from sim.fly.flying import fly_one
 from sim.pack.assemble import assemble
 from sim.trim.trimming import level, modes, neutral_point_pct
 
@@ -82,10 +82,10 @@ def test_club_sport_spins_at_a_light_aeroplanes_rate_and_comes_out():
     Light aeroplanes' 145-208 deg/s (NASA TP-2644, abstract) are 396-568 at 1 m span by
     Froude's law, 330-480 at 1.4 m; 250-800 allows for the spread between types.
     """
-    flight = fly(
+    flight = fly_one(
         assembled("club_sport", "aerobatic"),
         load_manoeuvre("spin_entry"),
-        load_manoeuvre("rudder_forward"),
+        load_recovery("rudder_forward"),
     )
     out = flight.summary
     assert out[s.R_SPUN] == 1.0
@@ -101,24 +101,26 @@ def test_club_sport_spins_at_a_light_aeroplanes_rate_and_comes_out():
 )
 def test_club_sport_spins_at_a_light_aeroplanes_angle():
     """NASA TP-2644, abstract: 40-60 degrees; checks widen it to 30."""
-    flight = fly(
+    flight = fly_one(
         assembled("club_sport", "aerobatic"),
         load_manoeuvre("spin_entry"),
-        load_manoeuvre("rudder_forward"),
+        load_recovery("rudder_forward"),
     )
     assert 30.0 < np.degrees(flight.summary[s.R_SPIN_ALPHA]) < 60.0
 
 
 @pytest.mark.parametrize(("name", "setup"), PAIRS)
 def test_every_manoeuvre_flies_to_a_finite_end(name, setup):
-    scripts = [load_manoeuvre(script) for script in bundled("manoeuvres")]
+    scripts = [load_script(script) for script in bundled("manoeuvres")]
     entries = [script for script in scripts if script.kind == "manoeuvre"]
     recoveries = [script for script in scripts if script.kind == "recovery"]
     assert entries
     assert recoveries
     ready = assembled(name, setup)
     with ThreadPoolExecutor(2) as pool:
-        flights = list(pool.map(lambda pair: fly(ready, *pair), zip(entries, cycle(recoveries))))
+        flights = list(
+            pool.map(lambda pair: fly_one(ready, *pair), zip(entries, cycle(recoveries)))
+        )
     for flight in flights:
         assert np.all(np.isfinite(flight.history)), flight.manoeuvre.name
         assert np.all(np.isfinite(flight.summary)), flight.manoeuvre.name

@@ -5,15 +5,15 @@ from math import atan2, degrees
 import numpy as np
 
 from sim.core import script_layout as s
-from sim.describe import load_manoeuvre
-from sim.fly.flying import fly
+from sim.describe import load_manoeuvre, load_recovery
+from sim.fly.flying import fly_one
 
 
 def test_a_gust_from_below_raises_the_angle_of_attack(display_jet):
     gust = load_manoeuvre("slow_flight_gust")
     calm = gust.model_copy(update={"start": gust.start.model_copy(update={"gust_mps": 0.0})})
-    out = load_manoeuvre("centre_sticks")
-    hit, still = fly(display_jet, gust, out).history, fly(display_jet, calm, out).history
+    out = load_recovery("centre_sticks")
+    hit, still = fly_one(display_jet, gust, out).history, fly_one(display_jet, calm, out).history
     speed = still[0, s.H_SPEED]
     through = (hit[:, s.H_T] > 1.0) & (hit[:, s.H_T] < 1.0 + 8.0 / speed)
     rise = hit[through, s.H_ALPHA].max() - still[0, s.H_ALPHA]
@@ -26,6 +26,6 @@ def test_a_gust_from_below_raises_the_angle_of_attack(display_jet):
 def test_level_flight_is_held_in_calm_air(display_jet):
     gust = load_manoeuvre("slow_flight_gust")
     calm = gust.model_copy(update={"start": gust.start.model_copy(update={"gust_mps": 0.0})})
-    history = fly(display_jet, calm, load_manoeuvre("centre_sticks")).history
+    history = fly_one(display_jet, calm, load_recovery("centre_sticks")).history
     held = history[history[:, s.H_T] < 5.0]
     assert abs(held[:, s.H_UP] - held[0, s.H_UP]).max() < 0.5  # m

@@ -1,8 +1,17 @@
 """The words a user sees for slips in manoeuvre and study files."""
 
 import pytest
+from pydantic import ValidationError
 
-from sim.describe import FileFault, load_manoeuvre, load_study, load_study_files
+from sim.describe import (
+    FileFault,
+    Recovery,
+    load_manoeuvre,
+    load_recovery,
+    load_script,
+    load_study,
+    load_study_files,
+)
 
 STALL = """
 schema = "aftlimit.manoeuvre/1"
@@ -131,6 +140,40 @@ draws = 64
 def test_manoeuvre_slips(tmp_path, old, new, said):
     written(tmp_path, stall=STALL.replace(old, new))
     assert words(load_manoeuvre, tmp_path / "stall.toml") == f"stall.toml: {said}"
+
+
+def test_a_manoeuvre_is_no_recovery_and_a_recovery_no_manoeuvre(tmp_path):
+    written(tmp_path, stall=STALL)
+    (tmp_path / "out.toml").write_text(CENTRE)
+    said = words(load_recovery, tmp_path / "stall.toml")
+    assert said == 'stall.toml: kind: must be "recovery" here; got "manoeuvre"'
+    said = words(load_manoeuvre, tmp_path / "out.toml")
+    assert said == 'out.toml: kind: must be "manoeuvre" here; got "recovery"'
+    assert load_script(tmp_path / "out.toml") == load_recovery(tmp_path / "out.toml")
+    assert load_script(tmp_path / "stall.toml") == load_manoeuvre(tmp_path / "stall.toml")
+
+
+def test_a_model_takes_its_own_kind_alone(tmp_path):
+    written(tmp_path, stall=STALL)
+    told = load_manoeuvre(tmp_path / "stall.toml").model_dump(by_alias=True)
+    with pytest.raises(ValidationError, match='kind: must be "recovery" here; got "manoeuvre"'):
+        Recovery.model_validate(told)
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "said"),
+    [
+        ('kind = "manoeuvre"', 'kind = "recoveri"', "kind: must be 'manoeuvre' or 'recovery'; got "
+         "'recoveri'; did you mean 'recovery'?"),
+        ('kind = "manoeuvre"\n', "", "kind: is missing; give 'manoeuvre' or 'recovery'"),
+    ],
+)  # fmt: skip
+def test_a_kind_that_is_none_is_told_alone(tmp_path, old, new, said):
+    written(
+        tmp_path, stall=STALL.replace(old, new).replace("start = { speed_over_stall = 1.4 }", "")
+    )
+    for load in (load_manoeuvre, load_recovery, load_script):
+        assert words(load, tmp_path / "stall.toml") == f"stall.toml: {said}"
 
 
 def test_fault_inside_a_manoeuvre_says_its_key(tmp_path):

@@ -12,7 +12,14 @@ import numpy as np
 
 from sim.core import script_layout as s
 from sim.core.draw_layout import D_ERRORS
-from sim.describe import GyroChange, SetUpBlock, load_aeroplane, load_manoeuvre, resolve_setup
+from sim.describe import (
+    GyroChange,
+    SetUpBlock,
+    load_aeroplane,
+    load_manoeuvre,
+    load_recovery,
+    resolve_setup,
+)
 from sim.judge.confidence import wilson
 from sim.pack.assemble import Assembled, assemble
 from sim.study.draws import make_draws
@@ -55,7 +62,7 @@ def _fly(ready: Assembled, manoeuvre: str, recovery: str, draws: int) -> np.ndar
     drawn = make_draws(ready.spreads, draws, 5)
     drawn.physical[:, D_ERRORS:] = 0.0
     runner = Runner(drawn, 5, FlightStore(None))
-    scripts = load_manoeuvre(manoeuvre), load_manoeuvre(recovery)
+    scripts = load_manoeuvre(manoeuvre), load_recovery(recovery)
     return runner.fly([Leg(ready, *scripts, HEIGHT_M, np.arange(draws))])[0]
 
 

@@ -9,7 +9,7 @@ from sim.describe import load_aeroplane, resolve_setup
 from sim.power.operating_point import operating_point
 from sim.power.packing import pack_power
 from sim.power.propeller import thrust_and_power
-from sim.weigh import weigh
+from sim.weigh import weigh_set_up
 
 RHO = 1.225
 FANS = ["display_jet", "twin_delta"]
@@ -27,7 +27,7 @@ def power_of(name):
 def test_static_thrust_to_weight(name, low, high):
     aeroplane = load_aeroplane(name)
     setup = resolve_setup(aeroplane)
-    weight = weigh(aeroplane, setup).mass_kg * 9.80665
+    weight = weigh_set_up(aeroplane, setup).mass_kg * 9.80665
     static = operating_point(pack_power(aeroplane, setup), 1.0, 0.0, RHO).net_thrust_n
     assert low <= static / weight <= high
 

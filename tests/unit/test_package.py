@@ -58,6 +58,10 @@ def test_wheel_carries_tables_and_scenarios(wheel):
             assert f"sim/_data/{path.relative_to(ROOT).as_posix()}" in names
 
 
+def test_wheel_tells_type_checkers_that_it_is_typed(wheel):
+    assert "sim/py.typed" in zipfile.ZipFile(wheel).namelist()
+
+
 def test_installed_wheel_works_in_an_empty_folder(wheel, tmp_path):
     place, empty = tmp_path / "place", tmp_path / "empty"
     empty.mkdir()

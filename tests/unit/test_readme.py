@@ -1,5 +1,6 @@
 """The README's Python runs, and nothing in it waits to be filled in."""
 
+import os
 import re
 import subprocess
 import sys
@@ -11,10 +12,15 @@ README = (Path(__file__).parent.parent.parent / "README.md").read_text(encoding=
 def test_the_python_of_the_readme_runs(tmp_path):
     (code,) = re.findall(r"```python\n(.*?)```", README, flags=re.DOTALL)
     done = subprocess.run(
-        [sys.executable, "-c", code], capture_output=True, text=True, cwd=tmp_path, check=False
-    )
+        [sys.executable, "-c", code], capture_output=True, text=True, cwd=tmp_path, check=False,
+        env={**os.environ, "MPLBACKEND": "agg"},
+    )  # fmt: skip
     assert done.returncode == 0, done.stderr
-    assert done.stdout.startswith("178.0")
+    said = done.stdout.splitlines()
+    assert said[0] == "club balances at 178.0 mm"
+    assert any(line.startswith("short period:") for line in said)
+    assert re.search(r"^178 mm: \d+ of 16, \d+ m\n195 mm: \d+ of 16", done.stdout, re.MULTILINE)
+    assert (tmp_path / "spin.png").stat().st_size > 10_000
 
 
 def test_nothing_waits_to_be_filled_in():

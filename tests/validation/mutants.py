@@ -183,7 +183,7 @@ def heavier(factor: float) -> Context:
     def change(weighed: Any) -> Any:
         return replace(weighed, inertia_kg_m2=factor * weighed.inertia_kg_m2)
 
-    return lambda: passed_on("sim.weigh.weighing", "weigh", change)
+    return lambda: passed_on("sim.weigh.weighing", "weigh_set_up", change)
 
 
 def scaled_keys(name: str, keys: tuple[str, ...], factor: float) -> Context:

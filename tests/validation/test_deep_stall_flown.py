@@ -19,8 +19,8 @@ import pytest
 
 import sim
 from sim.core import script_layout as s
-from sim.describe import Manoeuvre, SetUpBlock
-from sim.fly.flying import Flight, fly
+from sim.describe import Manoeuvre, Recovery, SetUpBlock
+from sim.fly.flying import Flight, fly_one
 from tests.validation import whole
 from tests.validation.whole_deep_stall import RANGE_DEG
 
@@ -32,18 +32,18 @@ FORMAT = "aftlimit.manoeuvre/1"
 HELD_S = 8.0
 
 
-def script(kind: str, name: str, start: dict | None = None, **phase: object) -> Manoeuvre:
-    told = {"schema": FORMAT, "kind": kind, "name": name, "title": name, "start": start}
-    told["phases"] = [{"name": "one", "throttle": 0.0, **phase}]
-    return Manoeuvre.model_validate({**told, "phases": tuple(told["phases"])}, strict=False)
+def script(kind, name: str, start: dict | None = None, **phase: object):
+    told = {"schema": FORMAT, "kind": kind.own_kind, "name": name, "title": name, "start": start}
+    phases = ({"name": "one", "throttle": 0.0, **phase},)
+    return kind.model_validate({**told, "phases": phases}, strict=False)
 
 
 # slowly to the stop and held there: a quick stick would throw it through
 ENTRY = script(
-    "manoeuvre", "settle", {"speed_over_stall": 1.2}, elevator=1.0, pilot="wings_level",
+    Manoeuvre, "settle", {"speed_over_stall": 1.2}, elevator=1.0, pilot="wings_level",
     ramp_s=3.0, at_most_s=10.0,
 )  # fmt: skip
-FORWARD = script("recovery", "forward", elevator=-1.0, ramp_s=3.0, at_most_s=HELD_S)
+FORWARD = script(Recovery, "forward", elevator=-1.0, ramp_s=3.0, at_most_s=HELD_S)
 
 
 @lru_cache
@@ -56,8 +56,8 @@ def balanced(pct: float):
 
 @lru_cache
 def flown(pct: float, recovery: str = "") -> Flight:
-    way = sim.load_manoeuvre(recovery) if recovery else FORWARD
-    return fly(balanced(pct), ENTRY, way, height_m=3000.0)
+    way = sim.load_recovery(recovery) if recovery else FORWARD
+    return fly_one(balanced(pct), ENTRY, way, height_m=3000.0)
 
 
 def recovering(flight: Flight) -> np.ndarray:

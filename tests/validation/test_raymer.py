@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 
 from sim.describe import load_aeroplane
-from sim.weigh import weigh
+from sim.weigh import weigh_set_up
 from tests.validation.rows import absolute, cases, check, each, relative
 from tests.validation.tunnel import criteria
 
@@ -34,7 +34,7 @@ F16 = [
 @lru_cache
 def shares(name):
     """Return radii of gyration over half span, half length and a quarter of their sum."""
-    weighed = weigh(load_aeroplane(name))
+    weighed = weigh_set_up(load_aeroplane(name))
     span, length = weighed.reference.span_m, weighed.reference.length_m
     return weighed.radii_of_gyration_m / np.array([span / 2, length / 2, (span + length) / 4])
 

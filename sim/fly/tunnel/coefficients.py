@@ -4,11 +4,11 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import ArrayLike
 
 from sim.core.steady.statics import swept
 from sim.describe import Aeroplane, SetUp, SetUpBlock
-from sim.fly.tunnel.reference import Mounted, TunnelReference, mount, servo_angles
+from sim.fly.columns import Floats
+from sim.fly.tunnel.reference import Mounted, Numbers, TunnelReference, mount, servo_angles
 from sim.pack.assemble import Assembled
 
 
@@ -30,23 +30,23 @@ class StaticCoefficients:
         Lift across the stream in the plane of symmetry, and drag along the stream.
     """
 
-    alpha_deg: np.ndarray
-    beta_deg: np.ndarray
-    CX: np.ndarray
-    CY: np.ndarray
-    CZ: np.ndarray
-    Cl: np.ndarray
-    Cm: np.ndarray
-    Cn: np.ndarray
+    alpha_deg: Floats
+    beta_deg: Floats
+    CX: Floats
+    CY: Floats
+    CZ: Floats
+    Cl: Floats
+    Cm: Floats
+    Cn: Floats
 
     @property
-    def CL(self) -> np.ndarray:
+    def CL(self) -> Floats:
         """Lift coefficient."""
         alpha = np.radians(self.alpha_deg)
         return np.asarray(self.CX * np.sin(alpha) - self.CZ * np.cos(alpha))
 
     @property
-    def CD(self) -> np.ndarray:
+    def CD(self) -> Floats:
         """Drag coefficient."""
         alpha, beta = np.radians(self.alpha_deg), np.radians(self.beta_deg)
         back = self.CX * np.cos(alpha) + self.CZ * np.sin(alpha)
@@ -57,11 +57,11 @@ def coefficients(
     aeroplane: Assembled | Aeroplane | str,
     setup: SetUp | SetUpBlock | str | None = None,
     *,
-    alpha_deg: ArrayLike,
-    beta_deg: ArrayLike = 0.0,
-    rates: tuple[ArrayLike, ArrayLike, ArrayLike] = (0.0, 0.0, 0.0),
-    deflections_deg: Mapping[str, ArrayLike] | None = None,
-    draws: ArrayLike | None = None,
+    alpha_deg: Numbers,
+    beta_deg: Numbers = 0.0,
+    rates: tuple[Numbers, Numbers, Numbers] = (0.0, 0.0, 0.0),
+    deflections_deg: Mapping[str, Numbers] | None = None,
+    draws: Floats | None = None,
     reference: TunnelReference | None = None,
     speed_mps: float | None = None,
     throttle: float | None = None,
@@ -100,6 +100,19 @@ def coefficients(
         The aeroplane's file or set-up cannot be used.
     ValueError
         An unknown name, a number that is none or out of its range, shapes that do not fit.
+
+    Examples
+    --------
+    >>> import sim
+    >>> found = sim.coefficients(
+    ...     "display_jet", "club", alpha_deg=[5.0, 40.0], deflections_deg={"tail": -10.0}
+    ... )
+    >>> found.CL.shape
+    (2,)
+    >>> bool(found.CL[1] > found.CL[0] > 0.0)
+    True
+    >>> bool(found.Cm[0] > 0.0)  # the tail's trailing edge up lifts the nose
+    True
     """
     if throttle is not None and not 0.0 <= throttle <= 1.0:
         raise ValueError(f"throttle: must lie between 0 and 1; got {throttle:g}")
@@ -115,7 +128,7 @@ def coefficients(
     return StaticCoefficients(alpha, beta, *(np.asarray(part) for part in shown))
 
 
-def _together(turned: Mapping[str, ArrayLike], *values: ArrayLike) -> list[np.ndarray]:
+def _together(turned: Mapping[str, Numbers], *values: Numbers) -> list[Floats]:
     """Return angles and rates as arrays of the shape that they and the deflections make."""
     names = ("alpha_deg", "beta_deg", "rates[0]", "rates[1]", "rates[2]")
     arrays = [np.asarray(value, dtype=float) for value in values]
@@ -133,9 +146,9 @@ def _together(turned: Mapping[str, ArrayLike], *values: ArrayLike) -> list[np.nd
 
 
 def _loads(
-    mounted: Mounted, alpha: np.ndarray, beta: np.ndarray, turns: np.ndarray, servos: np.ndarray,
+    mounted: Mounted, alpha: Floats, beta: Floats, turns: Floats, servos: Floats,
     throttle: float,
-) -> np.ndarray:  # fmt: skip
+) -> Floats:  # fmt: skip
     """Return loads (k, ..., 6) [N, N m]: each model, each row swept outwards."""
     count = alpha.shape[-1] if alpha.ndim else 1
     rows = alpha.size // count

@@ -3,31 +3,32 @@
 from collections.abc import Mapping
 from dataclasses import dataclass
 from math import ceil, pi, radians
-from typing import NamedTuple
+from typing import Literal, NamedTuple
 
 import numpy as np
-from numpy.typing import ArrayLike
 
 from sim import tables
 from sim.core.steady.forced import oscillated
 from sim.describe import Aeroplane, SetUp, SetUpBlock
 from sim.describe.faults import hint
-from sim.fly.tunnel.reference import TunnelReference, mount, servo_angles
+from sim.fly.columns import Floats
+from sim.fly.tunnel.reference import Numbers, TunnelReference, mount, servo_angles
 from sim.pack.assemble import Assembled
 
-AXES = {"roll": 0, "pitch": 1, "yaw": 2}
+Axis = Literal["roll", "pitch", "yaw"]
+AXES: dict[Axis, int] = {"roll": 0, "pitch": 1, "yaw": 2}
 LEAST_STEPS = 120  # a cycle
 
 
 class Parts(NamedTuple):
     """One number of each coefficient, body axes: float arrays (n,), or (k, n) of k draws."""
 
-    CX: np.ndarray
-    CY: np.ndarray
-    CZ: np.ndarray
-    Cl: np.ndarray
-    Cm: np.ndarray
-    Cn: np.ndarray
+    CX: Floats
+    CY: Floats
+    CZ: Floats
+    Cl: Floats
+    Cm: Floats
+    Cn: Floats
 
 
 @dataclass(frozen=True)
@@ -43,8 +44,8 @@ class ForcedOscillation:
     - yaw: in_phase.Cn = -Cn_beta cos a - k^2 Cn_rdot, out_of_phase.Cn = Cn_r - Cn_betadot cos a.
     """
 
-    axis: str
-    alpha_deg: np.ndarray
+    axis: Axis
+    alpha_deg: Floats
     amplitude_deg: float
     frequency_hz: float
     reduced_frequency: float
@@ -57,14 +58,14 @@ def forced_oscillation(
     aeroplane: Assembled | Aeroplane | str,
     setup: SetUp | SetUpBlock | str | None = None,
     *,
-    axis: str,
-    alpha_deg: ArrayLike,
+    axis: Axis,
+    alpha_deg: Numbers,
     beta_deg: float = 0.0,
     amplitude_deg: float = 5.0,
     reduced_frequency: float | None = None,
     frequency_hz: float | None = None,
     deflections_deg: Mapping[str, float] | None = None,
-    draws: ArrayLike | None = None,
+    draws: Floats | None = None,
     reference: TunnelReference | None = None,
     speed_mps: float | None = None,
     throttle: float | None = None,
@@ -86,6 +87,7 @@ def forced_oscillation(
     beta_deg : float
         Mean sideslip.
     amplitude_deg : float
+        Of the turn to either side [deg], at most 45.
     reduced_frequency : float, optional
         omega L/2V, L as in `ForcedOscillation`; or, instead,
     frequency_hz : float, optional
@@ -101,6 +103,17 @@ def forced_oscillation(
         The aeroplane's file or set-up cannot be used.
     ValueError
         An unknown name, or a number that is none or out of its range.
+
+    Examples
+    --------
+    >>> import sim
+    >>> found = sim.forced_oscillation(
+    ...     "display_jet", "club", axis="pitch", alpha_deg=[5.0], reduced_frequency=0.05
+    ... )
+    >>> found.out_of_phase.Cm.shape
+    (1,)
+    >>> bool(found.out_of_phase.Cm[0] < 0.0)  # Cm_q + Cm_alphadot [1/rad]: pitching dies out
+    True
     """
     if axis not in AXES:
         raise ValueError(f"axis: {axis!r} is none; {hint(axis, AXES, 'axes')}")

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from math import radians
 
 import numpy as np
-from numpy.typing import ArrayLike
+from numpy.typing import NDArray
 
 from sim.aero.geometry.panels import MM, normal_of, panels_of, upright
 from sim.core import draw_layout as d
@@ -13,8 +13,11 @@ from sim.core.flights.perturb import moved, perturbed
 from sim.core.layout import Model
 from sim.describe import Aeroplane, SetUp, SetUpBlock, load_aeroplane
 from sim.describe.faults import hint
+from sim.fly.columns import Floats
 from sim.pack.assemble import Assembled, assemble, reference_speed
 
+# a number, a list of them, or an array
+Numbers = float | Sequence[float] | Sequence[Sequence[float]] | Floats | NDArray[np.int64]
 SIDES = {"right": 1.0, "left": -1.0}
 STILL = 0.5  # m/s; the kernel's lags know no slower air
 # the point that moments are about is given, so a draw does not move it
@@ -58,7 +61,7 @@ class Mounted:
     span: float
     chord: float
 
-    def coefficients(self, loads: np.ndarray) -> np.ndarray:
+    def coefficients(self, loads: Floats) -> Floats:
         """Return loads (..., 6) over dynamic pressure, area and length."""
         length = np.array([1.0, 1.0, 1.0, self.span, self.chord, self.span])
         return np.asarray(loads / (self.push * length))
@@ -68,7 +71,7 @@ def mount(
     aeroplane: Assembled | Aeroplane | str,
     setup: SetUp | SetUpBlock | str | None,
     reference: TunnelReference | None,
-    draws: ArrayLike | None,
+    draws: Floats | None,
     speed_mps: float | None,
     powered: bool,
 ) -> Mounted:
@@ -141,7 +144,7 @@ def _positive(name: str, value: float, least: float = 0.0) -> None:
         raise ValueError(f"{name}: must be above {least:g}; got {value:g}")
 
 
-def _offsets(draws: ArrayLike | None) -> np.ndarray:
+def _offsets(draws: Floats | None) -> Floats:
     """Return draws (k, N_DRAW) that leave the balance point alone."""
     out = np.zeros(d.N_DRAW) if draws is None else np.array(draws, dtype=float)
     if out.ndim not in (1, 2) or out.shape[-1] != d.N_DRAW or out.size == 0:
@@ -154,8 +157,8 @@ def _offsets(draws: ArrayLike | None) -> np.ndarray:
 
 
 def servo_angles(
-    assembled: Assembled, deflections_deg: Mapping[str, ArrayLike], shape: tuple[int, ...]
-) -> np.ndarray:
+    assembled: Assembled, deflections_deg: Mapping[str, Numbers], shape: tuple[int, ...]
+) -> Floats:
     """Return where each servo stands (*shape, c) [rad], those not named at nought.
 
     Parameters
@@ -187,7 +190,7 @@ def servo_angles(
     return out
 
 
-def _angles(name: str, value: ArrayLike, shape: tuple[int, ...]) -> np.ndarray:
+def _angles(name: str, value: Numbers, shape: tuple[int, ...]) -> Floats:
     angles = np.radians(np.asarray(value, dtype=float))
     if not np.isfinite(angles).all() or (np.abs(angles) > radians(90.0)).any():
         raise ValueError(f"{name}: must lie between -90 and 90 degrees; got {value!r}")

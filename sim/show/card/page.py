@@ -7,7 +7,7 @@ from sim.describe import Aeroplane
 from sim.show.card.card import GYRO_HEADS, HEIGHT_HEADS, THROW_HEADS, Card
 from sim.show.card.sheet import glued
 from sim.show.drawing.canvas import one_axes, page_svg
-from sim.show.figures.finger_view import finger_view
+from sim.show.figures.finger_view import draw_finger_view
 from sim.show.report.page import PAGE
 from sim.show.words.ladder import StepText
 
@@ -121,7 +121,7 @@ def _front(card: Card, aeroplane: Aeroplane) -> str:
 
 def _drawing(card: Card, aeroplane: Aeroplane) -> str:
     figure, axes = one_axes(2.9, 2.6)
-    finger_view(axes, aeroplane, card.balance_mm)
+    draw_finger_view(axes, aeroplane, card.balance_mm)
     text = f"Wing from above, nose up: two finger marks {card.balance_mm:.0f} mm aft of the datum, "
     text += f"{aeroplane.datum.text}."
     svg = page_svg(figure, "hold")

@@ -8,12 +8,12 @@ from typing import Any
 import matplotlib as mpl
 from matplotlib.backends.backend_pdf import PdfPages
 
-from sim import __version__
 from sim.describe import Aeroplane
 from sim.show.card.card import GYRO_HEADS, HEIGHT_HEADS, THROW_HEADS, Card
 from sim.show.card.sheet import Sheet, text_width_mm
-from sim.show.figures.finger_view import finger_view
+from sim.show.figures.finger_view import draw_finger_view
 from sim.show.words.ladder import StepText
+from sim.version import __version__
 
 # Letters that can be read at arm's length; smaller ones only where a card is overfull.
 LETTERS, LARGEST, LEAST, STEP = 11.0, 12.5, 8.0, 0.25
@@ -90,7 +90,7 @@ def _beside(sheet: Sheet, share: float, one: Callable[[], None], two: Callable[[
 def _balance(sheet: Sheet, card: Card, aeroplane: Aeroplane) -> None:
     def drawing() -> None:
         sheet.y += 2.0
-        finger_view(sheet.axes(sheet.left, *DRAWING_MM), aeroplane, card.balance_mm)
+        draw_finger_view(sheet.axes(sheet.left, *DRAWING_MM), aeroplane, card.balance_mm)
         sheet.y += DRAWING_MM[1]
         sheet.put(sheet.left, "Hold it at the two marks.")
         sheet.y += sheet.leading_mm()

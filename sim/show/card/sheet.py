@@ -3,8 +3,8 @@
 import re
 from collections.abc import Sequence
 from functools import lru_cache
-from typing import Any
 
+from matplotlib.axes import Axes
 from matplotlib.backends.backend_agg import FigureCanvasAgg
 from matplotlib.figure import Figure
 from matplotlib.font_manager import FontProperties
@@ -181,7 +181,7 @@ class Sheet:
         """Go on in a column at a distance from the left edge [mm]."""
         self.left, self.width = left, width
 
-    def axes(self, left: float, width: float, height: float) -> Any:
+    def axes(self, left: float, width: float, height: float) -> Axes:
         """Return axes on the page at the present height [mm]."""
         return self.figure.add_axes(
             (

@@ -2,10 +2,10 @@
 
 from typing import Any
 
-from sim import __version__
 from sim.aero.origins import origins
 from sim.pack.assemble import Assembled, reference_speed
 from sim.show.console.console import Tables, add, notes, table
+from sim.version import __version__
 
 SKETCH_SCHEMA = "aftlimit.sketch/1"
 

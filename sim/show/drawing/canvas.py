@@ -3,9 +3,10 @@
 import io
 import os
 import re
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
+from functools import wraps
 from pathlib import Path
-from typing import Any
+from typing import Any, ParamSpec, TypeVar
 
 import matplotlib as mpl
 from matplotlib.axes import Axes
@@ -55,6 +56,8 @@ STYLE: Any = {
     "axes.facecolor": "none",
     "savefig.facecolor": "auto",
 }
+Given = ParamSpec("Given")
+Drawn = TypeVar("Drawn")
 NO_METADATA = {"Date": None, "Creator": None, "Format": None, "Type": None}
 
 
@@ -89,15 +92,14 @@ def one_axes(width_in: float, height_in: float) -> tuple[Figure, Axes]:
     return figure, axes
 
 
-def styled(draw: Any) -> Any:
+def styled(draw: Callable[Given, Drawn]) -> Callable[Given, Drawn]:
     """Return a drawing function that runs under the house style, whatever the user's is."""
 
-    def drawn(*args: Any, **kwargs: Any) -> Any:
+    @wraps(draw)
+    def drawn(*args: Given.args, **kwargs: Given.kwargs) -> Drawn:
         with mpl.rc_context(STYLE):
             return draw(*args, **kwargs)
 
-    drawn.__doc__ = draw.__doc__
-    drawn.__name__ = draw.__name__
     return drawn
 
 

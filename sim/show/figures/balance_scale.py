@@ -23,11 +23,11 @@ LONGEST_NAME = 16  # letters; where one of a row is longer, its set-ups are told
 ROW_ROOM = 0.8
 LABEL_WIDTH = 16
 LABEL_POINTS = 7.5  # four lines of a name are no higher than a row of the report
-ON_LINES: Any = {"fc": SHEET, "ec": "none", "pad": 0.8}
+ON_LINES: dict[str, object] = {"fc": SHEET, "ec": "none", "pad": 0.8}
 
 
 @styled
-def balance_scale(
+def draw_balance_scale(
     axes: Axes,
     aeroplane: Aeroplane,
     setups: Sequence[SetUpResult],

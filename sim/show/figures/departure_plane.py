@@ -31,7 +31,7 @@ CORNERS = (
 
 
 @styled
-def departure_plane(
+def draw_departure_plane(
     axes: Axes, found: Mapping[str, Criteria], stalls_deg: Mapping[str, float]
 ) -> None:
     """Draw Cn_beta,dyn against LCDP along the angle of attack, a line for each set-up.
@@ -70,7 +70,7 @@ def departure_page(assembled: Assembled) -> Figure:
     figure, axes = one_axes(9.0, 6.5)
     name = assembled.setup.name
     found = criteria(assembled, ALPHAS_DEG, assembled.stall.speed_mps)
-    departure_plane(axes, {name: found}, {name: float(np.degrees(assembled.stall.alpha))})
+    draw_departure_plane(axes, {name: found}, {name: float(np.degrees(assembled.stall.alpha))})
     axes.set_title(f"{assembled.aeroplane.title}, set-up {name}")
     return figure
 

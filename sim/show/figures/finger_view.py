@@ -37,7 +37,7 @@ def _root_ends(aeroplane: Aeroplane) -> tuple[float, float]:
 
 
 @styled
-def finger_view(axes: Axes, aeroplane: Aeroplane, balance_mm: float) -> None:
+def draw_finger_view(axes: Axes, aeroplane: Aeroplane, balance_mm: float) -> None:
     """Draw the wing's root from above, nose up, in black.
 
     Two finger marks stand at the balance point, a dimension arrow runs to them from the

@@ -1,10 +1,10 @@
 """The path of one flight in space, coloured by angle of attack, over the ground."""
 
 from collections.abc import Sequence
-from typing import Any
 
 import matplotlib as mpl
 import numpy as np
+from matplotlib.axes import Axes
 from matplotlib.figure import Figure
 from matplotlib.ticker import MaxNLocator
 from mpl_toolkits.mplot3d.art3d import Line3DCollection, Poly3DCollection
@@ -48,22 +48,21 @@ def right_wing(history: np.ndarray) -> np.ndarray:
     return np.column_stack([east, north, -down])
 
 
-def path_axes(figure: Figure) -> Axes3D:
+def path_axes(figure: Figure) -> Axes:
     """Return axes in space for a path, in the house style."""
     with mpl.rc_context(STYLE):
-        axes: Axes3D = figure.add_subplot(projection="3d")
-    return axes
+        return figure.add_subplot(projection="3d")
 
 
 @styled
-def flight_path(
-    axes: Axes3D, flight: Flight, entry_m: float = 120.0, floor_m: float | None = 40.0
+def draw_flight_path(
+    axes: Axes, flight: Flight, entry_m: float = 120.0, floor_m: float | None = 40.0
 ) -> None:
     """Draw the path of a flight in space, to one scale in all directions.
 
     Parameters
     ----------
-    axes : Axes3D
+    axes : Axes
         From `path_axes`, or any with ``projection="3d"``.
     entry_m : float
         Height above the field at the start [m].
@@ -74,7 +73,14 @@ def flight_path(
     -----
     Colour: angle of attack. Short lines: the wing, pale to the left (not to scale). Grey:
     shadow on the ground. Marks: events.
+
+    Raises
+    ------
+    ValueError
+        The axes lie in a plane.
     """
+    if not isinstance(axes, Axes3D):
+        raise ValueError('axes: a path needs axes in space; make them with projection="3d"')
     path = positions(flight, entry_m)
     alpha = np.degrees(flight.history[:, s.H_ALPHA])
     low, high = _cube(axes, path, floor_m)
@@ -84,7 +90,7 @@ def flight_path(
         axes.text(low[0], low[1], floor_m, f" floor {floor_m:.0f} m", fontsize=8.5)
     axes.plot(path[:, 0], path[:, 1], np.zeros(len(path)), color=FAINT, lw=1.4)
     _wings(axes, flight.history, path, SPAN_SHARE * float(np.ptp(path, axis=0).max()))
-    lines: Any = np.stack([path[:-1], path[1:]], axis=1)
+    lines = np.stack([path[:-1], path[1:]], axis=1)
     ribbon = Line3DCollection(lines, cmap="cividis", lw=2.6)
     ribbon.set_array(0.5 * (alpha[:-1] + alpha[1:]))
     axes.add_collection3d(ribbon)
@@ -131,7 +137,7 @@ def _wings(axes: Axes3D, history: np.ndarray, path: np.ndarray, half: float) -> 
     at = np.unique(np.searchsorted(time, np.arange(time[0], time[-1], SPAN_EVERY_S)))
     tip = half * right_wing(history)[at]
     for side, colour in ((1.0, INK), (-1.0, FAINT)):
-        spans: Any = np.stack([path[at], path[at] + side * tip], axis=1)
+        spans = np.stack([path[at], path[at] + side * tip], axis=1)
         axes.add_collection3d(Line3DCollection(spans, colors=colour, lw=0.9))
 
 
@@ -152,7 +158,7 @@ def path_figure(flight: Flight, entry_m: float, floor_m: float | None, title: st
     # labels in space lie outside what a layout engine knows of
     figure = new_figure(9.0, 8.0, arranged=False)
     figure.subplots_adjust(left=0.01, right=0.97, bottom=0.03, top=0.93)
-    flight_path(path_axes(figure), flight, entry_m, floor_m)
+    draw_flight_path(path_axes(figure), flight, entry_m, floor_m)
     if title:
         figure.suptitle(title, x=0.02, ha="left", weight="bold", fontsize=11)
     return figure

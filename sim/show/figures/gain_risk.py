@@ -66,7 +66,7 @@ def height_needed(setup: SetUpResult, required_share_pct: float) -> tuple[float,
 
 
 @styled
-def gain_risk(
+def draw_gain_risk(
     axes: Axes,
     setups: Sequence[SetUpResult],
     gain: Gain = "pitch_response",

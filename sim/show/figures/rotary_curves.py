@@ -2,10 +2,10 @@
 
 from collections.abc import Callable, Sequence
 
-import numpy as np
 from matplotlib.axes import Axes
 from matplotlib.figure import Figure
 
+from sim.fly.columns import Floats
 from sim.pack.assemble import Assembled
 from sim.show.drawing.canvas import BLUE, FAINT, INK, MARK, ORANGE, new_figure, styled
 from sim.spin.rotary import NO_SPIN_CN, Rotary, rotary
@@ -23,8 +23,8 @@ RATE = "rate of rotation, omega b / 2 V (right +)"
 
 
 @styled
-def rotary_curves(
-    axes: Axes, found: Sequence[Rotary], what: Callable[[Rotary], np.ndarray], title: str
+def draw_rotary_curves(
+    axes: Axes, found: Sequence[Rotary], what: Callable[[Rotary], Floats], title: str
 ) -> None:
     """Draw one coefficient against rate of rotation, a line for each angle of attack."""
     for i, one in enumerate(found):
@@ -48,7 +48,7 @@ def _pitch_needed(axes: Axes, found: Sequence[Rotary]) -> None:
     axes.set_ylim(ends)
 
 
-def _no_spin(axes: Axes, rates: np.ndarray) -> None:
+def _no_spin(axes: Axes, rates: Floats) -> None:
     """Mark the moment against the rotation that ruled out a steady spin, each way round."""
     for end in (rates[0], rates[-1]):
         level = NO_SPIN_CN if end > 0.0 else -NO_SPIN_CN
@@ -79,7 +79,7 @@ def rotary_page(
     stack = figure.subplots(4, 2)
     for whole, part in stack[:2]:
         part.sharey(whole)
-    drawn: tuple[tuple[Callable[[Rotary], np.ndarray], str], ...] = (
+    drawn: tuple[tuple[Callable[[Rotary], Floats], str], ...] = (
         (lambda x: x.whole.about_path, "Cl about the path: drives where it has the rate's sign"),
         (lambda x: x.wing.about_path, "the same, wings alone"),
         (lambda x: x.whole.yaw, "yawing moment Cn about the body's axis"),
@@ -90,7 +90,7 @@ def rotary_page(
         (lambda x: x.whole.normal, "normal force CN"),
     )
     for axes, (what, title) in zip(stack.flat, drawn, strict=True):
-        rotary_curves(axes, found, what, title)
+        draw_rotary_curves(axes, found, what, title)
     _no_spin(stack[1, 1], found[0].rates)
     _pitch_needed(stack[2, 1], found)
     figure.legend(

@@ -17,7 +17,7 @@ TITLE_WIDTH = 60  # letters a line of a panel's title; a longer one runs off the
 
 
 @styled
-def share_by_balance(
+def draw_share_by_balance(
     axes: Axes,
     pack: str | None,
     setups: Sequence[SetUpResult],

@@ -16,14 +16,14 @@ from sim.weigh.reference import reference
 LABEL_SHARE = 0.07  # room for one line of label, as a share of the length drawn
 
 
-def balance_symbol(axes: Axes, aft: float, up: float, radius: float) -> None:
+def draw_balance_symbol(axes: Axes, aft: float, up: float, radius: float) -> None:
     """Draw the quartered disc of a balance point."""
     axes.add_patch(Circle((aft, up), radius, fc=SHEET, ec=INK, lw=1.0, zorder=6))
     for start in (0, 180):
         axes.add_patch(Wedge((aft, up), radius, start, start + 90, fc=INK, ec="none", zorder=7))
 
 
-def neutral_symbol(axes: Axes, aft: float, up: float, size: float = 8.0) -> None:
+def draw_neutral_symbol(axes: Axes, aft: float, up: float, size: float = 8.0) -> None:
     """Draw the open diamond of a neutral point."""
     axes.plot([aft], [up], "D", ms=size, mfc="none", mec=MARK, mew=1.6, zorder=8)
 
@@ -44,7 +44,7 @@ def band_ends(limit: AftLimit | None) -> tuple[float, float] | None:
 
 
 @styled
-def side_view(
+def draw_side_view(
     axes: Axes,
     aeroplane: Aeroplane,
     setups: Sequence[SetUpResult],
@@ -82,9 +82,9 @@ def side_view(
         named.append((band[0], 0.0, _band_words(band)))
     if shown is not None:
         draw_pack(axes, aeroplane, shown.pack, shown.pack_aft_mm, fc=ORANGE, ec=INK, lw=1.0)
-        balance_symbol(axes, shown.balance_aft_mm, 0.0, 12.0 * ref.length_m)
+        draw_balance_symbol(axes, shown.balance_aft_mm, 0.0, 12.0 * ref.length_m)
         neutral = 1000.0 * ref.aft_m(shown.neutral_point_pct_mac)
-        neutral_symbol(axes, neutral, 0.0, 6.0)
+        draw_neutral_symbol(axes, neutral, 0.0, 6.0)
         named += [
             (shown.pack_aft_mm, tray.up_mm, f"pack {shown.pack} at {shown.pack_aft_mm:.0f} mm"),
             (shown.balance_aft_mm, 0.0, f"balance point {shown.balance_aft_mm:.0f} mm"),

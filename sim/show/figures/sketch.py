@@ -14,7 +14,7 @@ from sim.show.drawing.spread_labels import spread_labels
 from sim.show.figures.aeroplane import draw_aeroplane
 from sim.show.figures.coefficients import coefficient_page
 from sim.show.figures.drives import draw_drives
-from sim.show.figures.side_view import balance_symbol, neutral_symbol
+from sim.show.figures.side_view import draw_balance_symbol, draw_neutral_symbol
 from sim.show.shapes.outline import VIEWS
 from sim.weigh import TableRow, weigh_table
 
@@ -213,9 +213,9 @@ def _points(axes: Axes, assembled: Assembled, neutral_pct: float, view: str) -> 
     balance = np.array([
         weighed.balance_aft_mm, 1000.0 * weighed.balance_m[1], -1000.0 * weighed.balance_m[2]
     ])  # fmt: skip
-    balance_symbol(axes, balance[i], balance[j], 14.0)
+    draw_balance_symbol(axes, balance[i], balance[j], 14.0)
     if view != "front":
-        neutral_symbol(axes, 1000.0 * weighed.reference.aft_m(neutral_pct), balance[j])
+        draw_neutral_symbol(axes, 1000.0 * weighed.reference.aft_m(neutral_pct), balance[j])
         edge = 1000.0 * weighed.reference.mean_chord_aft_m
         chord = 1000.0 * weighed.reference.mean_chord_m
         low = axes.get_ylim()[0] if view == "side" else 0.0

@@ -37,7 +37,7 @@ def name_text(name: str, width: int = NAME_WIDTH) -> str:
 
 
 @styled
-def share_matrix(axes: Axes, setups: Sequence[SetUpResult], required_share_pct: float) -> None:
+def draw_share_matrix(axes: Axes, setups: Sequence[SetUpResult], required_share_pct: float) -> None:
     """Draw set-ups against manoeuvres: in each cell a symbol, the count and its limits.
 
     Each set-up stands with its best single recovery. The symbol says whether the share asked
@@ -72,7 +72,7 @@ def _cell(axes: Axes, x: int, y: int, case: CaseResult, required: float) -> None
 
 
 @styled
-def height_strips(
+def draw_height_strips(
     axes: Axes,
     setups: Sequence[SetUpResult],
     manoeuvre: str,
@@ -141,7 +141,7 @@ def _strip(axes: Axes, i: int, values: np.ndarray, top: float, band: float) -> N
 
 
 @styled
-def spin_overview(axes: Axes, setups: Sequence[SetUpResult]) -> None:
+def draw_spin_overview(axes: Axes, setups: Sequence[SetUpResult]) -> None:
     """Draw angle of attack against turn rate of every flight that spun, a mark per set-up.
 
     Deep stalls turn too slowly to be spins and are not drawn.

@@ -52,7 +52,7 @@ def pro_spin_span(history: np.ndarray) -> tuple[float, float] | None:
 
 
 @styled
-def time_history(figure: Figure, flight: Flight, title: str = "") -> list[Axes]:
+def draw_time_history(figure: Figure, flight: Flight, title: str = "") -> list[Axes]:
     """Fill a figure with stacked panels of one flight against time; return their axes.
 
     Shaded: the sticks ask for the departure. Dashed: the first recovery input. Events

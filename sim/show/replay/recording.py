@@ -22,12 +22,13 @@ from typing import Any
 
 import numpy as np
 
-from sim import __version__
 from sim.core import script_layout as s
+from sim.fly.columns import history_columns
 from sim.fly.flying import Flight
 from sim.judge import events_of, verdict_of
 from sim.show.shapes.mesh import mesh_of, servo_names, shortest
 from sim.study.storing import write_atomically
+from sim.version import __version__
 
 SCHEMA = "aftlimit.recording/2"
 MOST_ROWS = 300  # a longer flight is told at a lower rate, so that its size stays bounded
@@ -43,23 +44,23 @@ STAGES = {
     s.STAGE_PULL_OUT: "pull-out",
 }
 
-# name, column, degrees?, digits after the point
+# name in a recording, name in `sim.fly.columns`, digits after the point
 COLUMNS = (
-    ("t_s", s.H_T, False, 2),
-    ("north_m", s.H_N, False, 2),
-    ("east_m", s.H_E, False, 2),
-    ("alpha_deg", s.H_ALPHA, True, 1),
-    ("beta_deg", s.H_BETA, True, 1),
-    ("p_dps", s.H_P, True, 0),
-    ("q_dps", s.H_Q, True, 0),
-    ("r_dps", s.H_R, True, 0),
-    ("speed_mps", s.H_SPEED, False, 1),
-    ("climb_mps", s.H_CLIMB, False, 1),
-    ("load_g", s.H_LOAD, False, 1),
-    ("elevator", s.H_ELEVATOR, False, 2),
-    ("aileron", s.H_AILERON, False, 2),
-    ("rudder", s.H_RUDDER, False, 2),
-    ("throttle", s.H_THROTTLE, False, 2),
+    ("t_s", "time_s", 2),
+    ("north_m", "north_m", 2),
+    ("east_m", "east_m", 2),
+    ("alpha_deg", "alpha_deg", 1),
+    ("beta_deg", "beta_deg", 1),
+    ("p_dps", "roll_rate_dps", 0),
+    ("q_dps", "pitch_rate_dps", 0),
+    ("r_dps", "yaw_rate_dps", 0),
+    ("speed_mps", "speed_mps", 1),
+    ("climb_mps", "climb_mps", 1),
+    ("load_g", "load_factor_g", 1),
+    ("elevator", "elevator_stick", 2),
+    ("aileron", "aileron_stick", 2),
+    ("rudder", "rudder_stick", 2),
+    ("throttle", "throttle_stick", 2),
 )
 
 
@@ -182,10 +183,10 @@ def _columns(
     flight: Flight, history: np.ndarray, rows: np.ndarray, entry_m: float
 ) -> dict[str, Any]:
     kept = history[rows]
+    columns = history_columns(kept)
     out: dict[str, Any] = {}
-    for name, column, angle, digits in COLUMNS:
-        values = np.degrees(kept[:, column]) if angle else kept[:, column]
-        out[name] = shortest(values, digits)
+    for name, column, digits in COLUMNS:
+        out[name] = shortest(columns[column], digits)
         if name == "east_m":
             out["up_m"] = shortest(_height(history, entry_m)[rows], 2)
             # the sign must follow the flight itself: kept rows may lie half a turn apart

@@ -3,8 +3,8 @@
 from sim.describe import Aeroplane
 from sim.judge import Outcome
 from sim.show.drawing.canvas import new_figure, rows_of_axes
-from sim.show.figures.balance_scale import balance_scale, count_rows, join_scales
-from sim.show.figures.side_view import side_view
+from sim.show.figures.balance_scale import count_rows, draw_balance_scale, join_scales
+from sim.show.figures.side_view import draw_side_view
 from sim.show.figures.study_figures import SYMBOLS
 from sim.show.report import page
 from sim.show.words.answer import (
@@ -132,8 +132,9 @@ def _picture(result: StudyResult, aeroplane: Aeroplane) -> str:
     figure = new_figure(WIDE_IN, SIDE_IN + rows)
     above, below = rows_of_axes(figure, (SIDE_IN, rows))
     shown = shown_setup(result)
-    side_view(above, aeroplane, result.setups, result.aft_limits, shown)
-    balance_scale(below, aeroplane, result.setups, result.aft_limits, result.required_share_pct)
+    draw_side_view(above, aeroplane, result.setups, result.aft_limits, shown)
+    required = result.required_share_pct
+    draw_balance_scale(below, aeroplane, result.setups, result.aft_limits, required)
     join_scales(above, below)
     text = (
         "Side view in mm, nose left: pack (filled box) in place, balance point (quartered disc), "

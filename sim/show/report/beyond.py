@@ -7,7 +7,7 @@ from sim.pack.assemble import Assembled
 from sim.show.console.departure import ANSWERS, FLOWN, NOTES
 from sim.show.console.scale import COMPARED, SCALED, YAW, stand_text
 from sim.show.drawing.canvas import one_axes
-from sim.show.figures.departure_plane import ALPHAS_DEG, departure_plane
+from sim.show.figures.departure_plane import ALPHAS_DEG, draw_departure_plane
 from sim.show.report import page
 from sim.show.words.phrases import limits_text, spoken
 from sim.spin.rotary import NO_SPIN_CN
@@ -35,7 +35,7 @@ def departures(result: StudyResult, ready: Sequence[Assembled]) -> str:
         for name, one in zip(names, shown, strict=True)
     }
     stalls = {n: degrees(x.stall.alpha) for n, x in zip(names, shown, strict=True)}
-    departure_plane(axes, found, stalls)
+    draw_departure_plane(axes, found, stalls)
     text = "The two departure criteria against each other along the angle of attack. They know "
     text += "neither rudder nor rotation, so what was flown stands beside them in the table."
     rows = [_agreement(row) for row in departure_agreement(result, ready)]

@@ -3,7 +3,7 @@
 import numpy as np
 
 from sim.show.drawing.canvas import one_axes
-from sim.show.figures.study_figures import height_strips
+from sim.show.figures.study_figures import draw_height_strips
 from sim.show.report import page
 from sim.show.words.phrases import lost_texts, needed_texts, spoken
 from sim.study.result import CaseResult, SetUpResult, StudyResult
@@ -84,7 +84,7 @@ def _strips(result: StudyResult, number: int, name: str, title: str) -> str:
         return ""
     first = next(iter(cases.values()))
     figure, axes = one_axes(max(6.2, 1.8 + 1.1 * len(setups)), 3.6)
-    height_strips(axes, setups, name, first.entry_m, first.floor_m, asked)
+    draw_height_strips(axes, setups, name, first.entry_m, first.floor_m, asked)
     words = "; ".join(
         f"{key}: median {needed_texts(c)[0]} m, 95 % {needed_texts(c)[1]} m"
         for key, c in cases.items()

@@ -8,8 +8,8 @@ from sim.show.console.changes import (
 )
 from sim.show.console.study import spun_cases
 from sim.show.drawing.canvas import grid_of_axes, new_figure, one_axes
-from sim.show.figures.gain_risk import gain_risk
-from sim.show.figures.study_figures import spin_overview
+from sim.show.figures.gain_risk import draw_gain_risk
+from sim.show.figures.study_figures import draw_spin_overview
 from sim.show.report import page
 from sim.show.words.changes import differing
 from sim.show.words.phrases import signed, spoken
@@ -21,10 +21,10 @@ def gains_and_risks(result: StudyResult) -> str:
     figure = new_figure(6.2, 5.2)
     required = result.required_share_pct
     (one, two), (three, four) = grid_of_axes(figure, 2, 2)
-    gain_risk(one, result.setups, "pitch_response", "lost", required)
-    gain_risk(two, result.setups, "pitch_trim", "lost", required)
-    gain_risk(three, result.setups, "pitch_response", "height", required)
-    gain_risk(four, result.setups, "pitch_trim", "height", required)
+    draw_gain_risk(one, result.setups, "pitch_response", "lost", required)
+    draw_gain_risk(two, result.setups, "pitch_trim", "lost", required)
+    draw_gain_risk(three, result.setups, "pitch_response", "height", required)
+    draw_gain_risk(four, result.setups, "pitch_trim", "height", required)
     for axes in (one, two):
         axes.set_xlabel("")
     for axes in (two, four):
@@ -129,7 +129,7 @@ def spins(result: StudyResult) -> str:
     if not rows:
         return page.section("Spins", page.paragraph("No set-up spun."))
     figure, axes = one_axes(6.2, 3.3)
-    spin_overview(axes, result.setups)
+    draw_spin_overview(axes, result.setups)
     text = "Angle of attack against turn about the vertical of every flight that spun; a mush "
     text += "(stalled, hardly turning, whatever holds it there) is in the table alone."
     heads = (

@@ -7,7 +7,7 @@ from pathlib import Path
 from sim.describe import Aeroplane
 from sim.fly.flying import Flight
 from sim.show.drawing.canvas import new_figure
-from sim.show.figures.time_history import time_history
+from sim.show.figures.time_history import draw_time_history
 from sim.show.report import page
 from sim.show.report.answer import answer
 from sim.show.report.deep_stall import deep_stalls
@@ -92,7 +92,7 @@ def _histories(flights: Sequence[tuple[str, Flight]]) -> str:
     parts = []
     for i, (words, flight) in enumerate(flights):
         figure = new_figure(6.2, 7.0)
-        time_history(figure, flight)
+        draw_time_history(figure, flight)
         text = f"{words}: angles, rates, height and sink, and sticks over time. Shaded: the sticks "
         text += "ask for the departure; dashed: the first recovery input."
         parts.append(page.picture(figure, f"flight{i}", text))

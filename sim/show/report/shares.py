@@ -2,8 +2,8 @@
 
 from sim.judge import outcome
 from sim.show.drawing.canvas import new_figure, one_axes, rows_of_axes
-from sim.show.figures.share_by_balance import share_by_balance
-from sim.show.figures.study_figures import share_matrix
+from sim.show.figures.share_by_balance import draw_share_by_balance
+from sim.show.figures.study_figures import draw_share_matrix
 from sim.show.report import page
 from sim.show.words.limits import combination_sentence, ends_cell, several_combinations
 from sim.show.words.phrases import limits_text, listed, share_text, spoken, touched_text
@@ -27,7 +27,7 @@ def balance_and_pack(result: StudyResult) -> str:
     stack = rows_of_axes(figure, [1.0] * len(found)) if found else []
     for axes, band in zip(stack, found, strict=True):
         setups = [x for x in result.setups if x.name in band.setups]
-        share_by_balance(
+        draw_share_by_balance(
             axes, band.pack, setups, band.limit, result.required_share_pct, _who(band, found)
         )
     ends = [axes.get_xlim() for axes in stack]
@@ -94,7 +94,7 @@ def came_back(result: StudyResult) -> str:
     """Return what came back, set-up by manoeuvre, and every case folded away."""
     names = manoeuvres_of(result.setups)
     figure, axes = one_axes(2.2 + 1.45 * max(len(names), 3), 1.5 + 0.55 * len(result.setups))
-    share_matrix(axes, result.setups, result.required_share_pct)
+    draw_share_matrix(axes, result.setups, result.required_share_pct)
     text = "Came back, set-up by manoeuvre, by its best single recovery, with 95 % limits. "
     text += "The numbers are in the table below."
     rows = []

@@ -14,6 +14,7 @@ import numpy as np
 from sim.aero.build import servo_rows
 from sim.aero.geometry.panels import panels_of
 from sim.describe import Aeroplane
+from sim.fly.columns import SIDES
 from sim.show.shapes.bodies import (
     body_solid,
     canopies,
@@ -26,7 +27,6 @@ from sim.show.shapes.solids import Solid
 
 AXES = "x forward, y right, z down, origin at the balance point or at the datum"
 KINDS = {"wing": "wing", "strake": "strake", "tail": "tail", "canard": "tail", "fin": "fin"}
-SIDES = {1.0: "_right", -1.0: "_left", 0.0: ""}
 
 
 def servo_names(aeroplane: Aeroplane) -> list[str]:

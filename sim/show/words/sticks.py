@@ -1,6 +1,6 @@
 """A recovery in a pilot's words: stick by stick, and what to wait for."""
 
-from sim.describe import Manoeuvre, Phase
+from sim.describe import Phase, Recovery
 
 # in the order they are moved
 WAYS = {
@@ -20,7 +20,7 @@ ENDS = {
 }
 
 
-def recovery_steps(recovery: Manoeuvre) -> list[str]:
+def recovery_steps(recovery: Recovery) -> list[str]:
     """Return the inputs of a recovery in order, one sentence a phase."""
     phases = recovery.phases
     around = zip([None, *phases], phases, [*phases[1:], None], strict=False)

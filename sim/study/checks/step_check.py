@@ -13,7 +13,7 @@ from typing import NamedTuple
 import numpy as np
 
 from sim.core import script_layout as s
-from sim.describe import Manoeuvre
+from sim.describe import Manoeuvre, Recovery
 from sim.fly.flying import Settings, fly_many
 from sim.judge.verdicts import NAMES, verdict_codes
 from sim.pack.assemble import Assembled
@@ -29,7 +29,7 @@ class FlownLeg(NamedTuple):
 
     assembled: Assembled
     manoeuvre: Manoeuvre
-    recovery: Manoeuvre
+    recovery: Recovery
     entry_m: float
     floor_m: float
     which: np.ndarray

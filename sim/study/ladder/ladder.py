@@ -27,7 +27,7 @@ from sim.study.result import AftLimit, CaseResult, SetUpResult, StudyResult
 from sim.study.standing.bands import aft_of
 from sim.study.standing.outcomes import setup_outcome
 from sim.study.study import Watch
-from sim.weigh import weigh
+from sim.weigh import weigh_set_up
 
 
 @dataclass(frozen=True)
@@ -121,7 +121,7 @@ def plan(files: StudyFiles, result: StudyResult, wanted: SetUpResult) -> tuple[W
     if limit is not None and limit.aft_mm is None:
         return Way((), False, ()), End.NO_START
     goal, end = _goal(wanted, limit)
-    weighed = weigh(files.aeroplane, today)
+    weighed = weigh_set_up(files.aeroplane, today)
     step = largest_step_mm(1000.0 * weighed.reference.mean_chord_m)
     places = balances(weighed.balance_aft_mm, goal, step)
     way = find_way(files.aeroplane, today, setup, places, end is End.REACHED)
@@ -183,7 +183,7 @@ def fly_ladder(
     today, named = today_setup(files)
     return Ladder(
         wanted.name, wanted.balance_aft_mm, today.name, named,
-        weigh(files.aeroplane, today).balance_aft_mm,
+        weigh_set_up(files.aeroplane, today).balance_aft_mm,
         climbed.end, climbed.steps, climbed.skipped, climbed.refused, blocked, way.missing,
         limit_for(result.aft_limits, own_setup(files, wanted.name)),
         predictor.count, wanted.trim.speed_mps, predictor.ceiling_m,

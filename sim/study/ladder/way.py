@@ -8,7 +8,7 @@ from math import ceil
 from sim import tables
 from sim.describe import Aeroplane, FileFault, SetUp
 from sim.study.combinations import gyro_words, nozzle_words, throws_changed, weights_words
-from sim.weigh import weigh
+from sim.weigh import weigh_set_up
 
 TODAY, BALANCE, AFRESH = "today", "balance", "afresh"
 # what a set-up may change in, in the order it is changed: key of a set-up, and its words
@@ -108,7 +108,8 @@ def find_way(
     to_wanted : bool
         True: the last stop is ``wanted`` itself; False: as it, at the last of ``places``.
     """
-    own = {name for setup in (today, wanted) for name, _ in weigh(aeroplane, setup).added_weights}
+    weighed = [weigh_set_up(aeroplane, setup) for setup in (today, wanted)]
+    own = {name for one in weighed for name, _ in one.added_weights}
     every = {spot.name for spot in aeroplane.weight_places}
     for allowed in (own, every):
         found = _Search(aeroplane, today, wanted, places, to_wanted, allowed).way()
@@ -135,7 +136,7 @@ def afresh(
         True: the last stop is ``wanted`` itself; False: as it, at ``goal_mm``.
     """
     values = tables.card()
-    weighed = weigh(aeroplane, wanted)
+    weighed = weigh_set_up(aeroplane, wanted)
     step = largest_step_mm(1000.0 * weighed.reference.mean_chord_m)
     start = min(goal_mm, max(front_mm, goal_mm - values.afresh_steps_forward * step))
     own = {name for name, _ in weighed.added_weights}
@@ -143,7 +144,7 @@ def afresh(
     for place in reversed(balances(start, goal_mm, step_mm=step)):
         setup = wanted if to_wanted and not setups else wanted.at_balance(place)
         try:
-            added = weigh(aeroplane, setup).added_weights
+            added = weigh_set_up(aeroplane, setup).added_weights
         except FileFault:
             break
         if not {name for name, _ in added} <= own:
@@ -152,7 +153,7 @@ def afresh(
     if not setups:
         return Way((), False, ())
     told = [CHANGES[key](wanted) for key in changes_between(today, wanted)]
-    at = [weigh(aeroplane, setup).balance_aft_mm for setup in setups]
+    at = [weigh_set_up(aeroplane, setup).balance_aft_mm for setup in setups]
     first = Stop(
         AFRESH, f"set up afresh: {', '.join([*told, f'balance {at[0]:.0f} mm'])}", setups[0]
     )
@@ -238,7 +239,7 @@ class _Search:
 
     def _why_not(self, node: Node) -> str | None:
         try:
-            added = weigh(self.aeroplane, self._setup(node)).added_weights
+            added = weigh_set_up(self.aeroplane, self._setup(node)).added_weights
         except FileFault as fault:
             return "; ".join(x.text for x in fault.faults)
         more = [f"{grams:.0f} g at the {name}" for name, grams in added if name not in self.allowed]

@@ -9,8 +9,8 @@ import pytest
 from sim.core import script_layout as s
 from sim.core.draw_layout import N_DRAW
 from sim.core.loads.lookup import alpha_of_coordinate, grid
-from sim.describe import load_manoeuvre
-from sim.fly.flying import fly, fly_many, fly_recoveries
+from sim.describe import load_manoeuvre, load_recovery
+from sim.fly.flying import fly_many, fly_one, fly_recoveries
 from sim.pack.spreads import physical
 
 FLIGHTS = 12
@@ -18,7 +18,7 @@ FLIGHTS = 12
 
 @pytest.fixture(scope="module")
 def scripts():
-    return load_manoeuvre("spin_entry"), load_manoeuvre("rudder_aileron_with")
+    return load_manoeuvre("spin_entry"), load_recovery("rudder_aileron_with")
 
 
 @pytest.fixture(scope="module")
@@ -54,7 +54,7 @@ def test_order_does_not_matter(display_jet, scripts, plan, flown):
 
 def test_a_flight_alone_is_the_flight_of_the_batch(display_jet, scripts, plan, flown):
     draws, which, sides = plan
-    alone = fly(display_jet, *scripts, side=sides[3], draw=draws[which[3]])
+    alone = fly_one(display_jet, *scripts, side=sides[3], draw=draws[which[3]])
     np.testing.assert_array_equal(alone.summary, flown[3])
 
 
@@ -74,7 +74,7 @@ def poisoned(assembled, alpha_deg):
 
 def test_a_nan_in_flight_is_noticed(display_jet, scripts):
     # the compiler may delete NaN checks under full fastmath: this one must fire
-    flight = fly(poisoned(display_jet, 17.0), *scripts)
+    flight = fly_one(poisoned(display_jet, 17.0), *scripts)
     assert flight.summary[s.R_STATUS] == s.STATUS_NAN
     assert len(flight.history) < 1200
     assert flight.summary[s.R_DEPARTED] in (0.0, 1.0)
@@ -82,7 +82,7 @@ def test_a_nan_in_flight_is_noticed(display_jet, scripts):
 
 def test_a_nan_from_the_start_is_noticed(display_jet, scripts):
     # not even a trim: that it is no flight must be said, one way or the other
-    flight = fly(poisoned(display_jet, 0.0), *scripts)
+    flight = fly_one(poisoned(display_jet, 0.0), *scripts)
     assert flight.summary[s.R_STATUS] in (s.STATUS_NAN, s.STATUS_NO_TRIM)
     assert flight.summary[s.R_BACK] == 0.0
 
@@ -94,7 +94,7 @@ ENTRIES = ("throttle_chop_stall", "incipient_spin", "fast_pull_and_push", "slow_
 @pytest.mark.parametrize("entry", ENTRIES)
 def test_recoveries_from_one_entry_are_the_flights_flown_whole(display_jet, plan, entry):
     manoeuvre = load_manoeuvre(entry)
-    recoveries = [load_manoeuvre(name) for name in RECOVERIES]
+    recoveries = [load_recovery(name) for name in RECOVERIES]
     shared = fly_recoveries(display_jet, manoeuvre, recoveries, *plan)
     for recovery, found in zip(recoveries, shared, strict=True):
         np.testing.assert_array_equal(found, fly_many(display_jet, manoeuvre, recovery, *plan))

@@ -27,12 +27,12 @@ def test_types_are_those_of_a_real_model(display_jet):
 def test_compiling_beforehand_leaves_nothing_to_compile(display_jet):
     compile_flights()
     known = len(many_flights.signatures)
-    from sim.describe import load_manoeuvre
+    from sim.describe import load_manoeuvre, load_recovery
     from sim.fly.flying import fly_many
     from sim.study.draws import make_draws
 
     draws = make_draws(display_jet.spreads, 8, 1)
-    entry, out = load_manoeuvre("throttle_chop_stall"), load_manoeuvre("centre_sticks")
+    entry, out = load_manoeuvre("throttle_chop_stall"), load_recovery("centre_sticks")
     import numpy as np
 
     fly_many(display_jet, entry, out, draws.physical, np.arange(1), draws.sides[:1])

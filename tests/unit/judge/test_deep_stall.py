@@ -16,7 +16,7 @@ from sim.core.layout import (
     P_STICK_RATE,
 )
 from sim.core.pilot.pilot import move_sticks
-from sim.describe import FileFault, load_aeroplane, load_manoeuvre
+from sim.describe import FileFault, load_aeroplane, load_manoeuvre, load_recovery
 from sim.fly.flying import judge_array
 from sim.judge import Hang, Reason, has_hung, reasons_of, shares_of, typical_hang
 from sim.record.study import study_json
@@ -175,7 +175,7 @@ def test_rocking_does_work_on_the_swing():
 
 
 def test_a_recovery_has_no_recovery_that_is_tried():
-    rock = load_manoeuvre("stick_rocking")
+    rock = load_recovery("stick_rocking")
     told = rock.model_dump(by_alias=True, exclude_none=True)
     told["phases"] = [dict(x, recovery_tried=True) for x in told["phases"]]
     with pytest.raises(ValueError, match="does not belong to a recovery"):
@@ -183,7 +183,7 @@ def test_a_recovery_has_no_recovery_that_is_tried():
 
 
 def test_rocking_is_told_as_it_is_flown():
-    first = recovery_steps(load_manoeuvre("stick_rocking"))[0]
+    first = recovery_steps(load_recovery("stick_rocking"))[0]
     assert "stick full aft while the nose rises, full forward while it falls" in first
 
 

@@ -12,8 +12,8 @@ from sim import tables
 from sim.core import draw_layout as d
 from sim.core import script_layout as s
 from sim.core.flights import perturb
-from sim.describe import load_aeroplane, load_manoeuvre
-from sim.fly.flying import fly
+from sim.describe import load_aeroplane, load_manoeuvre, load_recovery
+from sim.fly.flying import fly_one
 from sim.pack.assemble import assemble
 from sim.pack.spreads import (
     bound_spreads,
@@ -78,8 +78,8 @@ def test_two_swapped_entries_fly_the_same(entries, monkeypatch, display_jet):
     assert np.array_equal(draws, make_draws(display_jet.spreads, 8, 3).physical)
     new, old = (perturb.perturbed(x.model, x.roles, draws[5]) for x in (again, display_jet))
     assert all(np.array_equal(a, b) for a, b in zip(new, old, strict=True))
-    scripts = load_manoeuvre("incipient_spin"), load_manoeuvre("centre_sticks")
-    flights = [fly(x, *scripts, draw=draws[5]) for x in (again, display_jet)]
+    scripts = load_manoeuvre("incipient_spin"), load_recovery("centre_sticks")
+    flights = [fly_one(x, *scripts, draw=draws[5]) for x in (again, display_jet)]
     assert np.array_equal(flights[0].summary, flights[1].summary)
     assert np.array_equal(flights[0].history, flights[1].history)
 

@@ -11,7 +11,7 @@ import pytest
 
 from sim.cli import main
 from sim.core import script_layout as s
-from sim.describe import FileFault, load_manoeuvre, load_study_files
+from sim.describe import FileFault, load_manoeuvre, load_recovery, load_study_files
 from sim.describe.finding import bundled, bundled_scripts
 from sim.record.study import flights_csv, study_json, write_json
 from sim.show.words.limits import figure_text
@@ -51,12 +51,12 @@ def test_manoeuvres_and_recoveries_are_offered_apart():
     assert "spin_entry" in manoeuvres
     assert "rudder_forward" in recoveries
     with pytest.raises(FileFault) as fault:
-        load_manoeuvre("spin_entri", script="manoeuvre")
+        load_manoeuvre("spin_entri")
     assert "did you mean 'spin_entry'" in str(fault.value)
     assert "manoeuvres: banked_stall" in str(fault.value)
     assert "centre_sticks" not in str(fault.value)
     with pytest.raises(FileFault, match="recoveries: aileron_roll_out, centre_sticks"):
-        load_manoeuvre("centre_stick", script="recovery")
+        load_recovery("centre_stick")
 
 
 def test_the_command_line_offers_recoveries_for_a_recovery(capsys):

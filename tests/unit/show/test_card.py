@@ -20,7 +20,7 @@ from sim.show.card.page import card_page
 from sim.show.card.pdf import card_pdf, front, ladder_sheets
 from sim.show.card.sheet import Sheet, broken, text_width_mm
 from sim.show.drawing.canvas import one_axes
-from sim.show.figures.finger_view import finger_right_mm, finger_view
+from sim.show.figures.finger_view import draw_finger_view, finger_right_mm
 from sim.show.words.answer import needed_95
 from sim.show.words.phrases import CAUTION, share_text
 from sim.study.ladder.fit import End, Refused
@@ -421,7 +421,7 @@ def test_fingers_are_under_the_wing_beside_the_body(name):
     assert out < wing.panel_span_mm * cos(radians(wing.dihedral_deg))
     assert front_there < balance
     figure, axes = one_axes(3.0, 3.0)
-    finger_view(axes, aeroplane, balance)
+    draw_finger_view(axes, aeroplane, balance)
     fingers = [p.center for p in axes.patches if hasattr(p, "radius")]
     assert sorted(fingers) == [(-out, -balance), (out, -balance)]
     assert f"{balance:.0f} mm" in [t.get_text() for t in axes.texts]

@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 
 from sim.aero.geometry.panels import panels_of
-from sim.describe import bundled, load_aeroplane, load_manoeuvre, resolve_setup
+from sim.describe import bundled, load_aeroplane, load_recovery, resolve_setup
 from sim.show.words.sticks import recovery_steps
 from sim.show.words.throws import arm_of, throws_of
 
@@ -64,25 +64,25 @@ def test_a_shared_channel_is_told_stick_by_stick():
 def test_held_inputs_are_centred_once_it_flies():
     # inputs held on after the rotation drive into another spin: common practice, no source
     for name in ("rudder_forward", "rudder_aileron_with", "rudder_alone"):
-        told = recovery_steps(load_manoeuvre(name))
+        told = recovery_steps(load_recovery(name))
         assert "until the rotation stops and it is unstalled, then centre at once" in told[-2]
         assert "full rudder against the turn" in told[0]
         assert told[-1].startswith("Wings level")
 
 
 def test_recovery_in_order_stick_by_stick():
-    first, second, last = recovery_steps(load_manoeuvre("rudder_forward"))
+    first, second, last = recovery_steps(load_recovery("rudder_forward"))
     assert first == (
         "Throttle closed, full rudder against the turn, aileron centred, "
         "stick full aft (forward if inverted), for 0.5 s."
     )
     assert second.startswith("Stick 60 % forward (aft if inverted), the rest held, until")
     assert "throttle 70 %" in last
-    centred = recovery_steps(load_manoeuvre("centre_sticks"))[0]
+    centred = recovery_steps(load_recovery("centre_sticks"))[0]
     assert centred.startswith("Throttle closed, all sticks centred")
-    with_turn = recovery_steps(load_manoeuvre("rudder_aileron_with"))[0]
+    with_turn = recovery_steps(load_recovery("rudder_aileron_with"))[0]
     assert "full aileron with the turn (against if inverted)" in with_turn
-    too_long = recovery_steps(load_manoeuvre("rudder_forward_held"))
+    too_long = recovery_steps(load_recovery("rudder_forward_held"))
     assert too_long[2] == "All held, for 4 s."
     assert too_long[3].startswith("All sticks centred, until")
     assert not any("centre at once" in line for line in too_long)

@@ -31,7 +31,7 @@ from sim.study.standing.outcomes import (
     study_met,
     worst_case,
 )
-from sim.weigh import weigh
+from sim.weigh import weigh_set_up
 from tests.samples.results import case, named_by_file, result, setup, summaries
 
 RESULT = result()
@@ -209,7 +209,7 @@ def test_piped_output_is_a_hundred_columns_whatever_the_terminal(monkeypatch):
 
 
 def test_weights_are_printed_by_name():
-    weighed = weigh(load_aeroplane("display_jet"))
+    weighed = weigh_set_up(load_aeroplane("display_jet"))
     text = render(weigh_tables(weighed))
     assert max(len(line) for line in text.splitlines()) <= WIDTH
     for name in {row.name for row in weighed.rows}:

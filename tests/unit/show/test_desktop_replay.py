@@ -8,8 +8,8 @@ import numpy as np
 import pytest
 
 from sim.cli import main
-from sim.describe import load_manoeuvre
-from sim.fly.flying import fly
+from sim.describe import load_manoeuvre, load_recovery
+from sim.fly.flying import fly_one
 from sim.show.desktop import opengl
 from sim.show.desktop.cameras import GROUND, VIEWS, look_from
 from sim.show.replay.recording import recording, write_recording
@@ -20,7 +20,7 @@ SIZE = (320, 200)
 
 @pytest.fixture(scope="module")
 def track(display_jet):
-    flight = fly(display_jet, load_manoeuvre("spin_entry"), load_manoeuvre("centre_sticks"))
+    flight = fly_one(display_jet, load_manoeuvre("spin_entry"), load_recovery("centre_sticks"))
     return Track(recording(flight, "a spin", 200.0, 40.0, None))
 
 
@@ -267,7 +267,8 @@ def test_a_movie_is_drawn_small_and_counted(desktop, track, tmp_path, capsys):
 
 @pytest.mark.gl
 def test_two_flights_lie_over_each_other(desktop, track, display_jet):
-    flight = fly(display_jet, load_manoeuvre("spin_entry"), load_manoeuvre("centre_sticks"), -1.0)
+    scripts = load_manoeuvre("spin_entry"), load_recovery("centre_sticks")
+    flight = fly_one(display_jet, *scripts, -1.0)
     other = Track(recording(flight, "to the left", 200.0, 40.0, None))
     both = desktop.Scene([track, other], size=SIZE)
     assert "1 (blue): a spin" in both.caption()

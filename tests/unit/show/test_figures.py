@@ -9,18 +9,18 @@ from matplotlib.patches import Rectangle
 from matplotlib.text import Text
 
 from sim.aero.geometry.panels import panels_of
-from sim.describe import Part, load_aeroplane, load_manoeuvre
-from sim.fly.flying import fly
+from sim.describe import Part, load_aeroplane, load_manoeuvre, load_recovery
+from sim.fly.flying import fly_one
 from sim.show.drawing.canvas import BLUE, WINE, new_figure, one_axes, page_svg, rows_of_axes, save
 from sim.show.figures.aeroplane import BOOM_POINTS
-from sim.show.figures.balance_scale import balance_scale, count_rows
+from sim.show.figures.balance_scale import count_rows, draw_balance_scale
 from sim.show.figures.coefficients import curves
-from sim.show.figures.gain_risk import gain_risk
-from sim.show.figures.share_by_balance import _back, _stretched, share_by_balance
-from sim.show.figures.side_view import side_view
+from sim.show.figures.gain_risk import draw_gain_risk
+from sim.show.figures.share_by_balance import _back, _stretched, draw_share_by_balance
+from sim.show.figures.side_view import draw_side_view
 from sim.show.figures.sketch import radius_of, sketch
-from sim.show.figures.study_figures import height_strips, share_matrix, spin_overview
-from sim.show.figures.time_history import pro_spin_span, time_history
+from sim.show.figures.study_figures import draw_height_strips, draw_share_matrix, draw_spin_overview
+from sim.show.figures.time_history import draw_time_history, pro_spin_span
 from sim.show.shapes.outline import panel_shape, pivot_line, section
 from tests.samples.results import limit, result, setup
 
@@ -35,7 +35,7 @@ def texts(axes):
 
 def test_matrix_has_a_symbol_and_a_count_in_each_cell():
     _, axes = one_axes(8.0, 4.0)
-    share_matrix(axes, RESULT.setups, 95.0)
+    draw_share_matrix(axes, RESULT.setups, 95.0)
     found = texts(axes)
     assert len(found) == len(RESULT.setups) * 2
     assert all(text[0] in "●◐✕" for text in found)
@@ -51,7 +51,7 @@ def _rgb(colour):
 
 def test_heights_show_those_that_never_came_back():
     _, axes = one_axes(8.0, 4.0)
-    height_strips(axes, RESULT.setups, "spin", 120.0, 40.0)
+    draw_height_strips(axes, RESULT.setups, "spin", 120.0, 40.0)
     assert texts(axes) == ["12 of 128", "128 of 128"]
     assert axes.get_ylabel() == "entry height needed, m"
     assert axes.get_xticklabels()[0].get_text().startswith("forward")
@@ -61,7 +61,7 @@ def test_heights_show_those_that_never_came_back():
 def test_search_draws_wilson_limits_and_the_limit_found():
     _, axes = one_axes(8.0, 4.0)
     first = RESULT.aft_limits[0]
-    share_by_balance(axes, "6s_4000", RESULT.setups, first, 95.0)
+    draw_share_by_balance(axes, "6s_4000", RESULT.setups, first, 95.0)
     assert axes.get_title(loc="left") == "pack 6s_4000: aft limit 200 mm, 95 % limits 194 to 204"
     (band,) = [c for c in axes.collections if c.get_label() == "search, with 95 % limits"]
     corners = band.get_paths()[0].vertices
@@ -85,7 +85,7 @@ def test_search_draws_wilson_limits_and_the_limit_found():
 def test_search_without_an_end(number, title):
     _, axes = one_axes(8.0, 4.0)
     found = RESULT.aft_limits[number]
-    share_by_balance(axes, found.pack, RESULT.setups, found, 95.0)
+    draw_share_by_balance(axes, found.pack, RESULT.setups, found, 95.0)
     assert axes.get_title(loc="left").replace("\n", " ") == title
 
 
@@ -99,7 +99,7 @@ def test_share_scale_is_its_own_inverse_and_opens_towards_all():
 @pytest.mark.parametrize("risk", ["lost", "height"])
 def test_gain_against_risk_marks_every_set_up_that_flies_level(risk):
     _, axes = one_axes(5.0, 4.0)
-    gain_risk(axes, RESULT.setups, "pitch_response", risk)
+    draw_gain_risk(axes, RESULT.setups, "pitch_response", risk)
     # the last set-up of the sample has no level flight
     assert [text for text in texts(axes) if text.isdigit()] == ["165", "195"]
     assert axes.get_xlabel() == "pitch response, full aft stick, °/s²"
@@ -111,7 +111,7 @@ def test_fails_here_is_not_covered_by_a_set_up_beside_it():
     none = limit("6s_4000", None)
     near = replace(setup("as_flown", 171.0, 60), pack="6s_4000")
     far = setup("far", 230.0, 60)
-    balance_scale(axes, JET, (near, far), (replace(none, setups=("as_flown", "far")),))
+    draw_balance_scale(axes, JET, (near, far), (replace(none, setups=("as_flown", "far")),))
     axes.figure.canvas.draw()
     label = next(t for t in axes.texts if t.get_text() == "not shown here")
     box = label.get_window_extent(axes.figure.canvas.get_renderer())
@@ -128,7 +128,7 @@ def _boxes(axes):
 def test_labels_of_the_side_view_do_not_cover_each_other():
     figure = new_figure(5.6, 3.2)
     (axes,) = rows_of_axes(figure, (1.0,))
-    side_view(axes, JET, RESULT.setups, RESULT.aft_limits, RESULT.setups[1])
+    draw_side_view(axes, JET, RESULT.setups, RESULT.aft_limits, RESULT.setups[1])
     figure.canvas.draw()
     boxes = _boxes(axes)
     assert len(boxes) == 4
@@ -156,9 +156,9 @@ def test_numbers_of_the_sketch_do_not_cover_each_other(display_jet):
 
 def test_spins_and_side_view_are_labelled():
     for draw in (
-        lambda axes: spin_overview(axes, RESULT.setups),
-        lambda axes: side_view(axes, JET, RESULT.setups, RESULT.aft_limits),
-        lambda axes: balance_scale(axes, JET, RESULT.setups, RESULT.aft_limits),
+        lambda axes: draw_spin_overview(axes, RESULT.setups),
+        lambda axes: draw_side_view(axes, JET, RESULT.setups, RESULT.aft_limits),
+        lambda axes: draw_balance_scale(axes, JET, RESULT.setups, RESULT.aft_limits),
     ):
         _, axes = one_axes(8.0, 4.0)
         draw(axes)
@@ -168,7 +168,7 @@ def test_spins_and_side_view_are_labelled():
 
 def test_band_ends_at_the_aft_limit():
     _, axes = one_axes(8.0, 4.0)
-    balance_scale(axes, JET, (), RESULT.aft_limits)
+    draw_balance_scale(axes, JET, (), RESULT.aft_limits)
     ends = [bar.patches[0].get_x() + bar.patches[0].get_width() for bar in axes.containers]
     # limit, its first failure, the open one and its part behind the neutral point, 202 mm
     assert ends == pytest.approx([200.0, 204.0, 204.0, 204.0])
@@ -229,9 +229,9 @@ def test_full_aft_stick_lifts_the_nose(display_jet):
 
 
 def test_time_history_has_its_panels_and_events(display_jet):
-    flight = fly(display_jet, load_manoeuvre("spin_entry"), load_manoeuvre("rudder_forward"))
+    flight = fly_one(display_jet, load_manoeuvre("spin_entry"), load_recovery("rudder_forward"))
     figure = new_figure(8.0, 7.0)
-    stack = time_history(figure, flight)
+    stack = draw_time_history(figure, flight)
     assert [axes.get_ylabel() for axes in stack] == [
         "angle, degrees", "rate, degrees/s", "height lost, m", "speed, m/s", "stick, 1 = full",
     ]  # fmt: skip
@@ -258,7 +258,7 @@ def test_other_endings_are_refused(tmp_path):
 def test_svg_for_a_page_is_the_same_every_time_and_stands_alone():
     def drawing(name):
         figure, axes = one_axes(4.0, 2.5)
-        share_matrix(axes, RESULT.setups, 95.0)
+        draw_share_matrix(axes, RESULT.setups, 95.0)
         return page_svg(figure, name)
 
     first = drawing("a")
@@ -273,7 +273,7 @@ def test_svg_for_a_page_is_the_same_every_time_and_stands_alone():
 def test_title_of_a_panel_ends_within_the_picture(who):
     figure = new_figure(6.2, 3.0)  # as the report draws it
     (axes,) = rows_of_axes(figure, [1.0])
-    share_by_balance(axes, "6s_4000", RESULT.setups, RESULT.aft_limits[0], 95.0, who)
+    draw_share_by_balance(axes, "6s_4000", RESULT.setups, RESULT.aft_limits[0], 95.0, who)
     figure.canvas.draw()
     (title,) = [t for t in axes.get_children() if isinstance(t, Text) and "pack" in t.get_text()]
     assert title.get_window_extent().x1 <= figure.bbox.x1
@@ -287,7 +287,7 @@ def test_names_of_rows_keep_apart():
     rows = 0.95 + 0.52 * (count_rows(RESULT.setups, limits) + 0.5)  # as the report draws it
     figure = new_figure(5.6, 3.2 + rows)
     _, axes = rows_of_axes(figure, (3.2, rows))
-    balance_scale(axes, JET, RESULT.setups, limits, 95.0)
+    draw_balance_scale(axes, JET, RESULT.setups, limits, 95.0)
     figure.canvas.draw()
     boxes = [label.get_window_extent() for label in axes.get_yticklabels()]
     assert len(boxes) >= 3
@@ -297,7 +297,7 @@ def test_names_of_rows_keep_apart():
 def test_a_tail_that_no_body_reaches_hangs_on_its_booms():
     def lines(parts):
         _, axes = one_axes(8.0, 4.0)
-        side_view(axes, JET.model_copy(update={"parts": parts}), ())
+        draw_side_view(axes, JET.model_copy(update={"parts": parts}), ())
         return [line.get_xydata().tolist() for line in axes.lines if line.get_lw() == BOOM_POINTS]
 
     rear = max(s.aft_mm for body in JET.bodies for s in body.stations)

@@ -7,8 +7,8 @@ import pytest
 from scipy.spatial.transform import Rotation
 
 from sim.core import script_layout as s
-from sim.describe import load_manoeuvre
-from sim.fly.flying import fly
+from sim.describe import load_manoeuvre, load_recovery
+from sim.fly.flying import fly_one
 from sim.judge import verdict_of
 from sim.show.replay.recording import MOST_ROWS, quaternions, recording, write_recording
 
@@ -17,7 +17,7 @@ MOST_BYTES = 60_000
 
 @pytest.fixture(scope="module")
 def spun(display_jet):
-    return fly(display_jet, load_manoeuvre("spin_entry"), load_manoeuvre("rudder_forward"))
+    return fly_one(display_jet, load_manoeuvre("spin_entry"), load_recovery("rudder_forward"))
 
 
 @pytest.fixture(scope="module")
@@ -74,7 +74,7 @@ def test_surfaces_are_named_as_the_hinges_are(told):
 
 
 def test_it_ends_at_the_ground(display_jet):
-    flight = fly(display_jet, load_manoeuvre("spin_entry"), load_manoeuvre("centre_sticks"))
+    flight = fly_one(display_jet, load_manoeuvre("spin_entry"), load_recovery("centre_sticks"))
     low = recording(flight, "too low", 60.0, 40.0, None)
     assert low["events"][-1]["name"] == "ground"
     assert -2.0 < low["columns"]["up_m"][-1] <= 0.0
@@ -83,10 +83,10 @@ def test_it_ends_at_the_ground(display_jet):
 
 
 def test_a_long_flight_stays_small(jet_balanced_at, tmp_path):
-    flight = fly(
+    flight = fly_one(
         jet_balanced_at(245.0),
         load_manoeuvre("throttle_chop_stall"),
-        load_manoeuvre("centre_sticks"),
+        load_recovery("centre_sticks"),
     )
     assert flight.history[-1, s.H_T] > 20.0
     told = recording(flight, "never", 1000.0, 40.0, 3, seed=7)

@@ -7,7 +7,7 @@ import numpy as np
 import pytest
 
 from sim.cli import main
-from sim.describe import load_aeroplane, load_manoeuvre, resolve_setup
+from sim.describe import load_aeroplane, load_manoeuvre, load_recovery, resolve_setup
 from sim.pack.stalling import Stall
 from sim.show.console.console import render
 from sim.show.console.spins import birth_text, map_tables
@@ -16,7 +16,7 @@ from sim.show.figures.spin_map import draw_spin_map
 from sim.spin.births import Birth, births, kind_of, name_of
 from sim.spin.continuation import apart, curves, measure
 from sim.spin.equilibrium import MOMENT, N_RIGID, PITCH_ROW, Held, SpinBalance
-from sim.spin.map import Link, SpinMap, Stop, spin_map
+from sim.spin.map import Link, SpinMap, Stop, equilibria_along
 from sim.spin.mapped import Mapped
 from sim.spin.paths import along_balance, read_sticks, stops_between, towards
 from sim.spin.roots import SpinRoot, balance_of, held_at, spin_roots, sticks_of
@@ -78,7 +78,7 @@ def test_stability_is_that_of_the_least_stable_motion():
 def test_sticks_of_scripts():
     assert sticks_of(load_manoeuvre("spin_entry")) == PRO_SPIN
     # rudder first, then the stick: where it ends counts
-    forward = load_manoeuvre("rudder_forward")
+    forward = load_recovery("rudder_forward")
     assert sticks_of(forward)[0] == forward.phases[1].elevator < 0.0
     assert sticks_of(forward)[2] == -1.0
 
@@ -138,7 +138,7 @@ def test_curves_hold_all_but_the_moment(jet):
 
 
 def test_a_map_meets_what_each_stop_finds_alone(jet):
-    found = spin_map(jet, [205.0, 206.0])
+    found = equilibria_along(jet, [205.0, 206.0])
     # the last stop is looked at with what was found before it
     stop = found.stops[-1]
     for alone in spin_roots(jet(stop.at)):

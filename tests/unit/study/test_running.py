@@ -10,8 +10,9 @@ from sim.core import script_layout as s
 from sim.describe import load_study_files
 from sim.judge import looks_for
 from sim.judge.looks import most_lost
-from sim.record.study import FLIGHT_COLUMNS, study_json, write_study
+from sim.record.study import study_json, write_study
 from sim.study import Watch, run_study
+from sim.study.columns import FLIGHT
 from sim.study.draws import make_draws
 
 STUDY = """
@@ -134,7 +135,7 @@ def test_written_files_hold_the_same(result, tmp_path):
     with (tmp_path / "flights.csv").open(newline="") as file:
         rows = list(csv.DictReader(file))
     assert len(rows) == 32
-    assert tuple(rows[0]) == FLIGHT_COLUMNS
+    assert tuple(rows[0]) == FLIGHT
     lost = sum(row["verdict"] == "lost" for row in rows)
     assert lost == sum(setup.cases[0].shares.lost for setup in result.setups)
 

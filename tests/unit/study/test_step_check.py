@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 
 from sim.core import script_layout as s
-from sim.describe import load_aeroplane, load_manoeuvre
+from sim.describe import load_aeroplane, load_manoeuvre, load_recovery
 from sim.fly.flying import Settings
 from sim.judge import Verdict
 from sim.pack.assemble import assemble
@@ -28,7 +28,7 @@ def flown():
     runner = Runner(draws, SEED, FlightStore(None), 2)
     entry = load_manoeuvre("throttle_chop_stall")
     legs = [
-        Leg(jet, entry, load_manoeuvre(name), ENTRY_M, np.arange(8))
+        Leg(jet, entry, load_recovery(name), ENTRY_M, np.arange(8))
         for name in ("centre_sticks", "rudder_forward")
     ]
     rows = runner.fly(legs)

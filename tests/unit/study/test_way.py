@@ -12,7 +12,7 @@ from sim.study.ladder.way import (
     find_way,
     largest_step_mm,
 )
-from sim.weigh import weigh
+from sim.weigh import weigh_set_up
 
 JET = load_aeroplane("display_jet")
 CHORD_MM = 273.0
@@ -34,13 +34,13 @@ def everything(balance_mm):
 
 
 def way_to(setup, to_wanted=True, aeroplane=JET, today=CLUB):
-    ends = [weigh(aeroplane, x).balance_aft_mm for x in (today, setup)]
+    ends = [weigh_set_up(aeroplane, x).balance_aft_mm for x in (today, setup)]
     return find_way(aeroplane, today, setup, balances(*ends, STEP_MM), to_wanted)
 
 
 def differences(before, after, aeroplane=JET):
     """Return in how many things two set-ups differ, balance counted as one."""
-    moved = [weigh(aeroplane, x).balance_aft_mm for x in (before, after)]
+    moved = [weigh_set_up(aeroplane, x).balance_aft_mm for x in (before, after)]
     return len(changes_between(before, after)) + (abs(moved[1] - moved[0]) > 0.5)
 
 
@@ -76,7 +76,7 @@ def test_one_thing_changes_at_a_time_and_the_balance_stays_meanwhile():
     assert way.complete
     for before, after in zip(way.stops, way.stops[1:], strict=False):
         assert differences(before.setup, after.setup) == 1
-    at = [weigh(JET, stop.setup).balance_aft_mm for stop in way.stops]
+    at = [weigh_set_up(JET, stop.setup).balance_aft_mm for stop in way.stops]
     assert at[:6] == pytest.approx([178.0] * 6)
     assert at[6:] == pytest.approx([182.0, 186.0, 190.0])
     assert way.stops[0].setup == CLUB
@@ -86,7 +86,7 @@ def test_one_thing_changes_at_a_time_and_the_balance_stays_meanwhile():
 def test_going_forward_comes_before_the_changes():
     way = way_to(everything(170.0))
     assert [stop.kind for stop in way.stops][:3] == [TODAY, BALANCE, "loose_weights"]
-    at = [weigh(JET, stop.setup).balance_aft_mm for stop in way.stops]
+    at = [weigh_set_up(JET, stop.setup).balance_aft_mm for stop in way.stops]
     assert at == pytest.approx([178.0, *[170.0] * 6])
 
 
@@ -94,13 +94,14 @@ def test_a_change_out_of_the_packs_reach_waits_until_it_can_be_had():
     # the light pack does not reach far enough forward for 178 mm with a canister in the tail
     canister = (LooseWeight(name="canister", mass_g=80.0, aft_mm=660.0),)
     setup = wanted(pack="6s_3300", balance_aft_mm=190.0, loose_weights=canister)
-    assert weigh(JET, setup).added_weights == ()
-    assert weigh(JET, setup.at_balance(178.0)).added_weights != ()  # or there is nothing to wait
+    assert weigh_set_up(JET, setup).added_weights == ()
+    # or there is nothing to wait for
+    assert weigh_set_up(JET, setup.at_balance(178.0)).added_weights != ()
     way = way_to(setup)
     assert way.complete
     for before, after in zip(way.stops, way.stops[1:], strict=False):
         assert differences(before.setup, after.setup) == 1
-        assert weigh(JET, after.setup).added_weights == ()
+        assert weigh_set_up(JET, after.setup).added_weights == ()
     (late, *_) = way.missing
     assert late.balance_aft_mm == 178.0
     assert "at the nose as well" in late.why
@@ -112,7 +113,7 @@ def test_what_cannot_be_had_alone_at_all_ends_the_way_and_is_told():
     today = CLUB.model_copy(update={"balance_aft_mm": 180.0})
     canister = (LooseWeight(name="canister", mass_g=80.0, aft_mm=660.0),)
     setup = wanted(pack="6s_4000", pack_aft_mm=-195.0, loose_weights=canister)
-    assert weigh(short, setup).balance_aft_mm > 190.0
+    assert weigh_set_up(short, setup).balance_aft_mm > 190.0
     found = find_way(short, today, setup, balances(180.0, 184.0, STEP_MM), to_wanted=False)
     assert not found.complete
     assert found.missing

@@ -6,8 +6,8 @@ import numpy as np
 import pytest
 
 from sim.core import script_layout as s
-from sim.describe import load_manoeuvre, load_study_files
-from sim.fly.flying import fly
+from sim.describe import load_recovery, load_study_files
+from sim.fly.flying import fly_one
 from sim.judge import has_hung
 from sim.record.study import study_json
 from sim.study import Watch, run_study
@@ -88,8 +88,8 @@ def test_a_way_out_begins_where_that_draw_hung(files, result):
     again = Again(files)
     for row in np.flatnonzero(has_hung(case.rows)):
         own = again.fly(FlightOfCase(hangs.name, case, int(row)))
-        way = fly(
-            own.assembled, tried(own.manoeuvre, own.recovery), load_manoeuvre("stick_rocking"),
+        way = fly_one(
+            own.assembled, tried(own.manoeuvre, own.recovery), load_recovery("stick_rocking"),
             own.side, again._draws.physical[case.which[row]], case.entry_m,
         )  # fmt: skip
         first = int(np.argmax(way.history[:, s.H_STAGE] > s.STAGE_ENTRY))

@@ -10,7 +10,7 @@ from sim.judge import wilson
 from sim.show.console.console import render
 from sim.show.console.departure import agreement_tables
 from sim.show.drawing.canvas import one_axes
-from sim.show.figures.departure_plane import CORNERS, departure_plane
+from sim.show.figures.departure_plane import CORNERS, draw_departure_plane
 from sim.study.checks.agreement import Agreement, departure_agreement
 from sim.trim.criteria import Criteria, Says, criteria, criteria_beyond_stall, first, says
 from sim.trim.trimming import criteria_of, lateral_slopes
@@ -127,7 +127,7 @@ def test_the_plane_marks_every_five_degrees_and_has_no_letters():
     alphas = np.arange(0.0, 41.0, 1.0)
     found = Criteria(alphas, 0.003 - 1e-4 * alphas, 0.001 - 5e-5 * alphas, np.ones(41))
     _, axes = one_axes(6.0, 5.0)
-    departure_plane(axes, {"club": found}, {"club": 12.0})
+    draw_departure_plane(axes, {"club": found}, {"club": 12.0})
     texts = {t.get_text() for t in axes.texts}
     assert {f"{a}" for a in range(0, 41, 5)} <= texts
     assert texts - {f"{a}" for a in range(0, 41, 5)} == {corner[-1] for corner in CORNERS}
@@ -140,7 +140,7 @@ def test_what_lies_beyond_the_plane_stands_at_its_edge():
     aileron = np.full(9, 0.001)
     aileron[3] = 5.0
     _, axes = one_axes(6.0, 5.0)
-    departure_plane(
+    draw_departure_plane(
         axes, {"a": Criteria(alphas, np.full(9, 0.002), aileron, np.ones(9))}, {"a": 10.0}
     )
     edge = [line for line in axes.lines if line.get_marker() == ">"]

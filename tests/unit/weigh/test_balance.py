@@ -9,7 +9,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from sim.describe import FileFault, Measured, SetUpBlock, SwingTest, bundled, load_aeroplane
-from sim.weigh import OutOfReachError, reference, weigh, weigh_table
+from sim.weigh import OutOfReachError, reference, weigh_set_up, weigh_table
 
 # a jet that does not change with the demo
 JET = load_aeroplane(Path(__file__).parents[2] / "setup_errors" / "sample_jet.toml")
@@ -54,35 +54,35 @@ def test_the_wing_is_carried_on_across_the_body():
 @settings(deadline=None)
 @given(st.sampled_from(sorted(JET.packs)), st.floats(190.0, 268.0))
 def test_wanted_balance_is_what_comes_out(pack, wanted):
-    weighed = weigh(JET, SetUpBlock(pack=pack, balance_aft_mm=wanted))
+    weighed = weigh_set_up(JET, SetUpBlock(pack=pack, balance_aft_mm=wanted))
     assert weighed.balance_aft_mm == pytest.approx(wanted, abs=ROUNDING_MM)
     tray = JET.tray
     assert tray.front_aft_mm <= weighed.pack_aft_mm <= tray.rear_aft_mm
     if weighed.added_weights:
         assert weighed.pack_aft_mm in (tray.front_aft_mm, tray.rear_aft_mm)
     elif tray.front_aft_mm < weighed.pack_aft_mm < tray.rear_aft_mm:
-        again = weigh(JET, SetUpBlock(pack=pack, pack_aft_mm=weighed.pack_aft_mm))
+        again = weigh_set_up(JET, SetUpBlock(pack=pack, pack_aft_mm=weighed.pack_aft_mm))
         assert again.balance_aft_mm == pytest.approx(wanted, abs=ROUNDING_MM)
 
 
 def test_the_stated_reach_is_the_reach():
     with pytest.raises(OutOfReachError) as caught:
-        weigh(JET, SetUpBlock(pack="6s_5000", balance_aft_mm=400.0))
+        weigh_set_up(JET, SetUpBlock(pack="6s_5000", balance_aft_mm=400.0))
     said = str(caught.value)
     front, rear = (float(x) for x in said.split("within reach: ")[1].split(" mm")[0].split(" to "))
-    weigh(JET, SetUpBlock(pack="6s_5000", balance_aft_mm=rear - 0.1))
-    weigh(JET, SetUpBlock(pack="6s_5000", balance_aft_mm=front + 0.1))
+    weigh_set_up(JET, SetUpBlock(pack="6s_5000", balance_aft_mm=rear - 0.1))
+    weigh_set_up(JET, SetUpBlock(pack="6s_5000", balance_aft_mm=front + 0.1))
     with pytest.raises(OutOfReachError):
-        weigh(JET, SetUpBlock(pack="6s_5000", balance_aft_mm=rear + 0.1))
+        weigh_set_up(JET, SetUpBlock(pack="6s_5000", balance_aft_mm=rear + 0.1))
     with pytest.raises(OutOfReachError):
-        weigh(JET, SetUpBlock(pack="6s_5000", balance_aft_mm=front - 0.1))
+        weigh_set_up(JET, SetUpBlock(pack="6s_5000", balance_aft_mm=front - 0.1))
 
 
 def test_added_weight_by_hand():
     # at 265 mm the heavy pack is at the tray's rear end; one weight, one arm
-    weighed = weigh(JET, SetUpBlock(pack="6s_5000", balance_aft_mm=265.0))
+    weighed = weigh_set_up(JET, SetUpBlock(pack="6s_5000", balance_aft_mm=265.0))
     ((spot, grams),) = weighed.added_weights
-    held = weigh(JET, SetUpBlock(pack="6s_5000", pack_aft_mm=JET.tray.rear_aft_mm))
+    held = weigh_set_up(JET, SetUpBlock(pack="6s_5000", pack_aft_mm=JET.tray.rear_aft_mm))
     assert spot == "tail cone"
     by_hand = 1000 * held.mass_kg * (265.0 - held.balance_aft_mm) / (610.0 - 265.0)
     assert grams == pytest.approx(by_hand)
@@ -93,14 +93,14 @@ def test_every_pack_of_the_jet_reaches_25_to_45_percent():
     for pack in JET.packs:
         for pct in (25.0, 35.0, 45.0):
             wanted = 1000.0 * ref.aft_m(pct)
-            weighed = weigh(JET, SetUpBlock(pack=pack, balance_aft_mm=wanted))
+            weighed = weigh_set_up(JET, SetUpBlock(pack=pack, balance_aft_mm=wanted))
             assert weighed.balance_pct_mac == pytest.approx(pct)
 
 
 def test_a_smaller_pack_in_the_same_place_moves_the_balance_aft():
     # common practice, no source: the usual hidden cause of tail-heaviness
-    heavy = weigh(JET, SetUpBlock(pack="6s_4000", pack_aft_mm=-100.0))
-    light = weigh(JET, SetUpBlock(pack="6s_2600", pack_aft_mm=-100.0))
+    heavy = weigh_set_up(JET, SetUpBlock(pack="6s_4000", pack_aft_mm=-100.0))
+    light = weigh_set_up(JET, SetUpBlock(pack="6s_2600", pack_aft_mm=-100.0))
     assert light.balance_aft_mm > heavy.balance_aft_mm + 10.0
 
 
@@ -108,7 +108,7 @@ def test_a_smaller_pack_in_the_same_place_moves_the_balance_aft():
 def test_bundled_aeroplanes_weigh_sensibly(name):
     aeroplane = load_aeroplane(name)
     for setup in aeroplane.setups:
-        weighed = weigh(aeroplane, setup)
+        weighed = weigh_set_up(aeroplane, setup)
         tensor = weighed.inertia_kg_m2
         roll, pitch, yaw = np.diag(tensor)
         assert roll < pitch < yaw < roll + pitch
@@ -123,7 +123,7 @@ def test_bundled_aeroplanes_weigh_sensibly(name):
 
 
 def test_table_puts_both_sides_in_one_line():
-    weighed = weigh(JET)
+    weighed = weigh_set_up(JET)
     lines = {line.name: line for line in weigh_table(weighed)}
     assert lines["main leg"].count == 2
     assert lines["main leg"].mass_g == pytest.approx(136.0)
@@ -136,15 +136,15 @@ def measured(**values):
 
 
 def test_scales_and_balance_stand_override():
-    plain = weigh(JET, "display")
+    plain = weigh_set_up(JET, "display")
     other = measured(mass_g=2600.0, balance_aft_mm=plain.balance_aft_mm + 4.0)
-    weighed = weigh(other, "display")
+    weighed = weigh_set_up(other, "display")
     assert weighed.mass_kg == pytest.approx(2.6)
     assert weighed.balance_aft_mm == pytest.approx(plain.balance_aft_mm + 4.0)
     assert "scales say 2600 g" in weighed.notes[0]
     assert "(+4.0 mm)" in weighed.notes[1]
     # the same airframe without the canister: 95 g less, whatever the scales changed
-    without = weigh(other, SetUpBlock(like="display", loose_weights=[]))
+    without = weigh_set_up(other, SetUpBlock(like="display", loose_weights=[]))
     assert without.mass_kg == pytest.approx(2.6 - 0.095)
 
 
@@ -156,8 +156,8 @@ def swing(inertia_kg_m2, mass_g=2500.0):
 
 
 def test_swings_replace_the_diagonal_where_measured():
-    weighed = weigh(measured(pitch_swing=swing(0.21), yaw_swing=swing(0.25)), "display")
-    plain = weigh(JET, "display")
+    weighed = weigh_set_up(measured(pitch_swing=swing(0.21), yaw_swing=swing(0.25)), "display")
+    plain = weigh_set_up(JET, "display")
     assert weighed.inertia_kg_m2[1, 1] == pytest.approx(0.21)
     assert weighed.inertia_kg_m2[2, 2] == pytest.approx(0.25)
     assert weighed.inertia_kg_m2[0, 0] == pytest.approx(plain.inertia_kg_m2[0, 0])
@@ -167,9 +167,9 @@ def test_swings_replace_the_diagonal_where_measured():
 
 def test_impossible_swings_are_refused():
     with pytest.raises(FileFault, match=r"inertias no body can have.*yaw exceeds the sum"):
-        weigh(measured(yaw_swing=swing(0.9)), "display")
+        weigh_set_up(measured(yaw_swing=swing(0.9)), "display")
 
 
 def test_scales_below_what_is_carried_are_refused():
     with pytest.raises(FileFault, match="must exceed the 735 g of pack and loose weights"):
-        weigh(measured(mass_g=700.0), "display")
+        weigh_set_up(measured(mass_g=700.0), "display")

@@ -5,7 +5,7 @@ import pytest
 from sim.cli import main
 from sim.describe import bundled, load_aeroplane
 from sim.describe.finding import data_folder
-from sim.weigh import weigh
+from sim.weigh import weigh_set_up
 from sim.weigh.plausible import doubts, rough_mass_g
 
 JET = (data_folder("scenarios") / "aeroplanes" / "display_jet.toml").read_text(encoding="utf-8")
@@ -14,7 +14,7 @@ JET = (data_folder("scenarios") / "aeroplanes" / "display_jet.toml").read_text(e
 @pytest.mark.parametrize("name", bundled("aeroplanes"))
 def test_bundled_aeroplanes_raise_no_doubt(name):
     aeroplane = load_aeroplane(name)
-    assert doubts(aeroplane, weigh(aeroplane)) == []
+    assert doubts(aeroplane, weigh_set_up(aeroplane)) == []
 
 
 @pytest.mark.parametrize(
@@ -71,6 +71,6 @@ def test_weigh_prints_the_doubt_and_still_weighs(tmp_path, capsys):
 
 def test_rough_mass_is_near_the_weighed_one():
     aeroplane = load_aeroplane("display_jet")
-    heaviest = weigh(aeroplane, "club").mass_kg * 1000.0 + 160.0  # 800 g for the 640 g pack
+    heaviest = weigh_set_up(aeroplane, "club").mass_kg * 1000.0 + 160.0  # 800 g for the 640 g pack
     # the club's balance point may need a loose weight, which the rough sum leaves out
     assert rough_mass_g(aeroplane) == pytest.approx(heaviest, abs=60.0)
