@@ -61,7 +61,7 @@ END_OF_DRAW = {
 
 
 def slope_aspect_ratio(surface: Surface) -> float:
-    """Return the aspect ratio that sets lift slope and stall: a fin's is raised by its body.
+    """Return the aspect ratio [-] that sets lift slope and stall: a fin's is raised by its body.
 
     The body is an end plate. A half wing on a wall both lifts and stalls as the whole wing
     does: surfaces on a ground board stall by their effective aspect ratio [whicker1958].
@@ -79,7 +79,7 @@ def slope_aspect_ratio(surface: Surface) -> float:
 
 
 def unswept_aspect_ratio(surface: Surface) -> float:
-    """Return the aspect ratio of the straight surface with the same lift slope.
+    """Return the aspect ratio [-] of the straight surface with the same lift slope.
 
     DATCOM's slope with sweep [datcom1978] 4.1.3.2, put through Helmbold's formula
     [helmbold1942] backwards: AR = 8 pi a/(4 pi^2 - a^2).
@@ -92,8 +92,8 @@ def unswept_aspect_ratio(surface: Surface) -> float:
 def edge_sweep(surface: Surface, surfaces: tuple[Surface, ...]) -> float:
     """Return the leading-edge sweep [deg] that separated flow over a surface answers to.
 
-    Its own; a wing behind a strake is one plan form with it, as swept as the line from the
-    strake's apex on the centreline to the wing's tip.
+    Geometry: its own; a wing behind a strake is one plan form with it, as swept as the line from
+    the strake's apex on the centreline to the wing's tip.
     """
     strake = next((s for s in surfaces if s.role == "strake"), None)
     if strake is None or surface.role != "wing" or upright(surface):
@@ -136,25 +136,34 @@ def felt_and_lean(surface: Surface, speed: float) -> tuple[float, float]:
 
 
 def slope_at_zero(table: np.ndarray) -> float:
-    """Return dCN/dalpha at zero of a table [1/rad]; ds = dalpha there to first order."""
+    """Return dCN/dalpha at zero of a table [1/rad].
+
+    By definition; ds = dalpha there to first order.
+    """
     middle = (N_S - 1) // 2
     return float(table[middle + 1, CN] - table[middle - 1, CN]) * NODES_PER_UNIT / 2.0
 
 
 def _rounded_reynolds(surface: Surface, speed: float) -> float:
-    """Return one of a few Reynolds numbers a decade, so that set-ups share tables."""
+    """Return one of a few Reynolds numbers [-] a decade, so that set-ups share tables.
+
+    Own: 24 a decade, 10 % apart.
+    """
     return float(10.0 ** (round(24.0 * log10(mean_reynolds(surface, speed))) / 24.0))
 
 
 def mean_reynolds(surface: Surface, speed: float) -> float:
-    """Return the Reynolds number on the mean chord at a speed [m/s]."""
+    """Return the Reynolds number on the mean chord at a speed [m/s]. By definition."""
     mean = 0.5 * (surface.root_chord_mm + surface.tip_chord_mm) * 1e-3
     return speed * mean / AIR_VISCOSITY
 
 
 @lru_cache(maxsize=64)
 def _suction_analogy(surface: Surface) -> tuple[float, float]:
-    """Return Kp and Kv of a surface's panels joined at their roots, from the lattice."""
+    """Return Kp and Kv [-] of a surface's panels joined at their roots, by the lattice.
+
+    Suction analogy [polhamus1966].
+    """
     shape = trapezoid(
         surface.panel_span_mm * 1e-3,
         surface.root_chord_mm * 1e-3,
@@ -166,11 +175,11 @@ def _suction_analogy(surface: Surface) -> tuple[float, float]:
 
 @lru_cache(maxsize=64)
 def _plan_form_centre(surface: Surface) -> float:
-    """Return the centre of attached load of a lying plate as a share of each strip's chord.
+    """Return the centre of attached load of a lying plate as a share of each strip's chord [-].
 
-    Strips of one load coefficient have their centre at that share of the mean aerodynamic
+    Own: strips of one load coefficient have their centre at that share of the mean aerodynamic
     chord, so it is where the lattice of the plan form, carried through to the centreline,
-    has its aerodynamic centre.
+    has its aerodynamic centre [katz2001].
     """
     panel = panels_of(surface)[0]
     gap = surface.root_right_mm * 1e-3
@@ -214,6 +223,11 @@ def _section(
     sweep_deg: float,
     felt: tuple[float, float] = (0.0, 0.0),
 ) -> np.ndarray:
+    """Return the table of a surface's sections.
+
+    Simple sweep theory [jones1947], sweep [rad]: thickness and camber over the cosine, Reynolds
+    number on speed and chord across the quarter-chord line.
+    """
     section, lean = surface.section, panels_of(surface)[0].quarter_sweep
     table = section_table(
         section.thickness_pct / cos(lean),
@@ -273,20 +287,26 @@ def _vortex(surface: Surface, parameters: Parameters, sweep_deg: float) -> np.nd
 
 
 def aspect_ratio_alone(surface: Surface) -> float:
-    """Return b^2/S of the panels joined at their roots, as for a strake off its body."""
+    """Return b²/S [-] of the panels joined at their roots, as a strake off its body; geometry."""
     mean = 0.5 * (surface.root_chord_mm + surface.tip_chord_mm)
     return 2.0 * surface.panel_span_mm / mean
 
 
 def elliptic_induced(ratio: float) -> float:
-    """Return the induced angle per lift coefficient of an elliptic wing, 1/(pi AR)."""
+    """Return the induced angle per lift coefficient [rad] of an elliptic wing.
+
+    1/(pi AR) [anderson2011].
+    """
     return 1.0 / (pi * ratio)
 
 
 def tables_with_ends(
     surfaces: tuple[Surface, ...], speed: float, ends: TableEnds
 ) -> tuple[np.ndarray, np.ndarray]:
-    """Return tables (n, N_S, 8) and their ends (14, n, N_S, 8), lower and upper by parameter."""
+    """Return tables (n, N_S, 8) and their ends (14, n, N_S, 8), lower and upper by parameter.
+
+    Own: nominal values plus and minus ``ends`` [deg, -]; flights are drawn between.
+    """
     nominal = Parameters()
     corners = [
         nominal._replace(**{end: getattr(nominal, end) + side * getattr(ends, end)})
