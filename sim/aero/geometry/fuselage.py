@@ -5,7 +5,7 @@ from math import pi, radians, sin
 import numpy as np
 
 from sim import tables
-from sim.aero.choice import AIR_VISCOSITY
+from sim.aero.geometry.effective import AIR_VISCOSITY
 from sim.aero.geometry.panels import Panel, upright
 from sim.core import layout as k
 from sim.describe.geometry import Body

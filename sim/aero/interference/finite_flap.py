@@ -11,7 +11,7 @@ is more.
 from functools import lru_cache
 from math import tan
 
-from sim.aero.choice import slope_aspect_ratio
+from sim.aero.geometry.effective import slope_aspect_ratio
 from sim.aero.geometry.lattice import Planform, flap_turn, trapezoid
 from sim.aero.geometry.panels import MM, Panel, panels_of, upright
 from sim.describe.controls import Stick

@@ -16,7 +16,7 @@ from math import pi, radians, sin, tan
 import numpy as np
 
 from sim import tables
-from sim.aero.choice import elliptic_induced
+from sim.aero.geometry.effective import elliptic_induced
 from sim.aero.geometry.felt import felt_strength
 from sim.aero.geometry.kinds import section_share
 from sim.aero.geometry.lattice import Planform, downwash, solve, trapezoid

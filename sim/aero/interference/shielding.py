@@ -5,7 +5,7 @@ from math import radians, sin, tan
 import numpy as np
 
 from sim import tables
-from sim.aero.choice import edge_sweep
+from sim.aero.geometry.effective import edge_sweep
 from sim.aero.geometry.fuselage import outline
 from sim.aero.geometry.panels import Panel, half_span, upright
 from sim.core import layout as k
