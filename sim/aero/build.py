@@ -65,7 +65,9 @@ def servo_rows(aeroplane: Aeroplane) -> dict[tuple[str, float], int]:
 def build_aero(
     aeroplane: Aeroplane, throws: dict[str, Throws], speed: float, ends: TableEnds, area: float
 ) -> AeroArrays:
-    """Return the packed aerodynamics of an aeroplane.
+    """Return the packed aerodynamics of an aeroplane; the formulas are those of what it calls.
+
+    Own: strips, as each then meets its own air in a spin.
 
     Parameters
     ----------
@@ -77,7 +79,7 @@ def build_aero(
     ends : TableEnds
         Half-widths of the drawn table parameters.
     area : float
-        Wing area [m2].
+        Wing area [m²].
     """
     surfaces = aeroplane.surfaces
     channels = servo_rows(aeroplane)
@@ -173,7 +175,10 @@ def _strips_of(
     throws: dict[str, Throws],
     gains: dict[str, float],
 ) -> tuple[np.ndarray, np.ndarray]:
-    """Return the strips of a panel, with the one that carries it through the body."""
+    """Return the strips of a panel, with the one that carries it through the body.
+
+    Hinge lines [rad], geometry; the tilt of a flap's force by thin-aerofoil theory [glauert1926].
+    """
     lean = facing_sweep(surface)
     rows, servo = strip_columns(panel, lean, channels, throws, gains)
     # Without suction at the leading edge a flap tilts what acts on it. With it, the force stands

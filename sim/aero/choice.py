@@ -1,27 +1,30 @@
 """Which coefficient table a surface gets, and its drawn ends."""
 
 from functools import lru_cache
-from math import atan2, cos, degrees, log10, pi, radians, tan
+from math import cos, log10, radians
 from typing import NamedTuple
 
 import numpy as np
 
-from sim import tables
+from sim.aero.geometry.effective import (
+    aspect_ratio_alone,
+    edge_sweep,
+    mean_reynolds,
+    slope_aspect_ratio,
+    unswept_aspect_ratio,
+)
 from sim.aero.geometry.felt import felt_strength
 from sim.aero.geometry.kinds import facing_sweep, kind_of, section_share
 from sim.aero.geometry.lattice import polhamus, solve, trapezoid
-from sim.aero.geometry.panels import aspect_ratio, half_chord_sweep, panels_of, upright
+from sim.aero.geometry.panels import aspect_ratio, panels_of, upright
 from sim.aero.sections.aerofoil import attached_fade, section_table
 from sim.aero.sections.branches import blended, mirrored
-from sim.aero.sections.finite_wing import datcom_slope
 from sim.aero.sections.plates import plate_table
 from sim.aero.sections.sweeping import across, separated_along_stream
 from sim.aero.sections.vortex import burst_alpha, vortex_table
 from sim.core import draw_layout as d
 from sim.core.loads.lookup import CN, N_S, NODES_PER_UNIT
 from sim.describe.geometry import Surface
-
-AIR_VISCOSITY = 1.46e-5  # m2/s kinematic, 15 C at sea level [ussa1976]
 
 
 class TableEnds(NamedTuple):
@@ -60,50 +63,6 @@ END_OF_DRAW = {
 }
 
 
-def slope_aspect_ratio(surface: Surface) -> float:
-    """Return the aspect ratio that sets lift slope and stall: a fin's is raised by its body.
-
-    The body is an end plate. A half wing on a wall both lifts and stalls as the whole wing
-    does: surfaces on a ground board stall by their effective aspect ratio [whicker1958].
-
-    A lying plate's is that of its panels joined, what the body does to it being in the
-    strip that carries it through: a panel turned against the body, which stays, gains about
-    what it would alone, in incidence (1 + r/s)^2 of it with the body's part [pitts1957].
-    """
-    values = tables.strip_model()
-    if not upright(surface):
-        whole = aspect_ratio(surface)
-        return aspect_ratio_alone(surface) if kind_of(surface) == "plate" else whole
-    single, twin = values.single_fin_aspect_factor, values.twin_fin_aspect_factor
-    return aspect_ratio(surface) * (twin if surface.mirrored else single)
-
-
-def unswept_aspect_ratio(surface: Surface) -> float:
-    """Return the aspect ratio of the straight surface with the same lift slope.
-
-    DATCOM's slope with sweep [datcom1978] 4.1.3.2, put through Helmbold's formula
-    [helmbold1942] backwards: AR = 8 pi a/(4 pi^2 - a^2).
-    """
-    sweep = half_chord_sweep(panels_of(surface)[0])
-    slope = datcom_slope(slope_aspect_ratio(surface), sweep)
-    return 8.0 * pi * slope / (4.0 * pi**2 - slope**2)
-
-
-def edge_sweep(surface: Surface, surfaces: tuple[Surface, ...]) -> float:
-    """Return the leading-edge sweep [deg] that separated flow over a surface answers to.
-
-    Its own; a wing behind a strake is one plan form with it, as swept as the line from the
-    strake's apex on the centreline to the wing's tip.
-    """
-    strake = next((s for s in surfaces if s.role == "strake"), None)
-    if strake is None or surface.role != "wing" or upright(surface):
-        return surface.sweep_deg
-    tip = surface.root_right_mm + surface.panel_span_mm
-    aft = surface.root_aft_mm + surface.panel_span_mm * tan(radians(surface.sweep_deg))
-    joined = degrees(atan2(aft - strake.root_aft_mm, tip))
-    return max(surface.sweep_deg, joined)
-
-
 def surface_table(
     surface: Surface, speed: float, parameters: Parameters, sweep_deg: float = 0.0
 ) -> np.ndarray:
@@ -136,25 +95,28 @@ def felt_and_lean(surface: Surface, speed: float) -> tuple[float, float]:
 
 
 def slope_at_zero(table: np.ndarray) -> float:
-    """Return dCN/dalpha at zero of a table [1/rad]; ds = dalpha there to first order."""
+    """Return dCN/dalpha at zero of a table [1/rad].
+
+    By definition; ds = dalpha there to first order.
+    """
     middle = (N_S - 1) // 2
     return float(table[middle + 1, CN] - table[middle - 1, CN]) * NODES_PER_UNIT / 2.0
 
 
 def _rounded_reynolds(surface: Surface, speed: float) -> float:
-    """Return one of a few Reynolds numbers a decade, so that set-ups share tables."""
+    """Return one of a few Reynolds numbers [-] a decade, so that set-ups share tables.
+
+    Own: 24 a decade, 10 % apart.
+    """
     return float(10.0 ** (round(24.0 * log10(mean_reynolds(surface, speed))) / 24.0))
-
-
-def mean_reynolds(surface: Surface, speed: float) -> float:
-    """Return the Reynolds number on the mean chord at a speed [m/s]."""
-    mean = 0.5 * (surface.root_chord_mm + surface.tip_chord_mm) * 1e-3
-    return speed * mean / AIR_VISCOSITY
 
 
 @lru_cache(maxsize=64)
 def _suction_analogy(surface: Surface) -> tuple[float, float]:
-    """Return Kp and Kv of a surface's panels joined at their roots, from the lattice."""
+    """Return Kp and Kv [-] of a surface's panels joined at their roots, by the lattice.
+
+    Suction analogy [polhamus1966].
+    """
     shape = trapezoid(
         surface.panel_span_mm * 1e-3,
         surface.root_chord_mm * 1e-3,
@@ -166,11 +128,11 @@ def _suction_analogy(surface: Surface) -> tuple[float, float]:
 
 @lru_cache(maxsize=64)
 def _plan_form_centre(surface: Surface) -> float:
-    """Return the centre of attached load of a lying plate as a share of each strip's chord.
+    """Return the centre of attached load of a lying plate as a share of each strip's chord [-].
 
-    Strips of one load coefficient have their centre at that share of the mean aerodynamic
+    Own: strips of one load coefficient have their centre at that share of the mean aerodynamic
     chord, so it is where the lattice of the plan form, carried through to the centreline,
-    has its aerodynamic centre.
+    has its aerodynamic centre [katz2001].
     """
     panel = panels_of(surface)[0]
     gap = surface.root_right_mm * 1e-3
@@ -214,6 +176,11 @@ def _section(
     sweep_deg: float,
     felt: tuple[float, float] = (0.0, 0.0),
 ) -> np.ndarray:
+    """Return the table of a surface's sections.
+
+    Simple sweep theory [jones1947], sweep [rad]: thickness and camber over the cosine, Reynolds
+    number on speed and chord across the quarter-chord line.
+    """
     section, lean = surface.section, panels_of(surface)[0].quarter_sweep
     table = section_table(
         section.thickness_pct / cos(lean),
@@ -272,21 +239,13 @@ def _vortex(surface: Surface, parameters: Parameters, sweep_deg: float) -> np.nd
     return across(table, facing_sweep(surface))
 
 
-def aspect_ratio_alone(surface: Surface) -> float:
-    """Return b^2/S of the panels joined at their roots, as for a strake off its body."""
-    mean = 0.5 * (surface.root_chord_mm + surface.tip_chord_mm)
-    return 2.0 * surface.panel_span_mm / mean
-
-
-def elliptic_induced(ratio: float) -> float:
-    """Return the induced angle per lift coefficient of an elliptic wing, 1/(pi AR)."""
-    return 1.0 / (pi * ratio)
-
-
 def tables_with_ends(
     surfaces: tuple[Surface, ...], speed: float, ends: TableEnds
 ) -> tuple[np.ndarray, np.ndarray]:
-    """Return tables (n, N_S, 8) and their ends (14, n, N_S, 8), lower and upper by parameter."""
+    """Return tables (n, N_S, 8) and their ends (14, n, N_S, 8), lower and upper by parameter.
+
+    Own: nominal values plus and minus ``ends`` [deg, -]; flights are drawn between.
+    """
     nominal = Parameters()
     corners = [
         nominal._replace(**{end: getattr(nominal, end) + side * getattr(ends, end)})

@@ -3,7 +3,7 @@
 import numpy as np
 
 from sim import tables
-from sim.aero.choice import aspect_ratio_alone, mean_reynolds, unswept_aspect_ratio
+from sim.aero.geometry.effective import aspect_ratio_alone, mean_reynolds, unswept_aspect_ratio
 from sim.aero.geometry.kinds import kind_of, section_share
 from sim.aero.geometry.panels import aspect_ratio
 from sim.describe.geometry import Surface

@@ -6,7 +6,7 @@ NORMAL_95 = 1.959963984540054  # two-sided 95 % of the standard normal
 
 
 def wilson(count: int, total: int, z: float = NORMAL_95) -> tuple[float, float]:
-    """Return the lower and upper Wilson limits of a share.
+    """Return the lower and upper Wilson limits of a share [-].
 
     Parameters
     ----------
@@ -17,7 +17,7 @@ def wilson(count: int, total: int, z: float = NORMAL_95) -> tuple[float, float]:
 
     Notes
     -----
-    E. B. Wilson, *J. Am. Stat. Assoc.* 22 (1927) 209 [wilson1927]: the score interval.
+    The score interval, [wilson1927] p. 209.
     """
     if total == 0:
         return 0.0, 1.0

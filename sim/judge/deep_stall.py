@@ -40,7 +40,10 @@ def has_hung(summaries: np.ndarray) -> np.ndarray:
 
 
 def hung_for_most(summaries: np.ndarray) -> np.ndarray:
-    """Return for each row (n, N_SUMMARY) whether the recovery hung for most of its time."""
+    """Return for each row (n, N_SUMMARY) whether the recovery hung for most of its time [s].
+
+    Own: nothing published says how long; judge.toml gives the share.
+    """
     share = tables.judge().deep_stall_share
     recovering = summaries[:, s.R_TIME] - summaries[:, s.R_T_RECOVERY]
     return has_hung(summaries) & (summaries[:, s.R_HUNG_FOR] >= share * recovering)
@@ -49,14 +52,17 @@ def hung_for_most(summaries: np.ndarray) -> np.ndarray:
 def hung_away(summaries: np.ndarray, budget_m: float) -> np.ndarray:
     """Return for each row (n, N_SUMMARY) whether it used too much height only because it hung.
 
-    Without what it sank while it hung, its drop would have been within the budget [m].
+    Own: without what it sank while it hung, its drop would have been within the budget [m].
     """
     sunk = summaries[:, s.R_HUNG_FOR] * summaries[:, s.R_HANG_SINK]
     return has_hung(summaries) & (summaries[:, s.R_DROP] - sunk <= budget_m)
 
 
 def typical_hang(summaries: np.ndarray) -> Hang | None:
-    """Return what hanging was like in the rows (n, N_SUMMARY); None where none hung."""
+    """Return what hanging was like in the rows (n, N_SUMMARY); None where none hung.
+
+    Medians, by definition; [rad] become [deg].
+    """
     rows = summaries[has_hung(summaries)]
     if len(rows) == 0:
         return None

@@ -5,7 +5,7 @@ and again at ordinary 95 % limits would call a border case too often, so the lim
 widened until the chance of ever crossing the share asked for, where the true share is
 just that, is at most 2.5 % on either side. The chance is summed up exactly, draw count by
 draw count (a walk of binomial steps over the looks, those that crossed taken out; the method
-of Armitage, McPherson and Rowe, *J. R. Stat. Soc. A* 132 (1969) 235, from memory).
+of [armitage1969], from memory).
 """
 
 from dataclasses import dataclass
@@ -63,9 +63,9 @@ def can_show(required: float, most: int) -> bool:
 
 @lru_cache(maxsize=64)
 def least_draws(required: float) -> int:
-    """Return the least number of draws that can show a share (0 to 1): 73 for 0.95.
+    """Return the least number of draws that can show a share (0 to 1) [-]: 73 for 0.95.
 
-    Wilson's lower limit of n of n is n / (n + z^2), so that no fewer than
+    Wilson's lower limit [wilson1927] of n of n is n / (n + z^2), so that no fewer than
     z^2 required / (1 - required) will do; widened limits may ask for more.
     """
     most = max(1, floor(required / (1.0 - required) * NORMAL_95**2))
@@ -86,7 +86,9 @@ def most_lost(looks: Looks) -> int:
 
 
 def crossing(required: float, counts: tuple[int, ...], z: float, lower: bool, p: float) -> float:
-    """Return the chance that limits of quantile ``z`` ever cross the share asked for.
+    """Return the chance that limits of quantile ``z`` ever cross the share asked for [-].
+
+    Summed up exactly, look by look, those that crossed taken out [armitage1969].
 
     Parameters
     ----------
@@ -115,7 +117,10 @@ def _crossed(required: float, n: int, z: float, lower: bool) -> np.ndarray:
 
 
 def _quantile(required: float, counts: tuple[int, ...], lower: bool) -> float:
-    """Return the least quantile, no less than the usual one, that keeps the error rate."""
+    """Return the least normal quantile [-], no less than the usual, that keeps the error rate.
+
+    Own: the same widening at every look [armitage1969]; bisected.
+    """
     low, high = NORMAL_95, WIDEST
     if crossing(required, counts, low, lower, required) <= ERROR:
         return low

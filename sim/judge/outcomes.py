@@ -19,7 +19,10 @@ class Outcome(StrEnum):
 
 
 def outcome(shares: Shares, required_share_pct: float) -> Outcome:
-    """Return how the share that came back stands against the one asked for [%]."""
+    """Return how the share that came back stands against the one asked for [%].
+
+    Own: its 95 % limits decide.
+    """
     need = required_share_pct / 100.0
     if shares.back_low >= need:
         return Outcome.MET

@@ -51,7 +51,8 @@ def mode_name(alpha: float, swing: float) -> str:
 def typical_spin(summaries: np.ndarray, span_m: float) -> Spin | None:
     """Return the commoner of spin and mush among the rows (n, N_SUMMARY), if any.
 
-    A case has one to speak of where at least a share of its flights did it, judge.toml. A mush
+    Medians [deg, deg/s, m/s], and omega b / 2 V by definition. Own: a case has one to speak of
+    where at least a share of its flights did it, judge.toml. A mush
     is a departed flight beyond NASA's bound of the steep spin that does not turn as fast as
     a spin; whether it hangs on when a recovery is tried is `judge.deep_stall`'s to say.
     """

@@ -82,13 +82,17 @@ def mass_array(weighed: Weighed) -> np.ndarray:
 
 
 def reference_speed(mass_kg: float, area_m2: float) -> float:
-    """Return the airspeed for the sections' Reynolds numbers [m/s]."""
+    """Return the airspeed for the sections' Reynolds numbers [m/s].
+
+    Own: sections know one Reynolds number, so one speed; a multiple (strip_model.toml) of that
+    at which a lift coefficient of one carries the weight at sea level.
+    """
     factor = tables.strip_model().reference_speed_factor
     return factor * sqrt(2.0 * mass_kg * STANDARD_GRAVITY / (SEA_LEVEL_DENSITY * area_m2))
 
 
 def assemble(aeroplane: Aeroplane, setup: SetUp | SetUpBlock | str | None = None) -> Assembled:
-    """Weigh a set-up, build its aerodynamics and power, and pack everything.
+    """Weigh a set-up, build its aerodynamics and power, and pack everything [m, kg, s, rad].
 
     Parameters
     ----------

@@ -17,7 +17,10 @@ NO_BLOWBACK = 1e9
 def servo_array(
     aeroplane: Aeroplane, setup: SetUp, rows: dict[tuple[str, float], int]
 ) -> np.ndarray:
-    """Return the servo array (c, N_SERVO_COLS), one row a (channel, side)."""
+    """Return the servo array (c, N_SERVO_COLS), one row a (channel, side).
+
+    Degrees become [rad]. Own: end stops as a multiple of the throws (control_model.toml).
+    """
     values = tables.control_model()
     out = np.zeros((len(rows), k.N_SERVO_COLS))
     for (name, side), i in rows.items():
@@ -42,7 +45,11 @@ def servo_array(
 def _blowback(
     aeroplane: Aeroplane, name: str, side: float, torque: float, values: ControlModel
 ) -> float:
-    """Return the deflection times dynamic pressure [rad Pa] that stalls a servo."""
+    """Return the deflection times dynamic pressure [rad Pa] that stalls a servo.
+
+    Torque [N m] over the hinge-moment slope, of a flap on its chord squared and span, of a whole
+    surface on its area and mean chord [datcom1978], control_model.toml.
+    """
     moment = 0.0
     for surface in aeroplane.surfaces:
         for control in surface.controls:
@@ -79,7 +86,10 @@ def gyro_array(setup: SetUp) -> np.ndarray:
 
 
 def pilot_array(aeroplane: Aeroplane, stall_alpha: float) -> np.ndarray:
-    """Return the pilot array (N_PILOT,) without trims, which each flight finds."""
+    """Return the pilot array (N_PILOT,) without trims, which each flight finds.
+
+    Own: the pilot of pilot.toml; ``stall_alpha`` [rad], degrees become [rad].
+    """
     values = tables.pilot()
     out = np.zeros(k.N_PILOT)
     out[k.P_DELAY] = values.reaction_s

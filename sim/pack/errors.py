@@ -20,6 +20,9 @@ def error_array(
 ) -> np.ndarray:
     """Return the errors (Y_SERVO + N_SERVO_EFFECTS c,), all amounts nought.
 
+    Own: shapes of error_model.toml over angle of attack, straight lines in its sine; of
+    coefficients, times area and length.
+
     Parameters
     ----------
     model : Model
@@ -29,7 +32,7 @@ def error_array(
     reference : Reference
         Area, span and chord that the errors' coefficients are on.
     density : float
-        Of the air at the field [kg/m3].
+        Of the air at the field [kg/m³].
     """
     table = tables.error_model()
     out = np.zeros(e.Y_SERVO + e.N_SERVO_EFFECTS * model.servos.shape[0])
@@ -51,7 +54,10 @@ def error_array(
 
 
 def _fin_arm(model: Model, roles: np.ndarray, span: float) -> float:
-    """Return how far the fins stand behind the balance point [m]; a third of the span, if none."""
+    """Return how far the fins stand behind the balance point [m], by definition their mean.
+
+    Own: a third of the span where there are none, or they stand too near to tell.
+    """
     fins = roles[model.strip_index[k.SI_SURFACE]] == ROLE_FIN
     area = model.strips[k.S_AREA, fins]
     arm = -float((area * model.strips[k.S_RX, fins]).sum()) / max(float(area.sum()), 1e-9)
@@ -59,7 +65,10 @@ def _fin_arm(model: Model, roles: np.ndarray, span: float) -> float:
 
 
 def _attached(model: Model, reference: Reference, density: float, out: np.ndarray) -> None:
-    """Fill in damping about each axis, and what each servo does, in attached flow."""
+    """Fill in damping about each axis, and what each servo does, in attached flow.
+
+    By definition: differences of the loads [N, N m] over turn rates [rad/s] and angles [rad].
+    """
     still = model._replace(units=model.units[:0].copy())
     count = model.servos.shape[0]
     n = 3 + count

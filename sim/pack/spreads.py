@@ -73,16 +73,19 @@ def spreads_of(aeroplane: Aeroplane) -> tuple[Spread, ...]:
 
 
 def table_ends(spreads: tuple[Spread, ...]) -> TableEnds:
-    """Return the half-widths of the drawn table parameters, at the cut."""
+    """Return the half-widths of the drawn table parameters [-, rad].
+
+    Own: at the cut of the draws.
+    """
     widths = {DRAW_COLUMNS[s.name]: CUT * s.sd for s in spreads}
     return TableEnds(**{END_OF_DRAW[column]: widths[column] for column in TABLE_DRAWS})
 
 
 def physical(spreads: tuple[Spread, ...], normal: np.ndarray) -> np.ndarray:
-    """Return draws (n, N_DRAW) in physical units from standard normal ones, cut at two sd.
+    """Return draws (n, N_DRAW) in physical units from standard normal ones, cut at two sd [-].
 
-    Those of `TABLE_DRAWS` come in half-widths of their table ends instead; what error_model.toml
-    bounds from below is no less than that.
+    Own: the cut is where table ends lie. Those of `TABLE_DRAWS` come in half-widths of their table
+    ends instead; what error_model.toml bounds from below is no less than that.
     """
     scale = np.empty(N_DRAW)
     for spread in spreads:

@@ -52,14 +52,17 @@ def grid_loads(model: Model, alphas: np.ndarray, sticks: np.ndarray, speed: floa
 
 
 def lift_of(loads: np.ndarray, alphas: np.ndarray) -> np.ndarray:
-    """Return lift [N] from body-axis loads (..., n, 6) at angles (n,) [rad]."""
+    """Return lift [N] from body-axis loads (..., n, 6) at angles (n,) [rad].
+
+    By definition, across the stream.
+    """
     return loads[..., 0] * np.sin(alphas) - loads[..., 2] * np.cos(alphas)
 
 
 def first_break(lift: np.ndarray) -> int:
-    """Return the index (of angles one degree apart) where lift first stops growing.
+    """Return the index (of angles one degree apart) where lift [N] first stops growing.
 
-    From there it grows over the next two degrees by less than judge.toml's share of what it
+    Own: from there it grows over the next two degrees by less than judge.toml's share of what it
     does from nought; the degree between them is taken where it is a peak. A bend after which
     lift goes on to rise slowly is such a place too. The last index if it never stops.
     """
@@ -95,7 +98,10 @@ def stall_speed(model: Model, area: float, mass: float) -> float:
 
 
 def _upright(model: Model, area: float, mass: float) -> tuple[int, tuple[float, float, bool]]:
-    """Return the index of the stall's angle; speed, lift coefficient, whether out of tail."""
+    """Return the index of the stall's angle; speed [m/s], lift coefficient, whether out of tail.
+
+    Lift carries the weight in level flight, by definition: V = sqrt(2 m g / (rho S C_L)).
+    """
     alphas = np.radians(ALPHAS_DEG)
     rho = air_density(0.0, model.env[k.E_ELEVATION], model.env[k.E_WARMER])
     push = 0.5 * rho * PROBE_SPEED**2 * area
@@ -109,9 +115,9 @@ def _upright(model: Model, area: float, mass: float) -> tuple[int, tuple[float, 
 
 
 def _trimmed_lift(lift: np.ndarray, pitch: np.ndarray) -> tuple[float, bool]:
-    """Return the largest trimmed lift coefficient, and whether the tail ran out before the end.
+    """Return the largest trimmed lift coefficient [-], and whether the tail ran out before the end.
 
-    ``lift`` and ``pitch`` (sticks, alphas) end at the peak. At each angle the stick that
+    Own: ``lift`` and ``pitch`` (sticks, alphas) end at the peak. At each angle the stick that
     balances pitch is interpolated; beyond the last angle that full aft stick can hold, slower
     flight is not to be had.
     """

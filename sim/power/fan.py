@@ -2,7 +2,8 @@
 
 Ideal: one-dimensional, no losses, the jet at ambient pressure at the nozzle (area A_e):
 mdot = rho A_e V_e, thrust mdot (V_e - V), power mdot (V_e² - V²) / 2. Momentum and energy
-of a stream tube (Rankine, Froude); the nozzle takes the place of the contracted wake.
+of a stream tube (Rankine, Froude; [glauert1935], from memory); the nozzle takes the place of
+the contracted wake.
 """
 
 import math
@@ -18,8 +19,8 @@ NEWTON_STEPS = 60
 def ideal_jet_speed(power_w: float, nozzle_area_m2: float, speed_mps: float, rho: float) -> float:
     """Return the jet speed V_e [m/s] at which the stream takes up a power.
 
-    The root above V of rho A_e V_e (V_e² - V²) / 2 = P, by Newton's steps from above,
-    where the cubic is convex.
+    The root above V of rho A_e V_e (V_e² - V²) / 2 = P, energy of a stream tube [glauert1935];
+    by Newton's steps from above, where the cubic is convex.
 
     Parameters
     ----------
@@ -41,18 +42,24 @@ def ideal_jet_speed(power_w: float, nozzle_area_m2: float, speed_mps: float, rho
 def ideal_thrust_at_power(
     power_w: float, nozzle_area_m2: float, speed_mps: float, rho: float
 ) -> float:
-    """Return the thrust [N] of an ideal fan at a power and a speed of flight."""
+    """Return the thrust [N] of an ideal fan at a power and a speed of flight.
+
+    mdot (V_e - V), momentum of a stream tube [glauert1935].
+    """
     jet = ideal_jet_speed(power_w, nozzle_area_m2, speed_mps, rho)
     return rho * nozzle_area_m2 * jet * (jet - speed_mps)
 
 
 def ideal_static_thrust(power_w: float, nozzle_area_m2: float, rho: float) -> float:
-    """Return the static thrust [N] of an ideal fan, (4 rho A_e P²)^(1/3)."""
+    """Return the static thrust [N] of an ideal fan, (4 rho A_e P²)^(1/3).
+
+    The formulas of the module at V = 0 [glauert1935]; power [W], area [m²], rho [kg/m³].
+    """
     return (4.0 * rho * nozzle_area_m2 * power_w**2) ** (1.0 / 3.0)
 
 
 def circle_area(diameter_mm: float) -> float:
-    """Return the area [m²] of a circle given by its diameter [mm]."""
+    """Return the area [m²] of a circle given by its diameter [mm]. Geometry."""
     return math.pi / 4.0 * (diameter_mm / 1000.0) ** 2
 
 
@@ -64,7 +71,7 @@ def fan_columns(fan: Fan, unit: FanUnit, nozzle_mm: float | None = None) -> np.n
     fan : Fan
         Its places, from the datum; they stay so.
     unit : FanUnit
-        The kind of fan. Its pressure line is in pressure rise / (rho U_tip²).
+        The kind of fan. Its pressure line is in pressure rise / (rho U_tip²) by definition.
     nozzle_mm : float, optional
         Nozzle diameter [mm]; left out, the fan's own.
 

@@ -40,12 +40,12 @@ class OperatingPoint:
 
     @property
     def electrical_to_jet(self) -> float:
-        """Share of the electrical power that reaches the stream."""
+        """Share of the electrical power that reaches the stream [-]; by definition."""
         return self.jet_power_w / self.electrical_power_w if self.electrical_power_w else np.nan
 
     @property
     def shaft_to_jet(self) -> float:
-        """Share of the shaft power that reaches the stream."""
+        """Share of the shaft power that reaches the stream [-]; by definition."""
         return self.jet_power_w / self.shaft_power_w if self.shaft_power_w else np.nan
 
 
@@ -66,7 +66,7 @@ def steady_rotor_speed(
 ) -> np.ndarray:
     """Return the rotor speeds [rad/s] at which no rotor accelerates.
 
-    Each in turn, by Brent's method between standstill and the speed at which it must slow
+    Own: each in turn, by Brent's method between standstill and the speed at which it must slow
     down; the units act on one another through the pack alone, so few sweeps settle it.
     """
     units, pack = power.units, power.pack
@@ -96,6 +96,8 @@ def operating_point(
     power: PowerArrays, duty: float | np.ndarray, airspeed_mps: float, rho: float
 ) -> OperatingPoint:
     """Return the steady running of all the units at a duty and an airspeed.
+
+    Sums and products of the kernel's loads, by definition.
 
     Parameters
     ----------
@@ -131,7 +133,11 @@ def operating_point(
 def _unit_flow(
     power: PowerArrays, i: int, omega: float, airspeed: float, rho: float
 ) -> tuple[float, float, float]:
-    """Return push [N], shaft power [W] and stream power [W] of one unit."""
+    """Return push [N], shaft power [W] and stream power [W] of one unit.
+
+    Power the stream takes up, [glauert1935]: a fan's as in `sim.power.fan`, a propeller's by the
+    mean of the speeds far ahead and far behind its disc.
+    """
     row = power.units[i]
     axial = airspeed * row[thrust.U_AXIS_X]
     if row[thrust.U_KIND] == thrust.FAN:

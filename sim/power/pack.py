@@ -18,7 +18,7 @@ def cell_voltage(charge_pct: float) -> float:
     ----------
     charge_pct : float
         Charge left [% of capacity], 0 to 100; beyond, the nearest end holds.
-        Table: lipo_cell.toml.
+        Table: lipo_cell.toml [common_practice], from memory.
     """
     table = tables.lipo_cell()
     return float(np.interp(charge_pct, table.charge_pct, table.open_circuit_v))
@@ -30,7 +30,7 @@ def pack_array(pack: Pack, charge_pct: float | None = None) -> np.ndarray:
     Parameters
     ----------
     pack : Pack
-        Cells in series, and the resistance of the whole pack.
+        Cells in series, by definition; resistance of the whole pack [mohm].
     charge_pct : float, optional
         Charge left [% of capacity]; left out, the default of lipo_cell.toml.
     """
@@ -39,6 +39,6 @@ def pack_array(pack: Pack, charge_pct: float | None = None) -> np.ndarray:
 
 
 def usable_mah(pack: Pack) -> float:
-    """Return how much of a pack may be used in a flight [mAh] (study.toml)."""
+    """Return how much of a pack may be used in a flight [mAh] (study.toml, [common_practice])."""
     share = tables.study().usable_pack_share
     return share * pack.capacity_mah

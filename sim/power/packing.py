@@ -31,8 +31,9 @@ class PowerArrays(NamedTuple):
 def motor_columns(aeroplane: Aeroplane, row: np.ndarray) -> None:
     """Fill the columns of motor and controller, one of each to every unit.
 
-    The controller's resistance is in series with the motor's; its full sweep and its limit
-    hold for the motor behind it.
+    Motor constant [V s/rad] = 1 / Kv, from Kv [rpm/V] by definition; resistance [ohm], currents
+    [A]. The controller's resistance is in series with the motor's; its full sweep [s] and its
+    limit hold for the motor behind it.
     """
     motor = aeroplane.motors[aeroplane.drive.motor]
     controller = aeroplane.controllers[aeroplane.drive.controller]

@@ -38,7 +38,10 @@ class Blade(NamedTuple):
 
 
 def blade_elements(unit: PropellerUnit) -> Blade:
-    """Cut a blade into elements, from the innermost radius given to the tip."""
+    """Cut a blade into elements, from the innermost radius given to the tip.
+
+    Geometry, lengths in diameters [D]: a helix of one pitch, tan(angle) = pitch / (2 pi r).
+    """
     inner, tip = unit.radii_pct[0] / 200.0, 0.5
     width = (tip - inner) / N_ELEMENTS
     radius = inner + width * (np.arange(N_ELEMENTS) + 0.5)
@@ -50,9 +53,9 @@ def blade_elements(unit: PropellerUnit) -> Blade:
 def section_coefficients(alpha: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
     """Return lift and drag coefficients of the blade's section.
 
-    Attached lift and a drag parabola, run by logistic curves at the stall angles into a
-    separated plate with the normal force of free-streamline flow, scaled to its value at
-    90 degrees. Constants: propeller_section.toml.
+    Own: attached lift and a drag parabola, run by logistic curves at the stall angles into a
+    separated plate with the normal force of free-streamline flow [rayleigh1876], scaled to
+    its value at 90 degrees. Constants: propeller_section.toml.
 
     Parameters
     ----------
@@ -79,7 +82,10 @@ def section_coefficients(alpha: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
 def element_forces(
     blade: Blade, w_axial: np.ndarray, w_turn: np.ndarray
 ) -> tuple[np.ndarray, np.ndarray]:
-    """Return thrust and drag against rotation of one blade, each / (rho dr) [m³/s²], D = 1."""
+    """Return thrust and drag against rotation of one blade, each / (rho dr) [m³/s²], D = 1.
+
+    Lift and drag of the section [glauert1935] turned into the axes of the disc.
+    """
     phi = np.arctan2(w_axial, w_turn)
     cl, cd = section_coefficients(blade.pitch_angle - phi)
     pressure = 0.5 * (w_axial**2 + w_turn**2) * blade.chord
@@ -91,6 +97,10 @@ def element_forces(
 
 def relative_velocities(blade: Blade, axial: np.ndarray, turn: np.ndarray) -> tuple:
     """Return the axial and turning velocities each element meets, induction included.
+
+    The circulation of the lift is what the swirl behind asks, v_t = B Gamma / (4 pi r F), with
+    Prandtl's F = 2/pi arccos exp(-B (R - r) / (2 r sin phi)) [glauert1935], from memory. Own: the
+    choice of root where air comes from behind.
 
     Parameters
     ----------
@@ -132,8 +142,8 @@ def propeller_table(unit: PropellerUnit) -> np.ndarray:
 
     Uniform in V / (|V| + nD) from -1 to 1; with W² = V² + (nD)²: thrust / (rho D² W²),
     torque / (rho D³ W²), and per in-plane speed normal force / (rho D² W) and sway moment
-    / (rho D³ W). The last two: a hub moving sideways adds to one blade's turning speed and
-    takes from the other's; with the wake frozen, half the blades' derivatives remain on
+    / (rho D³ W), all [-]. The last two: a hub moving sideways adds to one blade's turning speed
+    and takes from the other's; with the wake frozen, half the blades' derivatives remain on
     average (Glauert's stability derivatives of an airscrew [glauert1919]). Uncertain by
     40 % (judgement). With V < 0 the ring vortex is not modelled: a rough guess.
     """
@@ -160,7 +170,10 @@ def propeller_table(unit: PropellerUnit) -> np.ndarray:
 
 
 def thrust_and_power(table: np.ndarray, advance: float) -> tuple[float, float]:
-    """Return C_T = T/(rho n² D⁴) and C_P = P/(rho n³ D⁵) at an advance ratio J = V/(nD)."""
+    """Return C_T = T/(rho n² D⁴) and C_P = P/(rho n³ D⁵) [-] at an advance ratio J = V/(nD).
+
+    By definition, from the table's coefficients on W² = V² + (nD)².
+    """
     coefficients = thrust.propeller_coefficients(table, advance, 1.0)
     speed2 = 1.0 + advance * advance
     ct, cq = coefficients[thrust.PROP_THRUST], coefficients[thrust.PROP_TORQUE]
@@ -168,7 +181,10 @@ def thrust_and_power(table: np.ndarray, advance: float) -> tuple[float, float]:
 
 
 def propeller_columns(propeller: Propeller, unit: PropellerUnit) -> np.ndarray:
-    """Return a propeller's row for the kernel, places from the datum; motor columns zero."""
+    """Return a propeller's row for the kernel [m], places from the datum; motor columns zero.
+
+    Geometry: the axis tilted down, then to the side.
+    """
     row = np.zeros(thrust.N_UNIT_COLS)
     down, side = math.radians(propeller.thrust_tilt_deg), math.radians(propeller.side_tilt_deg)
     hub = np.array([-propeller.aft_mm, propeller.right_mm, -propeller.up_mm]) / 1000.0

@@ -103,7 +103,10 @@ def births(make: Maker, found: SpinMap) -> list[Birth]:
 
 
 def _birth(make: Maker, stops: Sequence[Stop], label: tuple[str, str], where: list[int]) -> Birth:
-    """Return the birth of ``label``, met at the stops ``where``."""
+    """Return the birth of ``label``, met at the stops ``where``, by halves of the path [mm, %].
+
+    Own: a branch handed back until it ends.
+    """
     first = stops[where[0]]
     roots = [root for root in first.roots if _label(root, first.stall) == label]
     last = None if where[-1] == len(stops) - 1 else stops[where[-1]].at

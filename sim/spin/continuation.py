@@ -1,7 +1,7 @@
 """Curves of steady spins along which a pitching moment from outside is let vary.
 
-Each curve is followed through its folds by pseudo-arclength continuation (H. B. Keller,
-1977, from memory); an equilibrium of the aeroplane itself is where the moment is nought.
+Each curve is followed through its folds by pseudo-arclength continuation [keller1977]
+(from memory); an equilibrium of the aeroplane itself is where the moment is nought.
 That is a systematic search: along a curve every equilibrium between two others is met.
 """
 
@@ -18,7 +18,10 @@ from sim.spin.equilibrium import DOWN, MOMENT, TURN, VELOCITY, SpinBalance
 
 
 def measure(balance: SpinBalance, z: np.ndarray) -> np.ndarray:
-    """Return the weights (n,) that make a length of a change of the unknowns."""
+    """Return the weights (n,) that make a length [-] of a change of the unknowns.
+
+    Own: shares of the airspeed, attitude [rad], omega b / 2 V and the moment count alike.
+    """
     out = np.zeros(z.size)
     speed = float(np.linalg.norm(z[VELOCITY]))
     out[VELOCITY] = 1.0 / speed**2
@@ -29,7 +32,10 @@ def measure(balance: SpinBalance, z: np.ndarray) -> np.ndarray:
 
 
 def apart(balance: SpinBalance, one: np.ndarray, other: np.ndarray) -> float:
-    """Return the distance between two points, in shares of speed, radians and reduced rate."""
+    """Return the distance between two points [-], in shares of speed, radians and reduced rate.
+
+    Own: `measure` says what counts how much.
+    """
     return float(np.sqrt(measure(balance, one) @ (one - other) ** 2))
 
 
@@ -63,9 +69,9 @@ def fallen(balance: SpinBalance) -> list[np.ndarray]:
 
 
 def _fall(balance: SpinBalance, z: np.ndarray, seconds: float) -> np.ndarray:
-    """Return the unknowns (n, ...) in the last quarter of a flight with the controls held.
+    """Return the unknowns (n, ...) in the last quarter of a flight [s] with the controls held.
 
-    The height, and so the air's density, stays what it is.
+    Own: the height, and so the air's density, stays what it is.
     """
     settings = Settings.standard()
     ticks = int(seconds * settings.control_rate_hz)
@@ -84,7 +90,10 @@ def _fall(balance: SpinBalance, z: np.ndarray, seconds: float) -> np.ndarray:
 
 
 def _tangent(balance: SpinBalance, z: np.ndarray, along: np.ndarray) -> np.ndarray | None:
-    """Return the unit direction (n,) of the curve at ``z`` that points ``along``."""
+    """Return the unit direction (n,) [-] of the curve at ``z`` that points ``along``.
+
+    The null vector of the slopes [keller1977], from memory.
+    """
     weights = measure(balance, z)
     last = np.zeros(z.size)
     last[-1] = 1.0
@@ -98,7 +107,8 @@ def _tangent(balance: SpinBalance, z: np.ndarray, along: np.ndarray) -> np.ndarr
 def follow(balance: SpinBalance, first: np.ndarray, sense: float) -> list[np.ndarray]:
     """Return points along the curve through ``first``, in order, until it leaves the field.
 
-    ``sense`` +1 sets off towards a larger moment, -1 towards a smaller one.
+    Pseudo-arclength steps [-] by `measure` [keller1977], from memory. ``sense`` +1 sets off
+    towards a larger moment, -1 towards a smaller one.
     """
     search = tables.spin_search()
     points, z = [first], first
@@ -119,7 +129,10 @@ def follow(balance: SpinBalance, first: np.ndarray, sense: float) -> list[np.nda
 def _next(
     balance: SpinBalance, z: np.ndarray, along: np.ndarray, steps: Sequence[float], accepted: float
 ) -> np.ndarray | None:
-    """Return the next point of a curve, by the first of ``steps`` that finds one, if any."""
+    """Return the next point of a curve, by the first of ``steps`` [-] that finds one, if any.
+
+    A step along the tangent, then Newton across it [keller1977].
+    """
     tangent = _tangent(balance, z, along)
     if tangent is None:
         return None
@@ -132,6 +145,7 @@ def _next(
 
 
 def _outside(balance: SpinBalance, z: np.ndarray, moment: float, rate: float) -> bool:
+    """Return True beyond the most moment [m g k_y] or omega b / 2 V [-]; by definition."""
     speed = float(np.linalg.norm(z[VELOCITY]))
     return abs(z[MOMENT]) > moment or 0.5 * abs(z[TURN]) * balance.span / speed > rate
 
@@ -148,16 +162,20 @@ def curves(balance: SpinBalance, through: list[np.ndarray]) -> list[list[np.ndar
 
 
 def _on(balance: SpinBalance, z: np.ndarray, curve: list[np.ndarray], step: float) -> bool:
-    """Return True if a point lies near one of a curve's."""
+    """Return True if a point lies near one of a curve's.
+
+    Own: within 0.6 of a step, lengths [-] by `measure`.
+    """
     all_points = np.array(curve)
     lengths = (all_points - z) ** 2 @ measure(balance, z)
     return bool(np.sqrt(lengths.min()) < 0.6 * step)
 
 
 def equilibria(balance: SpinBalance, known: Sequence[np.ndarray] = ()) -> list[np.ndarray]:
-    """Return the unknowns of every equilibrium found, each once.
+    """Return the unknowns [m/s, -, rad/s] of every equilibrium found, each once.
 
-    ``known`` are equilibria of a neighbouring case, from which the search starts as well.
+    Own: from the ends of flights, and where curves cross no moment. ``known`` are equilibria of a
+    neighbouring case, from which the search starts as well.
     """
     search = tables.spin_search()
     found: list[np.ndarray] = []

@@ -56,7 +56,10 @@ class SpinBalance:
     """The balance of one aeroplane with its controls held."""
 
     def __init__(self, assembled: Assembled, held: Held, height_m: float) -> None:
-        """Prepare for a height [m] above the field, which sets the air's density."""
+        """Prepare for a height [m] above the field, which sets the air's density.
+
+        By definition: weight [N], and radii of gyration [m] that make accelerations alike [g].
+        """
         self.assembled = assembled
         self.model = assembled.model
         self.held = held
@@ -83,7 +86,8 @@ class SpinBalance:
     def start(self, alpha: float, rate: float) -> np.ndarray:
         """Return unknowns of a spin that falls straight down its own axis, lags settled.
 
-        ``alpha`` [rad]; ``rate`` is the turn rate times span over twice the airspeed.
+        ``alpha`` [rad]; ``rate`` is the turn rate times span over twice the airspeed [-]. Own:
+        speed by force as its square, which carries the weight.
         """
         speed = SETTLING_MPS
         down = np.array([np.cos(alpha), 0.0, np.sin(alpha)])
@@ -101,14 +105,21 @@ class SpinBalance:
         return np.concatenate([rigid, self.x[self.inner], [0.0]])
 
     def put(self, z: np.ndarray) -> None:
-        """Put the state ``x`` where the unknowns say, servos at what the controls ask."""
+        """Put the state ``x`` [SI] where the unknowns say, servos at what the controls ask.
+
+        A steady spin turns about the vertical, [etkin1996] (from memory): rates are turn times
+        down.
+        """
         down = z[DOWN] / np.linalg.norm(z[DOWN])
         self.put_motion(z[VELOCITY], down, z[TURN] * down)
         self.x[self.inner] = z[N_RIGID:MOMENT]
         self.x[self.servos] = self.inputs.target
 
     def taken(self) -> np.ndarray:
-        """Return the unknowns nearest to the state ``x``."""
+        """Return the unknowns [m/s, -, rad/s] nearest to the state ``x``.
+
+        The turn rate is by definition the part of the rotation about the vertical.
+        """
         x = self.x
         down = np.array(body_of_ned(*x[k.X_QUAT : k.X_QUAT + 4], 0.0, 0.0, 1.0))
         turn = down @ x[k.X_RATE : k.X_RATE + 3]
@@ -116,7 +127,11 @@ class SpinBalance:
         return np.concatenate([velocity, down, [turn], x[self.inner], [0.0]])
 
     def put_motion(self, velocity: np.ndarray, down: np.ndarray, rates: np.ndarray) -> None:
-        """Put velocity, direction of gravity and rates (3,) in body axes; set servo targets."""
+        """Put velocity [m/s], direction of gravity and rates [rad/s] (3,) in body axes.
+
+        Pitch and bank from gravity, [stevens2015] (from memory), heading nought; sets servo
+        targets.
+        """
         x = self.x
         x[k.X_VEL : k.X_VEL + 3] = velocity
         x[k.X_RATE : k.X_RATE + 3] = rates
@@ -127,7 +142,10 @@ class SpinBalance:
         self.command()
 
     def command(self) -> None:
-        """Set duties and servo targets to what the controls ask in the state ``x``."""
+        """Set duties [-] and servo targets [rad] to what the controls ask in the state ``x``.
+
+        Dynamic pressure [Pa] by definition.
+        """
         rates, velocity = self.x[k.X_RATE : k.X_RATE + 3], self.x[k.X_VEL : k.X_VEL + 3]
         self.inputs.duty[:] = self.held.sticks[k.STICK_THROTTLE]
         added = np.zeros(3)
@@ -141,7 +159,10 @@ class SpinBalance:
         )  # fmt: skip
 
     def _gyro(self, rates: np.ndarray, added: np.ndarray) -> None:
-        """Fill ``added`` (3,) with what the gyro gives in steady rotation, its delay past."""
+        """Fill ``added`` (3,) [rad] with what the gyro gives in steady rotation, its delay past.
+
+        Own: its hold mode at its limit, on the side of the rotation.
+        """
         memory = np.zeros(N_GYRO_MEMORY)
         memory[GM_RATE : GM_RATE + 3] = rates
         memory[GM_HELD : GM_HELD + 3] = np.sign(rates) * self.model.gyro[k.G_HOLD_LIMIT]
@@ -154,7 +175,11 @@ class SpinBalance:
         derivative(self.x, self.model, self.inputs, self.work, mode, out)
 
     def _equations(self, z: np.ndarray, raw: np.ndarray) -> np.ndarray:
-        """Return what is left of the equations (m, n) from unknowns and state rates (m, ...)."""
+        """Return what is left of the equations (m, n) from unknowns and state rates (m, ...).
+
+        Euler's equations of motion [etkin1996], accelerations [g]; own: the moment from outside,
+        and rotors that may stand still.
+        """
         speeds = z[:, N_RIGID : N_RIGID + self.rotors.stop - self.rotors.start]
         # a rotor turns steadily, or stands still where the torque would turn it backwards
         still = np.minimum(speeds, -raw[:, self.rotors]) * ROTOR_SCALE
@@ -165,14 +190,17 @@ class SpinBalance:
         return np.hstack([six, unit, still, raw[:, self.lags]])
 
     def residual(self, z: np.ndarray) -> np.ndarray:
-        """Return what is left of the equations (n,): six accelerations in g first."""
+        """Return what is left of the equations (n,): six accelerations [g] first."""
         raw = np.empty((1, self.x.size))
         self.put(z)
         self.rates_into(raw[0], TARGETS)
         return self._equations(z[None], raw)[0]
 
     def jacobian(self, z: np.ndarray) -> np.ndarray:
-        """Return the slopes (n, n + 1) of the residual at ``z``, by forward differences."""
+        """Return the slopes (n, n + 1) of the residual [g] at ``z``.
+
+        Forward differences, by definition.
+        """
         n = z.size
         steps = STEP * (1.0 + np.abs(z))
         near = np.vstack([z, z + np.diag(steps)])
@@ -194,9 +222,9 @@ class SpinBalance:
         return ((left[1:] - left[0]) / steps[:, None]).T
 
     def solve(self, z: np.ndarray, row: np.ndarray, value: float) -> tuple[np.ndarray, float]:
-        """Return (unknowns, largest residual) where also ``row @ z`` is ``value``.
+        """Return (unknowns, largest residual [g]) where also ``row @ z`` is ``value``.
 
-        Newton's method with halved steps; the residual is left large where no solution is
+        Own: Newton's method with halved steps; the residual is left large where no solution is
         near.
         """
         search = tables.spin_search()
@@ -221,20 +249,29 @@ class SpinBalance:
         return z, float(np.abs(here).max())
 
     def solve_free(self, z: np.ndarray) -> tuple[np.ndarray, float]:
-        """Return (unknowns, largest residual) of the equilibrium near ``z``: no moment added."""
+        """Return (unknowns, largest residual [g]) of the equilibrium near ``z``.
+
+        By definition no moment is added.
+        """
         row = np.zeros(z.size)
         row[MOMENT] = 1.0
         return self.solve(z, row, 0.0)
 
     def solve_at_alpha(self, z: np.ndarray, alpha: float) -> tuple[np.ndarray, float]:
-        """Return (unknowns, largest residual) at an angle of attack [rad], the moment free."""
+        """Return (unknowns, largest residual) at an angle of attack [rad], the moment free.
+
+        By definition: w cos(alpha) = u sin(alpha).
+        """
         row = np.zeros(z.size)
         row[0], row[2] = -np.sin(alpha) / SETTLING_MPS, np.cos(alpha) / SETTLING_MPS
         return self.solve(z, row, 0.0)
 
     @staticmethod
     def _allowed(z: np.ndarray, move: np.ndarray, reach: float) -> float:
-        """Return the share of a move that keeps speed, gravity and turn within ``reach``."""
+        """Return the share [-] of a move that keeps speed, gravity and turn within ``reach``.
+
+        Own: a trust region against Newton's far jumps.
+        """
         most = max(
             np.linalg.norm(move[VELOCITY]) / np.linalg.norm(z[VELOCITY]),
             np.linalg.norm(move[DOWN]),

@@ -103,7 +103,10 @@ def map_towards(
     assembled: Assembled, sticks: Sticks, goal: Sticks,
     watch: Watch | None = None,
 ) -> Mapped:  # fmt: skip
-    """Return the map along sticks that move, all together, to where a recovery puts them."""
+    """Return the map along sticks that move, all together, to where a recovery puts them [%].
+
+    Own: straight from one to the other.
+    """
     parts = tables.spin_search().stick_parts
     make = towards(assembled, sticks, goal)
     found = equilibria_along(make, [100.0 * i / parts for i in range(parts + 1)], watch)

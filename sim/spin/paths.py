@@ -28,7 +28,10 @@ def along_balance(
 
 
 def towards(assembled: Assembled, sticks: Sticks, goal: Sticks) -> Callable[[float], SpinBalance]:
-    """Return what gives the balance with the sticks moved part of the way to ``goal`` [%]."""
+    """Return what gives the balance with the sticks moved part of the way to ``goal`` [%].
+
+    Own: on a straight line.
+    """
     start, end = np.array(sticks, dtype=float), np.array(goal, dtype=float)
 
     def make(way_pct: float) -> SpinBalance:
@@ -39,7 +42,9 @@ def towards(assembled: Assembled, sticks: Sticks, goal: Sticks) -> Callable[[flo
 
 
 def read_sticks(text: str) -> tuple[float, float, float, float]:
-    """Return sticks with the throttle idle from "ELEVATOR,AILERON,RUDDER" in per cent.
+    """Return sticks with the throttle idle from "ELEVATOR,AILERON,RUDDER" [%].
+
+    Units only, by definition.
 
     Raises
     ------
@@ -60,6 +65,8 @@ def read_sticks(text: str) -> tuple[float, float, float, float]:
 
 def stops_between(low_mm: float, high_mm: float, step_mm: float | None = None) -> list[float]:
     """Return balance points [mm] from one to the other, evenly, no further apart than asked.
+
+    Geometry: even parts of a line.
 
     Raises
     ------

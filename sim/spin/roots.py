@@ -61,17 +61,24 @@ class SpinRoot:
 
     @property
     def period_s(self) -> float | None:
-        """Period of the least stable motion, None if it does not swing [s]."""
+        """Period of the least stable motion [s], 2 pi / w by definition; None: no swing."""
         return 2.0 * pi / abs(float(self.eigenvalues[0].imag)) if self.swings else None
 
     @cached_property
     def half_time_s(self) -> float:
-        """Time to half, negative to double, of the least stable motion [s]."""
+        """Time to half, negative to double, of the least stable motion [s].
+
+        By definition ln 2 / -n.
+        """
         return log(2.0) / -self.growth_per_s if self.growth_per_s != 0.0 else float("inf")
 
 
 def root_of(balance: SpinBalance, z: np.ndarray) -> SpinRoot:
-    """Return what an equilibrium with the unknowns ``z`` is, in a reader's units."""
+    """Return what an equilibrium with the unknowns ``z`` is, in a reader's units [deg, m, s, g].
+
+    By definition: angles of the airspeed and of gravity in body axes [stevens2015]; the radius is
+    the speed across the vertical over the turn rate.
+    """
     velocity, down = z[VELOCITY], z[DOWN] / np.linalg.norm(z[DOWN])
     speed = float(np.linalg.norm(velocity))
     sink, turn = float(velocity @ down), float(z[TURN])
@@ -116,9 +123,9 @@ def balance_of(assembled: Assembled, held: Held, height_m: float | None = None) 
 def held_at(
     assembled: Assembled, sticks: Sequence[float], speed_over_stall: float | None = None
 ) -> Held:
-    """Return sticks (elevator, aileron, rudder, throttle) with the trim that a flight has.
+    """Return sticks (elevator, aileron, rudder, throttle) with the trim that a flight has [-].
 
-    The trim is that of level flight at a multiple of the stall speed, where a manoeuvre
+    Own: the trim is that of level flight at a multiple of the stall speed, where a manoeuvre
     begins; without level flight there is none.
     """
     if speed_over_stall is None:

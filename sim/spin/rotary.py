@@ -2,7 +2,7 @@
 
 The model hangs in the air at a fixed angle of attack and sideslip and turns about its
 own path, as a spin does when its radius is left out: p, q, r = Omega (cos a cos b, sin b,
-sin a cos b).
+sin a cos b), by definition.
 """
 
 from dataclasses import dataclass
@@ -102,7 +102,7 @@ def rotary(
 
 
 def _path(alpha_deg: float, beta_deg: float) -> Floats:
-    """Return the direction of flight (3,) in body axes."""
+    """Return the direction of flight (3,) [-] in body axes, by definition of the angles [deg]."""
     alpha, beta = radians(alpha_deg), radians(beta_deg)
     return np.array([cos(alpha) * cos(beta), sin(beta), sin(alpha) * cos(beta)])
 
@@ -115,7 +115,7 @@ def _loads(
     rates: Floats,
     sticks: tuple[float, float, float, float],
 ) -> Floats:
-    """Return loads (n, 6) over dynamic pressure, area and span or mean chord.
+    """Return loads (n, 6) over dynamic pressure, area and span or mean chord [-]; by definition.
 
     Each way round is swept from standstill on, so that a lag that has two answers gives
     mirrored ones.
@@ -136,6 +136,10 @@ def _loads(
 
 
 def _coefficients(loads: Floats, path: Floats) -> Coefficients:
+    """Return the coefficients (n,) [-] of loads.
+
+    By definition; the moment about the path by its direction cosines.
+    """
     _, side, down, roll, pitch, yaw = loads.T
     return Coefficients(
         normal=-down,
@@ -148,10 +152,10 @@ def _coefficients(loads: Floats, path: Floats) -> Coefficients:
 
 
 def _pitch_needed(assembled: Assembled, alpha_deg: float, rates: Floats) -> Floats:
-    """Return the aerodynamic Cm (n,) that holds the angle of attack while it turns.
+    """Return the aerodynamic Cm (n,) [-] that holds the angle of attack while it turns.
 
-    M = -(Iz - Ix) Omega^2 sin(2 alpha) / 2, axis vertical and wings level: Euler's
-    equation about y with p and r as above.
+    M = -(Iz - Ix) Omega^2 sin(2 alpha) / 2, axis vertical and wings level: Euler's equation about
+    y [etkin1996], with p and r as above and Ixz left out.
     """
     ref, inertia = assembled.weighed.reference, assembled.weighed.inertia_kg_m2
     turns = rates * 2.0 / ref.span_m  # per m of path
@@ -179,14 +183,16 @@ class SpinYaw:
 
 
 def spin_yaw(assembled: Assembled, alpha_deg: float, beta_deg: float, rate: float) -> SpinYaw:
-    """Return the yawing moments of a spin to the right, elevator stick held into it.
+    """Return the yawing moments [-] of a spin to the right, elevator stick held into it.
+
+    Signs by definition: plus is with the spin, upright or inverted.
 
     Parameters
     ----------
     alpha_deg, beta_deg : float
         Mean angles of the spin; below 0 of ``alpha_deg`` it is inverted.
     rate : float
-        omega b/2V.
+        omega b/2V [-].
     """
     way = 1.0 if alpha_deg >= 0.0 else -1.0  # inverted, the nose yaws the other way
     turn = np.array([rate])

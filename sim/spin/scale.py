@@ -50,7 +50,7 @@ class Band:
         return Where.ABOVE if value > self.high else Where.INSIDE
 
     def times(self, factor: float) -> "Band":
-        """Return the range with both ends multiplied."""
+        """Return the range with both ends multiplied by a factor [-]; by definition."""
         return Band(self.low * factor, self.high * factor)
 
 
@@ -72,7 +72,10 @@ class PublishedSpin:
 
 
 def scale_of(assembled: Assembled) -> Scale:
-    """Return what sets the scale of a set-up's spins."""
+    """Return what sets the scale of a set-up's spins: span [m], m/(rho S b), (Ix - Iy)/(m b²).
+
+    By definition; mass loading as in [raymer] eq. 16.70.
+    """
     weighed, inertia = assembled.weighed, assembled.weighed.inertia_kg_m2
     ref = weighed.reference
     return Scale(
@@ -83,7 +86,10 @@ def scale_of(assembled: Assembled) -> Scale:
 
 
 def published_spins() -> tuple[PublishedSpin, ...]:
-    """Return the spins of spin_reference.csv, full size."""
+    """Return the spins of spin_reference.csv, full size [m, deg, deg/s, m/s].
+
+    Units only, by definition; the table has the sources.
+    """
     columns = tables.spin_reference()
 
     return tuple(
@@ -104,7 +110,7 @@ def published_spins() -> tuple[PublishedSpin, ...]:
 def froude_scaled(spin: PublishedSpin, span_m: float) -> PublishedSpin:
     """Return a spin as an equal aeroplane of another span would fly it, in the same air.
 
-    Lengths by 1/n: rates grow by the root of n, speeds fall by it; angles, omega b/2V,
+    Lengths [m] by 1/n: rates grow by the root of n, speeds fall by it; angles, omega b/2V,
     relative density and mass loading stay [wolowicz1979].
     """
     n = spin.span_m / span_m if span_m > 0.0 else nan

@@ -14,7 +14,10 @@ STEP = 1e-6  # of the central differences, relative; force goes with the root of
 
 
 def _rates(balance: SpinBalance, s: np.ndarray, raw: np.ndarray) -> np.ndarray:
-    """Return the rates (n,) of the states: velocity, gravity, rates, then servos and on."""
+    """Return the rates (n,) of the states [m/s, -, rad/s]: velocity, gravity, rates, servos and on.
+
+    Gravity as seen from axes that turn, d(down)/dt = -omega x down [etkin1996], from memory.
+    """
     down = s[3:6] / np.linalg.norm(s[3:6])
     balance.put_motion(s[0:3], down, s[6:9])
     balance.x[balance.servos] = s[9 : 9 + balance.servos.stop - balance.servos.start]
@@ -34,7 +37,8 @@ def _rates(balance: SpinBalance, s: np.ndarray, raw: np.ndarray) -> np.ndarray:
 def matrix(balance: SpinBalance, z: np.ndarray) -> np.ndarray:
     """Return the system matrix (n, n) [1/s] about an equilibrium with the unknowns ``z``.
 
-    The direction of gravity has length one, so it gives two states, across itself.
+    Central differences, by definition. The direction of gravity has length one, so it gives two
+    states, across itself.
     """
     balance.put(z)
     down = z[DOWN] / np.linalg.norm(z[DOWN])
@@ -64,6 +68,9 @@ def matrix(balance: SpinBalance, z: np.ndarray) -> np.ndarray:
 
 
 def eigenvalues(balance: SpinBalance, z: np.ndarray) -> np.ndarray:
-    """Return the eigenvalues (n,) [1/s] about an equilibrium, the least stable first."""
+    """Return the eigenvalues (n,) [1/s] about an equilibrium, the least stable first.
+
+    By definition of linear stability.
+    """
     values = np.linalg.eigvals(matrix(balance, z))
     return values[np.argsort(-values.real)]

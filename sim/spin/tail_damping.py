@@ -38,12 +38,15 @@ class TailDamping:
 
     @property
     def power_factor(self) -> float:
-        """Tail-damping power factor."""
+        """Tail-damping power factor [-], [raymer] eq. 16.67-16.69 and [neihouse1946]."""
         return self.damping_ratio * self.rudder_volume
 
 
 def tail_damping(assembled: Assembled) -> TailDamping | None:
-    """Return the factor of a set-up; None without a tailplane or without a rudder."""
+    """Return the factor [-] of a set-up; None without a tailplane or without a rudder.
+
+    S_F L² / (S (b/2)²), and (S_R1 L1 + S_R2 L2) / (S b/2) [neihouse1946], [raymer] eq. 16.67-16.69.
+    """
     aeroplane = assembled.aeroplane
     tails = [s for s in aeroplane.surfaces_as("tail") if not upright(s)]
     rudders = rudder_outlines(aeroplane)
@@ -82,6 +85,7 @@ def rudder_outlines(aeroplane: Aeroplane) -> list[tuple[np.ndarray, float]]:
 
 
 def _outline(panel: Panel, control: Control) -> tuple[np.ndarray, float]:
+    """Return a rudder's corners (4, 2) as aft and up, and how far out it stands [m]; geometry."""
     flap = control.kind == "flap"
     inner, outer, chord = control.inner_pct, control.outer_pct, control.chord_pct
     t0, t1 = ((inner or 0.0) / 100.0, (outer or 0.0) / 100.0) if flap else (0.0, 1.0)
@@ -94,8 +98,8 @@ def _outline(panel: Panel, control: Control) -> tuple[np.ndarray, float]:
 def edges_at(tail: Surface, right_m: float) -> tuple[float, float, float]:
     """Return leading edge and trailing edge aft and height up [m] of a tailplane.
 
-    At a place across its span, not inside its root; beyond its tip both edges are one, so
-    that nothing is shielded.
+    Geometry, at a place across its span, not inside its root; beyond its tip both edges are
+    one, so that nothing is shielded.
     """
     panel = panels_of(tail)[0]
     run = panel.span * cos(radians(tail.dihedral_deg))
@@ -120,7 +124,8 @@ class OpenParts:
 def open_parts(outline: np.ndarray, front: float, rear: float, up: float) -> OpenParts:
     """Return what the tailplane leaves open of a convex outline (n, 2), aft and up [m].
 
-    ``front`` and ``rear`` are its edges aft, ``up`` its height.
+    ``front`` and ``rear`` are its edges aft, ``up`` its height. Lines of [neihouse1946], from
+    memory.
     """
     above = cut(outline, np.array([0.0, up]), np.array([0.0, 1.0]))
     below = cut(outline, np.array([0.0, up]), np.array([0.0, -1.0]))
@@ -135,7 +140,7 @@ def open_parts(outline: np.ndarray, front: float, rear: float, up: float) -> Ope
 
 
 def cut(outline: np.ndarray, point: np.ndarray, inwards: np.ndarray) -> np.ndarray:
-    """Return the part (m, 2) of a convex outline (n, 2) on one side of a line."""
+    """Return the part (m, 2) of a convex outline (n, 2) [m] on one side of a line; geometry."""
     out = []
     depths = (outline - point) @ inwards
     for i in range(len(outline)):
@@ -151,7 +156,7 @@ def cut(outline: np.ndarray, point: np.ndarray, inwards: np.ndarray) -> np.ndarr
 def area_and_moment(outline: np.ndarray, balance_x: float) -> tuple[float, float]:
     """Return the area [m2] of an outline and its moment about the balance point [m3].
 
-    ``balance_x`` is forward of the datum [m]; Gauss's area formula.
+    ``balance_x`` is forward of the datum [m]; Gauss's area formula, geometry.
     """
     if len(outline) < 3:
         return 0.0, 0.0
@@ -163,14 +168,15 @@ def area_and_moment(outline: np.ndarray, balance_x: float) -> tuple[float, float
 
 
 def _total(parts: tuple[tuple[float, np.ndarray], ...], balance_x: float) -> tuple[float, float]:
+    """Return area [m²] and moment [m³] of outlines counted with their sign; geometry."""
     found = [(sign, *area_and_moment(outline, balance_x)) for sign, outline in parts]
     return sum(s * a for s, a, _ in found), sum(s * m for s, _, m in found)
 
 
 def _side_under(aeroplane: Aeroplane, tail: Surface, balance_x: float) -> tuple[float, float]:
-    """Return side area S_F [m2] of bodies straight under the tailplane's root, and S_F L^2.
+    """Return side area S_F [m²] of bodies straight under the tailplane's root, and S_F L² [m⁴].
 
-    L runs from the balance point to the middle of that area.
+    [neihouse1946], from memory: L runs from the balance point to the middle of that area.
     """
     front, rear, up = edges_at(tail, 0.0)
     aft = np.linspace(front, rear, STATIONS)

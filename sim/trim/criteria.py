@@ -47,8 +47,8 @@ class Criteria:
     def roll_against(self) -> NDArray[np.bool_]:
         """Where (n,) ailerons, with the sideslip that they bring, roll the wrong way.
 
-        The roll that follows has the sign of Cl_da LCDP, as the constant term of the roll
-        response to the ailerons shows [etkin1996]. LCDP alone tells it only where the
+        The roll that follows has the sign of Cl_da LCDP [1/deg], as the constant term of the
+        roll response to the ailerons shows [etkin1996]. LCDP alone tells it only where the
         ailerons roll the right way without sideslip.
         """
         return np.nan_to_num(self.aileron * self.roll_power) < 0.0
@@ -62,7 +62,10 @@ def criteria(assembled: Assembled, alphas_deg: Floats, speed_mps: float) -> Crit
 
 
 def criteria_beyond_stall(assembled: Assembled) -> Criteria:
-    """Return the criteria from the stall, first, to the reach that judge.toml gives."""
+    """Return the criteria from the stall, first, to the reach that judge.toml gives [deg].
+
+    Own: every degree of the angles that a departure flies through.
+    """
     stall = degrees(assembled.stall.alpha)
     judge = tables.judge()
     last = max(judge.criteria_to_deg, stall + judge.criteria_least_beyond_deg)

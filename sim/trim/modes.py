@@ -24,7 +24,11 @@ class Mode:
 
 
 def mode_of(name: str, root: complex) -> Mode:
-    """Return a mode from one eigenvalue (of a pair, the upper one)."""
+    """Return a mode from one eigenvalue [1/s] (of a pair, the upper one).
+
+    With s = n + i w: frequency |s|, damping -n/|s|, period 2 pi/w, time to half ln 2/-n; by
+    definition [etkin1996].
+    """
     size = abs(root)
     return Mode(
         name=name,
@@ -38,7 +42,7 @@ def mode_of(name: str, root: complex) -> Mode:
 
 
 def _roots(matrix: np.ndarray) -> list[complex]:
-    """Return eigenvalues, one of each pair, fastest first."""
+    """Return eigenvalues [1/s] of a matrix, one of each pair, fastest first; by definition."""
     roots = [complex(r) for r in np.linalg.eigvals(matrix) if r.imag >= -1e-9]
     return sorted(roots, key=abs, reverse=True)
 

@@ -64,9 +64,9 @@ def level(assembled: Assembled, speed_mps: float) -> Trim:
 
 
 def level_at_throttle(assembled: Assembled, throttle: float) -> Trim:
-    """Return level flight at a throttle (0 to 1), on the fast side of the power curve.
+    """Return level flight at a throttle (0 to 1) [-], on the fast side of the power curve.
 
-    The fastest level flight that needs no more than this throttle. At full throttle that is
+    Own: the fastest level flight that needs no more than this throttle. At full throttle that is
     the top speed, wherever it lies: the search goes on beyond the speed never to exceed.
 
     Raises
@@ -83,7 +83,10 @@ def level_at_throttle(assembled: Assembled, throttle: float) -> Trim:
 
 
 def _thriftiest(assembled: Assembled, flown: list[Trim], throttle: float) -> Trim:
-    """Return the level flight of least throttle, between the speeds tried; refuse if too much."""
+    """Return the level flight of least throttle [-], between the speeds tried [m/s], or refuse.
+
+    Own: a bounded search about the least of those tried.
+    """
     found = [trim for trim in flown if trim.found]
     if not found:
         text = f"{flown[0].speed_mps:.0f} and {flown[-1].speed_mps:.0f} m/s"
@@ -110,10 +113,10 @@ def _needed(trim: Trim) -> float:
 
 
 def _fastest(assembled: Assembled, held: Trim, throttle: float) -> Trim:
-    """Return the fastest level flight that a throttle holds, from a slower one, to a mm/s.
+    """Return the fastest level flight that a throttle holds, from a slower one, to 0.001 [m/s].
 
-    Newton's method now and then finds no trim where a neighbour has one; its throttle tells
-    even there on which side of the asked one the speed lies.
+    Own: by halved steps. Newton's method now and then finds no trim where a neighbour has one;
+    its throttle tells even there on which side of the asked one the speed lies.
     """
     step = held.speed_mps * (SPEED_STEP - 1.0)
     speed = held.speed_mps
@@ -149,6 +152,7 @@ def neutral_point_pct(assembled: Assembled, trim: Trim) -> tuple[float, float]:
 def matrices(assembled: Assembled, trim: Trim) -> tuple[Floats, Floats]:
     """Return the (u, w, q, theta) and (v, p, r, phi) matrices (4, 4) of a trimmed state.
 
+    Equations linear about level flight, [etkin1996] ch. 4 (from memory); SI units [m, s, rad].
     Central differences of the kernel's own right-hand side with the lag states settled
     and rotor speeds held; flow lags are much faster than the modes.
     """
@@ -187,7 +191,8 @@ class Slopes(NamedTuple):
 def lateral_slopes(assembled: Assembled, alphas_deg: Floats, speed_mps: float) -> Slopes:
     """Return the slopes at angles of attack (n,), elevator for trim or at its nearer stop.
 
-    Over +-2 degrees of sideslip and half aileron stick, lags settled.
+    By definition, differences [1/deg], and from half left to half right stick [-]. Over +-2
+    degrees of sideslip and half aileron stick, lags settled.
     """
     ref = assembled.weighed.reference
     push = 0.5 * assembled.density * speed_mps**2 * ref.area_m2 * ref.span_m
@@ -216,8 +221,8 @@ def departure_criteria(
 def criteria_of(assembled: Assembled, alphas_deg: Floats, slopes: Slopes) -> tuple[Floats, Floats]:
     """Return Cn_beta,dyn and LCDP (n,) [1/deg]; LCDP is NaN where ailerons do not roll.
 
-    Cn_beta cos a - (Izz/Ixx) Cl_beta sin a, and Cn_beta - Cl_beta Cn_da/Cl_da, body axes
-    [raymer].
+    Cn_beta cos a - (Izz/Ixx) Cl_beta sin a, and Cn_beta - Cl_beta Cn_da/Cl_da, body axes:
+    [raymer] eq. 16.65-16.66, p. 632.
     """
     inertia = assembled.weighed.inertia_kg_m2
     ratio = inertia[2, 2] / inertia[0, 0]
@@ -229,7 +234,10 @@ def criteria_of(assembled: Assembled, alphas_deg: Floats, slopes: Slopes) -> tup
 
 
 def _balancing_stick(assembled: Assembled, alpha: float, speed: float) -> float:
-    """Return the elevator stick that balances pitch at an angle [rad], or the nearer stop."""
+    """Return the elevator stick that balances pitch at an angle [rad], or the nearer stop.
+
+    Own: the first zero of nine sticks tried, on a straight line.
+    """
     tried = np.linspace(-1.0, 1.0, 9)
     rows = np.zeros((9, 4))
     rows[:, 0] = tried

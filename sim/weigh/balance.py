@@ -42,18 +42,18 @@ def solve_balance(
 
     The pack slides along its tray; only where that is not enough is it held at the
     tray's end and weight added, first at the place with the longest arm, which needs the
-    least.
+    least. Moments about the datum: the balance point by definition.
 
     Parameters
     ----------
     mass_kg, moment_kg_mm : float
-        Everything but the pack: mass, and mass times aft of the datum.
-    pack_kg : float
+        Everything but the pack: mass [kg], and mass times aft of the datum [kg mm].
+    pack_kg : float [kg]
     tray : Tray
     spots : tuple of WeightPlace
         Where weights may be added.
     wanted_mm : float
-        Wanted balance point aft of the datum.
+        Wanted balance point aft of the datum [mm].
     who : str
         Name for the message: aeroplane and set-up.
 
@@ -91,6 +91,10 @@ def solve_balance(
 def _furthest(
     mass_kg: float, moment_kg_mm: float, spots: tuple[WeightPlace, ...], *, forward: bool
 ) -> float:
+    """Return the balance point furthest forward or aft that the weight places give [mm aft].
+
+    By definition; each place is filled as long as it still moves the balance point.
+    """
     now = moment_kg_mm / mass_kg
     for spot in sorted(spots, key=lambda s: s.aft_mm, reverse=not forward):
         if (spot.aft_mm < now) != forward:

@@ -27,7 +27,7 @@ class Total:
 
     @property
     def aft_mm(self) -> float:
-        """Balance point, mm aft of the datum."""
+        """Balance point aft of the datum [mm]; by definition."""
         return -1000.0 * float(self.centre_m[0])
 
     @property
@@ -37,7 +37,10 @@ class Total:
 
 
 def total(lumps: Iterable[Lump]) -> Total:
-    """Return the lumps' mass, common centre, and second moment about it."""
+    """Return the lumps' mass [kg], common centre [m], and second moment about it [kg m²].
+
+    By definition, and the parallel-axis theorem, see `Lump.moment_about`.
+    """
     found = list(lumps)
     mass = sum(lump.mass_kg for lump in found)
     centre = np.sum([lump.mass_kg * lump.centre_m for lump in found], axis=0) / mass

@@ -50,18 +50,20 @@ def swing_inertia(
 ) -> float:
     """Return the moment of inertia about the vertical from a bifilar swing [kg m²].
 
-    I = m g D² T² / (16 π² L), two parallel wires of length L a distance D apart, small
-    swings of period T. M. R. Jardin and E. R. Mueller, "Optimized Measurements of
-    Unmanned-Air-Vehicle Mass Moment of Inertia with a Bifilar Pendulum", *J. Aircraft*
-    46(3), 2009; formula computed from the small-angle restoring moment. The air carried
-    along is in it: up to a quarter too much on a light model (common practice, no source).
+    I = m g D² T² / (16 π² L), two parallel wires of length L a distance D apart, small swings
+    of period T: [jardin2009], derived here from the small-angle restoring moment. The air
+    carried along is in it: up to a quarter too much on a light model (common practice, no
+    source).
     """
     square = (wire_spacing_m * period_s) ** 2
     return mass_kg * G * square / (16.0 * math.pi**2 * wire_length_m)
 
 
 def from_swing(test: SwingTest) -> float:
-    """Return the moment of inertia [kg m²] of a swing test as a file gives it."""
+    """Return the moment of inertia [kg m²] of a swing test as a file gives it.
+
+    Units only: [jardin2009] by `swing_inertia`.
+    """
     return swing_inertia(
         mass_kg=test.mass_g / 1000.0,
         wire_spacing_m=test.wire_spacing_mm / 1000.0,
@@ -71,7 +73,9 @@ def from_swing(test: SwingTest) -> float:
 
 
 def correct(measured: Measured, fixed: list[Lump], carried: list[Lump], who: str) -> Correction:
-    """Return what the measurements change about the fixed lumps.
+    """Return what the measurements change about the fixed lumps [-, mm, kg m²].
+
+    Own: totals as measured less what was carried are those of the rest.
 
     Parameters
     ----------
@@ -106,7 +110,10 @@ def correct(measured: Measured, fixed: list[Lump], carried: list[Lump], who: str
 
 
 def corrected(fixed: list[Lump], mass_factor: float, shift_aft_mm: float) -> list[Lump]:
-    """Return the fixed lumps with masses scaled and places shifted aft."""
+    """Return the fixed lumps with masses scaled [-] and places shifted aft [mm].
+
+    By definition: second moments about their own centres go with the mass.
+    """
     shift = np.array([-shift_aft_mm / 1000.0, 0.0, 0.0])
     return [
         Lump(
@@ -121,6 +128,7 @@ def corrected(fixed: list[Lump], mass_factor: float, shift_aft_mm: float) -> lis
 
 
 def _differences(measured: Measured, ledger: Total) -> list[str]:
+    """Return what mass [g] and balance point [mm] differ by, in words; by definition."""
     notes = []
     if measured.mass_g is not None:
         off = measured.mass_g - 1000.0 * ledger.mass_kg
@@ -138,6 +146,10 @@ def _differences(measured: Measured, ledger: Total) -> list[str]:
 
 
 def _swings(measured: Measured, ledger: Total, who: str) -> tuple[Array, list[str]]:
+    """Return what swings add to the three inertias (3,) [kg m²], and that in words [%].
+
+    By definition: measured less computed.
+    """
     tests = (measured.roll_swing, measured.pitch_swing, measured.yaw_swing)
     before = np.diag(ledger.inertia_kg_m2)
     after = before.copy()
@@ -155,10 +167,9 @@ def _swings(measured: Measured, ledger: Total, who: str) -> tuple[Array, list[st
 
 
 def check_triangle(inertias_kg_m2: Array, who: str) -> None:
-    """Refuse three moments of inertia of which one exceeds the sum of the others.
+    """Refuse three moments of inertia (3,) [kg m²] of which one exceeds the sum of the others.
 
-    No body can have such (each is ∫ of two squared distances); Landau and Lifshitz,
-    *Mechanics*, §32.
+    No body can have such (each is ∫ of two squared distances): [landau1976] §32.
 
     Raises
     ------

@@ -27,12 +27,18 @@ SLICES = 4
 
 
 def place(aft_mm: float, right_mm: float, up_mm: float) -> Array:
-    """Return a place of a file in body axes from the datum [m], shape (3,)."""
+    """Return a place of a file in body axes from the datum [m], shape (3,).
+
+    Geometry: aft and up of a file are minus x and minus z.
+    """
     return np.array([-aft_mm, right_mm, -up_mm]) / 1000.0
 
 
 def part_lumps(part: Part) -> list[Lump]:
-    """Return the lump of a part, and its mirror image if it has one."""
+    """Return the lump of a part, and its mirror image if it has one.
+
+    Sizes of a file [mm, g] become SI [m, kg]; solids by `sim.weigh.solids`, by definition.
+    """
     mass = part.mass_g / 1000.0
     length = (part.length_mm or 0.0) / 1000.0
     width, height = (part.width_mm or 0.0) / 1000.0, (part.height_mm or 0.0) / 1000.0
@@ -53,6 +59,7 @@ def panel_corners(surface: Surface) -> Array:
 
     In order: root leading edge, tip leading edge, tip trailing edge, root trailing edge.
     The small turns of incidence and washout are left out: mass does not feel them.
+    Geometry.
     """
     dihedral, sweep = math.radians(surface.dihedral_deg), math.radians(surface.sweep_deg)
     span = surface.panel_span_mm / 1000.0
@@ -64,12 +71,12 @@ def panel_corners(surface: Surface) -> Array:
 
 
 def surface_lumps(surface: Surface, mass_g: float) -> list[Lump]:
-    """Return a surface's panels as thin plates of even weight per area.
+    """Return a surface's panels as thin plates of even weight per area (geometry, see `skin`).
 
     Parameters
     ----------
     surface : Surface
-    mass_g : float
+    mass_g : float [g]
         Of the whole surface, both panels together.
     """
     corners = panel_corners(surface)
@@ -83,7 +90,7 @@ def ring(station: Station, corner_pct: float) -> Array:
     """Return points around a body's section in body axes [m], shape (4 POINTS_A_CORNER, 3).
 
     Each corner is a quarter of an ellipse, ``corner_pct`` of both half sides; the straight
-    pieces of the sides run from one corner's end to the next one's beginning.
+    pieces of the sides run from one corner's end to the next one's beginning. Geometry.
     """
     half = 0.5 * np.array([station.width_mm, station.height_mm])
     radius = corner_pct / 100.0 * half
@@ -97,7 +104,10 @@ def ring(station: Station, corner_pct: float) -> Array:
 
 
 def body_skin(body: Body) -> Array:
-    """Return a body's skin, open at both ends, twice over as triangles [m], shape (n, 3, 3)."""
+    """Return a body's skin, open at both ends, twice over as triangles [m], shape (n, 3, 3).
+
+    Geometry: straight lines between stations, and sections turned into each other.
+    """
     rings = np.array([ring(station, body.corner_pct) for station in body.stations])
     steps = np.arange(SLICES) / SLICES
     cut = [a + step * (b - a) for a, b in pairwise(rings) for step in steps]
@@ -111,14 +121,20 @@ def body_skin(body: Body) -> Array:
 
 
 def body_lump(body: Body, mass_g: float) -> Lump:
-    """Return a body as a thin skin of even weight per area, open at both ends."""
+    """Return a body as a thin skin of even weight per area, open at both ends; mass [g].
+
+    Geometry, see `skin`.
+    """
     mass = mass_g / 1000.0
     centre, moment = skin(mass, body_skin(body))
     return Lump(body.name, "airframe", mass, centre, moment)
 
 
 def pack_lump(name: str, pack: Pack, tray: Tray, aft_mm: float) -> Lump:
-    """Return a pack as a box with its centre on the tray and its length fore and aft."""
+    """Return a pack as a box with its centre on the tray [mm] and its length fore and aft.
+
+    Geometry, see `box_moment`.
+    """
     mass = pack.mass_g / 1000.0
     sizes = (pack.length_mm / 1000.0, pack.width_mm / 1000.0, pack.height_mm / 1000.0)
     centre = place(aft_mm, tray.right_mm, tray.up_mm)
@@ -126,7 +142,7 @@ def pack_lump(name: str, pack: Pack, tray: Tray, aft_mm: float) -> Lump:
 
 
 def weight_lump(weight: LooseWeight) -> Lump:
-    """Return a loose weight as a point."""
+    """Return a loose weight as a point; by definition, file [g, mm] to SI [kg, m]."""
     centre = place(weight.aft_mm, weight.right_mm, weight.up_mm)
     return Lump(weight.name, "loose weight", weight.mass_g / 1000.0, centre, np.zeros((3, 3)))
 

@@ -36,7 +36,10 @@ def doubts(aeroplane: Aeroplane, weighed: Weighed | None = None) -> list[str]:
 
 
 def rough_mass_g(aeroplane: Aeroplane) -> float:
-    """Return the mass of airframe, parts and heaviest pack [g], or the measured one."""
+    """Return the mass of airframe, parts and heaviest pack [g], or the measured one.
+
+    By definition; a slip shows in it without weighing.
+    """
     if aeroplane.measured is not None and aeroplane.measured.mass_g is not None:
         return aeroplane.measured.mass_g
     parts = sum(part.mass_g * (2 if part.mirrored else 1) for part in aeroplane.parts)
@@ -58,6 +61,7 @@ def _outside(
 
 
 def _whole(aeroplane: Aeroplane) -> Iterator[str]:
+    """Yield lines on wing loading [g/dm²], aspect ratio and length over span; by definition."""
     usual = tables.plausible()
     ref = reference(aeroplane)
     loading = rough_mass_g(aeroplane) / (100.0 * ref.area_m2)
@@ -97,6 +101,7 @@ def _only_rudders(aeroplane: Aeroplane, surface: Surface) -> bool:
 
 
 def _radii(weighed: Weighed) -> Iterator[str]:
+    """Yield lines on radii of gyration, over span and length [-]; by definition."""
     usual = tables.plausible()
     ref, radii = weighed.reference, weighed.radii_of_gyration_m
     places = "masses, and places of parts and airframe"
@@ -111,6 +116,7 @@ def _radii(weighed: Weighed) -> Iterator[str]:
 
 
 def _airframe(aeroplane: Aeroplane) -> Iterator[str]:
+    """Yield lines on the airframe's mass over area [g/dm²]; by definition."""
     usual = tables.plausible()
     things: dict[str, Surface | Body] = {x.name: x for x in aeroplane.surfaces}
     things.update({x.name: x for x in aeroplane.bodies})
@@ -126,17 +132,20 @@ def _airframe(aeroplane: Aeroplane) -> Iterator[str]:
 
 
 def _area_dm2(surface: Surface) -> float:
+    """Return the area of a surface seen square on [dm²], both panels; geometry."""
     mean = (surface.root_chord_mm + surface.tip_chord_mm) / 2.0
     return (2 if surface.mirrored else 1) * surface.panel_span_mm * mean / 1e4
 
 
 def _skin_dm2(body: Body) -> float:
+    """Return the area of a body's skin [dm²]; geometry."""
     a, b, c = np.moveaxis(body_skin(body), 1, 0)
     # the skin comes twice over
     return 100.0 * 0.5 * float(np.linalg.norm(np.cross(b - a, c - a), axis=1).sum()) / 2.0
 
 
 def _parts(aeroplane: Aeroplane) -> Iterator[str]:
+    """Yield lines on each part's mass [g], its share and its density [kg/l]; by definition."""
     usual = tables.plausible()
     whole_g = rough_mass_g(aeroplane)
     for part in aeroplane.parts:
@@ -153,7 +162,7 @@ def _parts(aeroplane: Aeroplane) -> Iterator[str]:
 
 
 def _litres(part: Part) -> float:
-    """Return the volume of a part's outline [l]; 0 where it has none."""
+    """Return the volume of a part's outline [l], geometry; 0 where it has none."""
     across = (part.width_mm or 0.0) * (part.height_mm or 0.0)
     if part.shape == "shell":
         across = np.pi / 4.0 * (part.diameter_mm or 0.0) ** 2
@@ -161,6 +170,10 @@ def _litres(part: Part) -> float:
 
 
 def _packs(aeroplane: Aeroplane) -> Iterator[str]:
+    """Yield lines on each pack's density [kg/l], energy [Wh/kg] and resistance [mΩ Ah a cell].
+
+    By definition, with the voltage printed on a cell.
+    """
     usual = tables.plausible()
     for name, pack in aeroplane.packs.items():
         litres = pack.length_mm * pack.width_mm * pack.height_mm / 1e6

@@ -32,25 +32,28 @@ class Reference:
 
     @property
     def aspect_ratio(self) -> float:
-        """Span squared over area."""
+        """Span squared over area [-]; by definition."""
         return self.span_m**2 / self.area_m2
 
     def pct_mac(self, aft_m: float) -> float:
-        """Return a place aft of the datum [m] as a share of the mean chord [%]."""
+        """Return a place aft of the datum [m] as a share of the mean chord [%]. By definition."""
         return 100.0 * (aft_m - self.mean_chord_aft_m) / self.mean_chord_m
 
     def aft_m(self, pct_mac: float) -> float:
-        """Return the place aft of the datum [m] at a share of the mean chord [%]."""
+        """Return the place aft of the datum [m] at a share of the mean chord [%].
+
+        By definition.
+        """
         return self.mean_chord_aft_m + pct_mac / 100.0 * self.mean_chord_m
 
 
 def reference(aeroplane: Aeroplane) -> Reference:
-    """Return the reference area, span and mean chord of the ``role = "wing"`` surfaces.
+    """Return the reference area [m²], span and mean chord [m] of the ``role = "wing"`` surfaces.
 
     With half-span coordinate y: MAC = ∫c² dy / ∫c dy and its leading edge lies at
-    ∫c·x_LE dy / ∫c dy (definition; R. C. Nelson, *Flight Stability and Automatic Control*,
-    app. B, from memory), integrated exactly over each straight-tapered panel. Between the
-    centreline and the innermost root the root chord is carried on.
+    ∫c·x_LE dy / ∫c dy (by definition; [nelson1998] app. B, from memory), integrated exactly
+    over each straight-tapered panel. Between the centreline and the innermost root the root
+    chord is carried on.
     """
     wings = aeroplane.surfaces_as("wing")
     innermost = min(wings, key=lambda wing: wing.root_right_mm)
@@ -68,10 +71,12 @@ def reference(aeroplane: Aeroplane) -> Reference:
 
 
 def _tip_right(wing: Surface) -> float:
+    """Return how far right of the centreline a wing's tip lies [mm]; geometry."""
     return wing.root_right_mm + wing.panel_span_mm * math.cos(math.radians(wing.dihedral_deg))
 
 
 def _panel(wing: Surface) -> tuple[float, float, float]:
+    """Return ∫c dy [mm²], ∫c² dy and ∫c x_LE dy [mm³] of a panel; geometry."""
     # ∫c dy, ∫c² dy and ∫c x_LE dy, with c and x_LE linear in y
     root, tip = wing.root_chord_mm, wing.tip_chord_mm
     width = _tip_right(wing) - wing.root_right_mm
@@ -83,11 +88,13 @@ def _panel(wing: Surface) -> tuple[float, float, float]:
 
 
 def _centre(wing: Surface) -> tuple[float, float, float]:
+    """Return the same three [mm², mm³, mm³] between centreline and root; geometry."""
     area = wing.root_right_mm * wing.root_chord_mm
     return area, area * wing.root_chord_mm, area * wing.root_aft_mm
 
 
 def _extent(aeroplane: Aeroplane) -> tuple[float, float]:
+    """Return nose and tail of all bodies and surfaces [mm aft of the datum]; geometry."""
     places = [s.aft_mm for body in aeroplane.bodies for s in body.stations]
     for surface in aeroplane.surfaces:
         tip = surface.root_aft_mm + surface.panel_span_mm * math.tan(

@@ -37,38 +37,48 @@ class Lump:
     moment_kg_m2: Array
 
     def mirrored(self) -> "Lump":
-        """Return the same lump on the other side of the plane of symmetry."""
+        """Return the same lump on the other side of the plane of symmetry [kg, m]; geometry."""
         flip = np.array([1.0, -1.0, 1.0])
         moment = self.moment_kg_m2 * np.outer(flip, flip)
         return Lump(self.name, self.kind, self.mass_kg, self.centre_m * flip, moment)
 
     def moment_about(self, place_m: Array) -> Array:
-        """Return the second moment J about a place [kg m²] (parallel-axis theorem)."""
+        """Return the second moment J about a place [kg m²].
+
+        Parallel-axis theorem, [landau1976] §32 (from memory).
+        """
         arm = self.centre_m - place_m
         return self.moment_kg_m2 + self.mass_kg * np.outer(arm, arm)
 
 
 def inertia(moment_kg_m2: Array) -> Array:
-    """Return the inertia tensor I = tr(J) E − J of a second moment J [kg m²]."""
+    """Return the inertia tensor I = tr(J) E − J of a second moment J [kg m²]; by definition."""
     return np.trace(moment_kg_m2) * np.eye(3) - moment_kg_m2
 
 
 def bar_moment(mass_kg: float, length_m: float, axis: int) -> Array:
-    """Return J of a thin bar along a body axis (0, 1, 2) about its centre: mL²/12."""
+    """Return J [kg m²] of a thin bar along a body axis (0, 1, 2) about its centre.
+
+    mL²/12: the integral by definition.
+    """
     moment = np.zeros((3, 3))
     moment[axis, axis] = mass_kg * length_m**2 / 12.0
     return moment
 
 
 def box_moment(mass_kg: float, sizes_m: tuple[float, float, float]) -> Array:
-    """Return J of a solid box about its centre: ma²/12 along each side a (x, y, z)."""
+    """Return J [kg m²] of a solid box about its centre, with sides a [m] along (x, y, z).
+
+    ma²/12 along each: the integral by definition.
+    """
     return np.diag(mass_kg * np.square(sizes_m) / 12.0)
 
 
 def tube_moment(mass_kg: float, length_m: float, diameter_m: float, axis: int) -> Array:
-    """Return J of a thin round tube, open at both ends, about its centre.
+    """Return J [kg m²] of a thin round tube, open at both ends, about its centre.
 
-    Along the axis mL²/12, across it mR²/2, so that the inertia about its axis is mR².
+    Along the axis mL²/12, across it mR²/2, so that the inertia about its axis is mR²: the
+    integral by definition.
     """
     across = mass_kg * diameter_m**2 / 8.0
     moment = np.diag([across, across, across])
@@ -80,14 +90,14 @@ def skin(mass_kg: float, triangles_m: Array) -> tuple[Array, Array]:
     """Return centre and J about it of a mass spread evenly over flat triangles.
 
     Exact for each triangle: ∫ r rᵀ dA = A/12 (Σ v vᵀ + s sᵀ), with the corners v and their
-    sum s (computed; the three mid-sides, each with a third of the area, give the same).
+    sum s (by definition; the three mid-sides, each with a third of the area, give the same).
 
     Parameters
     ----------
     mass_kg : float
-        Mass of the whole skin.
+        Mass of the whole skin [kg].
     triangles_m : array, shape (n, 3, 3)
-        Corners: triangle, corner, coordinate.
+        Corners: triangle, corner, coordinate [m].
 
     Returns
     -------

@@ -70,7 +70,7 @@ class Weighed:
 
     @property
     def balance_aft_mm(self) -> float:
-        """Balance point, mm aft of the datum."""
+        """Balance point aft of the datum [mm]; by definition."""
         return -MM_PER_M * float(self.balance_m[0])
 
     @property
@@ -80,17 +80,19 @@ class Weighed:
 
     @property
     def wing_loading_kg_m2(self) -> float:
-        """Mass over wing area [kg/m²]; ten times this is g/dm²."""
+        """Mass over wing area [kg/m²]; by definition. Ten times this is g/dm²."""
         return self.mass_kg / self.reference.area_m2
 
     @property
     def radii_of_gyration_m(self) -> Array:
-        """Roll, pitch and yaw radius of gyration √(I/m) [m], shape (3,)."""
+        """Roll, pitch and yaw radius of gyration √(I/m) [m], shape (3,); by definition."""
         return np.sqrt(np.diag(self.inertia_kg_m2) / self.mass_kg)
 
 
 def weigh_set_up(aeroplane: Aeroplane, setup: SetUp | SetUpBlock | str | None = None) -> Weighed:
     """Return mass, balance point and inertia of an aeroplane in a set-up.
+
+    Mass [kg], place [m] and inertia [kg m²] by definition: sums over the lumps.
 
     Parameters
     ----------
@@ -140,6 +142,7 @@ def _pack(aeroplane: Aeroplane, setup: SetUp, aft_mm: float) -> Lump:
 
 
 def _balance(aeroplane: Aeroplane, setup: SetUp, others: Iterable[Lump]) -> Balance:
+    """Return where the pack goes [mm aft] and what is added; moments by definition."""
     if setup.pack_aft_mm is not None or setup.balance_aft_mm is None:
         return Balance(setup.pack_aft_mm or 0.0)
     rest = total(others)
@@ -187,7 +190,10 @@ class TableRow:
 
 
 def weigh_table(weighed: Weighed) -> list[TableRow]:
-    """Return the ledger for a reader, in the order weighed, mirrored things in one line."""
+    """Return the ledger [g, mm] for a reader, in the order weighed, mirrored things in one line.
+
+    By definition: units alone change.
+    """
     together: dict[tuple[str, str], list[Row]] = {}
     for row in weighed.rows:
         together.setdefault((row.kind, row.name), []).append(row)

@@ -12,7 +12,8 @@ from sim.describe.geometry import Surface
 def own_slope(surface: Surface, slope: float) -> float:
     """Return the lift slope of a lying surface's strips in air that nothing turns [1/rad].
 
-    A plate's is the finite wing's already; a section's is its table's, across its line.
+    A plate's is the finite wing's already [datcom1978]; a section's is its table's, across its
+    line [jones1947].
 
     Parameters
     ----------
@@ -27,18 +28,25 @@ def own_slope(surface: Surface, slope: float) -> float:
 
 
 def felt_strength(surface: Surface, slope: float) -> float:
-    """Return the induced angle that strips must feel, per mean loading: none on a plate."""
+    """Return the induced angle [rad] that strips must feel, per mean loading: none on a plate.
+
+    Own: what brings sections to the finite wing's slope, as lifting-line theory adds 1/slopes.
+    """
     if section_share(surface) == 0.0:
         return 0.0
     return max(0.0, 1.0 / _finite_slope(surface) - 1.0 / own_slope(surface, slope))
 
 
 def _finite_slope(surface: Surface) -> float:
+    """Return the lift slope of the whole surface [1/rad], [datcom1978] 4.1.3.2."""
     return datcom_slope(aspect_ratio(surface), half_chord_sweep(panels_of(surface)[0]))
 
 
 def felt_share(surface: Surface, row: np.ndarray, slope: float) -> float:
-    """Return how much of the induced angle of its row a surface's own strips feel, 0 to 1."""
+    """Return how much of the induced angle of its row a surface's own strips feel, 0 to 1 [-].
+
+    Own: sections all of it, plates none.
+    """
     share = section_share(surface)
     if share in (0.0, 1.0):
         return share

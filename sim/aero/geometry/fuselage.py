@@ -5,7 +5,7 @@ from math import pi, radians, sin
 import numpy as np
 
 from sim import tables
-from sim.aero.choice import AIR_VISCOSITY
+from sim.aero.geometry.effective import AIR_VISCOSITY
 from sim.aero.geometry.panels import Panel, upright
 from sim.core import layout as k
 from sim.describe.geometry import Body
@@ -15,7 +15,10 @@ PUSH_ROWS = (k.B_PUSH, k.B_PUSH_TOP, k.B_PUSH_FALL, k.B_PUSH_TAIL)
 
 
 def outline(body: Body, aft: np.ndarray) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
-    """Return width, height and height of the centre [m] at stations ``aft`` [m]."""
+    """Return width, height and height of the centre [m] at stations ``aft`` [m].
+
+    Geometry: straight between stations.
+    """
     at = np.array([s.aft_mm for s in body.stations]) * MM
     width = np.interp(aft, at, [s.width_mm * MM for s in body.stations])
     height = np.interp(aft, at, [s.height_mm * MM for s in body.stations])
@@ -39,11 +42,13 @@ def cross_flow_drag(
 ) -> np.ndarray | float:
     """Return the cross-flow drag coefficient of an endless body, body_model.toml.
 
+    Corners [hoerner1965], depth of a box [nakaguchi1968], critical Reynolds number [roshko1961].
+
     Parameters
     ----------
     corner_pct : float [% of half the smaller side]
     reynolds : float
-        On the mean depth; rounded bodies lose drag past the critical one.
+        On the mean depth [-]; rounded bodies lose drag past the critical one.
     depth_ratio : float or array (n,)
         Depth along the cross-flow over width across it; boxes answer to it.
     """
@@ -58,9 +63,10 @@ def cross_flow_drag(
 
 
 def side_push(corner_pct: float) -> tuple[float, float, float, float]:
-    """Return slope, top, fall and tail of the driving side force, body_side_force.csv.
+    """Return slope, top, fall and tail of the driving side force [-], body_side_force.csv.
 
-    The force is min(slope s, max(top - fall s, tail (1 - s))) at sine s.
+    The force is min(slope s, max(top - fall s, tail (1 - s))) at sine s. Own: straight lines
+    through what [parkinson1964] measured.
     """
     columns = tables.body_side_force()
     slope, peak, gone, tail = (
@@ -83,13 +89,16 @@ def body_arrays(
 ) -> tuple[np.ndarray, np.ndarray]:
     """Return the strips (N_BODY_ROWS, n) and scalars (N_BODY_PAR,) of a body.
 
+    Apparent mass [munk1924], cross-flow [allen1951], drag of friction, base and small parts
+    [hoerner1965].
+
     Parameters
     ----------
     body : Body
     panels : list of Panel
         All panels of the aeroplane; a lying one shades the body where it crosses it.
     wing_area : float
-        Reference area [m2], for the drag of small parts.
+        Reference area [m²], for the drag of small parts.
     speed : float
         For the Reynolds number of the cross-flow [m/s].
     """
@@ -143,7 +152,10 @@ def _fill_nose(
     rows: np.ndarray, width: np.ndarray, height: np.ndarray, middle: np.ndarray, first: float,
     last: float,
 ) -> None:  # fmt: skip
-    """Fill the area on which a lopsided vortex acts, weighed by the nose's fineness."""
+    """Fill the area [m²] on which a lopsided vortex acts.
+
+    Weighed by the nose's fineness [keener1974], body_model.toml.
+    """
     values = tables.body_model()
     step = (last - first) / middle.size
     length = values.nose_share * (last - first)

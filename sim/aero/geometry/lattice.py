@@ -23,13 +23,13 @@ class Planform(NamedTuple):
 
     @property
     def area(self) -> float:
-        """Area of both halves [m²]."""
+        """Area of both halves [m²]; geometry."""
         y, c = np.array(self.y), np.array(self.chord)
         return float(np.sum(np.diff(y) * (c[1:] + c[:-1])))
 
     @property
     def aspect_ratio(self) -> float:
-        """Span squared over area."""
+        """Span squared over area [-]; by definition."""
         return (2.0 * self.y[-1]) ** 2 / self.area
 
 
@@ -49,12 +49,15 @@ class Lattice(NamedTuple):
 
 
 def trapezoid(semi_span: float, root_chord: float, tip_chord: float, sweep: float) -> Planform:
-    """Return a straight-tapered plan form; sweep is that of the leading edge [rad]."""
+    """Return a straight-tapered plan form [m], geometry; sweep is the leading edge's [rad]."""
     return Planform((0.0, semi_span), (0.0, semi_span * np.tan(sweep)), (root_chord, tip_chord))
 
 
 def _horseshoe(x, y, x1, y1, x2, y2):
-    """Return the upwash at (x, y) of a unit horseshoe from (x1, y1) to (x2, y2), all in z = 0."""
+    """Return the upwash [1/m] at (x, y) of a unit horseshoe between two points, all in z = 0.
+
+    Biot-Savart's law of three straight legs [katz2001] ch. 12.
+    """
     r1, r2 = np.hypot(x - x1, y - y1), np.hypot(x - x2, y - y2)
     cross = (x - x1) * (y - y2) - (x - x2) * (y - y1)
     along1 = (x2 - x1) * (x - x1) + (y2 - y1) * (y - y1)
@@ -68,12 +71,15 @@ def _horseshoe(x, y, x1, y1, x2, y2):
 
 
 def _far_upwash(y, y1, y2):
-    """Return the far-wake upwash at y of a unit horseshoe with legs at y1 and y2."""
+    """Return the far-wake upwash [1/m] at y of a unit horseshoe, legs at y1 and y2 [katz2001]."""
     return (1.0 / (y1 - y) - 1.0 / (y2 - y)) / (2.0 * np.pi)
 
 
 def _strip_edges(planform: Planform, n_span: int) -> np.ndarray:
-    """Return strip edges (n_span + 1,): even inside each segment, one on every break."""
+    """Return strip edges (n_span + 1,) [m]: even inside each segment, one on every break.
+
+    Geometry.
+    """
     y = np.array(planform.y)
     shares = np.diff(y) / y[-1] * n_span
     counts = np.maximum(1, np.round(shares)).astype(int)
@@ -92,7 +98,7 @@ class _Vortices(NamedTuple):
     xb: np.ndarray
 
     def upwash(self, x: np.ndarray, y: np.ndarray, twin: float = 1.0) -> np.ndarray:
-        """Return the upwash (m, n) of each unit horseshoe at points (m,).
+        """Return the upwash (m, n) [1/m] of each unit horseshoe at points (m,) [katz2001].
 
         ``twin`` is the strength of the one on the left: -1 where the load changes sides.
         """
@@ -102,7 +108,7 @@ class _Vortices(NamedTuple):
 
 
 def _vortices(planform: Planform, edges: np.ndarray, n_chord: int) -> _Vortices:
-    """Return the horseshoes that make the flow tangent on the panels between strip edges."""
+    """Return the horseshoes [m] that make the flow tangent between strip edges [katz2001]."""
     found, x, y = _horseshoes(planform, edges, n_chord)
     return found._replace(gamma=np.linalg.solve(found.upwash(x, y), -np.ones(y.size)))
 
@@ -110,7 +116,10 @@ def _vortices(planform: Planform, edges: np.ndarray, n_chord: int) -> _Vortices:
 def _horseshoes(
     planform: Planform, edges: np.ndarray, n_chord: int
 ) -> tuple[_Vortices, np.ndarray, np.ndarray]:
-    """Return unit horseshoes, chordwise row by row, and the points where flow must be tangent."""
+    """Return unit horseshoes, chordwise row by row, and the points where flow must be tangent [m].
+
+    On the quarter and three-quarter chord of each panel [bertin] ch. 7.
+    """
     middle = 0.5 * (edges[1:] + edges[:-1])
 
     def place(y: np.ndarray, share: np.ndarray) -> np.ndarray:
@@ -132,7 +141,9 @@ def _horseshoes(
 
 
 def solve(planform: Planform, n_chord: int = 12, n_span: int = 24) -> Lattice:
-    """Return the lift, induced drag and loading of a flat wing at small angle of attack.
+    """Return the lift, induced drag and loading of a flat wing at small angle of attack [rad].
+
+    Kutta-Joukowski on the bound legs; drag in the far wake [katz2001] ch. 12.
 
     Parameters
     ----------
@@ -164,11 +175,11 @@ def flap_turn(
     planform: Planform, chord_share: float, span: tuple[float, float], rolling: bool,
     n_chord: int = 8, n_span: int = 24,
 ) -> float:  # fmt: skip
-    """Return what a radian of flap is worth in radians of its part of the wing, over a section's.
+    """Return what a radian of flap is worth in [rad] of its part of the wing, over a section's.
 
-    In lift or, ``rolling``, in rolling moment with the other side's flap the other way. The
-    section's is that of a lattice of as many panels along the chord, so that what so few panels
-    miss is left out.
+    Own, by the lattice [katz2001]: in lift or, ``rolling``, in rolling moment with the other
+    side's flap the other way. The section's is that of a lattice of as many panels along the
+    chord, so that what so few panels miss is left out.
 
     Parameters
     ----------
@@ -200,6 +211,8 @@ def downwash(
 ) -> np.ndarray:
     """Return the downwash in the wing's plane behind it, per unit lift coefficient (m,) [rad].
 
+    By the lattice [katz2001] ch. 12.
+
     Parameters
     ----------
     planform : Planform
@@ -223,6 +236,8 @@ def load_behind(
     wing: Planform, ahead: Planform, n_chord: int = 10, n_span: int = 24
 ) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
     """Return what a wing's strips carry alone, and behind a flat surface in its plane.
+
+    By the lattice [katz2001] ch. 12.
 
     Parameters
     ----------
@@ -255,7 +270,7 @@ def load_behind(
 
 
 def polhamus(planform: Planform, n_chord: int = 12, n_span: int = 24) -> tuple[float, float]:
-    """Return Kp and Kv of the leading-edge suction analogy, [polhamus1966].
+    """Return Kp and Kv [-] of the leading-edge suction analogy, [polhamus1966].
 
     CL = Kp sin a cos²a + Kv cos a sin²a with Kv = (Kp - Kp² Ki)/cos(sweep): the suction
     that a sharp leading edge cannot carry, turned into normal force. On a cranked edge

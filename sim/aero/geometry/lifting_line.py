@@ -11,7 +11,7 @@ SECTION_SLOPE = 2.0 * pi
 
 @lru_cache(maxsize=64)
 def roll_damping(aspect_ratio: float, taper: float) -> float:
-    """Return Clp of an unswept, straight-tapered wing, [glauert1926] ch. XI.
+    """Return Clp [-] of an unswept, straight-tapered wing, [glauert1926] ch. XI.
 
     Parameters
     ----------
@@ -31,10 +31,10 @@ def roll_damping(aspect_ratio: float, taper: float) -> float:
 
 
 def rolling_share(aspect_ratio: float, taper: float) -> float:
-    """Return how much more a rolling wing is turned by its own flow than an elliptic one.
+    """Return how much more a rolling wing is turned by its own flow than an elliptic one [-].
 
-    The strength of an induced angle linear in span that gives strips the lifting line's
-    damping, over the elliptic wing's 2/(pi AR). Strips alone damp with
+    Own, from [glauert1926]'s damping: the strength of an induced angle linear in span that gives
+    strips the lifting line's damping, over the elliptic wing's 2/(pi AR). Strips alone damp with
     a0 (1 + 3 taper)/(12 (1 + taper)).
     """
     strips = SECTION_SLOPE * (1.0 + 3.0 * taper) / (12.0 * (1.0 + taper))

@@ -35,28 +35,28 @@ class Panel(NamedTuple):
     sweep: float
 
     def chord(self, t: float) -> float:
-        """Return the chord [m] at a share ``t`` of the span."""
+        """Return the chord [m] at a share ``t`` of the span; geometry."""
         return self.root_chord + t * (self.tip_chord - self.root_chord)
 
     def point(self, t: float, chordwise: float) -> np.ndarray:
-        """Return the point (3,) [m] at a share of span and of chord."""
+        """Return the point (3,) [m] at a share of span and of chord; geometry."""
         out = self.root + self.outward * (t * self.span)
         out[0] -= t * self.span * tan(self.sweep) + chordwise * self.chord(t)
         return out
 
     @property
     def quarter_sweep(self) -> float:
-        """Sweep of the quarter-chord line [rad]."""
+        """Sweep of the quarter-chord line [rad]; geometry."""
         return atan(tan(self.sweep) - (self.root_chord - self.tip_chord) / (4.0 * self.span))
 
     @property
     def area(self) -> float:
-        """Area [m2]."""
+        """Area [m²]; geometry."""
         return 0.5 * (self.root_chord + self.tip_chord) * self.span
 
 
 def panels_of(surface: Surface) -> list[Panel]:
-    """Return the panels of a surface: right and left, or the one it has."""
+    """Return the panels of a surface [m, rad]: right and left, or the one it has; geometry."""
     sides = (1.0, -1.0) if surface.mirrored else (1.0,)
     dihedral = radians(surface.dihedral_deg)
     out = []
@@ -79,7 +79,7 @@ def panels_of(surface: Surface) -> list[Panel]:
 
 
 def half_chord_sweep(panel: Panel) -> float:
-    """Return the sweep of the half-chord line [rad]."""
+    """Return the sweep of the half-chord line [rad]; geometry."""
     return atan(tan(panel.sweep) - (panel.root_chord - panel.tip_chord) / (2.0 * panel.span))
 
 
@@ -89,12 +89,15 @@ def upright(surface: Surface) -> bool:
 
 
 def half_span(surface: Surface) -> float:
-    """Return the distance from the centreline to the tip, along y [m]."""
+    """Return the distance from the centreline to the tip, along y [m]; geometry."""
     return (surface.root_right_mm + surface.panel_span_mm * cos(radians(surface.dihedral_deg))) * MM
 
 
 def aspect_ratio(surface: Surface) -> float:
-    """Return b^2/S of a surface, through the body for a lying pair, of the panel if upright."""
+    """Return b²/S [-] of a surface, through the body for a lying pair, of the panel if upright.
+
+    By definition.
+    """
     mean = 0.5 * (surface.root_chord_mm + surface.tip_chord_mm) * MM
     if upright(surface):
         return surface.panel_span_mm * MM / mean
@@ -105,7 +108,7 @@ def aspect_ratio(surface: Surface) -> float:
 
 
 def normal_of(panel: Panel) -> np.ndarray:
-    """Return the unit normal (3,) towards the lifting side, without incidence."""
+    """Return the unit normal (3,) [-] towards the lifting side, without incidence; geometry."""
     s = panel.outward * panel.side
     return np.array([0.0, s[2], -s[1]])
 
@@ -118,6 +121,8 @@ def strip_columns(
     gains: dict[str, float],
 ) -> tuple[np.ndarray, np.ndarray]:
     """Return (N_STRIP_ROWS, n) floats and the channel (n,) of each strip of a panel.
+
+    Geometry [m, m²]: quarter-chord points, axes turned by sweep, incidence and washout.
 
     Parameters
     ----------
@@ -163,7 +168,10 @@ def _controls(
     throws: dict[str, Throws],
     gains: dict[str, float],
 ) -> int:
-    """Fill the control rows of strip ``i``; return its servo row or -1."""
+    """Fill the control rows of strip ``i`` [-, 1/rad]; return its servo row or -1.
+
+    Own: a flap's effect [glauert1926] by how much of the strip it covers.
+    """
     for control in panel.surface.controls:
         side = panel.side if panel.surface.mirrored else 0.0
         servo = channels[control.channel, side]
@@ -201,8 +209,9 @@ def _controls(
 def _tilt(panel: Panel, lean: float, chord_share: float) -> tuple[float, float]:
     """Return what of the tilt of a flap's normal force lies along its strip's chord and the body.
 
-    Pressure on a flap stands across its hinge, which is swept less than the strip's line where the
-    panel tapers: the unit vector across it, in the panel's plane, as a sum of the other two.
+    Geometry, shares [-]. Pressure on a flap stands across its hinge, which is swept less than the
+    strip's line where the panel tapers: the unit vector across it, in the panel's plane, as a sum
+    of the other two.
     """
     if abs(lean) < LEAST_LEAN:
         return 1.0, 0.0
@@ -214,7 +223,7 @@ def _tilt(panel: Panel, lean: float, chord_share: float) -> tuple[float, float]:
 
 
 def carry_over(panel: Panel, lean: float) -> np.ndarray:
-    """Return the one strip (N_STRIP_ROWS, 1) that carries a lying panel through the body.
+    """Return the one strip (N_STRIP_ROWS, 1) that carries a lying panel through the body [m, m²].
 
     The gross-wing picture of DATCOM [datcom1978] 4.3.1: a surface and its body lift about
     as the surface carried through to the centreline does. A strake's triangle is carried

@@ -28,9 +28,9 @@ def crossed_as_body(surface: Surface) -> bool:
 def cross_flow_only(tables: np.ndarray, induced: tuple[float, float] = (0.0, 0.0)) -> np.ndarray:
     """Return tables (..., N_S, N_COLUMNS) whose separated normal force is that of cross-flow.
 
-    The plate's across the flow times the square of the sine, at the middle of the chord. The
-    attached branch is what it was, as far as it can be: to where plate_model.toml lets it run
-    into the separated one.
+    The plate's [-] across the flow times the square of the sine [allen1951], at the middle of the
+    chord. The attached branch is what it was, as far as it can be: to where plate_model.toml lets
+    it run into the separated one.
 
     Parameters
     ----------

@@ -19,7 +19,10 @@ MM = 1e-3
 
 
 def _body_under(panel: Panel, bodies: tuple[Body, ...]) -> tuple[float, float] | None:
-    """Return height of the body's axis and its half height [m] under a fin, if it stands on one."""
+    """Return height of the body's axis and its half height [m] under a fin, if it stands on one.
+
+    Geometry; own: it stands on it where its foot lies within half of the half height.
+    """
     aft = np.array([-panel.point(0.0, 0.5)[0]])
     foot = -float(panel.root[2])
     for body in bodies:
@@ -32,9 +35,10 @@ def _body_under(panel: Panel, bodies: tuple[Body, ...]) -> tuple[float, float] |
 
 
 def fin_strip(panel: Panel, bodies: tuple[Body, ...]) -> np.ndarray | None:
-    """Return the strip (N_STRIP_ROWS, 1) of the body under a single upright fin, or None.
+    """Return the strip (N_STRIP_ROWS, 1) [m, m²] of the body under a single upright fin, or None.
 
-    Twin fins stand beside the axis, and what they give to the body is not known; none.
+    Area by slender-body theory [pitts1957]. Twin fins stand beside the axis, and what they give
+    to the body is not known; none.
     """
     if panel.surface.mirrored or not upright(panel.surface):
         return None
@@ -53,8 +57,8 @@ def fin_strip(panel: Panel, bodies: tuple[Body, ...]) -> np.ndarray | None:
 def attached_only(tables: np.ndarray) -> np.ndarray:
     """Return tables (..., N_S, N_COLUMNS) whose separated branch is nothing.
 
-    The attached branch is what it was, as far as it can be: to where plate_model.toml lets it
-    run into the separated one.
+    Own: the attached branch [-] is what it was, as far as it can be: to where plate_model.toml lets
+    it run into the separated one.
     """
     kept, out = plate_fade(), tables.copy()
     for static, change in ((CN, DCN), (CC, DCC), (CM, DCM)):

@@ -11,7 +11,7 @@ is more.
 from functools import lru_cache
 from math import tan
 
-from sim.aero.choice import slope_aspect_ratio
+from sim.aero.geometry.effective import slope_aspect_ratio
 from sim.aero.geometry.lattice import Planform, flap_turn, trapezoid
 from sim.aero.geometry.panels import MM, Panel, panels_of, upright
 from sim.describe.controls import Stick
@@ -20,6 +20,8 @@ from sim.describe.geometry import Control, Surface
 
 def finite_flap(surface: Surface, control: Control, stick: Stick) -> float:
     """Return by how much more a control turns its part of a surface than thin-aerofoil theory says.
+
+    A ratio [-] by the lattice, in place of [datcom1978] 6.1.4.1.
 
     Parameters
     ----------
@@ -55,13 +57,13 @@ _turn = lru_cache(maxsize=256)(flap_turn)
 
 
 def _together(stick: Stick) -> float:
-    """Return how much of a control's travel is the same on both sides, 0 to 1."""
+    """Return how much of a control's travel [-] is the same on both sides; by definition."""
     same = abs(stick.elevator) + abs(stick.rudder)
     return same / (same + abs(stick.aileron))
 
 
 def _carried(panel: Panel, gap: float) -> Planform:
-    """Return a lying surface's half plan form, carried through the body to the centreline."""
+    """Return a lying surface's half plan form [m], carried through to the centreline; geometry."""
     tip = gap + panel.span
     return _rounded(
         (0.0, gap, tip), (0.0, 0.0, panel.span * tan(panel.sweep)),
@@ -70,7 +72,10 @@ def _carried(panel: Panel, gap: float) -> Planform:
 
 
 def _alone(surface: Surface, panel: Panel) -> Planform:
-    """Return a surface's half plan form; a fin's is as long as its body's end plate makes it."""
+    """Return a surface's half plan form [m]; geometry.
+
+    A fin's is as long as its body's end plate makes it [whicker1958].
+    """
     span = panel.span
     if upright(surface):
         span = 0.25 * slope_aspect_ratio(surface) * (panel.root_chord + panel.tip_chord)

@@ -28,7 +28,7 @@ LEAST_CHORD = 0.005  # of the wing's root chord, where nothing lies ahead
 def _widest(body: Body, wing: Panel) -> tuple[np.ndarray, np.ndarray]:
     """Return stations [m aft] ahead of a wing's root and a body's greatest half width so far.
 
-    None of them where the wing passes clear of the body.
+    Geometry. None of them where the wing passes clear of the body.
     """
     first, root = body.stations[0].aft_mm * MM, -float(wing.root[0])
     if first >= root or body.stations[-1].aft_mm * MM <= root:
@@ -44,7 +44,10 @@ def _widest(body: Body, wing: Panel) -> tuple[np.ndarray, np.ndarray]:
 def _edges_ahead(
     y: np.ndarray, edge: np.ndarray, wing: Panel, strakes: list[Panel], bodies: tuple[Body, ...]
 ) -> np.ndarray:
-    """Return where nose or strake begins ahead of the wing's edge (n,) at ``y`` [m aft]."""
+    """Return where nose or strake begins ahead of the wing's edge (n,) at ``y`` [m aft].
+
+    Geometry.
+    """
     out = edge.copy()
     for body in bodies:
         at, half = _widest(body, wing)
@@ -63,7 +66,10 @@ _load = lru_cache(maxsize=64)(load_behind)  # the same for all set-ups of an aer
 
 
 def _ahead(wing: Panel, panels: list[Panel], bodies: tuple[Body, ...]) -> Planform | None:
-    """Return the plan form ahead of a wing, None without nose and strakes."""
+    """Return the plan form ahead of a wing [m], None without nose and strakes.
+
+    Geometry; own: bounds for what a lattice can take.
+    """
     strakes = [p for p in panels if p.surface.role == "strake" and p.side > 0.0]
     reach = [abs(float(s.root[1])) + s.span for s in strakes]
     for body in bodies:
@@ -80,13 +86,13 @@ def _ahead(wing: Panel, panels: list[Panel], bodies: tuple[Body, ...]) -> Planfo
 
 
 def _leading_edge(wing: Panel, y: np.ndarray) -> np.ndarray:
-    """Return the leading edge [m aft] at ``y`` of a wing carried straight through its body."""
+    """Return the leading edge [m aft] at ``y``, geometry: a wing carried through its body."""
     gap = abs(float(wing.root[1]))
     return np.asarray(-float(wing.root[0]) + np.maximum(y - gap, 0.0) * tan(wing.sweep))
 
 
 def _carried_through(wing: Panel) -> Planform:
-    """Return the plan form of a wing carried through to the centreline."""
+    """Return the plan form of a wing [m] carried through to the centreline; geometry."""
     gap, tip = abs(float(wing.root[1])), half_span(wing.surface)
     y = np.array([0.0, gap, tip] if gap > 0.0 else [0.0, tip])
     chord = np.interp(y, [gap, tip], [wing.root_chord, wing.tip_chord])
@@ -99,8 +105,9 @@ def forewash(
 ) -> np.ndarray:  # fmt: skip
     """Return the share of its angle of attack that each of a wing's strips loses (n,).
 
-    So much that the strips, with the angle that they induce themselves, carry as much less as
-    the lattice of wing and what lies ahead says; negative where they gain.
+    Own, by the lattice [katz2001]: so much that the strips, with the angle that they induce
+    themselves, carry as much less as the lattice of wing and what lies ahead says; negative where
+    they gain.
 
     Parameters
     ----------

@@ -16,7 +16,7 @@ from math import pi, radians, sin, tan
 import numpy as np
 
 from sim import tables
-from sim.aero.choice import elliptic_induced
+from sim.aero.geometry.effective import elliptic_induced
 from sim.aero.geometry.felt import felt_strength
 from sim.aero.geometry.kinds import section_share
 from sim.aero.geometry.lattice import Planform, downwash, solve, trapezoid
@@ -41,7 +41,10 @@ TAIL_POINTS = 8  # across a tail panel, for the mean of the downwash
 def _plan_form_shape(
     span: float, root_chord: float, tip_chord: float, sweep: float, quarter_sweep: float
 ) -> tuple[np.ndarray, np.ndarray]:
-    """Return places from root to tip (n,) and the induced angle there over its mean (n,)."""
+    """Return places from root to tip (n,) and the induced angle there over its mean (n,) [-].
+
+    What the lattice's lift leaves of a section's 2 pi cos(sweep), simple sweep theory [jones1947].
+    """
     shape = trapezoid(span, root_chord, tip_chord, sweep)
     found = solve(shape, CHORDWISE, SPANWISE)
     chord = root_chord + found.y / span * (tip_chord - root_chord)
@@ -52,9 +55,9 @@ def _plan_form_shape(
 
 
 def induced_shape(panel: Panel, strips: np.ndarray) -> np.ndarray:
-    """Return the induced angle of each strip over the surface's mean (n,).
+    """Return the induced angle of each strip over the surface's mean (n,) [-].
 
-    From the flat lattice of the plan form, sweep and taper in it: what is left of the angle
+    Own: from the flat lattice of the plan form, sweep and taper in it: what is left of the angle
     of attack once each section carries the lattice's lift. Sharp taper and sweep leave more
     at the tips, which then stall first. Area-weighted mean 1, so the lift slope stays.
 
@@ -77,6 +80,8 @@ def induced_shape(panel: Panel, strips: np.ndarray) -> np.ndarray:
 
 def surface_row(surface: Surface, panel: Panel, strips: np.ndarray, slope: float) -> np.ndarray:
     """Return the row (N_SURFACE_COLS,) of a surface.
+
+    Induced strengths as the module says, [datcom1978] 4.1.3.2 and [glauert1926].
 
     Parameters
     ----------
@@ -141,12 +146,12 @@ def _downwash_per_lift(wing: Surface, tail: Surface) -> float:
 
 
 def _strake_turn(strake: Panel, tail: Panel) -> float:
-    """Return the turn of the air over a tail per strake normal-force coefficient and area [1/m2].
+    """Return the turn of the air over a tail per strake normal-force coefficient and area [1/m²].
 
     A pair of vortices leaves half way across the strakes and goes aft with the air: between
     them it is turned down, outside them up. Mean over the tail, the pair as high above it as
     it is at the angle of strip_model.toml, cores as wide as the vortices stand off the
-    centreline; circulation by Kutta's law.
+    centreline; circulation by Kutta's law [katz2001].
     """
     off = strake.root[1] + 0.5 * strake.span
     leaves = strake.root[0] - 0.5 * strake.span * tan(strake.sweep) - 0.5 * strake.chord(0.5)
@@ -162,7 +167,10 @@ def _strake_turn(strake: Panel, tail: Panel) -> float:
 
 
 def add_downwash(surfaces: tuple[Surface, ...], panels: list[Panel], rows: np.ndarray) -> None:
-    """Fill downwash gain and arm of the wing's and the strakes' rows, for the first tail."""
+    """Fill downwash gain and arm of the wing's and the strakes' rows, for the first tail [rad, m].
+
+    Arm between quarter chords of mean chords, by definition.
+    """
     wings = [j for j, s in enumerate(surfaces) if s.role == "wing"]
     tails = [j for j, s in enumerate(surfaces) if s.role == "tail" and not upright(s)]
     if not wings or not tails:

@@ -23,17 +23,20 @@ def helper_of(surfaces: tuple[Surface, ...], surface: Surface) -> int:
 
 
 def burst_per_sweep(sweep_deg: float) -> float:
-    """Return how much the burst angle rises per angle of sweep, from vortex_burst.csv."""
+    """Return how much the burst angle rises per angle of sweep [deg/deg], by definition its slope.
+
+    Table: vortex_burst.csv [wentz1971].
+    """
     half = 2.5  # degrees either side, half the spacing of the table
     return (burst_alpha(sweep_deg + half) - burst_alpha(sweep_deg - half)) / (2.0 * half)
 
 
 def _sideslip_stall(surface: Surface) -> float:
-    """Return the rise of the angle that the right panel's separation answers to, per sideslip.
+    """Return the rise of the angle that the right panel's separation answers to, per sideslip [-].
 
-    Air from the right takes sweep from the right panel, whose vortex bursts earlier; a
-    straight wing's right panel then stalls later. Between them by the sweep of the leading
-    edge.
+    [knight1931] for the straight wing; own: between it and a delta. Air from the right takes
+    sweep from the right panel, whose vortex bursts earlier; a straight wing's right panel then
+    stalls later. Between them by the sweep of the leading edge.
     """
     if upright(surface) or not surface.mirrored:
         return 0.0
@@ -47,7 +50,10 @@ def _sideslip_stall(surface: Surface) -> float:
 
 
 def _help(strake: Surface, right: np.ndarray) -> np.ndarray:
-    """Return the delay of the stall [rad] at places right of the centreline (n,) [m]."""
+    """Return the delay of the stall [rad] at places right of the centreline (n,) [m].
+
+    Own: falls off straight with the distance; vortex_model.toml [skow1982].
+    """
     values = tables.vortex_model()
     span = strake.panel_span_mm * MM
     tip = strake.root_right_mm * MM + span
@@ -59,6 +65,8 @@ def fill_separation(
     surfaces: tuple[Surface, ...], panels: list[Panel], strips: np.ndarray, owner: np.ndarray
 ) -> None:
     """Fill S_RELAX, S_DELAY, S_SIDESLIP_STALL and S_HELP of all strips.
+
+    Times in chords of travel [goman1994], strip_model.toml; angles [rad].
 
     Parameters
     ----------

@@ -5,7 +5,7 @@ from math import radians, sin, tan
 import numpy as np
 
 from sim import tables
-from sim.aero.choice import edge_sweep
+from sim.aero.geometry.effective import edge_sweep
 from sim.aero.geometry.fuselage import outline
 from sim.aero.geometry.panels import Panel, half_span, upright
 from sim.core import layout as k
@@ -16,7 +16,10 @@ MM = 1e-3
 
 
 def surface_source(surface: Surface, panel: Panel, index: int, sweep_deg: float) -> np.ndarray:
-    """Return the source row (N_SOURCE_COLS,) of a lying surface's plan form."""
+    """Return the source row (N_SOURCE_COLS,) of a lying surface's plan form [m].
+
+    Lines of [neihouse1946]; own: what stays under a swept edge by the sine squared [jones1947].
+    """
     values = tables.wake_model()
     row = np.zeros(k.N_SOURCE_COLS)
     tip = half_span(surface)
@@ -40,7 +43,10 @@ def surface_source(surface: Surface, panel: Panel, index: int, sweep_deg: float)
 
 
 def body_source(body: Body) -> np.ndarray:
-    """Return the source row of a body seen from above, as a strip of its mean width."""
+    """Return the source row of a body seen from above, as a strip of its mean width [m].
+
+    Own: as of a surface, from its rear half.
+    """
     values = tables.wake_model()
     row = np.zeros(k.N_SOURCE_COLS)
     first, last = body.stations[0].aft_mm * MM, body.stations[-1].aft_mm * MM
@@ -60,7 +66,7 @@ def body_source(body: Body) -> np.ndarray:
 
 
 def _edges(row: np.ndarray, values: WakeModel) -> None:
-    """Fill how the edges spread and how soft they are."""
+    """Fill how the edges spread [neihouse1946] and how soft they are [-]."""
     row[k.W_TAN] = tan(radians(values.edge_angle_deg))
     row[k.W_SOFT] = values.edge_softness
 

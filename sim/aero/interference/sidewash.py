@@ -15,7 +15,7 @@ def fill_sidewash(panels: list[Panel], fin: Panel, row: np.ndarray) -> None:
     between root and tip, at y from the centreline. The pair carries what it makes the body
     between the strakes lift as well: with images at r^2 / y in a body of half-width r
     [pitts1957] strake and body lift as y - r^2 / y where the strake alone does as y - r, so
-    1 + r / y times as much.
+    1 + r / y times as much. Places [m].
 
     Parameters
     ----------
@@ -45,9 +45,10 @@ def fill_sidewash(panels: list[Panel], fin: Panel, row: np.ndarray) -> None:
 def fill_sheet(panels: list[Panel], fin: Panel, row: np.ndarray) -> None:
     """Fill the F_SHEET columns of an upright surface behind the wing; others keep 0.
 
-    The sheet leaves the trailing edge, and what is shed near the root counts most. Its legs begin
-    at the wing's quarter chord, so less than the whole of an endless one's wash is there:
-    (1 + x / sqrt(x^2 + z^2)) / 2 at a distance x behind it and z over it.
+    Places in half spans [-]. The sheet leaves the trailing edge, and what is shed near the root
+    counts most. Its legs begin at the wing's quarter chord, so less than the whole of an endless
+    one's wash is there: (1 + x / sqrt(x^2 + z^2)) / 2, Biot-Savart's law [katz2001], at a
+    distance x behind it and z over it.
 
     Parameters
     ----------

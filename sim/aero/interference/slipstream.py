@@ -12,17 +12,18 @@ MM = 1e-3
 
 
 def development(distance: float, radius: float) -> float:
-    """Return the share of the far slipstream's extra speed reached behind a disc, 0.5 to 1.
+    """Return the share of the far slipstream's extra speed reached behind a disc, 0.5 to 1 [-].
 
     On the axis of a uniformly loaded disc the induced speed is v (1 + d / sqrt(d^2 + R^2))
     with 2 v far behind: the speed of a semi-infinite tube of vortex rings, as in
     [glauert1935]. Ahead of the disc the kernel's strips feel nothing.
+    Distance and radius [m].
     """
     return 0.5 * (1.0 + distance / sqrt(distance * distance + radius * radius))
 
 
 def inside_circle(start: np.ndarray, end: np.ndarray, radius: float) -> float:
-    """Return the share of the straight line ``start`` (2,) to ``end`` within a circle about 0."""
+    """Return the share [-] of a line, ``start`` (2,) to ``end``, in a circle about 0; geometry."""
     along = end - start
     a = float(along @ along)
     if a == 0.0:
@@ -39,7 +40,7 @@ def slipstream_shares(
 ) -> np.ndarray:
     """Return the share (n,) of the far slipstream that a panel's strips feel.
 
-    The slipstream is a straight tube along the body's axis behind each hub, of the radius
+    Own: the slipstream is a straight tube along the body's axis behind each hub, of the radius
     in strip_model.toml: true at small angles only. Where two tubes reach one strip their
     shares add, because the kernel gives the mean slipstream over the propellers.
 

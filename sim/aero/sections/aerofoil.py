@@ -48,7 +48,7 @@ class Shape(NamedTuple):
 
 
 def _measured(reynolds: float) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
-    """Return alpha [deg], CN and CC of the measured table at one of its Reynolds numbers."""
+    """Return alpha [deg], CN, CC of the table [sheldahl1981] at one of its Reynolds numbers."""
     columns = tables.naca0015()
     rows = columns.Re == reynolds
     degrees = columns.alpha_deg[rows]
@@ -59,10 +59,10 @@ def _measured(reynolds: float) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
 
 @lru_cache
 def _separated_curves(edge: Edge) -> tuple[PchipInterpolator, PchipInterpolator]:
-    """Return CN and CC of separated flow against |alpha| in degrees, 0 to 180.
+    """Return CN and CC of separated flow against |alpha| [deg], 0 to 180.
 
-    Measured from `measured_from_deg` on (one curve for every Reynolds number, so the
-    lowest will do). Below, CN is a cubic from its slope at 0 to the measured value and
+    Measured [sheldahl1981] from `measured_from_deg` on (one curve for every Reynolds number, so the
+    lowest will do). Own: below, CN is a cubic from its slope at 0 to the measured value and
     slope, and CC follows from the measured drag and that CN.
     """
     m = tables.section_model()
@@ -93,7 +93,7 @@ def _separated_curves(edge: Edge) -> tuple[PchipInterpolator, PchipInterpolator]
 
 @lru_cache
 def _stall_curve(reynolds: float) -> StallCurve:
-    """Return the attached part of the measured table at one of its Reynolds numbers.
+    """Return the attached part of the table [sheldahl1981] at one of its Reynolds numbers [-].
 
     The share is what makes attached and separated branch add up to the measured CN. It
     may not rise again with angle and is 0 where the measured CN lies below the separated
@@ -124,7 +124,7 @@ def _stall_curve(reynolds: float) -> StallCurve:
 
 
 def base_stall_curve(reynolds: float) -> StallCurve:
-    """Return the attached part of the NACA 0015 at any Reynolds number.
+    """Return the attached part of the NACA 0015 at any Reynolds number [-]; own: between tables.
 
     Parameters
     ----------
@@ -151,7 +151,7 @@ def base_stall_curve(reynolds: float) -> StallCurve:
 
 @lru_cache
 def section_shape(thickness_pct: float, edge: Edge) -> Shape:
-    """Return how a section differs from the base, by section_shape.csv and its form factor."""
+    """Return how a section differs from the base [-]: its table, and form factor [hoerner1965]."""
     m = tables.section_model()
     columns = tables.section_shape()
     rows = columns.edge == edge
@@ -168,7 +168,7 @@ def section_shape(thickness_pct: float, edge: Edge) -> Shape:
 
 @lru_cache
 def _separated_branch(aspect_ratio: float, edge: Edge) -> Branch:
-    """Return separated flow on the grid, for a wing of this aspect ratio."""
+    """Return separated flow [-] for a wing of this aspect ratio [viterna1981], [lindenburg2003]."""
     m = tables.section_model()
     normal, axial = _separated_curves(edge)
     alpha = alpha_of_coordinate(grid())
@@ -193,7 +193,7 @@ def _separated_branch(aspect_ratio: float, edge: Edge) -> Branch:
 def _attached_branch(
     alpha: np.ndarray, curve: StallCurve, shape: Shape, camber: CamberEffect
 ) -> Branch:
-    """Return attached flow: slope 2 pi, quadratic drag, part of the leading-edge suction."""
+    """Return attached flow [-]: slope 2 pi [abbott1959], quadratic drag, part of the suction."""
     lift = TWO_PI * np.sin(alpha - camber.zero_lift)
     drag = shape.drag_factor * (curve.drag + curve.drag_growth * (alpha - camber.ideal) ** 2)
     cos_a, sin_a = np.cos(alpha), np.sin(alpha)
@@ -205,14 +205,14 @@ def _attached_branch(
 
 
 def attached_fade() -> np.ndarray:
-    """Return (N_S,): 1 where attached flow can exist, 0 where it cannot."""
+    """Return (N_S,) [-]: 1 where attached flow can exist, 0 where it cannot; own: see the table."""
     m = tables.section_model()
     degrees = np.degrees(np.abs(alpha_of_coordinate(grid())))
     return 1.0 - smooth_step(degrees, m.attached_fade_from_deg, m.attached_fade_to_deg)
 
 
 def _stall_centre(alpha: np.ndarray, camber: CamberEffect) -> np.ndarray:
-    """Return the angle [rad] from which the stall is counted: camber brings it nearer to 0."""
+    """Return the angle [rad] from which the stall is counted; own: camber brings it nearer to 0."""
     m = tables.section_model()
     lifting = -np.sign(camber.zero_lift) * np.degrees(alpha)
     upright = smooth_step(lifting, -m.camber_side_deg, m.camber_side_deg)

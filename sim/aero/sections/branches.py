@@ -30,16 +30,19 @@ class Branch(NamedTuple):
     cm: np.ndarray
 
     def scaled(self, factor: float | np.ndarray) -> "Branch":
-        """Return the branch with every coefficient times a factor."""
+        """Return the branch with every coefficient times a factor [-]; by definition."""
         return Branch(self.cn * factor, self.cc * factor, self.cm * factor)
 
     def moved(self, shift: float) -> "Branch":
-        """Return the branch with its centre of pressure moved aft by a share of the chord."""
+        """Return the branch with its centre of pressure moved aft by a share of the chord [-].
+
+        By definition of the moment.
+        """
         return self._replace(cm=self.cm - shift * self.cn)
 
 
 def chord_share(share: np.ndarray) -> np.ndarray:
-    """Return x with attached_share(x) = share, for share in [0, 1]."""
+    """Return x [-] with attached_share(x) = share, for share in [0, 1]; [goman1994] backwards."""
     root = 2.0 * np.sqrt(0.25 + 0.75 * np.asarray(share)) - 1.0
     return np.clip(root * root, 0.0, 1.0)
 
@@ -51,7 +54,7 @@ def assemble(
     fade: np.ndarray,
     late_share: np.ndarray | None = None,
 ) -> np.ndarray:
-    """Return the strip table of two branches.
+    """Return the strip table [-] of two branches, static values after [goman1994].
 
     Parameters
     ----------
@@ -86,14 +89,20 @@ def assemble(
 
 
 def blended(first: np.ndarray, second: np.ndarray, share: float) -> np.ndarray:
-    """Return a table (N_S, N_COLUMNS) between two; ``share`` is the second's."""
+    """Return a table (N_S, N_COLUMNS) between two; ``share`` [-] is the second's.
+
+    Own: a straight mean, static share anew.
+    """
     table = (1.0 - share) * first + share * second
     table[:, G0] = _kirchhoff(table[:, X0])
     return table
 
 
 def _kirchhoff(x: np.ndarray) -> np.ndarray:
-    """Return the attached share of the force at chord shares: `core.lookup.attached_share`."""
+    """Return the attached share of the force [-] at chord shares, `core.lookup.attached_share`.
+
+    [goman1994], stretched as there.
+    """
     root = 0.5 * (1.0 + np.sqrt(x))
     return (root * root - 0.25) / 0.75
 
@@ -101,7 +110,8 @@ def _kirchhoff(x: np.ndarray) -> np.ndarray:
 def _keep_drag(table: np.ndarray, separated: Branch, late_share: np.ndarray) -> None:
     """Set the static axial force so that the drag goes with ``late_share``.
 
-    Where the flow begins to let go of the rear, lift is lost while the nose still sucks.
+    By definition of drag [-]; where the flow begins to let go of the rear, lift is lost while the
+    nose still sucks.
     """
     alpha = alpha_of_coordinate(grid())
     sin_a, cos_a = np.sin(alpha), np.cos(alpha)
@@ -112,7 +122,7 @@ def _keep_drag(table: np.ndarray, separated: Branch, late_share: np.ndarray) -> 
 
 
 def mirrored(table: np.ndarray) -> np.ndarray:
-    """Return the table of a surface without camber: its lifting half, reflected.
+    """Return the table [-] of a surface without camber: its lifting half, reflected; geometry.
 
     Vectorised sines differ in the last bit from lane to lane; this makes left and right
     spins mirror images to the last bit.

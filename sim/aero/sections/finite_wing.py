@@ -8,12 +8,12 @@ TWO_PI = 2.0 * math.pi
 def lifting_line_slope(
     aspect_ratio: float, section_slope: float = TWO_PI, tau: float = 0.0
 ) -> float:
-    """Return a0/(1 + a0 (1 + tau)/(pi AR)); tau 0 for elliptic loading [anderson2011]."""
+    """Return a0/(1 + a0 (1 + tau)/(pi AR)) [1/rad]; tau 0 for elliptic loading [anderson2011]."""
     return section_slope / (1.0 + section_slope * (1.0 + tau) / (math.pi * aspect_ratio))
 
 
 def helmbold_slope(aspect_ratio: float, section_slope: float = TWO_PI) -> float:
-    """Return the lift slope of a straight wing of any aspect ratio.
+    """Return the lift slope of a straight wing of any aspect ratio [1/rad].
 
     a0/(sqrt(1 + k^2) + k), k = a0/(pi AR) [helmbold1942].
     """
@@ -43,5 +43,5 @@ def datcom_slope(
 
 
 def far_wake_downwash_slope(aspect_ratio: float, lift_slope: float) -> float:
-    """Return the turn of the air far behind an elliptically loaded wing, 2 a/(pi AR)."""
+    """Return the turn of the air [-] far behind an elliptic wing, 2 a/(pi AR) (from memory)."""
     return 2.0 * lift_slope / (math.pi * aspect_ratio)

@@ -20,6 +20,8 @@ class FlapEffect(NamedTuple):
 def flap_effect(chord_share: float, deflection: float) -> FlapEffect:
     """Return the secant effect of a plain flap at a deflection.
 
+    Thin-aerofoil theory [glauert1926] times what is left of it, [datcom1978] 6.1.1.1.
+
     Parameters
     ----------
     chord_share : float in [0, 1]
@@ -59,7 +61,7 @@ def separated_flap(chord_share: float, aspect_ratio: float) -> SeparatedFlap:
     chord_share : float in [0, 1]
         Flap chord over section chord.
     aspect_ratio : float
-        Of the surface.
+        Of the surface [-].
     """
     values = tables.flap_effect()
     level = plate_normal_force_90(aspect_ratio) / float(rayleigh_normal_force(0.5 * np.pi))

@@ -18,6 +18,8 @@ ROUNDS = 40  # of the fixed points; each leaves a tenth to a quarter of the erro
 def in_own_air(separated: Branch, strength: float, lean: float) -> Branch:
     """Return a wing's separated flow against the angle of attack that its strips see.
 
+    Own: lifting-line angle of all that the wing lifts, by fixed points.
+
     Parameters
     ----------
     separated : Branch
@@ -49,8 +51,9 @@ def in_own_air(separated: Branch, strength: float, lean: float) -> Branch:
 def met_across(tables: np.ndarray, strength: float, lean: float) -> np.ndarray:
     """Return the air across the chord over that along it of a wing that has let go wholly.
 
-    The tangent (..., N_S) of the angle that it is flown at, across its line, where its strips
-    see that of the grid; infinite across the flow, and the grid's own flying backwards.
+    Own: as above. The tangent (..., N_S) [-] of the angle that it is flown at, across its line,
+    where its strips see that of the grid; infinite across the flow, and the grid's own flying
+    backwards.
 
     Parameters
     ----------

@@ -42,7 +42,10 @@ class PlateShape(NamedTuple):
 
 
 def plate_normal_force_90(aspect_ratio: float) -> float:
-    """Return CN of a plate across the flow: the square's times Eiffel's ratio."""
+    """Return CN [-] of a plate across the flow.
+
+    The square's [hoerner1965] times a ratio by aspect ratio [eiffel1910].
+    """
     columns = tables.eiffel_plates_normal()
     rows = columns.series == "equal area 225 cm2"
     ratio = np.interp(aspect_ratio, columns.aspect_ratio[rows], columns.K_over_K_square[rows])
@@ -50,21 +53,25 @@ def plate_normal_force_90(aspect_ratio: float) -> float:
 
 
 def separated_normal_force(folded: Floats, cn90: float, fullness: float) -> Floats:
-    """Return CN of a fully separated plate of finite aspect ratio, folded angle 0 to pi/2."""
+    """Return CN [-] of a fully separated finite plate, folded angle 0 to pi/2 [rad].
+
+    CN90 r (1 + c (1 - r)), r of [rayleigh1876]; own: the fullness c, plate_model.toml.
+    """
     r = rayleigh_normal_force(folded) / rayleigh_normal_force(RIGHT_ANGLE)
     return cn90 * r * (1.0 + fullness * (1.0 - r))
 
 
 def _fullness(aspect_ratio: float) -> float:
+    """Return the fullness [-] by aspect ratio; own: plate_model.toml."""
     m = tables.plate_model()
     return float(np.interp(aspect_ratio, m.separated_aspect_ratios, m.separated_fullness))
 
 
 def _fit(row: int) -> tuple[float, float, float, float]:
-    """Return side_edge, fullness, stall centre and width [rad] of one of Eiffel's plates.
+    """Return side_edge, fullness, stall centre and width [rad] of one of [eiffel1910]'s plates.
 
-    The side-edge part is fitted (least squares) to his values well below the peak, less
-    Helmbold's slope. The logistic then has the height that puts the sum of both branches
+    Own: the side-edge part is fitted (least squares) to his values well below the peak, less
+    the slope of [helmbold1942]. The logistic then has the height that puts the sum of both branches
     on his peak, and the slope that makes it level there, but no less than a least width.
     """
     m, columns = tables.plate_model(), tables.eiffel_plates_inclined()
@@ -98,7 +105,7 @@ def _fit(row: int) -> tuple[float, float, float, float]:
 
 @lru_cache
 def plate_shape(aspect_ratio: float) -> PlateShape:
-    """Return the shape of a plate, linear in aspect ratio between Eiffel's (1 to 6)."""
+    """Return the shape of a plate [-, rad], linear in aspect ratio between [eiffel1910]'s."""
     columns = tables.eiffel_plates_inclined()
     rows = np.flatnonzero(np.isfinite(columns.at_alpha_deg))
     fits = np.array([_fit(int(row)) for row in rows])
@@ -188,14 +195,17 @@ def plate_table(
 
 
 def plate_fade() -> np.ndarray:
-    """Return (N_S,): 1 where a plate's attached flow can exist, 0 where it cannot."""
+    """Return (N_S,) [-]: 1 where a plate's attached flow can exist, 0 where it cannot.
+
+    Own: plate_model.toml.
+    """
     m = tables.plate_model()
     degrees = np.degrees(np.abs(alpha_of_coordinate(grid())))
     return 1.0 - smooth_step(degrees, m.attached_fade_from_deg, m.attached_fade_to_deg)
 
 
 def friction_drag(one_side: float, thickness_pct: float) -> float:
-    """Return CD of both sides: friction times the form factor of section_model.toml."""
+    """Return CD [-] of both sides: friction times the form factor of [hoerner1965]."""
     m = tables.section_model()
     t = 0.01 * thickness_pct
     return 2.0 * one_side * (1.0 + m.form_factor_linear * t + m.form_factor_quartic * t**4)
@@ -203,7 +213,7 @@ def friction_drag(one_side: float, thickness_pct: float) -> float:
 
 @lru_cache
 def separated_branch(cn90: float, fullness: float) -> Branch:
-    """Return separated flow of a plate on the grid, without friction."""
+    """Return separated flow [-] of a plate on the grid, without friction [rayleigh1876]."""
     alpha = alpha_of_coordinate(grid())
     size = np.abs(alpha)
     folded = np.minimum(size, np.pi - size)
@@ -214,7 +224,7 @@ def separated_branch(cn90: float, fullness: float) -> Branch:
 def _attached_branch(
     aspect_ratio: float, shape: PlateShape, suction: float, centre: float
 ) -> Branch:
-    """Return attached flow: linear part, side edges, and leading-edge suction while it lasts.
+    """Return attached flow [-]: linear part, side edges, and leading-edge suction while it lasts.
 
     Suction of a wing with elliptic loading is (a - a²/(pi AR)) sin², the leading-edge
     thrust that its induced drag leaves [polhamus1966]; flying backwards there is none.

@@ -18,7 +18,7 @@ class StallPoint(NamedTuple):
 
 
 def smooth_step(x: Floats, start: float, end: float) -> np.ndarray:
-    """Return 0 below start, 1 above end, 3t² - 2t³ between."""
+    """Return 0 below start, 1 above end, 3t² - 2t³ between [-]; by definition."""
     t = np.clip((np.asarray(x, dtype=float) - start) / (end - start), 0.0, 1.0)
     return t * t * (3.0 - 2.0 * t)
 
@@ -36,7 +36,7 @@ def rayleigh_normal_force(alpha: Floats) -> Floats:
 
 
 def viterna_drag_at_90(aspect_ratio: float) -> float:
-    """Return CD across the flow of a blade, [viterna1981]: 1.11 + 0.018 AR, for AR to 50."""
+    """Return CD [-] across the flow of a blade, [viterna1981]: 1.11 + 0.018 AR, for AR to 50."""
     return 1.11 + 0.018 * min(aspect_ratio, 50.0)
 
 
@@ -95,7 +95,7 @@ def aspect_ratio_share(
 
 
 def swept_fullness(sweep_deg: float) -> float:
-    """Return how full separated flow is under a swept leading edge, vortex_model.toml.
+    """Return how full separated flow is [-] under a swept leading edge [deg], vortex_model.toml.
 
     The fullness is c of `plates.separated_normal_force`. Sharp deltas keep 1.4 to 1.7 of normal
     force at 35 to 50 degrees, long after burst has come forward over the wing
@@ -107,6 +107,8 @@ def swept_fullness(sweep_deg: float) -> float:
 
 def kept_by_sweep(alpha: np.ndarray, fullness: float, swept: float) -> np.ndarray:
     """Return the factor on separated flow when its fullness rises to that of a swept edge.
+
+    Own: two of `plates.separated_normal_force`, one over the other.
 
     Parameters
     ----------
@@ -130,7 +132,7 @@ def under_swept_edge(
 ) -> np.ndarray:
     """Return the factor (n,) on separated flow that a swept leading edge gives it.
 
-    Flow that has let go pushes no harder than a share of what attached flow would: the
+    Own: flow that has let go pushes no harder than a share of what attached flow would: the
     two meet softly, the sixth root of sums of sixth powers.
 
     Parameters

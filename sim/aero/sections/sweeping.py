@@ -27,7 +27,7 @@ def across(table: np.ndarray, sweep: float) -> np.ndarray:
     V cos(alpha) cos(sweep) along its chord and V sin(alpha) across it, so each coefficient is
     divided by the share of the dynamic pressure that it sees, and those along the chord and
     about the swept line by the cosines that their axes have with the aeroplane's. In sideslip
-    the panels then see more and less air, by simple sweep theory.
+    the panels then see more and less air, by simple sweep theory [jones1947].
 
     Parameters
     ----------

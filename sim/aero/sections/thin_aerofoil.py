@@ -22,6 +22,8 @@ class CamberEffect(NamedTuple):
 def camber_effect(camber_pct: float, crest: float) -> CamberEffect:
     """Return the effect of a four-digit camber line by thin-aerofoil theory.
 
+    A0, A1, A2 of the camber line's slope, [abbott1959] ch. 4.
+
     Parameters
     ----------
     camber_pct : float [% of chord]
@@ -42,7 +44,7 @@ def camber_effect(camber_pct: float, crest: float) -> CamberEffect:
 
 
 def flap_effectiveness(chord_share: float) -> float:
-    """Return tau, the turn of the zero-lift angle per radian of plain flap.
+    """Return tau, the turn of the zero-lift angle per radian of plain flap [-].
 
     Parameters
     ----------
@@ -55,7 +57,7 @@ def flap_effectiveness(chord_share: float) -> float:
 
 
 def flap_share(chord_share: float) -> float:
-    """Return the share of the force of angle of attack that acts on a plain flap.
+    """Return the share of the force of angle of attack that acts on a plain flap [-].
 
     Parameters
     ----------
@@ -68,13 +70,16 @@ def flap_share(chord_share: float) -> float:
 
 
 def flap_moment(chord_share: float) -> float:
-    """Return the moment about c/4 per radian of plain flap, -sin theta (1 - cos theta)/2."""
+    """Return the moment about c/4 per radian of plain flap [1/rad].
+
+    -sin theta (1 - cos theta)/2, cos theta = 2 chord_share - 1 [glauert1926].
+    """
     theta = np.arccos(2.0 * chord_share - 1.0)
     return float(-0.5 * np.sin(theta) * (1.0 - np.cos(theta)))
 
 
 def cavity_flap(chord_share: float) -> float:
-    """Return the turn of a plate under a cavity that a radian of plain flap is worth.
+    """Return the turn of a plate under a cavity that a radian of plain flap is worth [-].
 
     The suction side being a cavity, lift goes with the moment about the leading edge of an
     equivalent section, chordwise places being square roots [tulin1955]: A0 + A1 - A2/2 of

@@ -10,7 +10,7 @@ from sim.core.loads.lookup import alpha_of_coordinate, grid
 
 
 def burst_alpha(sweep_deg: float) -> float:
-    """Return the angle of attack at which the vortex bursts at the trailing edge [deg].
+    """Return the angle of attack at which the vortex bursts at the trailing edge [deg] [wentz1971].
 
     Parameters
     ----------

@@ -41,13 +41,13 @@ class StaticCoefficients:
 
     @property
     def CL(self) -> Floats:
-        """Lift coefficient."""
+        """Lift coefficient [-], across the stream; by definition."""
         alpha = np.radians(self.alpha_deg)
         return np.asarray(self.CX * np.sin(alpha) - self.CZ * np.cos(alpha))
 
     @property
     def CD(self) -> Floats:
-        """Drag coefficient."""
+        """Drag coefficient [-], along the stream; by definition."""
         alpha, beta = np.radians(self.alpha_deg), np.radians(self.beta_deg)
         back = self.CX * np.cos(alpha) + self.CZ * np.sin(alpha)
         return np.asarray(-back * np.cos(beta) - self.CY * np.sin(beta))
@@ -68,7 +68,8 @@ def coefficients(
 ) -> StaticCoefficients:
     """Return static coefficients; arguments broadcast against each other as numpy's do.
 
-    The flow has settled, as in a tunnel; weight is no part of it. Where flow that is
+    Angles of [stevens2015], rates by definition. The flow has settled, as in a tunnel; weight is
+    no part of it. Where flow that is
     attached and flow that is not are both possible, each row (last axis) is reached from
     its least angle of attack upwards and downwards, attached at first: a slow sweep.
 
@@ -89,7 +90,7 @@ def coefficients(
         balance point, mass, throws and pilot change nothing here.
     reference : TunnelReference, optional
     speed_mps : float, optional
-        Airspeed; None takes the one of the sections' Reynolds numbers. Without power the
+        Airspeed [m/s]; None takes the one of the sections' Reynolds numbers. Without power the
         coefficients hardly depend on it.
     throttle : float, optional
         0 to 1; None takes fans and propellers away.

@@ -71,10 +71,11 @@ def forced_oscillation(
     throttle: float | None = None,
     cycles: tuple[int, int] = (2, 2),
 ) -> ForcedOscillation:
-    """Return the derivatives that a forced oscillation about the reference point shows.
+    """Return the derivatives [1/rad] that a forced oscillation about the reference point shows.
 
-    The flow's own states are integrated over whole cycles of the given motion: lags of
-    separation, downwash and induced flow are in it; weight and inertia are not.
+    First harmonics, by definition. The flow's own states are integrated over whole cycles of the
+    given motion: lags of separation, downwash and induced flow are in it; weight and inertia are
+    not.
 
     Parameters
     ----------
@@ -83,9 +84,9 @@ def forced_oscillation(
     axis : str
         "roll", "pitch" or "yaw": the body axis turned about.
     alpha_deg : float array (n,)
-        Mean angles of attack.
+        Mean angles of attack [deg].
     beta_deg : float
-        Mean sideslip.
+        Mean sideslip [deg].
     amplitude_deg : float
         Of the turn to either side [deg], at most 45.
     reduced_frequency : float, optional

@@ -62,7 +62,7 @@ class Mounted:
     chord: float
 
     def coefficients(self, loads: Floats) -> Floats:
-        """Return loads (..., 6) over dynamic pressure, area and length."""
+        """Return loads (..., 6) [N, N m] over push and length; coefficients by definition."""
         length = np.array([1.0, 1.0, 1.0, self.span, self.chord, self.span])
         return np.asarray(loads / (self.push * length))
 
@@ -75,7 +75,9 @@ def mount(
     speed_mps: float | None,
     powered: bool,
 ) -> Mounted:
-    """Return an aeroplane ready to be measured.
+    """Return an aeroplane ready to be measured [m, N].
+
+    Dynamic pressure times area, by definition.
 
     Parameters
     ----------
@@ -172,6 +174,8 @@ def servo_angles(
     ValueError
         A name that is none of the aeroplane's, two names for one panel, or a number that is
         none or does not fit ``shape``.
+
+    Geometry: signs of a panel's normal.
     """
     servos = _panels(assembled.aeroplane)
     rows = assembled.aero.channels
