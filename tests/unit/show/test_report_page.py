@@ -9,7 +9,8 @@ import pytest
 from sim.describe import load_aeroplane
 from sim.pack.assemble import assemble
 from sim.show.report.beyond import departures
-from sim.show.report.page import section, table
+from sim.show.report.page import page_html
+from sim.show.report.parts import Table, section
 from sim.show.report.report import Inserts, report_html, save_report
 from sim.show.words.answer import answer_sentences
 from sim.show.words.phrases import CAUTIONS
@@ -101,7 +102,8 @@ def test_sections_made_elsewhere_have_their_places():
 
 
 def test_every_cell_names_its_column_for_a_phone():
-    text = table("weights", ("name", "mass, <g>"), [("wing", "340")])
+    table = Table("weights", ("name", "mass, <g>"), [("wing", "340")])
+    text = page_html("", "", "", [section("Weights", table)])
     assert '<td data-head="mass, &lt;g&gt;">340</td>' in text
 
 
