@@ -5,7 +5,9 @@ from functools import cache
 from sim.describe import load_aeroplane, load_manoeuvre, load_recovery
 from sim.fly.flying import fly_one
 from sim.pack.assemble import assemble
+from sim.show.replay.page import replay_section
 from sim.show.replay.recording import recording
+from sim.show.report.page import page_html
 
 ENTRY_M, FLOOR_M = 120.0, 40.0
 
@@ -28,3 +30,8 @@ def recordings():
         title = f"{aeroplane}, {setup or 'as built'} </script> & more"
         out.append(recording(flight, title, ENTRY_M, FLOOR_M, draw=None))
     return out
+
+
+def page_of(flights):
+    """Return a page with nothing but flights to play."""
+    return page_html("Flights", "Flights", "", [replay_section(flights)])

@@ -62,6 +62,13 @@ def test_wheel_tells_type_checkers_that_it_is_typed(wheel):
     assert "sim/py.typed" in zipfile.ZipFile(wheel).namelist()
 
 
+def test_wheel_carries_templates_styles_and_scripts(wheel):
+    names = set(zipfile.ZipFile(wheel).namelist())
+    wanted = [x for kind in ("html", "css", "js") for x in (ROOT / "sim").rglob(f"*.{kind}")]
+    assert len(wanted) > 15
+    assert {x.relative_to(ROOT).as_posix() for x in wanted} <= names
+
+
 def test_installed_wheel_works_in_an_empty_folder(wheel, tmp_path):
     place, empty = tmp_path / "place", tmp_path / "empty"
     empty.mkdir()

@@ -1,176 +1,267 @@
 """The flight card as a PDF: the card on one A4 page, the ladder on what follows."""
 
 import io
-from collections.abc import Callable
-from functools import partial
-from typing import Any
+from collections.abc import Iterator, Sequence
+from contextlib import contextmanager
+from datetime import UTC, datetime
+from functools import singledispatchmethod
+from pathlib import Path
 
 import matplotlib as mpl
-from matplotlib.backends.backend_pdf import PdfPages
+from fpdf import FPDF
+from fpdf.enums import TableBordersLayout, XPos, YPos
+from fpdf.fonts import FontFace, TTFFont
 
-from sim.describe import Aeroplane
-from sim.show.card.card import GYRO_HEADS, HEIGHT_HEADS, THROW_HEADS, Card
-from sim.show.card.sheet import Sheet, text_width_mm
-from sim.show.figures.finger_view import draw_finger_view
-from sim.show.words.ladder import StepText
+from sim.show.card.blocks import (
+    Beside,
+    Block,
+    Drawing,
+    Grid,
+    Heading,
+    Items,
+    Last,
+    Layout,
+    Pairs,
+    Step,
+    Title,
+    Words,
+)
+from sim.show.card.glued import glued
 from sim.version import __version__
 
+WIDTH_MM, HEIGHT_MM = 210.0, 297.0  # A4
+SIDE_MM = 12.0
+# Letter is 18 mm shorter than A4: what lies inside these margins prints whole on both.
+END_MM = 14.0
 # Letters that can be read at arm's length; smaller ones only where a card is overfull.
 LETTERS, LARGEST, LEAST, STEP = 11.0, 12.5, 8.0, 0.25
 SMALL = 8.0  # the study's seed and hashes, for the file
+POINT_MM = 25.4 / 72.0
+LEADING = 1.15  # distance of two lines over the size of the letters
 GAP_MM = 6.0
-DRAWING_MM = (69.0, 64.0)
-THROW_SHARES = (21.0, 21.0, 20.0, 10.0, 21.0, 10.0)
-GYRO_SHARES = (20.0, 15.0, 15.0, 15.0)
-HEIGHT_SHARES = (44.0, 58.0, 19.0, 19.0, 46.0)
-FONTS: Any = {"pdf.fonttype": 42}  # outlines that readers draw as text
+INDENT_MM = 4.0
+LARGER = {"verdict": 2.0}  # pt over the text; other headings 1
+FONTS = Path(mpl.get_data_path()) / "fonts" / "ttf"  # so that a card is the same everywhere
+FACES = {"": "DejaVuSans.ttf", "B": "DejaVuSans-Bold.ttf"}
+# the same card is the same file, whenever it is made
+MADE = datetime(2000, 1, 1, tzinfo=UTC)
 
 
-def card_pdf(card: Card, first: Sheet) -> bytes:
-    """Return the card, whose first page is `front`'s, and its ladder as a PDF file."""
-    stream = io.BytesIO()
-    about = {"Title": f"Flight card: {card.title}, {card.setup}", "CreationDate": None,
-             "Creator": f"aftlimit {__version__}", "Producer": None}  # fmt: skip
-    with mpl.rc_context(FONTS), PdfPages(stream, metadata=about) as pages:
-        for sheet in (first, *ladder_sheets(card)):
-            pages.savefig(sheet.figure)
-    return stream.getvalue()
+def card_pdf(card: Layout, letters: float) -> bytes:
+    """Return the card, its first page in letters of a size [pt], and its ladder as a PDF file."""
+    sheets = Sheets()
+    sheets.pdf.set_title(card.name)
+    sheets.begin(letters)
+    sheets.put_all(card.front)
+    sheets.begin(LETTERS)
+    with measuring() as trial:
+        for block in card.ladder:
+            if trial.height_mm([block], LETTERS) > sheets.room_mm:
+                sheets.begin(LETTERS)
+            sheets.put(block)
+    return bytes(sheets.pdf.output())
 
 
-def front(card: Card, aeroplane: Aeroplane) -> Sheet:
-    """Return the first page, in the largest letters that fit on it."""
+def fitting_letters(front: Sequence[Block]) -> float:
+    """Return the size [pt] of the largest letters in which a first page fits on one sheet."""
     size = LARGEST
-    while True:
-        sheet = Sheet(size)
-        _title(sheet, card)
-        _answer(sheet, card)
-        _balance(sheet, card, aeroplane)
-        _controls(sheet, card)
-        _heights(sheet, card)
-        _recovery(sheet, card)
-        if sheet.room_mm >= 0.0 or size <= LEAST:
-            return sheet
-        size -= STEP
+    with measuring() as trial:
+        while size > LEAST and trial.height_mm(front, size) > HEIGHT_MM - 2.0 * END_MM:
+            size -= STEP
+    return size
 
 
-def _title(sheet: Sheet, card: Card) -> None:
-    left, width, top = sheet.left, sheet.width, sheet.y
-    fields = ("Date ______________", "Pilot / spotter ______________")
-    for text, size in zip(fields, (sheet.size + 5.0, sheet.size + 1.0), strict=True):
-        sheet.put(left + width, text, align="right")
-        sheet.y += sheet.leading_mm(size)
-    deepest, sheet.y = sheet.y, top
-    sheet.column(left, width - GAP_MM - max(text_width_mm(text, sheet.size) for text in fields))
-    sheet.lines(card.title, sheet.size + 5.0, bold=True)
-    sheet.lines(card.setup, sheet.size + 1.0, bold=True)
-    sheet.column(left, width)
-    sheet.y = max(sheet.y, deepest)
+@contextmanager
+def measuring() -> Iterator["Sheets"]:
+    """Give pages that are measured and never written; what they read is closed."""
+    sheets = Sheets()
+    try:
+        yield sheets
+    finally:
+        for font in sheets.pdf.fonts.values():
+            if isinstance(font, TTFFont):
+                font.close()
 
 
-def _answer(sheet: Sheet, card: Card) -> None:
-    sheet.heading(card.verdict, 2.0)
-    sheet.lines(card.order, bold=True)
-    for line in card.answer:
-        sheet.lines(line)
+class Sheets:
+    """Pages on which blocks are put below each other, in the column between the margins."""
 
+    def __init__(self) -> None:
+        """Begin a file without a page."""
+        self.pdf = FPDF(unit="mm", format=(WIDTH_MM, HEIGHT_MM))
+        self.pdf.set_auto_page_break(False)
+        self.pdf.set_creation_date(MADE)
+        self.pdf.set_creator(f"aftlimit {__version__}")
+        self.pdf.c_margin = 0.0
+        for style, file in FACES.items():
+            self.pdf.add_font("sans", style, FONTS / file)
+        self.letters = LETTERS
 
-def _beside(sheet: Sheet, share: float, one: Callable[[], None], two: Callable[[], None]) -> None:
-    """Put two things beside each other; go on below the longer one."""
-    left, width, top = sheet.left, sheet.width, sheet.y
-    first = share * (width - GAP_MM)
-    sheet.column(left, first)
-    one()
-    deepest, sheet.y = sheet.y, top
-    sheet.column(left + first + GAP_MM, width - first - GAP_MM)
-    two()
-    sheet.y = max(deepest, sheet.y)
-    sheet.column(left, width)
+    def begin(self, letters: float) -> None:
+        """Go on on a new page, in letters of a size [pt]."""
+        self.letters = letters
+        self.pdf.set_margins(SIDE_MM, END_MM)
+        self.pdf.add_page()
 
+    @property
+    def room_mm(self) -> float:
+        """Height left on the page."""
+        return HEIGHT_MM - END_MM - float(self.pdf.get_y())
 
-def _balance(sheet: Sheet, card: Card, aeroplane: Aeroplane) -> None:
-    def drawing() -> None:
-        sheet.y += 2.0
-        draw_finger_view(sheet.axes(sheet.left, *DRAWING_MM), aeroplane, card.balance_mm)
-        sheet.y += DRAWING_MM[1]
-        sheet.put(sheet.left, "Hold it at the two marks.")
-        sheet.y += sheet.leading_mm()
+    def height_mm(self, blocks: Sequence[Block], letters: float) -> float:
+        """Return how high blocks print on a page of their own, in letters of a size [pt]."""
+        self.begin(letters)
+        self.put_all(blocks)
+        return float(self.pdf.get_y()) - END_MM
 
-    def words() -> None:
-        sheet.heading("Balance and weights")
-        for label, text in card.weights:
-            sheet.lead(label, text)
-        sheet.heading("Speeds and timer")
-        sheet.pairs(card.speeds[:-1])
-        sheet.lead(*card.speeds[-1])  # the timer's words are long
+    def put_all(self, blocks: Sequence[Block]) -> None:
+        """Put blocks below each other."""
+        for block in blocks:
+            self.put(block)
 
-    _beside(sheet, DRAWING_MM[0] / (sheet.width - GAP_MM), drawing, words)
+    @singledispatchmethod
+    def put(self, block: Block) -> None:
+        """Put a block below what is there."""
+        raise TypeError(f"no block: {block!r}")
 
+    @put.register
+    def _(self, block: Title) -> None:
+        left, right, top = self.pdf.l_margin, self.pdf.r_margin, self.pdf.get_y()
+        self._font()
+        widest = max(self.pdf.get_string_width(text) for text in block.fields)
+        for text, larger in zip(block.fields, (5.0, 1.0), strict=True):
+            self._font()
+            high = self._leading(self.letters + larger)
+            self.pdf.cell(0.0, high, text, align="R", new_x=XPos.LMARGIN, new_y=YPos.NEXT)
+        deepest = self.pdf.get_y()
+        self._column(left, self.pdf.epw - GAP_MM - widest, top)
+        self._lines(block.title, self.letters + 5.0, bold=True)
+        self._lines(block.setup, self.letters + 1.0, bold=True)
+        deepest = max(deepest, self.pdf.get_y())
+        self._column(left, WIDTH_MM - right - left, deepest)
 
-def _controls(sheet: Sheet, card: Card) -> None:
-    def throws() -> None:
-        sheet.heading("Throws")
-        sheet.table(THROW_HEADS, card.throws, THROW_SHARES)
-        sheet.lines(card.throws_note)
+    @put.register
+    def _(self, block: Heading) -> None:
+        self._rule(0.8, above=1.2, below=1.3)
+        self._lines(block.text, self.letters + LARGER.get(block.look, 1.0), bold=True)
 
-    def gyro() -> None:
-        sheet.heading("Gyro")
-        sheet.lines(card.gyro_note, bold=True)
-        if card.gyro:
-            sheet.table(GYRO_HEADS, card.gyro, GYRO_SHARES)
+    @put.register
+    def _(self, block: Words) -> None:
+        size = SMALL if block.look == "small" else self.letters
+        self._lines(block.text, size, bold=block.look == "order")
 
-    _beside(sheet, 0.56, throws, gyro)
+    @put.register
+    def _(self, block: Pairs) -> None:
+        short = block.rows[: block.beside]
+        self._font("B")
+        wide = max((self.pdf.get_string_width(f"{label}a") for label, _ in short), default=0.0)
+        for label, text in short:
+            self._marked(label, text, wide)
+        for label, text in block.rows[block.beside :]:
+            self._lead(label, text)
 
+    @put.register
+    def _(self, block: Items) -> None:
+        for i, line in enumerate(block.lines):
+            self._marked(f"{i + 1}." if block.numbered else "-", line, 6.0)
 
-def _heights(sheet: Sheet, card: Card) -> None:
-    sheet.heading("Heights")
-    sheet.table(HEIGHT_HEADS, card.heights, HEIGHT_SHARES)
-    more = " More manoeuvres overleaf." if card.overleaf else ""
-    sheet.lines(card.heights_note + more)
+    @put.register
+    def _(self, block: Grid) -> None:
+        self._font()
+        self.pdf.set_line_width(0.3 * POINT_MM)
+        with self.pdf.table(
+            borders_layout=TableBordersLayout.HORIZONTAL_LINES,
+            headings_style=FontFace(emphasis="BOLD"),
+            col_widths=tuple(block.shares),
+            width=self.pdf.epw,
+            align="LEFT",
+            text_align="LEFT",
+            v_align="TOP",
+            line_height=self._leading(),
+            padding=(0.6, 1.5, 0.0, 0.0),
+        ) as table:
+            for cells in (block.heads, *block.rows):
+                table.row([glued(cell) for cell in cells])
 
+    @put.register
+    def _(self, block: Drawing) -> None:
+        width_in, height_in = block.figure.get_size_inches()
+        height = self.pdf.epw * height_in / width_in
+        self.pdf.image(
+            io.BytesIO(block.outlined), self.pdf.l_margin, self.pdf.get_y(),
+            self.pdf.epw, height, alt_text=block.told,
+        )  # fmt: skip
+        self.pdf.set_y(self.pdf.get_y() + height)
+        self._lines(block.below, self.letters)
 
-def _recovery(sheet: Sheet, card: Card) -> None:
-    def inputs() -> None:
-        sheet.heading("Recovery, in this order")
-        sheet.numbered(card.recovery)
+    @put.register
+    def _(self, block: Beside) -> None:
+        left, width, top = self.pdf.l_margin, self.pdf.epw, self.pdf.get_y()
+        first = block.share * (width - GAP_MM)
+        self._column(left, first, top)
+        self.put_all(block.one)
+        deepest = self.pdf.get_y()
+        self._column(left + first + GAP_MM, width - first - GAP_MM, top)
+        self.put_all(block.two)
+        self._column(left, width, max(deepest, self.pdf.get_y()))
 
-    def stops() -> None:
-        sheet.heading("Stop the test if")
-        sheet.numbered(card.aborts, ["-"] * len(card.aborts))
+    @put.register
+    def _(self, block: Step) -> None:
+        self.put(Heading(block.heading))
+        for label, text in block.rows:
+            self._lead(label, text)
 
-    _beside(sheet, 0.5, inputs, stops)
-    sheet.y += 1.2
-    sheet.rule(0.8)
-    sheet.lead("Caution", card.caution)
+    @put.register
+    def _(self, block: Last) -> None:
+        self._rule(0.8, above=1.2, below=0.6)
+        self._lead(block.label, block.text)
 
+    def _font(self, style: str = "", size: float | None = None) -> None:
+        self.pdf.set_font("sans", style, size or self.letters)
 
-def ladder_sheets(card: Card) -> list[Sheet]:
-    """Return the pages after the first: manoeuvres left over, and the ladder."""
-    sheets = [Sheet(LETTERS)]
-    sheet = sheets[0]
-    sheet.lines(f"{card.title}, {card.setup}", bold=True)
-    if card.overleaf:
-        sheet.heading("Heights, more manoeuvres")
-        sheet.table(HEIGHT_HEADS, card.overleaf, HEIGHT_SHARES)
-    sheet.heading("Ladder of test flights")
-    sheet.lines(card.ladder.intro)
-    for step in card.ladder.steps:
-        _fitting(sheets, partial(_step, step=step))
-    _fitting(sheets, lambda s: s.lines(card.ladder.ending, bold=True))
-    _fitting(sheets, lambda s: s.lines(card.small_print, SMALL))
-    return sheets
+    def _leading(self, size: float | None = None) -> float:
+        """Return the distance of two lines [mm]."""
+        return (size or self.letters) * POINT_MM * LEADING
 
+    def _column(self, left: float, width: float, top: float) -> None:
+        """Go on at a height in a column at a distance from the left edge, all [mm]."""
+        self.pdf.set_left_margin(left)
+        self.pdf.set_right_margin(WIDTH_MM - left - width)
+        self.pdf.set_xy(left, top)
 
-def _fitting(sheets: list[Sheet], put: Callable[[Sheet], None]) -> None:
-    """Put something on the last page, or on a new one where it does not fit there whole."""
-    trial = Sheet(LETTERS)
-    put(trial)
-    needed = trial.y - Sheet(LETTERS).y
-    if needed > sheets[-1].room_mm:
-        sheets.append(Sheet(LETTERS))
-    put(sheets[-1])
+    def _rule(self, thick: float, above: float, below: float) -> None:
+        """Draw a line of a thickness [pt] across the column, with room around it [mm]."""
+        y = self.pdf.get_y() + above
+        self.pdf.set_line_width(thick * POINT_MM)
+        self.pdf.line(self.pdf.l_margin, y, WIDTH_MM - self.pdf.r_margin, y)
+        self.pdf.set_y(y + below)
 
+    def _lines(self, text: str, size: float, bold: bool = False) -> None:
+        """Put a text over the width of the column, broken as needed."""
+        self._font("B" if bold else "", size)
+        self.pdf.multi_cell(
+            0.0, self._leading(size), glued(text), align="L", new_x=XPos.LMARGIN, new_y=YPos.NEXT
+        )
 
-def _step(sheet: Sheet, step: StepText) -> None:
-    sheet.heading(step.heading)
-    for label, text in step.rows:
-        sheet.lead(label, text)
+    def _marked(self, mark: str, text: str, indent: float) -> None:
+        """Put a text behind a bold mark, its lines indented [mm]."""
+        self._font("B")
+        self.pdf.cell(indent, self._leading(), mark)
+        self._font()
+        self.pdf.multi_cell(
+            0.0, self._leading(), glued(text), align="L", new_x=XPos.LMARGIN, new_y=YPos.NEXT
+        )
+
+    def _lead(self, label: str, text: str) -> None:
+        """Put a text after a bold label on the same line; what follows is indented."""
+        left = self.pdf.l_margin
+        self._font("B")
+        self.pdf.cell(self.pdf.get_string_width(f"{label}a"), self._leading(), label)
+        self._font()
+        x = self.pdf.get_x()
+        self.pdf.set_left_margin(left + INDENT_MM)
+        self.pdf.set_x(x)
+        self.pdf.write(self._leading(), glued(text))
+        self.pdf.ln(self._leading())
+        self.pdf.set_left_margin(left)
+        self.pdf.set_x(left)

@@ -150,3 +150,11 @@ def page_svg(figure: Figure, name: str) -> str:
     for stand_in, colour in PAGE_COLOURS.items():
         text = re.sub(stand_in, colour, text, flags=re.IGNORECASE)
     return text.replace("<svg ", '<svg aria-hidden="true" ', 1)
+
+
+def outlined_svg(figure: Figure) -> bytes:
+    """Return a figure as an SVG file for paper, its letters as outlines."""
+    stream = io.BytesIO()
+    with mpl.rc_context({**STYLE, "svg.fonttype": "path", "svg.hashsalt": "paper"}):
+        figure.savefig(stream, format="svg", metadata=NO_METADATA, transparent=True)
+    return stream.getvalue()

@@ -1,18 +1,16 @@
 """Flights to play inside a page: the viewer's own script and style, and the flights packed."""
 
-import json
 from base64 import b64encode
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
-from functools import cache
-from html import escape
 from pathlib import Path
-from string import Template
 from typing import Any
 
 import numpy as np
+from markupsafe import Markup
 
-from sim.show.report import page
+from sim.show.report.page import environment
+from sim.show.report.parts import Section, Table, section
 
 FOLDER = Path(__file__).parent / "viewer"
 # One scope, in this order: each uses only names of those before it while it loads.
@@ -31,8 +29,10 @@ TOLD = (
 )  # fmt: skip
 
 
-def replay_section(recordings: Sequence[Mapping[str, Any]], title: str = "Flights to play") -> str:
-    """Return a section that plays flights, whole in itself; "" where there are none.
+def replay_section(
+    recordings: Sequence[Mapping[str, Any]], title: str = "Flights to play"
+) -> Section | None:
+    """Return a section that plays flights, whole in itself; None where there are none.
 
     A page may hold one such section. Without script, and on paper, it is a table.
 
@@ -47,36 +47,10 @@ def replay_section(recordings: Sequence[Mapping[str, Any]], title: str = "Flight
         A recording of another schema, or with a value that is not a number.
     """
     if not recordings:
-        return ""
-    data = json.dumps(
-        packed_flights(recordings), ensure_ascii=False, separators=(",", ":"), allow_nan=False
-    )
-    data = data.replace("<", "\\u003c")
-    frame = Template(_source("section.html")).substitute(still=_still(recordings))
-    return page.section(
-        title,
-        f"<style>\n{_source('viewer.css')}</style>",
-        frame,
-        f'<script type="application/json" data-part="replay-data">{data}</script>',
-        f"<script>\n{viewer_script()}</script>",
-    )
-
-
-def replay_document(recordings: Sequence[Mapping[str, Any]], title: str = "Flights") -> str:
-    """Return a page with nothing but flights to play."""
-    return page.page(title, [f"<h1>{escape(title)}</h1>", replay_section(recordings)])
-
-
-@cache
-def viewer_script() -> str:
-    """Return the viewer's script: its files one after another in one scope of their own."""
-    body = "\n".join(_source(name) for name in SCRIPTS)
-    return f'(() => {{\n"use strict";\n{body}}})();\n'
-
-
-@cache
-def _source(name: str) -> str:
-    return (FOLDER / name).read_text(encoding="utf-8")
+        return None
+    player = environment(FOLDER).get_template("player.html")
+    made = player.render(still=_still(recordings), data=packed_flights(recordings), scripts=SCRIPTS)
+    return section(title, Markup(made))
 
 
 def packed_flights(recordings: Iterable[Mapping[str, Any]]) -> dict[str, Any]:
@@ -197,7 +171,7 @@ def packed(
     }
 
 
-def _still(recordings: Sequence[Mapping[str, Any]]) -> str:
+def _still(recordings: Sequence[Mapping[str, Any]]) -> Table:
     rows = []
     for x in recordings:
         lost = x["height_lost_m"]
@@ -212,4 +186,4 @@ def _still(recordings: Sequence[Mapping[str, Any]]) -> str:
         "flight", "verdict", "what happened when", "height lost after first input, m",
         "angle of attack at most, either way, °", "lowest height, m",
     )  # fmt: skip
-    return page.table("Flights", heads, rows, words=3)
+    return Table("Flights", heads, rows, words=3)

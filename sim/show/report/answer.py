@@ -6,7 +6,17 @@ from sim.show.drawing.canvas import new_figure, rows_of_axes
 from sim.show.figures.balance_scale import count_rows, draw_balance_scale, join_scales
 from sim.show.figures.side_view import draw_side_view
 from sim.show.figures.study_figures import SYMBOLS
-from sim.show.report import page
+from sim.show.report.parts import (
+    Bullets,
+    First,
+    Folded,
+    Heading,
+    Paragraph,
+    Part,
+    Picture,
+    Section,
+    section,
+)
 from sim.show.words.answer import (
     answer_sentences,
     band_text,
@@ -36,7 +46,7 @@ from sim.weigh.reference import reference
 WIDE_IN, SIDE_IN, ROW_IN = 5.6, 3.2, 0.52
 
 
-def answer(result: StudyResult, aeroplane: Aeroplane) -> str:
+def answer(result: StudyResult, aeroplane: Aeroplane) -> Section:
     """Return the first screen of the report."""
     ref = reference(aeroplane)
 
@@ -44,26 +54,27 @@ def answer(result: StudyResult, aeroplane: Aeroplane) -> str:
         return ref.pct_mac(mm / 1000.0)
 
     found = bands(result)
-    parts = [_searched(band, result, percent) for band in found if band.limit is not None]
-    parts += [_flown(band, result, percent) for band in found if band.limit is None]
+    parts: list[Part] = []
+    for band in found:
+        parts += _searched(band, result, percent) if band.limit is not None else []
+    for band in found:
+        parts += _flown(band, result, percent) if band.limit is None else []
     best = recovery_sentence(result)
     if best is not None:
         name, _, rest = best.partition(". ")
-        parts += ["<h3>Recovery</h3>", page.paragraph(f"{name}.", "big")]
-        parts.append(page.paragraph(rest, "note"))
+        parts += [Heading("Recovery"), Paragraph(f"{name}.", "big")]
+        parts.append(Paragraph(rest, "note"))
     if result.setups:
-        parts.append("<h3>Set-ups</h3>")
-        parts.append(page.bullets(_setup(x, result) for x in result.setups))
-    inside = f'<div class="answer">{"".join(parts)}</div>'
-    caution = page.paragraph(f"Caution: {CAUTIONS[0]} {CAUTIONS[1]}", "caution")
-    first = f'<div class="first"><div>{inside}{caution}</div>{_picture(result, aeroplane)}</div>'
-    doubtful = [page.paragraph(f"Doubtful: {text}", "caution") for text in doubts(aeroplane)]
-    full = page.folded("The same in full sentences", page.bullets(answer_sentences(result)))
-    top = page.paragraph(headline(result), "note")
-    return page.section("The answer", *doubtful, top, first, full)
+        parts += [Heading("Set-ups"), Bullets([_setup(x, result) for x in result.setups])]
+    caution = Paragraph(f"Caution: {CAUTIONS[0]} {CAUTIONS[1]}", "caution")
+    first = First(parts, caution, _picture(result, aeroplane))
+    doubtful = [Paragraph(f"Doubtful: {text}", "caution") for text in doubts(aeroplane)]
+    full = Folded("The same in full sentences", (Bullets(answer_sentences(result)),))
+    top = Paragraph(headline(result), "note")
+    return section("The answer", *doubtful, top, first, full)
 
 
-def _searched(band: Band, result: StudyResult, percent: Percent) -> str:
+def _searched(band: Band, result: StudyResult, percent: Percent) -> list[Part]:
     """Return an aft limit: the figure, then what it holds for, and what speaks against it."""
     limit = band.limit
     assert limit is not None
@@ -84,25 +95,25 @@ def _searched(band: Band, result: StudyResult, percent: Percent) -> str:
         warnings = []
     if against_text(band):
         warnings.append(f"{against_text(band)}.")
-    return (
-        f"<h3>{page.escape(who[0].upper() + who[1:])}</h3>"
-        + page.paragraph(big, "big")
-        + "".join(page.paragraph(text, "caution") for text in warnings)
-        + page.paragraph(" ".join(lines), "note")
-    )
+    return [
+        Heading(who[0].upper() + who[1:]),
+        Paragraph(big, "big"),
+        *(Paragraph(text, "caution") for text in warnings),
+        Paragraph(" ".join(lines), "note"),
+    ]
 
 
-def _flown(band: Band, result: StudyResult, percent: Percent) -> str:
+def _flown(band: Band, result: StudyResult, percent: Percent) -> list[Part]:
     """Return the band that set-ups flown stand for."""
     names = listed([spoken(m) for m in band.manoeuvres])
     note = f"Over all of {names}, at the set-ups flown ({listed(band.setups)}); no limit searched."
     few = few_draws_text(result.required_share_pct, result.draws)
     told = band_text(band, percent, few)
-    return (
-        f"<h3>Pack {page.escape(band.pack)}</h3>"
-        + page.paragraph(f"Band that met the requirement: {told}", "big")
-        + page.paragraph(note, "note")
-    )
+    return [
+        Heading(f"Pack {band.pack}"),
+        Paragraph(f"Band that met the requirement: {told}", "big"),
+        Paragraph(note, "note"),
+    ]
 
 
 def _setup(setup: SetUpResult, result: StudyResult) -> str:
@@ -127,7 +138,7 @@ def _setup(setup: SetUpResult, result: StudyResult) -> str:
     return f"{SYMBOLS[found]} {setup.name} ({place_text(setup)}): {stands}{told}{rest}"
 
 
-def _picture(result: StudyResult, aeroplane: Aeroplane) -> str:
+def _picture(result: StudyResult, aeroplane: Aeroplane) -> Picture:
     rows = 0.95 + ROW_IN * (count_rows(result.setups, result.aft_limits) + 0.5)
     figure = new_figure(WIDE_IN, SIDE_IN + rows)
     above, below = rows_of_axes(figure, (SIDE_IN, rows))
@@ -148,4 +159,4 @@ def _picture(result: StudyResult, aeroplane: Aeroplane) -> str:
         f"aft limit of {for_whom(x, result.aft_limits)}: {figure_text(x)}"
         for x in result.aft_limits
     ]
-    return page.picture(figure, "where", text, f"{'; '.join(places)}.")
+    return Picture(figure, "where", text, f"{'; '.join(places)}.")

@@ -8,7 +8,7 @@ from sim.show.console.departure import ANSWERS, FLOWN, NOTES
 from sim.show.console.scale import COMPARED, SCALED, YAW, stand_text
 from sim.show.drawing.canvas import one_axes
 from sim.show.figures.departure_plane import ALPHAS_DEG, draw_departure_plane
-from sim.show.report import page
+from sim.show.report.parts import Folded, Paragraph, Picture, Section, Table, section
 from sim.show.words.phrases import limits_text, spoken
 from sim.spin.rotary import NO_SPIN_CN
 from sim.spin.scale import Band
@@ -20,13 +20,13 @@ from sim.trim.criteria import criteria
 MOST_LINES = 4  # set-ups that the departure plane can tell apart
 
 
-def departures(result: StudyResult, ready: Sequence[Assembled]) -> str:
+def departures(result: StudyResult, ready: Sequence[Assembled]) -> Section | None:
     """Return the section on departure criteria: the plane, and the table of agreement.
 
-    Empty for a study of an aft limit alone.
+    None for a study of an aft limit alone.
     """
     if not ready:
-        return ""
+        return None
     shown = ready[:MOST_LINES]
     figure, axes = one_axes(8.0, 5.2)
     names = [setup.name for setup in result.setups[:MOST_LINES]]
@@ -42,11 +42,9 @@ def departures(result: StudyResult, ready: Sequence[Assembled]) -> str:
     heads = (
         "set-up", "manoeuvre", "criteria at the stall", "beyond it", "flown", "departed", "agree",
     )  # fmt: skip
-    table = page.table("Departure criteria against flights", heads, rows, words=5)
-    notes = [page.paragraph(note, "note") for note in NOTES]
-    return page.section(
-        "Departure criteria", page.picture(figure, "departure", text), table, *notes
-    )
+    table = Table("Departure criteria against flights", heads, rows, words=5)
+    notes = [Paragraph(note, "note") for note in NOTES]
+    return section("Departure criteria", Picture(figure, "departure", text), table, *notes)
 
 
 def _agreement(row: Agreement) -> tuple[str, ...]:
@@ -57,27 +55,27 @@ def _agreement(row: Agreement) -> tuple[str, ...]:
     )  # fmt: skip
 
 
-def scaled(result: StudyResult, ready: Sequence[Assembled]) -> str:
-    """Return the section on spins by what compares across sizes; empty without a spin."""
+def scaled(result: StudyResult, ready: Sequence[Assembled]) -> Section | None:
+    """Return the section on spins by what compares across sizes; None without a spin."""
     spins = scaled_spins(result, ready)
     if not spins:
-        return ""
+        return None
     heads = (
         "set-up", "manoeuvre", "spin", "angle of attack, °", "yaw, °/s", "sink, m/s",
         "turn rate, ωb/2V", "relative density", "mass loading, 1e-4",
     )  # fmt: skip
-    numbers = page.table(
+    numbers = Table(
         "Spins by what compares across sizes", heads, [_numbers(one) for one in spins], words=3
     )
     known, ours = _against(spins)
-    return page.section(
-        "Spins across sizes", numbers, page.paragraph(COMPARED, "note"),
-        page.folded("Against published spins", known, page.paragraph(SCALED, "note"), ours),
-        page.folded("What yaws it", _moments(spins), page.paragraph(YAW, "note")),
+    return section(
+        "Spins across sizes", numbers, Paragraph(COMPARED, "note"),
+        Folded("Against published spins", (known, Paragraph(SCALED, "note"), ours)),
+        Folded("What yaws it", (_moments(spins), Paragraph(YAW, "note"))),
     )  # fmt: skip
 
 
-def _against(spins: Sequence[ScaledSpin]) -> tuple[str, str]:
+def _against(spins: Sequence[ScaledSpin]) -> tuple[Table, Table]:
     """Return published spins scaled to this span, and where ours lie against them."""
     like = [stand.published for stand in spins[0].stands]
     known = [
@@ -94,18 +92,18 @@ def _against(spins: Sequence[ScaledSpin]) -> tuple[str, str]:
         for one in spins
     ]  # fmt: skip
     return (
-        page.table("Published spins, scaled to this span", heads, known),
-        page.table("Ours against them", names, ours, words=len(names)),
+        Table("Published spins, scaled to this span", heads, known),
+        Table("Ours against them", names, ours, words=len(names)),
     )
 
 
-def _moments(spins: Sequence[ScaledSpin]) -> str:
+def _moments(spins: Sequence[ScaledSpin]) -> Table:
     heads = (
         "set-up", "manoeuvre", "sideslip, °", "tail and fuselage, rudder with", "centred",
         "against", "wing", "",
     )  # fmt: skip
     rows = [_yaw(one) for one in spins]
-    return page.table("Yawing moment Cn in the spin, with it +, against it -", heads, rows, words=2)
+    return Table("Yawing moment Cn in the spin, with it +, against it -", heads, rows, words=2)
 
 
 def _numbers(one: ScaledSpin) -> tuple[str, ...]:

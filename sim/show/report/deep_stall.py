@@ -1,7 +1,7 @@
 """Section of a report on the deep stall: the verdict, what the pilot sees, what ended it."""
 
 from sim.judge import Outcome
-from sim.show.report import page
+from sim.show.report.parts import Heading, Paragraph, Part, Section, Table, section
 from sim.show.words.deep_stall import (
     headed,
     height_text,
@@ -26,30 +26,27 @@ WAY_HEADS = (
 ENDS = {Outcome.MET: "● yes", Outcome.OPEN: "◐ not shown", Outcome.NOT_MET: "✕ no"}
 
 
-def deep_stalls(result: StudyResult) -> str:
-    """Return the section; empty where no flight hung."""
+def deep_stalls(result: StudyResult) -> Section | None:
+    """Return the section; None where no flight hung."""
     hung = list(hung_setups(result))
     if not hung:
-        return ""
-    told = [
-        f"<h3>{page.escape(headed(setup, found))}</h3>"
-        + page.paragraph(verdict_text(setup, found))
-        + page.paragraph(_seen(found))
-        for setup, found in hung
-    ]
-    seen = page.table(
+        return None
+    told: list[Part] = []
+    for setup, found in hung:
+        told += [
+            Heading(headed(setup, found)),
+            Paragraph(verdict_text(setup, found)),
+            Paragraph(f"What the pilot sees: {seen_text(found)}."),
+        ]
+    seen = Table(
         "Where it hung, and what that is like", SEEN_HEADS,
         [_seen_row(setup, found) for setup, found in hung], words=2,
     )  # fmt: skip
-    ways = page.table(
+    ways = Table(
         "What was tried to end it", WAY_HEADS,
         [_way_row(setup, way) for setup, found in hung for way in found.ways], words=4,
     )  # fmt: skip
-    return page.section("Deep stall", *told, ways, seen, page.paragraph(note(), "note"))
-
-
-def _seen(found: DeepStall) -> str:
-    return f"What the pilot sees: {seen_text(found)}."
+    return section("Deep stall", *told, ways, seen, Paragraph(note(), "note"))
 
 
 def _seen_row(setup: SetUpResult, found: DeepStall) -> tuple[str, ...]:

@@ -4,7 +4,7 @@ import numpy as np
 
 from sim.show.drawing.canvas import one_axes
 from sim.show.figures.study_figures import draw_height_strips
-from sim.show.report import page
+from sim.show.report.parts import Paragraph, Picture, Section, Table, section
 from sim.show.words.phrases import lost_texts, needed_texts, spoken
 from sim.study.result import CaseResult, SetUpResult, StudyResult
 from sim.study.standing.chance import quantile_limits
@@ -23,11 +23,12 @@ HEADS = (
 )  # fmt: skip
 
 
-def heights(result: StudyResult) -> str:
+def heights(result: StudyResult) -> Section:
     """Return the heights that each manoeuvre takes, strips and table."""
     pictures = [
-        _strips(result, i, name, title)
+        made
         for i, (name, title) in enumerate(manoeuvres_of(result.setups).items())
+        if (made := _strips(result, i, name, title)) is not None
     ]
     rows = [
         _row(setup, case)
@@ -51,9 +52,9 @@ def heights(result: StudyResult) -> str:
         "limits of the height that 95 % of flights need; from alone: too few flights to bound it. "
         "● yes: 95 % of the flights flown fit; whether that is shown stands under came back."
     )
-    table = page.table("Heights", (*HEADS, f"from {ceiling}?"), rows, words=3)
-    notes = page.paragraph(lost, "note"), page.paragraph(fits, "note")
-    return page.section("Height", *pictures, table, *notes)
+    table = Table("Heights", (*HEADS, f"from {ceiling}?"), rows, words=3)
+    notes = Paragraph(lost, "note"), Paragraph(fits, "note")
+    return section("Height", *pictures, table, *notes)
 
 
 def _row(setup: SetUpResult, case: CaseResult) -> tuple[str, ...]:
@@ -76,12 +77,12 @@ def limits_words(case: CaseResult) -> str:
     return f"{low:.0f} to {high:.0f}" if np.isfinite(high) else f"from {low:.0f}"
 
 
-def _strips(result: StudyResult, number: int, name: str, title: str) -> str:
+def _strips(result: StudyResult, number: int, name: str, title: str) -> Picture | None:
     setups, asked = result.setups, result.required_share_pct
     found = {x.name: best_case(x, name, asked) for x in setups}
     cases = {key: c for key, c in found.items() if c is not None}
     if not cases:
-        return ""
+        return None
     first = next(iter(cases.values()))
     figure, axes = one_axes(max(6.2, 1.8 + 1.1 * len(setups)), 3.6)
     draw_height_strips(axes, setups, name, first.entry_m, first.floor_m, asked)
@@ -92,4 +93,4 @@ def _strips(result: StudyResult, number: int, name: str, title: str) -> str:
     text = f"Entry height needed for {title}: a dot is a flight, the bar holds 10 to 90 %, "
     text += "the line across it is the median. Crosses at the top never came back, from any "
     text += "height; dots above the height there is came back too low and count as lost."
-    return page.picture(figure, f"height{number}", text, f"{words}.")
+    return Picture(figure, f"height{number}", text, f"{words}.")

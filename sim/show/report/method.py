@@ -3,7 +3,7 @@
 from sim.describe import Aeroplane
 from sim.judge import looks_for
 from sim.pack.spreads import flown_spreads
-from sim.show.report import page
+from sim.show.report.parts import Bullets, Folded, Hashes, Paragraph, Part, Section, Table, section
 from sim.show.words.phrases import (
     CAUTIONS,
     NONE_STANDS_OUT,
@@ -34,26 +34,26 @@ METHOD_LIMITS = (
 )
 
 
-def deciding(result: StudyResult) -> str:
+def deciding(result: StudyResult) -> Section | None:
     """Return which uncertainties decided, where they can be told from chance."""
     if not result.setups:
-        return ""
+        return None
     noise = noise_level(result.factor_draws)
     known = told_apart(result.factors, result.factor_draws)
     level = luck_text(noise, result.factor_draws)
     title = "What decided it, and what to measure to know better"
     if not known:
-        return page.section(title, page.paragraph(f"{NONE_STANDS_OUT} {level}"))
+        return section(title, Paragraph(f"{NONE_STANDS_OUT} {level}"))
     rows = [(f.text, f.measure, strength_word(f.correlation), f"{f.correlation:+.2f}")
             for f in known]  # fmt: skip
     heads = ("not exactly known", "what to measure", "strength", "rank correlation")
     note = "Correlation with coming back: with + more of it brought more back, with - fewer. "
     note += f"{level} Of many uncertainties one in twenty is listed by luck alone."
-    table = page.table("Uncertainties, the strongest first", heads, rows, words=3)
-    return page.section(title, table, page.paragraph(note, "note"))
+    table = Table("Uncertainties, the strongest first", heads, rows, words=3)
+    return section(title, table, Paragraph(note, "note"))
 
 
-def assumptions(result: StudyResult, aeroplane: Aeroplane) -> str:
+def assumptions(result: StudyResult, aeroplane: Aeroplane) -> Section:
     """Return what was assumed, flown and with which files."""
     looks = looks_for(result.required_share_pct / 100.0, result.draws)
     lines = [
@@ -72,16 +72,18 @@ def assumptions(result: StudyResult, aeroplane: Aeroplane) -> str:
     ]
     if aeroplane.invented:
         lines.append(f"Not measured: {' '.join(aeroplane.invented.split())}")
-    parts = [page.bullets(lines)]
+    parts: list[Part] = [Bullets(lines)]
     flown = manoeuvres_of(result.setups) | recoveries_of(result.setups)
     if flown:
         rows = [(spoken(name), title) for name, title in flown.items()]
-        parts.append(page.table("Manoeuvres and recoveries", ("name", "what"), rows, words=2))
-    parts += [_spreads(aeroplane), _files(result)]
-    return page.section("Assumptions", *parts)
+        parts.append(Table("Manoeuvres and recoveries", ("name", "what"), rows, words=2))
+    parts.append(_spreads(aeroplane))
+    if result.sources:
+        parts.append(_files(result))
+    return section("Assumptions", *parts)
 
 
-def _spreads(aeroplane: Aeroplane) -> str:
+def _spreads(aeroplane: Aeroplane) -> Folded:
     rows = [
         (x.text, x.source, x.measure, f"{x.sd:g}", x.unit) for x in flown_spreads(aeroplane) if x.sd
     ]
@@ -92,28 +94,21 @@ def _spreads(aeroplane: Aeroplane) -> str:
         "one standard deviation",
         "unit",
     )
-    table = page.table("Drawn, each cut at two standard deviations", heads, rows, words=3)
-    return page.folded("Everything that is not exactly known", table)
+    table = Table("Drawn, each cut at two standard deviations", heads, rows, words=3)
+    return Folded("Everything that is not exactly known", (table,))
 
 
-def _files(result: StudyResult) -> str:
-    if not result.sources:
-        return ""
-    lines = "\n".join(
-        f"<li>{page.escape(name)}: <code>{page.escape(digest[:SHORT_HASH])}</code></li>"
-        for name, digest in result.sources
-    )
-    note = page.paragraph(f"SHA-256, the first {SHORT_HASH} figures.", "note")
-    return page.folded(
-        "Files, tables and program, with their hashes", f'<ul class="files">{lines}</ul>', note
-    )
+def _files(result: StudyResult) -> Folded:
+    files = [(name, digest[:SHORT_HASH]) for name, digest in result.sources]
+    note = Paragraph(f"SHA-256, the first {SHORT_HASH} figures.", "note")
+    return Folded("Files, tables and program, with their hashes", (Hashes(files), note))
 
 
-def method_limits() -> str:
+def method_limits() -> Section:
     """Return what the method itself cannot tell."""
-    return page.section("Limits of the method", page.bullets(METHOD_LIMITS))
+    return section("Limits of the method", Bullets(METHOD_LIMITS))
 
 
-def cautions() -> str:
+def cautions() -> Section:
     """Return the cautions."""
-    return page.section("Cautions", f'<div class="caution">{page.bullets(CAUTIONS)}</div>')
+    return section("Cautions", Bullets(CAUTIONS, "caution"))

@@ -10,13 +10,13 @@ from sim.show.console.study import spun_cases
 from sim.show.drawing.canvas import grid_of_axes, new_figure, one_axes
 from sim.show.figures.gain_risk import draw_gain_risk
 from sim.show.figures.study_figures import draw_spin_overview
-from sim.show.report import page
+from sim.show.report.parts import Paragraph, Part, Picture, Section, Table, section
 from sim.show.words.changes import differing
 from sim.show.words.phrases import signed, spoken
 from sim.study.result import StudyResult
 
 
-def gains_and_risks(result: StudyResult) -> str:
+def gains_and_risks(result: StudyResult) -> Section:
     """Return what going aft buys against what it costs."""
     figure = new_figure(6.2, 5.2)
     required = result.required_share_pct
@@ -39,10 +39,8 @@ def gains_and_risks(result: StudyResult) -> str:
         f"{x.name}: {x.trim.pitch_response_dps2:.0f} °/s², throttle {100.0 * x.trim.throttle:.0f} %"
         for x in result.setups
     )
-    picture = page.picture(figure, "gains", text, f"{numbers}.")
-    return page.section(
-        "What going aft buys, and what it costs", picture, page.paragraph(_cruise(result))
-    )
+    picture = Picture(figure, "gains", text, f"{numbers}.")
+    return section("What going aft buys, and what it costs", picture, Paragraph(_cruise(result)))
 
 
 def _cruise(result: StudyResult) -> str:
@@ -57,7 +55,7 @@ def _cruise(result: StudyResult) -> str:
     )
 
 
-def trims(result: StudyResult) -> str:
+def trims(result: StudyResult) -> Section:
     """Return weights and level flight of the set-ups, in two tables."""
     weights: list[tuple[str, ...]] = []
     levels = []
@@ -91,17 +89,17 @@ def trims(result: StudyResult) -> str:
     shared = (
         f"The same in all set-ups: {'; '.join(same)}." if same else "Nothing is the same in all."
     )
-    return page.section(
+    return section(
         "What each set-up is, and its trim",
-        page.table("What each set-up is", weight_heads, weights, words=3 + len(apart)),
-        page.paragraph(shared, "note"),
-        page.table(title, level_heads, levels),
-        page.paragraph(note, "note"),
+        Table("What each set-up is", weight_heads, weights, words=3 + len(apart)),
+        Paragraph(shared, "note"),
+        Table(title, level_heads, levels),
+        Paragraph(note, "note"),
         *_changes(result),
     )
 
 
-def _changes(result: StudyResult) -> list[str]:
+def _changes(result: StudyResult) -> list[Part]:
     """Return what every single change moved, from the set-up flown today."""
     if not result.changes:
         return []
@@ -111,10 +109,10 @@ def _changes(result: StudyResult) -> list[str]:
     rows = [first, *(row for one in result.changes for row in change_rows(one, name_all=True))]
     told = [tuple(cell.replace("\n", " ") for cell in row) for row in rows]
     title = f"Before and after: from {result.today}, one change at a time"
-    return [page.table(title, heads, told, words=2), page.paragraph(CHANGES_TOLD, "note")]
+    return [Table(title, heads, told, words=2), Paragraph(CHANGES_TOLD, "note")]
 
 
-def spins(result: StudyResult) -> str:
+def spins(result: StudyResult) -> Section:
     """Return the spins of the set-ups: figure and medians."""
     rows = [
         (
@@ -127,7 +125,7 @@ def spins(result: StudyResult) -> str:
         if case.spin is not None
     ]  # fmt: skip
     if not rows:
-        return page.section("Spins", page.paragraph("No set-up spun."))
+        return section("Spins", Paragraph("No set-up spun."))
     figure, axes = one_axes(6.2, 3.3)
     draw_spin_overview(axes, result.setups)
     text = "Angle of attack against turn about the vertical of every flight that spun; a mush "
@@ -136,5 +134,5 @@ def spins(result: StudyResult) -> str:
         "set-up", "manoeuvre", "spin", "of flights", "angle of attack, °", "yaw, °/s", "sink, m/s",
         "turn rate, ωb/2V",
     )  # fmt: skip
-    table = page.table("Spins and mushes: medians of the flights that did so", heads, rows, words=3)
-    return page.section("Spins", page.picture(figure, "spins", text), table)
+    table = Table("Spins and mushes: medians of the flights that did so", heads, rows, words=3)
+    return section("Spins", Picture(figure, "spins", text), table)

@@ -8,12 +8,13 @@ from sim.describe import Aeroplane
 from sim.fly.flying import Flight
 from sim.show.drawing.canvas import new_figure
 from sim.show.figures.time_history import draw_time_history
-from sim.show.report import page
 from sim.show.report.answer import answer
 from sim.show.report.deep_stall import deep_stalls
 from sim.show.report.heights import heights
 from sim.show.report.method import assumptions, cautions, deciding, method_limits
 from sim.show.report.numbers import gains_and_risks, spins, trims
+from sim.show.report.page import page_html
+from sim.show.report.parts import Picture, Section, section
 from sim.show.report.shares import balance_and_pack, came_back
 from sim.study.result import StudyResult
 from sim.study.storing import write_atomically
@@ -21,15 +22,15 @@ from sim.study.storing import write_atomically
 
 @dataclass(frozen=True)
 class Inserts:
-    """Sections made elsewhere, as HTML from `page.section`, in the order of the report.
+    """Sections made elsewhere, in the order of the report.
 
     ``replay`` stands after the heights, ``departure`` before the spins, ``scaled`` after
     them.
     """
 
-    replay: str = ""
-    departure: str = ""
-    scaled: str = ""
+    replay: Section | None = None
+    departure: Section | None = None
+    scaled: Section | None = None
 
 
 NO_INSERTS = Inserts()
@@ -52,28 +53,25 @@ def report_html(
     inserts : Inserts
         Sections made elsewhere.
     """
-    parts = [
-        f"<header><h1>{page.escape(result.title)}</h1>",
-        page.paragraph(f"{result.aeroplane_title}. {result.story}"),
-        "</header>",
-        answer(result, aeroplane),
-        balance_and_pack(result),
-    ]
+    sections: list[Section | None] = [answer(result, aeroplane), balance_and_pack(result)]
     if result.setups:
-        parts += [came_back(result), deep_stalls(result), heights(result)]
-    parts.append(inserts.replay)
+        sections += [came_back(result), deep_stalls(result), heights(result)]
+    sections.append(inserts.replay)
     if result.setups:
-        parts += [gains_and_risks(result), trims(result)]
-    parts.append(inserts.departure)
+        sections += [gains_and_risks(result), trims(result)]
+    sections.append(inserts.departure)
     if result.setups:
-        parts.append(spins(result))
-    parts.append(inserts.scaled)
+        sections.append(spins(result))
+    sections.append(inserts.scaled)
     if flights:
-        parts.append(_histories(flights))
-    parts += [deciding(result), assumptions(result, aeroplane), method_limits()]
-    parts.append(cautions())
-    title = f"{result.title}: {result.aeroplane_title}"
-    return page.page(title, [part for part in parts if part])
+        sections.append(_histories(flights))
+    sections += [deciding(result), assumptions(result, aeroplane), method_limits(), cautions()]
+    return page_html(
+        f"{result.title}: {result.aeroplane_title}",
+        result.title,
+        f"{result.aeroplane_title}. {result.story}",
+        [x for x in sections if x is not None],
+    )
 
 
 def save_report(
@@ -88,12 +86,12 @@ def save_report(
     return Path(path)
 
 
-def _histories(flights: Sequence[tuple[str, Flight]]) -> str:
+def _histories(flights: Sequence[tuple[str, Flight]]) -> Section:
     parts = []
     for i, (words, flight) in enumerate(flights):
         figure = new_figure(6.2, 7.0)
         draw_time_history(figure, flight)
         text = f"{words}: angles, rates, height and sink, and sticks over time. Shaded: the sticks "
         text += "ask for the departure; dashed: the first recovery input."
-        parts.append(page.picture(figure, f"flight{i}", text))
-    return page.section("Flights over time", *parts)
+        parts.append(Picture(figure, f"flight{i}", text))
+    return section("Flights over time", *parts)

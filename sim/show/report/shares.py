@@ -4,7 +4,7 @@ from sim.judge import outcome
 from sim.show.drawing.canvas import new_figure, one_axes, rows_of_axes
 from sim.show.figures.share_by_balance import draw_share_by_balance
 from sim.show.figures.study_figures import draw_share_matrix
-from sim.show.report import page
+from sim.show.report.parts import Bullets, Folded, Paragraph, Part, Picture, Section, Table, section
 from sim.show.words.limits import combination_sentence, ends_cell, several_combinations
 from sim.show.words.phrases import limits_text, listed, share_text, spoken, touched_text
 from sim.study.result import AftLimit, ManoeuvreLimit, StudyResult
@@ -20,7 +20,7 @@ SEARCHED = (
 )
 
 
-def balance_and_pack(result: StudyResult) -> str:
+def balance_and_pack(result: StudyResult) -> Section:
     """Return balance point and pack against the share that came back, with the aft limits."""
     found = bands(result)
     figure = new_figure(6.2, 0.5 + PANEL_IN * max(len(found), 1.3))
@@ -39,12 +39,12 @@ def balance_and_pack(result: StudyResult) -> str:
     text += SEARCHED if result.aft_limits else ""
     text += "Set-ups stand with 95 % limits at their worst manoeuvre: disc met, diamond undecided, "
     text += "cross not met."
-    parts = [page.picture(figure, "limits", text)] if stack else []
+    parts: list[Part] = [Picture(figure, "limits", text)] if stack else []
     if result.aft_limits:
         parts.append(_limits_table(result))
-        parts.append(page.paragraph(combination_sentence(result.aft_limits), "note"))
+        parts.append(Paragraph(combination_sentence(result.aft_limits), "note"))
     title = "Aft limit by pack" if result.aft_limits else "Balance point and pack"
-    return page.section(title, *parts)
+    return section(title, *parts)
 
 
 def _who(band: Band, found: list[Band]) -> str:
@@ -55,7 +55,7 @@ def _who(band: Band, found: list[Band]) -> str:
     return f" as in {listed(band.setups or like)}"
 
 
-def _limits_table(result: StudyResult) -> str:
+def _limits_table(result: StudyResult) -> Table:
     several = several_combinations(result.aft_limits)
     rows = []
     for x in result.aft_limits:
@@ -80,7 +80,7 @@ def _limits_table(result: StudyResult) -> str:
         "its 95 % limits, mm", "% MAC", "neutral point, mm", "back there, 95 % limits",
         "draws there", "not shown at, mm",
     )  # fmt: skip
-    return page.table("Aft limits", heads, rows, words=4 if several else 3)
+    return Table("Aft limits", heads, rows, words=4 if several else 3)
 
 
 def _figures(x: AftLimit | ManoeuvreLimit) -> tuple[str, str]:
@@ -90,7 +90,7 @@ def _figures(x: AftLimit | ManoeuvreLimit) -> tuple[str, str]:
     return f"beyond {x.aft_mm:.0f}" if x.at_end else f"{x.aft_mm:.0f}", ends
 
 
-def came_back(result: StudyResult) -> str:
+def came_back(result: StudyResult) -> Section:
     """Return what came back, set-up by manoeuvre, and every case folded away."""
     names = manoeuvres_of(result.setups)
     figure, axes = one_axes(2.2 + 1.45 * max(len(names), 3), 1.5 + 0.55 * len(result.setups))
@@ -112,13 +112,13 @@ def came_back(result: StudyResult) -> str:
         "below the floor", "manoeuvre used the height", "never came back", "unresolved",
         "held, but at high angle for a moment",
     )  # fmt: skip
-    every = page.table("Every case", heads, rows, words=5)
+    every = Table("Every case", heads, rows, words=5)
     touched = [
         f"{setup.name}, {spoken(case.manoeuvre)}, {spoken(case.recovery)}: {told}."
         for setup in result.setups
         for case in setup.cases
         if (told := touched_text(case.shares))
     ]
-    notes = page.bullets(touched) if touched else ""
-    more = page.folded("Every manoeuvre with every recovery", every, notes)
-    return page.section("What came back", page.picture(figure, "matrix", text), more)
+    notes = (Bullets(touched),) if touched else ()
+    more = Folded("Every manoeuvre with every recovery", (every, *notes))
+    return section("What came back", Picture(figure, "matrix", text), more)

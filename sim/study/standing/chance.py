@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from math import sqrt
 
 import numpy as np
-from scipy.stats import binom, t
+from scipy.stats import quantile_test, t
 
 from sim.study.result import Factor
 
@@ -36,13 +36,12 @@ def told_apart(factors: Sequence[Factor], draws: int) -> list[Factor]:
 def quantile_limits(values: np.ndarray, share: float) -> tuple[float, float]:
     """Return 95 % limits of a quantile from values (n,), without assuming how they spread.
 
-    Order statistics: the number of values below the true quantile is binomial. The upper
-    limit is infinite where so few values cannot bound it.
+    From order statistics, as `scipy.stats.quantile_test` has them; the upper limit is infinite
+    where so few values cannot bound it.
     """
-    n = len(values)
-    if n == 0:
+    if len(values) == 0:
         return 0.0, np.inf
-    ordered = np.concatenate([[0.0], np.sort(values), [np.inf]])
-    low = int(binom.ppf(1.0 - TWO_SIDED_95, n, share))
-    high = int(binom.ppf(TWO_SIDED_95, n, share)) + 1
-    return float(ordered[low]), float(ordered[min(high, n + 1)])
+    ends = quantile_test(values, p=share).confidence_interval(0.95)
+    # nan where nothing bounds it
+    low, high = np.where(np.isnan(ends), (0.0, np.inf), ends)
+    return float(low), float(high)

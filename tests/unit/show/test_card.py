@@ -5,9 +5,12 @@ import re
 from dataclasses import replace
 from html.parser import HTMLParser
 from math import cos, radians
+from typing import NamedTuple
 
 import numpy as np
 import pytest
+from fontTools.ttLib import TTFont
+from pypdfium2 import PdfDocument
 
 from sim.cli import main
 from sim.core import script_layout as s
@@ -15,10 +18,11 @@ from sim.describe import bundled, load_aeroplane
 from sim.judge import Outcome, looks_for, shares_of
 from sim.record.study import write_study
 from sim.show.card.answer import verdict_text
+from sim.show.card.blocks import laid_out
 from sim.show.card.card import make_card
+from sim.show.card.glued import glued
 from sim.show.card.page import card_page
-from sim.show.card.pdf import card_pdf, front, ladder_sheets
-from sim.show.card.sheet import Sheet, broken, text_width_mm
+from sim.show.card.pdf import FACES, FONTS, card_pdf, fitting_letters, measuring
 from sim.show.drawing.canvas import one_axes
 from sim.show.figures.finger_view import draw_finger_view, finger_right_mm
 from sim.show.words.answer import needed_95
@@ -52,7 +56,7 @@ def cards(study):
 
 @pytest.fixture(scope="module")
 def pages(cards):
-    return {name: card_page(card, JET) for name, card in cards.items()}
+    return {name: card_page(laid_out(card, JET)) for name, card in cards.items()}
 
 
 def everything(card):
@@ -290,78 +294,140 @@ def test_forbidden_word(cards):
 
 
 # ------------------------------------------------------------------------- on paper
+class Char(NamedTuple):
+    """A printed letter and its box [mm from the lower left corner of the page]."""
+
+    text: str
+    left: float
+    bottom: float
+    right: float
+    top: float
+
+
+def printed(card):
+    """Return the pages of a card's PDF as a reader of such files has them, letter by letter."""
+    layout = laid_out(card, JET)
+    pages = []
+    with PdfDocument(card_pdf(layout, fitting_letters(layout.front))) as pdf:
+        for page in pdf:
+            words = page.get_textpage()
+            boxes = [words.get_charbox(i) for i in range(words.count_chars())]
+            told = [words.get_text_range(i, 1) for i in range(len(boxes))]
+            pages.append([
+                Char(text, *(25.4 / 72.0 * x for x in box))
+                for text, box in zip(told, boxes, strict=True)
+            ])  # fmt: skip
+            words.close()
+            page.close()
+    return pages
+
+
+def said(chars):
+    """Return a page's text without blanks, which readers find differently."""
+    return "".join("".join(x.text for x in chars).split())
+
+
 @pytest.mark.parametrize("name", ["middle", "aft", "bound"])
 def test_card_fits_one_page_in_letters_for_arms_length(cards, name):
-    sheet = front(cards[name], JET)
-    assert sheet.room_mm >= 0.0
-    assert sheet.size >= 11.0
-    for page in (sheet, *ladder_sheets(cards[name])):
+    layout = laid_out(cards[name], JET)
+    letters = fitting_letters(layout.front)
+    assert letters >= 11.0
+    with measuring() as trial:
+        assert trial.height_mm(layout.front, letters) <= 297.0 - 2.0 * 14.0
+    for page in printed(cards[name]):
         assert_inside(page)
 
 
-def assert_inside(sheet: Sheet):
+def assert_inside(page):
     """All text lies within what both A4 and Letter print."""
-    sheet.figure.set_dpi(600)  # fine enough for letters to have their own width
-    renderer = sheet.figure.canvas.get_renderer()
-    per_mm = sheet.figure.dpi / 25.4
-    boxes = [t.get_window_extent(renderer) for t in sheet.figure.texts if t.get_text().strip()]
-    assert boxes
-    for box in boxes:
-        assert box.x0 >= 11.0 * per_mm
-        assert box.x1 <= (210.0 - 11.0) * per_mm
-        assert box.y0 >= 9.0 * per_mm  # Letter is 18 mm shorter than A4
-        assert box.y1 <= (297.0 - 9.0) * per_mm
+    inked = [x for x in page if x.text.strip()]
+    assert inked
+    assert min(x.left for x in inked) >= 11.0
+    assert max(x.right for x in inked) <= 210.0 - 11.0
+    assert min(x.bottom for x in inked) >= 9.0  # Letter is 18 mm shorter than A4
+    assert max(x.top for x in inked) <= 297.0 - 9.0
 
 
 def test_an_overfull_card_still_is_one_page(cards):
     card = cards["middle"]
     full = replace(card, weights=card.weights * 2, recovery=card.recovery * 3)
-    sheet = front(full, JET)
-    assert sheet.room_mm >= 0.0
-    assert sheet.size < front(card, JET).size
-    assert_inside(sheet)
+    sizes = [fitting_letters(laid_out(x, JET).front) for x in (full, card)]
+    assert sizes[0] < sizes[1]
+    pages = printed(full)
+    assert len(pages) == len(printed(card))
+    assert_inside(pages[0])
 
 
-def test_pdf_has_its_fonts_and_as_many_pages_as_told(cards):
-    data = card_pdf(cards["middle"], front(cards["middle"], JET))
+@pytest.mark.parametrize("name", ["middle", "aft", "bound"])
+def test_paper_says_everything_and_cuts_no_step(cards, name):
+    card = cards[name]
+    first, *ladder = [said(page) for page in printed(card)]
+    for line in (card.verdict, card.order, *card.answer, *card.recovery, *card.aborts):
+        assert "".join(line.split()) in first
+    everywhere = first + "".join(ladder)
+    for word in everything(card).split():
+        assert word in everywhere
+    for step in card.ladder.steps:
+        told = "".join(f"{label}{text}" for label, text in step.rows)
+        whole = "".join(f"{step.heading}{told}".split())
+        assert any(whole in page for page in ladder)
+    for row in card.heights:
+        for cell in row:
+            assert all(word in first for word in cell.split())
+
+
+def test_pdf_has_its_fonts_and_is_the_same_whenever_it_is_made(cards):
+    layout = laid_out(cards["middle"], JET)
+    data = card_pdf(layout, 11.0)
     assert data.startswith(b"%PDF")
-    assert b"/FontFile2" in data
-    pages = len(re.findall(rb"/Type /Page\b(?!s)", data))
-    assert pages == 1 + len(ladder_sheets(cards["middle"]))
-    assert b"/MediaBox [ 0 0 595.27" in data  # A4 is 595.28 x 841.89 points
+    assert data.count(b"/FontFile2") == 2
+    assert b"/MediaBox [0 0 595.28 841.89]" in data  # A4
+    assert card_pdf(laid_out(cards["middle"], JET), 11.0) == data
 
 
-def test_lines_are_broken_to_the_width_and_units_stay():
-    text = "the pack lies 127 mm ahead of the datum and 203 mm behind the front end"
-    for width in (30.0, 45.0, 80.0):
-        lines = broken(text, width, 11.0)
-        assert all(text_width_mm(line, 11.0) <= width * 1.01 for line in lines)
-        assert " ".join(lines).replace("\u00a0", " ") == text
-        assert not any(line.startswith("mm") for line in lines)
+def test_every_character_has_a_letter_in_both_faces(cards):
+    wanted = {ord(x) for card in cards.values() for x in everything(card)} | set(map(ord, "µ≤–±°"))
+    for face in FACES.values():
+        with TTFont(FONTS / face) as font:
+            assert wanted <= set(font.getBestCmap())
 
 
-def test_a_word_longer_than_its_line_is_cut_at_a_seam():
-    name = "fiesta_with_a_camera_in_the_tail_and_the_heavy_pack"
-    lines = broken(f"{name} at 74 mm", 40.0, 11.0)
-    assert all(text_width_mm(line, 11.0) <= 40.0 for line in lines)
-    assert "".join(lines).replace("\u00a0", "").replace(" ", "") == f"{name}at74mm"
-    assert lines[0].endswith("_")
-    assert broken("x" * 90, 40.0, 11.0)[0] == "x" * len(broken("x" * 90, 40.0, 11.0)[0])
+def test_units_stay_with_their_numbers(cards):
+    assert glued("127 mm ahead") == "127\u00a0mm ahead"
+    assert glued("6 cells, 40 g/m") == "6 cells, 40 g/m"
+    found = 0
+    for page in printed(cards["middle"])[1:]:  # the ladder: no columns beside each other
+        text = "".join(x.text for x in page)
+        for match in re.finditer(r"\d\s+(?=(mm|m/s|%|m)\b)", text):
+            found += 1
+            assert abs(page[match.start()].bottom - page[match.end()].bottom) < 2.0
+    assert found > 20
+
+
+def test_a_word_longer_than_its_line_is_cut(cards):
+    card = replace(cards["aft"], setup="x" * 150)
+    page = printed(card)[0]
+    assert_inside(page)
+    assert sum(x.text == "x" for x in page) >= 150
 
 
 def test_long_names_do_not_run_into_the_fields_or_off_the_page(cards):
     long = "fiesta_with_a_camera_in_the_tail_and_the_heavy_pack"
     card = replace(cards["aft"], title="Garden kite, swept wing, and a title of some length",
                    setup=f"{long}: {long.replace('_', ' ')}")  # fmt: skip
-    sheet = front(card, JET)
-    assert sheet.room_mm >= 0.0
-    assert_inside(sheet)
-    sheet.figure.set_dpi(600)
-    boxes = {t.get_text(): t.get_window_extent() for t in sheet.figure.texts}
-    fields = [b for text, b in boxes.items() if text.endswith("______")]
-    rest = [b for text, b in boxes.items() if text.strip() and not text.endswith("______")]
-    assert len(fields) == 2
-    assert not any(b.overlaps(f) for b in rest for f in fields)
+    page = printed(card)[0]
+    assert_inside(page)
+    text = "".join(x.text for x in page)
+    ends = [m.span() for m in re.finditer(r"Date _{14}|Pilot / spotter _{14}", text)]
+    assert len(ends) == 2
+    fields = [x for i, j in ends for x in page[i:j] if x.text.strip()]
+    rest = [
+        x for k, x in enumerate(page) if x.text.strip() and not any(i <= k < j for i, j in ends)
+    ]
+    assert len(rest) > 500
+    beside = [x for x in rest if x.top > min(f.bottom for f in fields)]
+    assert beside
+    assert max(x.right for x in beside) < min(f.left for f in fields)
 
 
 def test_what_is_not_met_stands_on_the_first_page(study):

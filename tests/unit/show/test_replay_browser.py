@@ -7,9 +7,9 @@ import pytest
 from PIL import Image
 from scipy.spatial.transform import Rotation
 
-from sim.show.replay.page import FOLDER, packed, replay_document
+from sim.show.replay.page import FOLDER, packed
 from tests.samples.chromium import CHROMIUM, DRIVER, MISSING, browser
-from tests.samples.flown import recordings
+from tests.samples.flown import page_of, recordings
 
 pytestmark = pytest.mark.skipif(
     CHROMIUM is None or DRIVER is None,
@@ -27,7 +27,7 @@ def flights():
 @pytest.fixture(scope="module")
 def page_path(flights, tmp_path_factory):
     path = tmp_path_factory.mktemp("replay") / "flights.html"
-    path.write_text(replay_document(flights), encoding="utf-8")
+    path.write_text(page_of(flights), encoding="utf-8")
     return path
 
 

@@ -20,12 +20,11 @@ from sim.show.replay.page import (
     SCRIPTS,
     packed,
     packed_flights,
-    replay_document,
     replay_section,
 )
 from sim.show.replay.recording import MOST_ROWS
 from sim.show.shapes.mesh import mesh_of
-from tests.samples.flown import recordings
+from tests.samples.flown import page_of, recordings
 
 ROOT = Path(__file__).parents[3]
 MOST_BYTES = 60_000
@@ -39,7 +38,7 @@ def flights():
 
 @pytest.fixture(scope="module")
 def text(flights):
-    return replay_document(flights)
+    return page_of(flights)
 
 
 def unpacked(column):
@@ -78,7 +77,7 @@ def test_another_schema_is_refused(flights):
 
 
 def test_no_flights_no_section():
-    assert replay_section([]) == ""
+    assert replay_section([]) is None
 
 
 def test_each_part_of_an_aeroplane_is_stored_once(flights):
@@ -124,11 +123,15 @@ def longest(recording):
     return out
 
 
+def size_of(flights):
+    return len(replay_section(flights).parts[0].encode())
+
+
 def test_one_flight_adds_less_than_60_kb(flights):
     alone = [longest(flights[0])]
-    size = len(replay_section(alone).encode())
-    same = len(replay_section([*alone, longest(flights[1])]).encode()) - size
-    other = len(replay_section([*alone, longest(flights[2])]).encode()) - size
+    size = size_of(alone)
+    same = size_of([*alone, longest(flights[1])]) - size
+    other = size_of([*alone, longest(flights[2])]) - size
     viewer = size - len(json.dumps(packed_flights(alone), separators=(",", ":")))
     assert same < other < MOST_BYTES
     assert size - viewer < MOST_BYTES
@@ -171,7 +174,7 @@ def test_well_nested_whatever_a_title_holds(text):
 
 def test_without_script_and_on_paper_a_table_tells_the_flights(flights):
     parser = _Nesting()
-    parser.feed(replay_section(flights))
+    parser.feed(replay_section(flights).parts[0])
     words = " ".join("".join(parser.words).split())
     for recording in flights:
         assert recording["verdict"] in words
@@ -189,5 +192,5 @@ def test_every_file_of_the_viewer_is_used_and_short():
 def test_viewer_travels_with_the_package(builder):
     files = builder(str(ROOT)).recurse_included_files()
     names = {file.distribution_path for file in files}
-    for name in (*SCRIPTS, "viewer.css", "section.html"):
+    for name in (*SCRIPTS, "viewer.css", "player.html"):
         assert f"sim/show/replay/viewer/{name}" in names

@@ -3,13 +3,19 @@
 import re
 from dataclasses import replace
 from html.parser import HTMLParser
+from typing import get_args
 
 import pytest
+from markupsafe import Markup
 
 from sim.describe import load_aeroplane
 from sim.pack.assemble import assemble
+from sim.show.card.blocks import Block
+from sim.show.card.page import TEMPLATES as CARD_TEMPLATES
 from sim.show.report.beyond import departures
-from sim.show.report.page import section, table
+from sim.show.report.page import TEMPLATES as REPORT_TEMPLATES
+from sim.show.report.page import page_html
+from sim.show.report.parts import Part, Table, section
 from sim.show.report.report import Inserts, report_html, save_report
 from sim.show.words.answer import answer_sentences
 from sim.show.words.phrases import CAUTIONS
@@ -101,8 +107,19 @@ def test_sections_made_elsewhere_have_their_places():
 
 
 def test_every_cell_names_its_column_for_a_phone():
-    text = table("weights", ("name", "mass, <g>"), [("wing", "340")])
+    table = Table("weights", ("name", "mass, <g>"), [("wing", "340")])
+    text = page_html("", "", "", [section("Weights", table)])
     assert '<td data-head="mass, &lt;g&gt;">340</td>' in text
+
+
+@pytest.mark.parametrize(
+    ("kinds", "template"),
+    [(Part, REPORT_TEMPLATES / "parts.html"), (Block, CARD_TEMPLATES / "card.html")],
+)
+def test_every_kind_of_part_has_its_markup(kinds, template):
+    """The template would pass over one that it does not know."""
+    asked = set(re.findall(r'x\.kind == "(\w+)"', template.read_text(encoding="utf-8")))
+    assert asked == {x.kind for x in get_args(kinds) if x is not Markup}
 
 
 def test_a_slip_of_the_unit_is_told_first():
