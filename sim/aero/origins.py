@@ -30,6 +30,19 @@ def origins(surface: Surface, speed: float) -> tuple[str, ...]:
     return (mixed, *_section(surface, speed), *_plate(surface, speed))
 
 
+def _own_table(surface: Surface) -> tuple[str, ...]:
+    """Return what a section table covers, nothing if the surface names none."""
+    table = surface.section.table
+    if table is None:
+        return ()
+    seam = read_toml("section_model.toml").values["seam_from_deg"]
+    firsts = [-p.alpha_deg[-1] if table.one_sided else p.alpha_deg[0] for p in table.polars]
+    low, high = max(-seam, *firsts), min(seam, *(p.alpha_deg[-1] for p in table.polars))
+    known = [p.reynolds for p in table.polars if p.reynolds is not None]
+    at = f" at Reynolds numbers {known[0]:.0f} to {known[-1]:.0f}" if known else ""
+    return (f"section from file {table.file}, {low:g} to {high:g} degrees{at}; beyond them:",)
+
+
 def _section(surface: Surface, speed: float) -> tuple[str, ...]:
     values = tables.section_model()
     reynolds = mean_reynolds(surface, speed)
@@ -48,7 +61,7 @@ def _section(surface: Surface, speed: float) -> tuple[str, ...]:
             "NACA 0015"
         )
     lines.append(f"aspect ratio {aspect_ratio(surface):.1f} past the stall: by formula")
-    return tuple(lines)
+    return (*_own_table(surface), *lines)
 
 
 def _plate(surface: Surface, speed: float) -> tuple[str, ...]:
