@@ -35,7 +35,7 @@ def _own_table(surface: Surface, reynolds: float) -> tuple[str, ...]:
     table = surface.section.table
     if table is None:
         return ()
-    seam = read_toml("section_model.toml").values["seam_from_deg"]
+    seam = tables.section_model().seam_from_deg
     firsts = [-p.alpha_deg[-1] if table.one_sided else p.alpha_deg[0] for p in table.polars]
     low, high = max(-seam, *firsts), min(seam, *(p.alpha_deg[-1] for p in table.polars))
     said = f"section from file {table.file}, {low:g} to {high:g} degrees"
