@@ -22,9 +22,13 @@ def test_turbulence_scales_at_a_thousand_feet():
 
 
 def test_no_error_is_no_load():
-    loads = np.arange(6.0)
-    errors = np.zeros(k.Y_SERVO + k.N_SERVO_EFFECTS * 3)
-    error_loads.py_func(1.0, 2.0, 0.1, 0.2, 0.3, 20.0, 1.2, np.zeros(60), 3, errors, loads)
+    loads, errors, x = np.arange(6.0), np.zeros(k.Y_SERVO + k.N_SERVO_EFFECTS * 3), np.zeros(60)
+
+    @numba.njit
+    def added(loads, errors, x):
+        error_loads(1.0, 2.0, 0.1, 0.2, 0.3, 20.0, 1.2, x, 3, errors, loads)
+
+    added(loads, errors, x)
     np.testing.assert_array_equal(loads, np.arange(6.0))
 
 
