@@ -5,12 +5,15 @@ import numpy as np
 import pytest
 
 from sim.core import layout as k
+from sim.core import script_layout as s
 from sim.core.air.wind import dryden_scales
 from sim.core.errors import error_loads
 from sim.core.flights.fork import keep, new_fork, take_up
+from sim.core.flights.hanging import follow
 from sim.core.loads.strips import turned
 from sim.core.pilot.stalled import stall_angle
 from sim.core.steady.trim import solve_linear
+from sim.fly.flying import judge_array
 
 
 def test_turbulence_scales_at_a_thousand_feet():
@@ -69,3 +72,17 @@ def test_elimination_solves_what_numpy_solves():
     wanted = np.linalg.solve(a, b)
     solve_linear(a, b)
     np.testing.assert_allclose(b, wanted, rtol=1e-9)
+
+
+@pytest.mark.parametrize(
+    ("recovering", "alpha", "path", "hung"),
+    [(True, 0.9, -1.0, True), (False, 0.9, -1.0, False), (True, 0.05, -1.0, False),
+     (True, 0.9, 0.5, False)],
+)  # fmt: skip
+def test_it_hangs_only_stalled_sinking_and_against_a_recovery(recovering, alpha, path, hung):
+    env = np.zeros(k.N_ENV)
+    env[k.E_STALL_ALPHA] = env[k.E_STALL_INVERTED] = 0.25
+    watch, judge = np.zeros(s.N_WATCH), judge_array()
+    for _ in range(1000):
+        long = follow(watch, recovering, alpha, 0.0, path, -0.5, env, judge, 0.01)
+    assert (long > 5.0) == hung

@@ -7,6 +7,7 @@ from sim.core import script_layout as s
 from sim.core.layout import N_SERVO_EFFECTS, Y_SERVO
 from sim.describe import load_aeroplane, load_manoeuvre
 from sim.pack.assemble import assemble
+from sim.pack.errors import error_array
 from sim.pack.phases import longest, phase_row, phase_table
 
 
@@ -21,7 +22,8 @@ def test_degrees_become_radians_and_stages_follow():
     assert longest(entry, out, 5.0) == pytest.approx(4.0 + 5.0 + 15.0 + 0.3 + 12.0 + 5.0)
 
 
-def test_nominal_flight_has_no_errors_of_the_build_up():
+def test_errors_are_made_for_the_air_of_the_field():
     ready = assemble(load_aeroplane("club_sport"))
-    errors = ready.model.errors
-    assert errors.size == Y_SERVO + N_SERVO_EFFECTS * len(ready.aero.channels)
+    again = error_array(ready.model, ready.roles, ready.weighed.reference, ready.density)
+    np.testing.assert_array_equal(again, ready.model.errors)
+    assert again.size == Y_SERVO + N_SERVO_EFFECTS * len(ready.aero.channels)

@@ -7,7 +7,9 @@ from sim.core import script_layout as s
 from sim.describe import load_aeroplane, load_manoeuvre, load_study_files
 from sim.pack.assemble import assemble
 from sim.study.cases import heights, infinite_unless_back, titles_apart
+from sim.study.deciding import Trial
 from sim.study.gains import cruise_speed, trim_line
+from sim.study.running import Leg
 from sim.study.standing.deep_stalls import hung_setups, lost_by_hanging
 from sim.study.study import planned_flights
 from tests.samples.results import result, summaries
@@ -48,3 +50,13 @@ def test_planned_flights_are_setups_times_recoveries_times_draws():
     recoveries = sum(len(case.recoveries) for case in files.study.cases)
     wanted = len(files.study.setups) * recoveries * files.study.draws
     assert planned_flights(files) == pytest.approx(wanted)
+
+
+def test_a_trial_flies_every_draw_once():
+    trial = Trial(0, None, Leg(None, None, None, 120.0, np.arange(0)))
+    flown = []
+    for count in (32, 64, 128):
+        leg = trial.next_leg(count)
+        flown += leg.which.tolist()
+        trial.rows.append(summaries(len(leg.which), 0, 20.0))
+    assert flown == list(range(128))
