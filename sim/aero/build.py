@@ -15,7 +15,14 @@ from sim.aero.choice import (
 from sim.aero.geometry.felt import felt_share, own_slope
 from sim.aero.geometry.fuselage import body_arrays
 from sim.aero.geometry.kinds import facing_sweep, kind_of, section_share
-from sim.aero.geometry.panels import Panel, carry_over, panels_of, strip_columns, upright
+from sim.aero.geometry.panels import (
+    Panel,
+    aspect_ratio,
+    carry_over,
+    panels_of,
+    strip_columns,
+    upright,
+)
 from sim.aero.interference.carried import cross_flow_only, crossed_as_body
 from sim.aero.interference.fin_on_body import attached_only, fin_strip
 from sim.aero.interference.finite_flap import finite_flap
@@ -29,7 +36,9 @@ from sim.core import layout as k
 from sim.core.draw_layout import ROLE_FIN, ROLE_TAIL, ROLE_WING
 from sim.describe.aeroplane import Aeroplane
 from sim.describe.controls import Throws
+from sim.describe.faults import Fault, FileFault
 from sim.describe.geometry import Surface
+from sim.tables import strip_model
 
 
 class AeroArrays(NamedTuple):
@@ -80,8 +89,14 @@ def build_aero(
         Half-widths of the drawn table parameters.
     area : float
         Wing area [m²].
+
+    Raises
+    ------
+    FileFault
+        A surface that is no wing section names a section table.
     """
     surfaces = aeroplane.surfaces
+    _refuse_idle_tables(aeroplane)
     channels = servo_rows(aeroplane)
     tables, table_ends = tables_with_ends(surfaces, speed, ends)
     panels: list[Panel] = []
@@ -166,6 +181,22 @@ def build_aero(
         roles=roles,
         channels=channels,
     )
+
+
+def _refuse_idle_tables(aeroplane: Aeroplane) -> None:
+    """Raise a FileFault if a surface names a section table but is a plate by its aspect ratio."""
+    least = strip_model().section_aspect_ratios[0]
+    faults = [
+        Fault(
+            f"surfaces.{surface.name}.section.table",
+            f"has no effect: at aspect ratio {aspect_ratio(surface):.2f} the surface is built from "
+            f"plates, not from sections (above {least:g}); leave it out",
+        )
+        for surface in aeroplane.surfaces
+        if surface.section.table is not None and section_share(surface) == 0.0
+    ]
+    if faults:
+        raise FileFault(f"{aeroplane.name}.toml", faults)
 
 
 def _strips_of(

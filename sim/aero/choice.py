@@ -19,6 +19,7 @@ from sim.aero.geometry.lattice import polhamus, solve, trapezoid
 from sim.aero.geometry.panels import aspect_ratio, panels_of, upright
 from sim.aero.sections.aerofoil import attached_fade, section_table
 from sim.aero.sections.branches import blended, mirrored
+from sim.aero.sections.measured import SectionAsked, measured_table
 from sim.aero.sections.plates import plate_table
 from sim.aero.sections.sweeping import across, separated_along_stream
 from sim.aero.sections.vortex import burst_alpha, vortex_table
@@ -182,7 +183,7 @@ def _section(
     number on speed and chord across the quarter-chord line.
     """
     section, lean = surface.section, panels_of(surface)[0].quarter_sweep
-    table = section_table(
+    asked = SectionAsked(
         section.thickness_pct / cos(lean),
         section.camber_pct / cos(lean),
         section.edge,
@@ -195,8 +196,10 @@ def _section(
         parameters.centre,
         felt,
     )
+    given = section.table
+    table = section_table(*asked) if given is None else measured_table(given, asked)
     swept = separated_along_stream(table, lean, attached_fade())
-    return mirrored(swept) if section.camber_pct == 0.0 else swept
+    return mirrored(swept) if section.symmetric else swept
 
 
 def _plate(

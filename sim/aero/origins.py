@@ -30,6 +30,23 @@ def origins(surface: Surface, speed: float) -> tuple[str, ...]:
     return (mixed, *_section(surface, speed), *_plate(surface, speed))
 
 
+def _own_table(surface: Surface, reynolds: float) -> tuple[str, ...]:
+    """Return what a section table covers, nothing if the surface names none."""
+    table = surface.section.table
+    if table is None:
+        return ()
+    seam = tables.section_model().seam_from_deg
+    firsts = [-p.alpha_deg[-1] if table.one_sided else p.alpha_deg[0] for p in table.polars]
+    low, high = max(-seam, *firsts), min(seam, *(p.alpha_deg[-1] for p in table.polars))
+    said = f"section from file {table.file}, {low:g} to {high:g} degrees"
+    known = [p.reynolds for p in table.polars if p.reynolds is not None]
+    if known:
+        ends = " to ".join(f"{end:.0f}" for end in sorted({known[0], known[-1]}))
+        outside = "" if known[0] <= reynolds <= known[-1] else ": outside, the nearest end is used"
+        said += f", Reynolds number {reynolds:.0f}; the file has {ends}{outside}"
+    return (said, "beyond those angles:")
+
+
 def _section(surface: Surface, speed: float) -> tuple[str, ...]:
     values = tables.section_model()
     reynolds = mean_reynolds(surface, speed)
@@ -48,7 +65,7 @@ def _section(surface: Surface, speed: float) -> tuple[str, ...]:
             "NACA 0015"
         )
     lines.append(f"aspect ratio {aspect_ratio(surface):.1f} past the stall: by formula")
-    return tuple(lines)
+    return (*_own_table(surface, reynolds), *lines)
 
 
 def _plate(surface: Surface, speed: float) -> tuple[str, ...]:

@@ -7,6 +7,7 @@ from pydantic import model_validator
 
 from sim.describe.faults import refuse
 from sim.describe.quantity import Described, Filled, Listed, Name, Place, Share, Size, Text, between
+from sim.describe.section_table import NamedTable
 
 Role = Literal["wing", "strake", "tail", "fin", "canard"]
 UPRIGHT_FROM_DEG = 45.0  # what stands more than it lies is reckoned as a fin
@@ -20,11 +21,30 @@ class Datum(Described):
 
 
 class Section(Described):
-    """Section of a surface; a sharp edge separates at once, a round one holds suction."""
+    """Section of a surface; a sharp edge separates at once, a round one holds suction.
+
+    ``table`` names a CSV file of its own coefficients, see `sim.describe.section_table`.
+    """
 
     thickness_pct: Annotated[float, between(0.5, 30.0, "% of the chord")]
     camber_pct: Annotated[float, between(-10.0, 10.0, "% of the chord")] = 0.0
     edge: Literal["round", "sharp"]
+    table: NamedTable = None
+
+    @model_validator(mode="after")
+    def _covers_both_sides(self) -> "Section":
+        if self.table is not None and self.table.one_sided and self.camber_pct != 0.0:
+            text = (
+                f"{self.table.file!r}: needs angles below 0 too: a section of camber_pct = "
+                f"{self.camber_pct:g} is not its own mirror"
+            )
+            refuse([("table", text)])
+        return self
+
+    @property
+    def symmetric(self) -> bool:
+        """Whether its lower half is the mirror of its upper."""
+        return self.camber_pct == 0.0 and (self.table is None or self.table.one_sided)
 
 
 class Control(Described):
@@ -110,6 +130,11 @@ class Surface(Described):
         if self.leading_edge_vortex and (self.sweep_deg < 45.0 or self.section.edge != "sharp"):
             text = "needs a sharp edge and a sweep of at least 45 degrees to form one"
             faults.append(("leading_edge_vortex", text))
+        if self.section.table is not None and (
+            self.leading_edge_vortex or self.role == "strake" or not lies
+        ):
+            text = "has no effect: only what lies, without leading-edge vortices, has a section's"
+            faults.append(("section.table", f"{text} coefficients; leave it out"))
         moving = [c for c in self.controls if c.kind == "all_moving"]
         if len(moving) > 1:
             faults.append(

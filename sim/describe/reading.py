@@ -13,6 +13,7 @@ from sim.describe.cross_checks import aeroplane_faults, setup_faults, unknown
 from sim.describe.faults import Fault, FileFault
 from sim.describe.finding import find
 from sim.describe.manoeuvre import SCRIPTS, Manoeuvre, Recovery, Script, as_wanted
+from sim.describe.section_table import section_path
 from sim.describe.study import Study
 from sim.describe.wording import faults_from
 
@@ -146,6 +147,7 @@ def load_study_files(name: str | Path) -> StudyFiles:
     if faults:
         raise FileFault(path.name, faults)
     named = [find(study.aeroplane, "aeroplanes", path.parent)]
+    named += [section_path(name, named[0].parent) for name in _sections(aeroplane)]
     named += [find(name, "manoeuvres", path.parent) for name in [*manoeuvres, *recoveries]]
     return StudyFiles(study, aeroplane, manoeuvres, recoveries, (path, *named))
 
@@ -184,7 +186,7 @@ def _checked(
     path: Path, raw: dict[str, Any], model: type[Model], check: Check | None = None
 ) -> Model:
     try:
-        return model.model_validate(raw)
+        return model.model_validate(raw, context={"folder": path.parent})
     except ValidationError as error:
         faults = [f for f in faults_from(error, model, raw) if f.text]
         if check is not None:
@@ -242,6 +244,12 @@ def parse(path: Path) -> dict[str, Any]:
     except OSError as error:
         said = f"cannot be read: {error.strerror}"
     raise FileFault(path.name, [Fault("", said)])
+
+
+def _sections(aeroplane: Aeroplane) -> Iterable[str]:
+    """Return the files of the section tables that an aeroplane names."""
+    tables = (surface.section.table for surface in aeroplane.surfaces)
+    return dict.fromkeys(table.file for table in tables if table is not None)
 
 
 def _found_none(fault: FileFault) -> str:

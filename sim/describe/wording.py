@@ -43,7 +43,7 @@ def _too_few(detail: ErrorDetails, model: type[BaseModel], raw: Any) -> Fault:
     whole, got = detail["loc"][:-1], raw
     for step in whole:
         got = _step(got, step)
-    text = f"must be {_wanted(annotation_at(model, whole))}; got {len(got)} of them"
+    text = f"must be {wanted(annotation_at(model, whole))}; got {len(got)} of them"
     return Fault(key_path(whole, raw), text)
 
 
@@ -135,7 +135,8 @@ def _told(annotation: Any) -> str:
     return ""
 
 
-def _wanted(annotation: Any) -> str:
+def wanted(annotation: Any) -> str:
+    """Return what an annotation allows, in the words of a message that asks for it."""
     if told := _told(annotation):
         return told
     allowed = _range_of(annotation)
@@ -159,14 +160,14 @@ def _sentence(detail: ErrorDetails, model: type[BaseModel]) -> str:
     if kind == "too_long" and (told := _told(annotation_at(model, location))):
         return f"must be {told}; got {len(got)} of them"
     if kind == "missing":
-        return f"is missing; give {_wanted(annotation_at(model, location))}"
+        return f"is missing; give {wanted(annotation_at(model, location))}"
     if kind == "extra_forbidden":
         return _unknown_key(model, location)
     if kind == "literal_error":
         choices = [c for c in get_args(_bare(annotation_at(model, location))) if isinstance(c, str)]
         close = nearest(got, choices) if isinstance(got, str) else None
         mend = f"; did you mean {close!r}?" if close and len(choices) > 1 else ""
-        return f"must be {_wanted(annotation_at(model, location))}; got {shown(got)}{mend}"
+        return f"must be {wanted(annotation_at(model, location))}; got {shown(got)}{mend}"
     if kind == "too_short":
         return "must not be empty; give at least one"
     if kind == "tuple_type" or not kind.endswith(("_type", "_parsing", "_from_float")):
@@ -176,7 +177,7 @@ def _sentence(detail: ErrorDetails, model: type[BaseModel]) -> str:
         if kind == "range" and isinstance(got, str):
             said += " (without quotes)"
         return f"{said}; got {shown(got)}"
-    return f"must be {_wanted(annotation_at(model, location))}; got {shown(got)}"
+    return f"must be {wanted(annotation_at(model, location))}; got {shown(got)}"
 
 
 def _misspelt(detail: ErrorDetails, model: type[BaseModel], raw: Any) -> bool:

@@ -220,6 +220,50 @@ def _stall_centre(alpha: np.ndarray, camber: CamberEffect) -> np.ndarray:
     return camber.zero_lift * (upright * (share + inverted) - inverted)
 
 
+def separated_flow(
+    attached: Branch,
+    edge: Edge,
+    aspect_ratio: float,
+    post_stall_factor: float,
+    stall_region_factor: float,
+    edge_sweep_deg: float,
+    centre_shift: float,
+    induced: tuple[float, float],
+) -> Branch:
+    """Return the separated branch beside an attached one; parameters as `section_table`."""
+    m = tables.section_model()
+    alpha = alpha_of_coordinate(grid())
+    scale = post_stall_factor * stall_region_scale(alpha, stall_region_factor)
+    separated = _separated_branch(aspect_ratio, edge).scaled(scale)
+    separated = separated.scaled(
+        under_swept_edge(separated.cn, attached.cn, alpha, m.separated_fullness, edge_sweep_deg)
+    )
+    return in_own_air(separated.moved(centre_shift), *induced)
+
+
+def stall_share(
+    thickness_pct: float, camber_pct: float, edge: Edge, reynolds: float, stall_shift_deg: float
+) -> np.ndarray:
+    """Return the static attached share of the force (N_S,); parameters as `section_table`."""
+    m = tables.section_model()
+    alpha = alpha_of_coordinate(grid())
+    curve, shape = base_stall_curve(reynolds), section_shape(thickness_pct, edge)
+    camber = camber_effect(camber_pct, m.camber_crest)
+    from_stall_centre = np.degrees(alpha - _stall_centre(alpha, camber))
+    later = m.later_stall_deg + stall_shift_deg
+    stretch = curve.peak / max(curve.peak * shape.stall_share + later, 1.0)
+    return np.interp(np.abs(from_stall_centre) * stretch, curve.alpha_deg, curve.share, right=0.0)
+
+
+def late_share(share: np.ndarray) -> np.ndarray:
+    """Return the attached share of moment and drag (n,) where that of the force is ``share``.
+
+    The first lift is lost at the rear, with the load still about c/4; then it breaks.
+    """
+    m = tables.section_model()
+    return 1.0 - smooth_step(1.0 - share, m.moment_break_from, m.moment_break_to)
+
+
 def section_table(
     thickness_pct: float,
     camber_pct: float,
@@ -265,23 +309,15 @@ def section_table(
         See sim.core.loads.lookup. Sources: [sheldahl1981] for the base, [viterna1981] and
         [timmer2010] for aspect ratio, [goman1994] for the two branches.
     """
-    m = tables.section_model()
     alpha = alpha_of_coordinate(grid())
     curve = base_stall_curve(reynolds)
     shape = section_shape(thickness_pct, edge)
-    camber = camber_effect(camber_pct, m.camber_crest)
-    scale = post_stall_factor * stall_region_scale(alpha, stall_region_factor)
-    separated = _separated_branch(aspect_ratio, edge).scaled(scale)
+    camber = camber_effect(camber_pct, tables.section_model().camber_crest)
     attached = _attached_branch(alpha, curve, shape, camber)
-    separated = separated.scaled(
-        under_swept_edge(separated.cn, attached.cn, alpha, m.separated_fullness, edge_sweep_deg)
-    )
-    separated = in_own_air(separated.moved(centre_shift), *induced)
-    from_stall_centre = np.degrees(alpha - _stall_centre(alpha, camber))
-    later = m.later_stall_deg + stall_shift_deg
-    stretch = curve.peak / max(curve.peak * shape.stall_share + later, 1.0)
-    share = np.interp(np.abs(from_stall_centre) * stretch, curve.alpha_deg, curve.share, right=0.0)
-    # the first lift is lost at the rear, with the load still about c/4; then it breaks
-    late_share = 1.0 - smooth_step(1.0 - share, m.moment_break_from, m.moment_break_to)
-    table = assemble(attached, separated, share, attached_fade(), late_share)
+    separated = separated_flow(
+        attached, edge, aspect_ratio, post_stall_factor, stall_region_factor, edge_sweep_deg,
+        centre_shift, induced,
+    )  # fmt: skip
+    share = stall_share(thickness_pct, camber_pct, edge, reynolds, stall_shift_deg)
+    table = assemble(attached, separated, share, attached_fade(), late_share(share))
     return mirrored(table) if camber_pct == 0.0 else table

@@ -16,6 +16,7 @@ from sim.cli import main
 from sim.core import script_layout as s
 from sim.describe import bundled, load_aeroplane
 from sim.judge import Outcome, looks_for, shares_of
+from sim.record.card import card_json
 from sim.record.study import write_study
 from sim.show.card.answer import verdict_text
 from sim.show.card.blocks import laid_out
@@ -537,6 +538,14 @@ def test_unknown_set_up_is_told_before_anything_is_flown(study, capsys, name, sa
     code, out, err = run(capsys, "card", str(study.folder), "--setup", name)
     assert (code, out) == (2, "")
     assert said in err
+
+
+def test_the_cards_numbers_are_those_of_its_set_up(study, cards):
+    found = study.setup("middle")
+    told = card_json(cards["middle"], study.result, found, study.ladder("middle"))
+    assert told["outcome"] == setup_outcome(found, study.result.required_share_pct).value
+    assert told["balance_aft_mm"] == pytest.approx(found.balance_aft_mm, abs=0.01)
+    assert told["to_be_flown"] == study.ladder("middle").reached
 
 
 def test_a_study_not_flown_is_told(capsys, tmp_path, monkeypatch):

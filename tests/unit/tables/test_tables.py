@@ -2,7 +2,8 @@
 
 import pytest
 
-from sim.tables.reading import HEADER_KEYS, TableFault, read_csv, read_toml, tables_folder
+from sim.describe.headed import HEADER_KEYS, TableFault
+from sim.tables.reading import read_csv, read_toml, tables_folder
 
 BIB = "@misc{known2000,\n  title = {A source}\n}\n"
 HEADER = {

@@ -1,0 +1,93 @@
+"""Tables that say what they hold: a header of comment lines, and the columns of a CSV file.
+
+A file begins with lines ``# key: value`` for the keys of `HEADER_KEYS`; a line ``#   more``
+continues the one before.
+"""
+
+import csv
+import re
+from pathlib import Path
+from typing import NamedTuple
+
+HEADER_KEYS = ("what", "columns", "units", "source", "obtained", "uncertainty", "licence")
+
+_KEY_LINE = re.compile(r"^#\s?([a-z]+):\s*(.*)$")
+
+
+class TableFault(ValueError):  # noqa: N818  named like the other faults a user reads
+    """A table file that cannot be used; the text says which file and what to mend."""
+
+
+class Header(NamedTuple):
+    """What a table says about itself."""
+
+    what: str
+    columns: str
+    units: str
+    source: str
+    obtained: str
+    uncertainty: str
+    licence: str
+
+
+def read_header(path: Path) -> Header:
+    """Return the header of a table file.
+
+    Raises
+    ------
+    TableFault
+        If a key is missing or empty.
+    """
+    found: dict[str, str] = {}
+    last = ""
+    for line in _text(path).splitlines():
+        if not line.startswith("#"):
+            break
+        match = _KEY_LINE.match(line)
+        if match and match.group(1) in HEADER_KEYS:
+            last = match.group(1)
+            found[last] = match.group(2).strip()
+        elif last:
+            found[last] = f"{found[last]} {line.lstrip('# ').strip()}".strip()
+    missing = [key for key in HEADER_KEYS if not found.get(key)]
+    if missing:
+        raise TableFault(
+            f"{path.name}: the header lacks {', '.join(missing)}; the file must begin with "
+            f"comment lines '# key: value' for {', '.join(HEADER_KEYS)}"
+        )
+    return Header(**found)
+
+
+def cells_of(path: Path, header: Header) -> dict[str, list[str]]:
+    """Return the cells of a CSV table by column, from top to bottom.
+
+    Raises
+    ------
+    TableFault
+        If the header's columns are not those of the file, columns and units differ in
+        number, or a row has the wrong length.
+    """
+    name = path.name
+    lines = [line for line in _text(path).splitlines() if line.strip() and not line.startswith("#")]
+    rows = [[cell.strip() for cell in row] for row in csv.reader(lines)]
+    stated, units = _names(header.columns), _names(header.units)
+    if not rows or rows[0] != stated:
+        got = ",".join(rows[0]) if rows else "nothing"
+        raise TableFault(f"{name}: columns: header says {','.join(stated)}; file has {got}")
+    if len(units) != len(stated):
+        raise TableFault(f"{name}: units: {len(units)} units for {len(stated)} columns")
+    for number, row in enumerate(rows[1:], start=1):
+        if len(row) != len(stated):
+            raise TableFault(f"{name}: row {number}: {len(row)} cells for {len(stated)} columns")
+    return {key: [row[i] for row in rows[1:]] for i, key in enumerate(stated)}
+
+
+def _text(path: Path) -> str:
+    try:
+        return path.read_text(encoding="utf-8-sig")
+    except UnicodeDecodeError:
+        raise TableFault(f"{path.name}: is not text in UTF-8; save it as UTF-8") from None
+
+
+def _names(text: str) -> list[str]:
+    return [part.strip() for part in text.split(",")]

@@ -1,0 +1,53 @@
+"""Each command refuses an output that cannot be written before any work is done."""
+
+import argparse
+from pathlib import Path
+
+import pytest
+
+from sim.arguments import build_parser
+from sim.commands import card, fly, replay, sketch, spin, study, trim, weigh
+from sim.commands.exit_codes import BAD_INPUT, DONE, INTERRUPTED, NOT_MET
+from sim.commands.outputs import check_folder, write_asked_json
+from sim.commands.setting_up import setup_of
+from sim.describe import load_aeroplane
+
+NOWHERE = "no_such_folder/x.json"
+ASKED = {
+    card: ["card", "first_look", "--setup", "as_flown"],
+    fly: ["fly", "club_sport", "spin_entry"],
+    replay: ["replay", "club_sport", "spin_entry"],
+    sketch: ["sketch", "club_sport"],
+    spin: ["trim", "club_sport", "--spin"],
+    study: ["study", "first_look"],
+    trim: ["trim", "club_sport"],
+    weigh: ["weigh", "club_sport"],
+}
+
+
+@pytest.mark.parametrize("command", ASKED, ids=lambda c: c.__name__.rsplit(".", 1)[1])
+def test_an_output_that_cannot_be_written_is_told_first(command, tmp_path, monkeypatch):
+    monkeypatch.chdir(tmp_path)
+    args = build_parser().parse_args([*ASKED[command], "--json", NOWHERE])
+    with pytest.raises(ValueError, match="no_such_folder"):
+        command.run(args)
+    assert list(tmp_path.iterdir()) == []
+
+
+def test_exit_codes_are_as_the_readme_says():
+    assert (DONE, BAD_INPUT, NOT_MET, INTERRUPTED) == (0, 2, 3, 130)
+
+
+def test_a_set_up_is_taken_from_the_arguments():
+    aeroplane = load_aeroplane("club_sport")
+    args = build_parser().parse_args(["weigh", "club_sport", "--setup", "aerobatic"])
+    assert setup_of(aeroplane, args).name == "aerobatic"
+
+
+def test_a_file_is_no_folder_and_json_is_written_if_asked(tmp_path):
+    (tmp_path / "a").write_text("")
+    with pytest.raises(ValueError, match="is a file"):
+        check_folder(Path(tmp_path / "a"))
+    write_asked_json(argparse.Namespace(json=None), {"a": 1})
+    write_asked_json(argparse.Namespace(json=str(tmp_path / "b.json")), {"a": 1})
+    assert '"a": 1' in (tmp_path / "b.json").read_text()

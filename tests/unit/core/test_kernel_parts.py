@@ -1,0 +1,88 @@
+"""Each small kernel by itself, against closed forms."""
+
+import numba
+import numpy as np
+import pytest
+
+from sim.core import layout as k
+from sim.core import script_layout as s
+from sim.core.air.wind import dryden_scales
+from sim.core.errors import error_loads
+from sim.core.flights.fork import keep, new_fork, take_up
+from sim.core.flights.hanging import follow
+from sim.core.loads.strips import turned
+from sim.core.pilot.stalled import stall_angle
+from sim.core.steady.trim import solve_linear
+from sim.fly.flying import judge_array
+
+
+def test_turbulence_scales_at_a_thousand_feet():
+    """MIL-F-8785C 3.7.3.1: L_u = L_w = 1000 ft there, and both intensities are one."""
+    along, up, ratio = dryden_scales.py_func(1000.0 * 0.3048)
+    assert along == pytest.approx(304.8, rel=1e-3)
+    assert up == pytest.approx(304.8, rel=1e-3)
+    assert ratio == pytest.approx(1.0, rel=1e-3)
+
+
+def test_no_error_is_no_load():
+    loads, errors, x = np.arange(6.0), np.zeros(k.Y_SERVO + k.N_SERVO_EFFECTS * 3), np.zeros(60)
+
+    @numba.njit
+    def added(loads, errors, x):
+        error_loads(1.0, 2.0, 0.1, 0.2, 0.3, 20.0, 1.2, x, 3, errors, loads)
+
+    added(loads, errors, x)
+    np.testing.assert_array_equal(loads, np.arange(6.0))
+
+
+def test_what_a_fork_keeps_it_gives_back():
+    fork = new_fork(5, 2)
+    kept = [np.random.default_rng(1).random(part.shape) for part in fork[:5]]
+    x, memory, gyro, wind, target = kept
+    back = [np.zeros_like(part) for part in kept]
+
+    @numba.njit
+    def kept_and_taken(fork, x, memory, gyro, wind, target, a, b, c, d, e):
+        keep(fork, x, memory, gyro, wind, target, 7, 2, 123.0)
+        return take_up(fork, a, b, c, d, e)
+
+    assert kept_and_taken(fork, x, memory, gyro, wind, target, *back) == (7, 2, 123.0)
+    for one, other in zip(kept, back, strict=True):
+        np.testing.assert_array_equal(one, other)
+
+
+@pytest.mark.parametrize("angle", [-0.7, -0.1, 0.0, 0.4, 0.7])
+def test_a_small_turn_is_a_turn(angle):
+    a, b = turned.py_func(2.0, -1.0, angle)
+    assert np.hypot(a, b) == pytest.approx(np.hypot(2.0, 1.0), abs=1e-4)
+    turn = np.arctan2(b, a) - np.arctan2(-1.0, 2.0)
+    assert abs(turn) == pytest.approx(abs(angle), abs=1e-4)
+
+
+def test_each_side_has_its_stall():
+    env = np.zeros(k.N_ENV)
+    env[k.E_STALL_ALPHA], env[k.E_STALL_INVERTED] = 0.25, 0.2
+    assert (stall_angle(env, 0.1), stall_angle(env, -0.1)) == (0.25, 0.2)
+
+
+def test_elimination_solves_what_numpy_solves():
+    rng = np.random.default_rng(2)
+    a, b = rng.random((6, 6)), rng.random(6)
+    a[0, 0] = 0.0  # needs a pivot
+    wanted = np.linalg.solve(a, b)
+    solve_linear(a, b)
+    np.testing.assert_allclose(b, wanted, rtol=1e-9)
+
+
+@pytest.mark.parametrize(
+    ("recovering", "alpha", "path", "hung"),
+    [(True, 0.9, -1.0, True), (False, 0.9, -1.0, False), (True, 0.05, -1.0, False),
+     (True, 0.9, 0.5, False)],
+)  # fmt: skip
+def test_it_hangs_only_stalled_sinking_and_against_a_recovery(recovering, alpha, path, hung):
+    env = np.zeros(k.N_ENV)
+    env[k.E_STALL_ALPHA] = env[k.E_STALL_INVERTED] = 0.25
+    watch, judge = np.zeros(s.N_WATCH), judge_array()
+    for _ in range(1000):
+        long = follow(watch, recovering, alpha, 0.0, path, -0.5, env, judge, 0.01)
+    assert (long > 5.0) == hung
