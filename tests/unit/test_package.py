@@ -9,6 +9,8 @@ from pathlib import Path
 
 import pytest
 
+from sim.version import __version__
+
 ROOT = Path(__file__).parent.parent.parent
 
 
@@ -20,7 +22,7 @@ def wheel(tmp_path_factory):
         "--wheel-dir", str(folder), str(ROOT),
     ]  # fmt: skip
     subprocess.run(command, check=True, capture_output=True)
-    (path,) = folder.glob("aftlimit-*.whl")
+    (path,) = folder.glob(f"aftlimit-{__version__}-*.whl")
     return path
 
 

@@ -8,9 +8,9 @@ from sim.aero.origins import origins
 from sim.aero.sections.aerofoil import section_table
 from sim.aero.sections.measured import SectionAsked, measured_table
 from sim.core.loads.lookup import CM, CN, G0, X0, alpha_of_coordinate, grid
-from sim.describe import load_aeroplane, load_manoeuvre
+from sim.describe import load_aeroplane, load_manoeuvre, load_recovery
 from sim.describe.section_table import read_section_table
-from sim.fly.flying import fly
+from sim.fly.flying import fly_one
 from sim.pack.assemble import assemble
 from sim.study.draws import make_draws
 from sim.tables.reading import read_csv
@@ -113,9 +113,9 @@ def test_an_aeroplane_flies_with_the_section_that_its_wing_names(tmp_path):
     assert origins(own.surfaces[0], 15.0)[0].startswith("section from file polar.csv, -20 to 20")
     ready = assemble(own)
     draw = make_draws(ready.spreads, 2, 1).physical[1]
-    stall, out = load_manoeuvre("throttle_chop_stall"), load_manoeuvre("centre_sticks")
+    stall, out = load_manoeuvre("throttle_chop_stall"), load_recovery("centre_sticks")
     for given in (None, draw):
-        assert fly(ready, stall, out, draw=given).history.shape[0] > 100
+        assert fly_one(ready, stall, out, draw=given).history.shape[0] > 100
 
 
 def test_the_tables_numbers_are_part_of_a_stored_flights_key(tmp_path):

@@ -6,9 +6,10 @@ import numpy as np
 import pytest
 
 from sim.aero.build import build_aero
+from sim.aero.geometry.effective import mean_reynolds, slope_aspect_ratio
 from sim.aero.geometry.felt import felt_share, felt_strength, own_slope
 from sim.aero.geometry.lifting_line import roll_damping, rolling_share
-from sim.aero.geometry.panels import panels_of
+from sim.aero.geometry.panels import aspect_ratio, panels_of
 from sim.aero.interference.fin_on_body import attached_only, fin_strip
 from sim.aero.interference.finite_flap import finite_flap
 from sim.aero.interference.induced import induced_shape
@@ -123,3 +124,9 @@ def test_sweeping_keeps_the_force_of_the_stream():
 
     assert seen * at(across(table, sweep), own) == pytest.approx(at(table, alpha), rel=0.01)
     assert alpha_of_coordinate(np.array(1.0)) == pytest.approx(np.pi / 2.0)
+
+
+def test_a_fin_lifts_as_if_it_were_longer_and_reynolds_goes_with_speed():
+    fin = surface("fin")
+    assert slope_aspect_ratio(fin) > aspect_ratio(fin)
+    assert mean_reynolds(fin, 20.0) == pytest.approx(2.0 * mean_reynolds(fin, 10.0))

@@ -4,6 +4,7 @@ import numba
 import numpy as np
 import pytest
 
+from sim.core import error_layout as e
 from sim.core import layout as k
 from sim.core import script_layout as s
 from sim.core.air.wind import dryden_scales
@@ -25,7 +26,7 @@ def test_turbulence_scales_at_a_thousand_feet():
 
 
 def test_no_error_is_no_load():
-    loads, errors, x = np.arange(6.0), np.zeros(k.Y_SERVO + k.N_SERVO_EFFECTS * 3), np.zeros(60)
+    loads, errors, x = np.arange(6.0), np.zeros(e.Y_SERVO + e.N_SERVO_EFFECTS * 3), np.zeros(60)
 
     @numba.njit
     def added(loads, errors, x):

@@ -4,8 +4,8 @@ import math
 
 import pytest
 
-from sim.describe import load_aeroplane, load_manoeuvre
-from sim.fly.flying import fly
+from sim.describe import load_aeroplane, load_manoeuvre, load_recovery
+from sim.fly.flying import fly_one
 from sim.pack.assemble import assemble
 from sim.record.changes import changes_json, rounded
 from sim.record.deep_stall import deep_stall_json
@@ -31,7 +31,7 @@ def test_no_deep_stall_is_null():
 def test_a_history_has_a_line_a_tick_and_a_mass_its_grams():
     ready = assemble(load_aeroplane("club_sport"))
     assert weigh_json(ready.weighed)["mass_g"] == pytest.approx(1000 * ready.weighed.mass_kg, abs=1)
-    flight = fly(ready, load_manoeuvre("throttle_chop_stall"), load_manoeuvre("centre_sticks"))
+    flight = fly_one(ready, load_manoeuvre("throttle_chop_stall"), load_recovery("centre_sticks"))
     lines = history_csv(flight).splitlines()
     assert len(lines) == 1 + len(flight.history)
     assert {line.count(",") for line in lines} == {lines[0].count(",")}
