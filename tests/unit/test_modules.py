@@ -11,8 +11,8 @@ SIM = TESTS.parent / "sim"
 
 # kernels that only kernels call, so a test can only see them through what calls them
 INSIDE = {
-    "sim.core.flights.flight", "sim.core.flights.row", "sim.core.loads.strip_air", "sim.core.loads.separation", "sim.core.loads.wake",
-    "sim.core.motion.march", "sim.core.steady.settle",
+    "sim.core.flights.flight", "sim.core.loads.separation", "sim.core.loads.strips",
+    "sim.core.loads.wake", "sim.core.motion.march", "sim.core.steady.settle",
 }  # fmt: skip
 
 

@@ -11,7 +11,8 @@ from sim.core.air.wind import dryden_scales
 from sim.core.errors import error_loads
 from sim.core.flights.fork import keep, new_fork, take_up
 from sim.core.flights.hanging import follow
-from sim.core.loads.strips import turned
+from sim.core.flights.row import record
+from sim.core.loads.strip_air import turned
 from sim.core.pilot.stalled import stall_angle
 from sim.core.steady.trim import solve_linear
 from sim.fly.flying import judge_array
@@ -87,3 +88,16 @@ def test_it_hangs_only_stalled_sinking_and_against_a_recovery(recovering, alpha,
     for _ in range(1000):
         long = follow(watch, recovering, alpha, 0.0, path, -0.5, env, judge, 0.01)
     assert (long > 5.0) == hung
+
+
+def test_a_row_tells_angle_of_attack_height_and_load():
+    row, x = np.zeros(s.N_HISTORY), np.zeros(80)
+    x[k.X_QUAT], x[k.X_POS + 2] = 1.0, -50.0
+    x[k.X_VEL], x[k.X_VEL + 2] = 10.0 * np.cos(0.2), 10.0 * np.sin(0.2)
+    loads, mass, memory = np.zeros(20), np.zeros(k.N_MASS), np.zeros(s.N_MEMORY)
+    mass[k.M_MASS], loads[k.L_FZ] = 2.0, -3.0 * 2.0 * 9.80665
+    none = np.zeros((0, 8))
+    record(row, 1.5, x, np.zeros(3), loads, np.zeros(20), mass, none, none, memory, 0.0, 0)
+    wanted = {s.H_T: 1.5, s.H_UP: 50.0, s.H_ALPHA: 0.2, s.H_SPEED: 10.0, s.H_LOAD: 3.0}
+    assert [row[column] for column in wanted] == pytest.approx(list(wanted.values()))
+    assert row[s.H_PATH] == pytest.approx(-0.2)
