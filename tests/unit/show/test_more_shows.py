@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 
 import pytest
+from sim.show.report.style import STYLE
 
 from sim.commands.pictures import draw_departure
 from sim.describe import load_aeroplane, load_manoeuvre, load_recovery
@@ -13,7 +14,6 @@ from sim.show.console.console import render
 from sim.show.console.flight import flight_tables
 from sim.show.console.origins import origin_tables
 from sim.show.console.tail import tail_json, tail_tables
-from sim.show.report.style import STYLE
 from sim.show.words.ladder_ends import ending_text
 from sim.show.words.steps import step_sentence
 from sim.spin.scale import Scale
