@@ -3,7 +3,6 @@
 from dataclasses import dataclass
 
 import pytest
-from sim.show.report.style import STYLE
 
 from sim.commands.pictures import draw_departure
 from sim.describe import load_aeroplane, load_manoeuvre, load_recovery
@@ -44,10 +43,6 @@ def test_no_tail_no_factor_but_the_masses():
     assert "5.2" in told
     assert "-95 e-4" in told
     assert tail_json(None, scale)["tail_damping"] is None
-
-
-def test_a_style_closes_what_it_opens():
-    assert STYLE.count("{") == STYLE.count("}") > 20
 
 
 def test_a_departure_is_drawn_to_the_file_asked_for(ready, tmp_path):

@@ -67,13 +67,13 @@ def test_console_names_are_stacked_and_grouped(told):
 
 
 def test_a_report_tells_cautions_shares_and_no_deep_stall_where_none_hung(told, jet):
-    assert deep_stalls(told) == ""
-    assert "no proof" in cautions()
-    assert "<section" in method_limits()
+    assert not deep_stalls(told)
+    assert "no proof" in str(cautions())
+    assert "Limits of the method" in str(method_limits())
     for setup in told.setups:
-        assert setup.name in came_back(told)
-        assert setup.name in trims(told)
-    assert "at least 95 % of flights back" in answer(told, jet)
+        assert setup.name in str(came_back(told))
+        assert setup.name in str(trims(told))
+    assert "at least 95 % of flights back" in str(answer(told, jet))
     lost = next(c for c in told.setups[2].cases if c.manoeuvre == "spin")
     assert limits_words(lost) == "no end known"
 
