@@ -6,7 +6,7 @@ import pytest
 
 from sim.commands.pictures import draw_departure
 from sim.describe import load_aeroplane, load_manoeuvre
-from sim.fly.flying import fly
+from sim.fly.flying import fly_one
 from sim.judge import Verdict
 from sim.pack.assemble import assemble
 from sim.show.card.page import TEMPLATES as CARD_TEMPLATES
@@ -33,7 +33,7 @@ def test_every_surface_says_where_its_coefficients_come_from(ready):
 
 
 def test_a_flight_is_told_with_its_heights(ready):
-    flight = fly(ready, load_manoeuvre("throttle_chop_stall"), load_manoeuvre("centre_sticks"))
+    flight = fly_one(ready, load_manoeuvre("throttle_chop_stall"), load_manoeuvre("centre_sticks"))
     told = render(flight_tables(flight, Verdict.HELD, [], 120.0, 40.0))
     assert "held: it did not depart" in told
     assert "120 m" in told
