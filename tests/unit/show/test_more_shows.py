@@ -9,10 +9,12 @@ from sim.describe import load_aeroplane, load_manoeuvre, load_recovery
 from sim.fly.flying import fly_one
 from sim.judge import Verdict
 from sim.pack.assemble import assemble
+from sim.show.card.page import TEMPLATES as CARD_TEMPLATES
 from sim.show.console.console import render
 from sim.show.console.flight import flight_tables
 from sim.show.console.origins import origin_tables
 from sim.show.console.tail import tail_json, tail_tables
+from sim.show.report.page import TEMPLATES as REPORT_TEMPLATES
 from sim.show.words.ladder_ends import ending_text
 from sim.show.words.steps import step_sentence
 from sim.spin.scale import Scale
@@ -43,6 +45,14 @@ def test_no_tail_no_factor_but_the_masses():
     assert "5.2" in told
     assert "-95 e-4" in told
     assert tail_json(None, scale)["tail_damping"] is None
+
+
+@pytest.mark.parametrize(
+    "path", [REPORT_TEMPLATES / "page.css", CARD_TEMPLATES / "card.css"], ids=lambda x: x.name
+)
+def test_a_style_closes_what_it_opens(path):
+    style = path.read_text(encoding="utf-8")
+    assert style.count("{") == style.count("}") > 20
 
 
 def test_a_departure_is_drawn_to_the_file_asked_for(ready, tmp_path):
