@@ -230,7 +230,10 @@ def separated_flow(
     centre_shift: float,
     induced: tuple[float, float],
 ) -> Branch:
-    """Return the separated branch beside an attached one; parameters as `section_table`."""
+    """Return the separated branch [-] beside an attached one; parameters as `section_table`.
+
+    Own: the separated force of `plates`, fuller under a swept edge [wentz1968], in its own air.
+    """
     m = tables.section_model()
     alpha = alpha_of_coordinate(grid())
     scale = post_stall_factor * stall_region_scale(alpha, stall_region_factor)
@@ -244,7 +247,10 @@ def separated_flow(
 def stall_share(
     thickness_pct: float, camber_pct: float, edge: Edge, reynolds: float, stall_shift_deg: float
 ) -> np.ndarray:
-    """Return the static attached share of the force (N_S,); parameters as `section_table`."""
+    """Return the static attached share (N_S,) [-] of the force; parameters as `section_table`.
+
+    Own: the base section's curve, stretched to the angle of stall of thickness and camber.
+    """
     m = tables.section_model()
     alpha = alpha_of_coordinate(grid())
     curve, shape = base_stall_curve(reynolds), section_shape(thickness_pct, edge)
@@ -256,7 +262,7 @@ def stall_share(
 
 
 def late_share(share: np.ndarray) -> np.ndarray:
-    """Return the attached share of moment and drag (n,) where that of the force is ``share``.
+    """Return the attached share (n,) [-] of moment and drag where that of the force is ``share``.
 
     The first lift is lost at the rear, with the load still about c/4; then it breaks.
     """

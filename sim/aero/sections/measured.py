@@ -74,7 +74,9 @@ class Law(NamedTuple):
 
 
 def measured_table(table: SectionTable, asked: SectionAsked) -> np.ndarray:
-    """Return the strip table (N_S, N_COLUMNS) of a section with a table of its own.
+    """Return the strip table (N_S, N_COLUMNS) [-] of a section with a table of its own.
+
+    Own: the table's numbers where it covers, `aerofoil` beyond.
 
     Parameters
     ----------
@@ -119,7 +121,10 @@ def _law(
     edge_sweep_deg: float,
     induced: tuple[float, float],
 ) -> Law:
-    """Return what a table says at a Reynolds number; parameters as `aerofoil.section_table`."""
+    """Return what a table says [-] at a Reynolds number; parameters as `aerofoil.section_table`.
+
+    Own: lift and drag by definition of the axes, and what is attached of them as `Law` says.
+    """
     m = tables.section_model()
     found = _covered(table, reynolds)
     alpha = alpha_of_coordinate(grid())
@@ -158,9 +163,9 @@ def _law(
 
 
 def _covered(table: SectionTable, reynolds: float) -> Covered:
-    """Return a table's coefficients at a Reynolds number where it covers, to the seam at most.
+    """Return a table's coefficients [-] at a Reynolds number where it covers, to the seam at most.
 
-    Linear in the logarithm of the Reynolds number, the nearest end beyond; between angles a
+    Own: linear in the logarithm of the Reynolds number, the nearest end beyond; between angles a
     curve through all of them without overshoot.
     """
     known = [polar.reynolds or reynolds for polar in table.polars]
@@ -219,7 +224,10 @@ def _attached(
     slope: float,
     peaks: tuple[float, float],
 ) -> Branch:
-    """Return attached flow: the table's lift slope, and its drag as a parabola up to its stalls."""
+    """Return attached flow [-]: the table's lift slope, its drag as a parabola up to its stalls.
+
+    Own: a fit by least squares; angles [rad].
+    """
     rising = (inside >= peaks[0]) & (inside <= peaks[1])
     least = np.argmin(np.where(rising, drag, np.inf))
     square = (inside - inside[least])[rising] ** 2
@@ -239,9 +247,9 @@ def _share(
     zero: float,
     peaks: tuple[float, float],
 ) -> np.ndarray:
-    """Return the attached share (N_S,): the table's as far as it goes, then as every section's.
+    """Return the attached share (N_S,) [-]: the table's as far as it goes, then as every section's.
 
-    It may not rise again with angle. Where the table ends before its stall, or in it, the
+    Own. It may not rise again with angle. Where the table ends before its stall, or in it, the
     program's own stall goes on from there; ``beyond`` as in `_go_on`.
     """
     alpha = alpha_of_coordinate(grid())
@@ -264,9 +272,9 @@ def _share(
 
 
 def _go_on(share: np.ndarray, own: np.ndarray, beyond: np.ndarray, last: int) -> None:
-    """Fill a share (n,) outward of its place ``last`` with the program's own, joined there.
+    """Fill a share (n,) [-] outward of its place ``last`` with the program's own, joined there.
 
-    ``beyond`` (n,) goes from 0 there to 1 where nothing of the table is left.
+    Own. ``beyond`` (n,) goes from 0 there to 1 where nothing of the table is left.
     """
     end = share[: last + 1].min()
     if own[last] >= end and own[last] > 0.0:
