@@ -8,12 +8,12 @@ from sim.describe import FileFault, load_aeroplane
 from sim.describe.masses import Tray
 from sim.weigh.balance import OutOfReachError, solve_balance
 from sim.weigh.measured import check_triangle, swing_inertia
-from sim.weigh.weighing import weigh, weigh_table
+from sim.weigh.weighing import weigh_set_up, weigh_table
 
 
 @pytest.mark.parametrize("name", ["club_sport", "display_jet", "twin_delta"])
 def test_the_ledger_adds_up(name):
-    weighed = weigh(load_aeroplane(name))
+    weighed = weigh_set_up(load_aeroplane(name))
     rows = weigh_table(weighed)
     assert sum(row.mass_g for row in rows) == pytest.approx(1000.0 * weighed.mass_kg)
     moment = sum(row.mass_g * row.aft_mm for row in rows)
