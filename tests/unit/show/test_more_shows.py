@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 
 import pytest
+from sim.show.report.style import STYLE
 
 from sim.commands.pictures import draw_departure
 from sim.describe import load_aeroplane, load_manoeuvre
@@ -12,8 +13,7 @@ from sim.pack.assemble import assemble
 from sim.show.console.console import render
 from sim.show.console.flight import flight_tables
 from sim.show.console.origins import origin_tables
-from sim.show.console.tail import tail_json, tail_tables
-from sim.show.report.style import STYLE
+from sim.show.console.tail import tail_tables
 from sim.show.words.ladder_ends import ending_text
 from sim.show.words.steps import step_sentence
 from sim.spin.scale import Scale
@@ -43,7 +43,6 @@ def test_no_tail_no_factor_but_the_masses():
     told = render(tail_tables(None, scale))
     assert "5.2" in told
     assert "-95 e-4" in told
-    assert tail_json(None, scale)["tail_damping"] is None
 
 
 def test_a_style_closes_what_it_opens():
