@@ -21,7 +21,7 @@ from sim.record.sketch import sketch_record
 from sim.record.study import study_record
 from sim.record.weigh import WeighRecord, weigh_record
 from sim.show.replay.recording import recording
-from sim.weigh import weigh
+from sim.weigh import weigh_set_up
 from tests.samples.records import faults_of, valid
 from tests.samples.results import result
 
@@ -35,7 +35,7 @@ def written(display_jet):
     events = events_of(flight.history, flight.summary)
     study = result()
     return [
-        weigh_record(weigh(load_aeroplane("display_jet"))),
+        weigh_record(weigh_set_up(load_aeroplane("display_jet"))),
         sketch_record(display_jet, 28.5),
         fly_record(flight, events, (200.0, 40.0), None, 1),
         recording(flight, "a spin", 200.0, 40.0, None),
