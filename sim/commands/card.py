@@ -5,12 +5,12 @@ from pathlib import Path
 
 from sim.commands.exit_codes import DONE
 from sim.commands.outputs import check_folder, check_outputs, write_asked_json
-from sim.record.card import card_json
 from sim.record.saved import check_setup, find_flown
 from sim.show.card.blocks import laid_out
 from sim.show.card.card import make_card
 from sim.show.card.page import card_page
 from sim.show.card.pdf import card_pdf, fitting_letters
+from sim.show.card.record import card_record
 from sim.show.console.console import paragraph, show
 from sim.show.console.progress import StudyProgress
 from sim.study import run_study
@@ -44,7 +44,7 @@ def run(args: argparse.Namespace) -> int:
     page, sheet = (folder / f"card_{found.name}.{kind}" for kind in ("html", "pdf"))
     write_atomically(page, card_page(layout, letters).encode())
     write_atomically(sheet, card_pdf(layout, letters))
-    write_asked_json(args, card_json(card, result, found, ladder))
+    write_asked_json(args, card_record(card, result, found, ladder))
     told = (card.verdict, card.order, *card.answer, card.ladder.ending)
     show([paragraph(line) for line in told])
     print(f"Card: {page} and {sheet}")

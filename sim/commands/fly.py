@@ -9,7 +9,8 @@ from sim.commands.pictures import draw_history, draw_path
 from sim.commands.setting_up import flown
 from sim.fly import warming
 from sim.judge import events_of, verdict_of
-from sim.record.flight import fly_json, history_csv
+from sim.record.fly import fly_record
+from sim.record.history import history_csv
 from sim.show.console.console import show
 from sim.show.console.flight import flight_tables
 from sim.show.console.progress import Compiling
@@ -30,6 +31,6 @@ def run(args: argparse.Namespace) -> int:
         draw_history(flight, args.picture)
     if args.path is not None:
         draw_path(flight, args.entry_m, args.floor_m, args.path)
-    asked = {name: getattr(args, name) for name in ("entry_m", "floor_m", "draw", "seed")}
-    write_asked_json(args, fly_json(flight, verdict, events, asked))
+    heights = (args.entry_m, args.floor_m)
+    write_asked_json(args, fly_record(flight, events, heights, args.draw, args.seed))
     return DONE

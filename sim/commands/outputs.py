@@ -4,9 +4,9 @@ import argparse
 from difflib import get_close_matches
 from pathlib import Path
 from tempfile import TemporaryFile
-from typing import Any
 
-from sim.record.study import write_json
+from sim.record.fields import Kind
+from sim.record.files import write_record
 
 PICTURES = ("picture", "path", "rotary", "departure", "out")  # arguments that name one
 
@@ -62,7 +62,7 @@ def _demand_room(asked: str, folder: Path) -> None:
         raise ValueError(text) from None
 
 
-def write_asked_json(args: argparse.Namespace, content: dict[str, Any]) -> None:
-    """Write the JSON file, if one was asked for."""
+def write_asked_json(args: argparse.Namespace, record: Kind) -> None:
+    """Write the record as JSON, if one was asked for."""
     if args.json is not None:
-        write_json(Path(args.json), content)
+        write_record(record, Path(args.json))

@@ -2,16 +2,17 @@
 
 import argparse
 from pathlib import Path
-from typing import Any
 
 from sim.commands.exit_codes import DONE
 from sim.commands.outputs import check_outputs
 from sim.commands.setting_up import flown
 from sim.fly import warming
+from sim.record.files import write_record
+from sim.record.recording import Recording
 from sim.show.console.progress import Compiling, StopProgress
 from sim.show.desktop import opengl
 from sim.show.desktop.cameras import CHASE, GROUND, SIDE, TOP
-from sim.show.replay.recording import recording, write_recording
+from sim.show.replay.recording import recording
 from sim.show.replay.track import Track, read_track
 
 VIEW_OF = {"ground": GROUND, "behind": CHASE, "above": TOP, "side": SIDE}
@@ -25,7 +26,7 @@ def run(args: argparse.Namespace) -> int:
     if args.second is not None:
         tracks.append(read_track(args.second))
     if args.json is not None:
-        print(write_recording(tracks[0].told, Path(args.json)))
+        print(write_record(tracks[0].told, Path(args.json)))
     end = max(track.end for track in tracks)
     if args.at is not None and args.at > end:
         raise ValueError(f"--at {args.at:g}: the flight ends at {end:.2f} s")
@@ -53,7 +54,7 @@ def _draw(args: argparse.Namespace, tracks: list[Track], files: bool) -> None:
         open_window(tracks, view, scale)
 
 
-def _recording(args: argparse.Namespace) -> dict[str, Any]:
+def _recording(args: argparse.Namespace) -> Recording:
     """Return the recording that the arguments name, read from its file or flown on the spot."""
     if args.manoeuvre is None:
         if not Path(args.aeroplane).is_file():

@@ -7,8 +7,9 @@ from sim.commands.exit_codes import DONE
 from sim.commands.outputs import check_outputs, write_asked_json
 from sim.commands.setting_up import assembled
 from sim.fly import warming
+from sim.record.sketch import sketch_record
 from sim.show.console.console import doubtful, show
-from sim.show.console.origins import origin_tables, sketch_json
+from sim.show.console.origins import origin_tables
 from sim.show.console.progress import Compiling
 from sim.show.drawing.canvas import save
 from sim.show.figures.sketch import sketch
@@ -30,5 +31,5 @@ def run(args: argparse.Namespace) -> int:
     print(save(views, path))
     print(save(curves, second))
     show([*origin_tables(ready), *doubtful(doubts(ready.aeroplane, ready.weighed))])
-    write_asked_json(args, sketch_json(ready, neutral))
+    write_asked_json(args, sketch_record(ready, neutral))
     return DONE

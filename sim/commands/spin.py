@@ -8,7 +8,7 @@ from sim.commands.pictures import draw_spin_map
 from sim.commands.setting_up import assembled, setup_of
 from sim.describe import Script, load_aeroplane, load_script
 from sim.fly import warming
-from sim.record.spins import map_json, spin_json
+from sim.record.spins import map_record, spin_record
 from sim.show.console.console import show
 from sim.show.console.progress import Compiling, StopProgress
 from sim.show.console.spins import map_tables, spin_tables
@@ -33,7 +33,7 @@ def run(args: argparse.Namespace) -> int:
         held = held_at(ready, sticks)
         roots = spin_roots(balance_of(ready, held))
     show(spin_tables(ready, held, roots))
-    write_asked_json(args, spin_json(held, roots, ready.stall))
+    write_asked_json(args, spin_record(held, roots, ready.stall))
     return DONE
 
 
@@ -61,5 +61,5 @@ def _map(args: argparse.Namespace, asked: Script | Sticks) -> int:
     show(map_tables(mapped))
     if args.out is not None:
         print(draw_spin_map(mapped, args.out))
-    write_asked_json(args, map_json(mapped))
+    write_asked_json(args, map_record(mapped))
     return DONE

@@ -7,8 +7,8 @@ from pathlib import Path
 from sim.commands.exit_codes import DONE, NOT_MET
 from sim.commands.outputs import check_folder, check_outputs, write_asked_json
 from sim.describe import load_study_files
-from sim.record.beyond import assembled_setups, beyond_json
-from sim.record.study import study_json, write_study
+from sim.record.beyond import assembled_setups
+from sim.record.study import study_record, write_study
 from sim.show.console.console import doubtful, show
 from sim.show.console.progress import StudyProgress
 from sim.show.console.study import study_tables
@@ -35,8 +35,8 @@ def run(args: argparse.Namespace) -> int:
         result = run_study(files, folder / "flights", args.workers, progress.watch)
     show([*study_tables(result), *doubtful(doubts(files.aeroplane))])
     ready = assembled_setups(files)
-    beyond = beyond_json(result, ready)
-    write_study(result, folder, beyond)
+    record = study_record(result, ready)
+    write_study(record, result, folder)
     kept = kept_recordings(result, files)
     write_kept(kept, folder / "replay")
     inserts = Inserts(
@@ -45,6 +45,6 @@ def run(args: argparse.Namespace) -> int:
         scaled=scaled(result, ready),
     )
     report = save_report(result, files.aeroplane, folder / "report.html", inserts=inserts)
-    write_asked_json(args, {**study_json(result), **beyond})
+    write_asked_json(args, record)
     print(f"\n{time_text(result)} Report: {report}")
     return NOT_MET if study_met(result) is False else DONE

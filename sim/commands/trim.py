@@ -11,11 +11,11 @@ from sim.commands.pictures import draw_departure, draw_rotary
 from sim.commands.setting_up import assembled
 from sim.fly import warming
 from sim.pack.assemble import Assembled
-from sim.record.flight import trim_json
+from sim.record.trim import trim_record
 from sim.show.console.bench import trim_tables
 from sim.show.console.console import show
 from sim.show.console.progress import Compiling
-from sim.show.console.tail import tail_json, tail_tables
+from sim.show.console.tail import tail_tables
 from sim.spin.scale import scale_of
 from sim.spin.tail_damping import tail_damping
 from sim.study.gains import cruise_speed
@@ -47,8 +47,8 @@ def _level(args: argparse.Namespace) -> int:
         print(draw_rotary(ready, args.rotary))
     if args.departure is not None:
         print(draw_departure(ready, args.departure))
-    record = trim_json(trim, neutral, margin, ready.stall.speed_mps, found, told)
-    write_asked_json(args, {**record, **tail_json(tail, scale)})
+    record = trim_record(ready, trim, (neutral, margin), found, told, (tail, scale))
+    write_asked_json(args, record)
     return DONE
 
 

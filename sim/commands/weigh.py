@@ -6,7 +6,7 @@ from sim.commands.exit_codes import DONE
 from sim.commands.outputs import check_outputs, write_asked_json
 from sim.commands.setting_up import setup_of
 from sim.describe import load_aeroplane
-from sim.record.flight import weigh_json
+from sim.record.weigh import weigh_record
 from sim.show.console.bench import weigh_tables
 from sim.show.console.console import doubtful, show
 from sim.weigh import weigh_set_up
@@ -19,5 +19,5 @@ def run(args: argparse.Namespace) -> int:
     aeroplane = load_aeroplane(args.aeroplane)
     weighed = weigh_set_up(aeroplane, setup_of(aeroplane, args))
     show([*weigh_tables(weighed), *doubtful(doubts(aeroplane, weighed))])
-    write_asked_json(args, weigh_json(weighed))
+    write_asked_json(args, weigh_record(weighed))
     return DONE

@@ -1,7 +1,8 @@
 """From what pydantic reports to the lines a user reads: key path, what, value, remedy."""
 
 import types
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
+from enum import Enum
 from typing import Annotated, Any, Literal, Union, get_args, get_origin
 
 from pydantic import BaseModel, BeforeValidator, ValidationError
@@ -11,6 +12,7 @@ from sim.describe.faults import KIND, Fault, nearest
 from sim.describe.quantity import Between, Wanted
 
 LABELS = ("name", "channel", "of", "manoeuvre")
+LISTS = (tuple, list, Sequence)
 Location = tuple[int | str, ...]
 
 
@@ -89,7 +91,7 @@ def annotation_at(model: Any, location: Location) -> Any:
             field = now.model_fields.get(keys.get(str(step), ""))
             # the field's own metadata holds what Annotated carried
             now = Annotated[(field.annotation, *field.metadata, None)] if field else None
-        elif get_origin(now) is tuple:
+        elif get_origin(now) in LISTS:
             now = get_args(now)[0]
         elif get_origin(now) is dict:
             now = get_args(now)[1]
@@ -144,15 +146,23 @@ def wanted(annotation: Any) -> str:
     if allowed is not None:
         kind = "a whole number" if bare is int else "a number"
         return f"{kind}, {allowed}"
-    if get_origin(bare) is Literal:
-        choices = get_args(bare)
+    if choices := _choices(bare):
         return " or ".join(repr(choice) for choice in choices)
-    if get_origin(bare) is tuple:
+    if get_origin(bare) in LISTS:
         return "a list, [ … ]"
     if get_origin(bare) is dict or (isinstance(bare, type) and issubclass(bare, BaseModel)):
         return "a table of keys"
     plain = {bool: "true or false", str: "text in quotes", int: "a whole number"}
     return plain.get(bare, "a number")
+
+
+def _choices(bare: Any) -> tuple[Any, ...]:
+    """Return the values of a choice; none of anything else."""
+    if get_origin(bare) is Literal:
+        return get_args(bare)
+    if isinstance(bare, type) and issubclass(bare, Enum):
+        return tuple(choice.value for choice in bare)
+    return ()
 
 
 def _sentence(detail: ErrorDetails, model: type[BaseModel]) -> str:
@@ -163,8 +173,9 @@ def _sentence(detail: ErrorDetails, model: type[BaseModel]) -> str:
         return f"is missing; give {wanted(annotation_at(model, location))}"
     if kind == "extra_forbidden":
         return _unknown_key(model, location)
-    if kind == "literal_error":
-        choices = [c for c in get_args(_bare(annotation_at(model, location))) if isinstance(c, str)]
+    if kind in ("literal_error", "enum"):
+        allowed = _choices(_bare(annotation_at(model, location)))
+        choices = [choice for choice in allowed if isinstance(choice, str)]
         close = nearest(got, choices) if isinstance(got, str) else None
         mend = f"; did you mean {close!r}?" if close and len(choices) > 1 else ""
         return f"must be {wanted(annotation_at(model, location))}; got {shown(got)}{mend}"
@@ -217,6 +228,8 @@ def shown(value: Any) -> str:
     """Return a value as the file has it, shortened: text in quotes, true and false plain."""
     if isinstance(value, bool):
         return str(value).lower()
+    if value is None:
+        return "null"
     if isinstance(value, Mapping):
         return "a table"
     if isinstance(value, list | tuple):

@@ -1,168 +1,194 @@
-"""The numbers of a flight card and its ladder, ready for JSON."""
+"""What the record of a flight card holds, key by key; `sim.show.card` fills it."""
 
-from typing import Any
+from typing import Annotated, Literal
 
-from sim.record.deep_stall import deep_stall_json
-from sim.show.card.card import Card
-from sim.show.words.ladder_ends import refusal_text
-from sim.show.words.throws import Throw
-from sim.study.ladder.fit import Refused
-from sim.study.ladder.ladder import Ladder, Step
-from sim.study.ladder.predictions import Band
-from sim.study.limits.interval import forward_mm
-from sim.study.result import AftLimit, CaseResult, SetUpResult, StudyResult
-from sim.study.standing.outcomes import best_recovery, recovery_of, setup_outcome
-from sim.version import __version__
+from pydantic import Field
 
+from sim.judge import Outcome
+from sim.record.deep_stall import DeepStallRow
+from sim.record.fields import Kind, Lax, Many, Number, Record, said
+from sim.record.results import AtEnd, Grams, HighMm, HighShare, LimitMm, LowMm, LowShare
+from sim.study.ladder.fit import End
 
-def card_json(
-    card: Card, result: StudyResult, found: SetUpResult, ladder: Ladder
-) -> dict[str, Any]:
-    """Return what a card and its ladder say, in numbers where it is one."""
-    return {
-        "schema": "aftlimit.card/1",
-        "version": __version__,
-        "study": result.study,
-        "aeroplane": result.aeroplane,
-        "setup": found.name,
-        "outcome": setup_outcome(found, result.required_share_pct).value,
-        "to_be_flown": ladder.reached,
-        "verdict": card.verdict,
-        "order": card.order,
-        "answer": list(card.answer),
-        "mass_g": round(found.mass_g, 1),
-        "balance_aft_mm": round(found.balance_aft_mm, 2),
-        "balance_pct_mac": round(found.balance_pct_mac, 2),
-        "static_margin_pct": round(found.static_margin_pct, 2),
-        "pack": found.pack,
-        "pack_aft_mm": round(found.pack_aft_mm, 1),
-        "added_weights_g": {name: round(grams, 1) for name, grams in found.added_weights},
-        "combination": {
-            "loose_weights": found.weights,
-            "throws": found.throws,
-            "nozzle": found.nozzle,
-            "gyro": found.gyro,
-        },
-        "aft_limit": _limit(ladder.limit),
-        "stall_speed_mps": round(found.stall_speed_mps, 2),
-        "speeds": dict(card.speeds),
-        "throws": [_throw(x) for x in card.travel],
-        "recovery_name": recovery_of(result, found),
-        "manoeuvres": [_case(x) for x in best_recovery(found, result.required_share_pct)],
-        "recovery": list(card.recovery),
-        "stop_if": list(card.aborts),
-        "deep_stall": deep_stall_json(found.deep_stall),
-        "ladder": _ladder(ladder),
-    }
+BalanceMm = Annotated[float, Number("mm", 2, "balance point aft of the datum")]
+BalancePct = Annotated[float, Number("% MAC", 2, "balance point")]
+PackMm = Annotated[float, Number("mm", 1, "the pack's place aft of the datum")]
+AddedG = Annotated[dict[str, Grams], said("what the balance point needs besides")]
+Manoeuvre = Annotated[str, said("the manoeuvre")]
+Recovery = Annotated[str, said("the recovery")]
 
 
-def _throw(throw: Throw) -> dict[str, Any]:
-    return {
-        "channel": throw.channel,
-        "stick": throw.stick,
-        "up_deg": round(throw.up_deg, 2),
-        "up_mm": round(throw.up_mm, 1),
-        "down_deg": round(throw.down_deg, 2),
-        "down_mm": round(throw.down_mm, 1),
-    }
+class CombinationRow(Record):
+    """A set-up's combination in words."""
+
+    loose_weights: Annotated[str, said("in words")]
+    throws: Annotated[str, said("in words")]
+    nozzle: Annotated[str, said("in words")]
+    gyro: Annotated[str, said("in words")]
 
 
-def _case(case: CaseResult) -> dict[str, Any]:
-    need, lost = case.entry_height_needed_m.p95, case.height_lost_m.p95
-    return {
-        "manoeuvre": case.manoeuvre,
-        "recovery": case.recovery,
-        "entry_m": case.entry_m,
-        "floor_m": case.floor_m,
-        "flights": case.shares.flights,
-        "back": case.shares.back,
-        "back_low": round(case.shares.back_low, 4),
-        "back_high": round(case.shares.back_high, 4),
-        "not_back": {reason.value: count for reason, count in case.shares.reasons.items()},
-        "height_lost_p95_m": None if lost is None else round(lost, 1),
-        "entry_height_needed_p95_m": None if need is None else round(need, 1),
-    }
+class CardLimitRow(Record):
+    """The aft limit of the card's own pack and combination."""
+
+    aft_mm: LimitMm
+    aft_low_mm: LowMm
+    aft_high_mm: HighMm
+    at_end: AtEnd
+    manoeuvres: Annotated[Many[str], said("it holds over all of them")]
+    recovery: Annotated[str, said("by which it holds")]
+    neutral_mm: Annotated[float | None, Number("mm", 1, "neutral point there, gyro off")]
+    behind_neutral_mm: Annotated[float, Number("mm", 1, "limit behind the neutral point; 0: not")]
+    gyro: Annotated[str, said("in words")]
 
 
-def _band(band: Band, digits: int) -> dict[str, float | None]:
-    return {
-        name: _rounded(value, digits)
-        for name, value in (("p10", band.low), ("median", band.middle), ("p90", band.high))
-    }
+class ThrowRow(Record):
+    """How far one stick moves one channel's surface at full stick; up is left where it stands."""
+
+    channel: Annotated[str, said("the surface's")]
+    stick: Annotated[str, said("that moves it")]
+    up_deg: Annotated[float, Number("degrees", 2, "trailing edge up")]
+    up_mm: Annotated[float, Number("mm", 1, "trailing edge up")]
+    down_deg: Annotated[float, Number("degrees", 2, "trailing edge down")]
+    down_mm: Annotated[float, Number("mm", 1, "trailing edge down")]
 
 
-def _limit(limit: AftLimit | None) -> dict[str, Any] | None:
-    """Return the aft limit of the card's own pack and combination; None: not searched."""
-    if limit is None:
-        return None
-    return {
-        "aft_mm": limit.aft_mm,
-        "aft_low_mm": forward_mm(limit.low_mm),
-        "aft_high_mm": forward_mm(limit.high_mm),
-        "at_end": limit.at_end,
-        "manoeuvres": list(limit.manoeuvres),
-        "recovery": limit.recovery,
-        "neutral_mm": _rounded(limit.neutral_mm, 1),
-        "behind_neutral_mm": round(limit.behind_neutral_mm, 1),
-        "gyro": limit.gyro,
-    }
+class CardCaseRow(Record):
+    """One manoeuvre and recovery: how many came back, and heights."""
+
+    manoeuvre: Manoeuvre
+    recovery: Recovery
+    entry_m: Annotated[float, Number("m", what="height above the field at the start")]
+    floor_m: Annotated[float, Number("m", what="to be level above")]
+    flights: Annotated[int, Number("flights", what="flown")]
+    back: Annotated[int, Number("flights", what="that held or came back above the floor")]
+    back_low: LowShare
+    back_high: HighShare
+    not_back: Annotated[
+        dict[str, Annotated[int, Number("flights")]], said("why others did not, commonest first")
+    ]
+    height_lost_p95_m: Annotated[
+        float | None, Number("m", 1, "first input to level; null: too many never came back")
+    ]
+    entry_height_needed_p95_m: Annotated[
+        float | None, Number("m", 1, "start to level, floor included; null: the same")
+    ]
 
 
-def _rounded(value: float | None, digits: int) -> float | None:
-    return None if value is None else round(value, digits)
+class DegreesBand(Record):
+    """10, 50 and 90 % points of an angle over draws."""
+
+    p10: Annotated[float | None, Number("degrees", 2, "10 % of draws are below")]
+    median: Annotated[float | None, Number("degrees", 2, "of draws")]
+    p90: Annotated[float | None, Number("degrees", 2, "90 % of draws are below")]
 
 
-def _refused(refused: Refused | None, ladder: Ladder) -> dict[str, Any] | None:
-    if refused is None:
-        return None
-    return {
-        "why": refused.end.value,
-        "what": refused.what,
-        "balance_aft_mm": round(refused.balance_aft_mm, 2),
-        "told": refusal_text(refused, ladder),
-        "case": None if refused.case is None else _case(refused.case),
-    }
+class SpeedBand(Record):
+    """10, 50 and 90 % points of a speed over draws."""
+
+    p10: Annotated[float | None, Number("m/s", 2, "10 % of draws are below")]
+    median: Annotated[float | None, Number("m/s", 2, "of draws")]
+    p90: Annotated[float | None, Number("m/s", 2, "90 % of draws are below")]
 
 
-def _ladder(ladder: Ladder) -> dict[str, Any]:
-    return {
-        "wanted_aft_mm": round(ladder.wanted_mm, 2),
-        "today": ladder.today,
-        "today_named_by_the_study": ladder.named,
-        "today_aft_mm": round(ladder.start_mm, 2),
-        "today_not_to_be_flown": _refused(ladder.skipped, ladder),
-        "ends": ladder.end.value,
-        "refused": _refused(ladder.refused, ladder),
-        "afresh_because_of": _refused(ladder.blocked, ladder),
-        "not_to_be_had": [
-            {"what": x.what, "balance_aft_mm": round(x.balance_aft_mm, 2), "why": x.why}
-            for x in ladder.missing
-        ],
-        "ceiling_m": ladder.ceiling_m,
-        "draws": ladder.draws,
-        "speed_mps": round(ladder.speed_mps, 2),
-        "steps": [_step(step) for step in ladder.steps],
-    }
+class HeightBand(Record):
+    """10, 50 and 90 % points of a height over draws; null: that many never came back."""
+
+    p10: Annotated[float | None, Number("m", 1, "10 % of draws are below")]
+    median: Annotated[float | None, Number("m", 1, "of draws")]
+    p90: Annotated[float | None, Number("m", 1, "90 % of draws are below")]
 
 
-def _step(step: Step) -> dict[str, Any]:
-    spin = step.case.spin
-    return {
-        "change": step.kind,
-        "what": step.what,
-        "pack": step.pack,
-        "balance_aft_mm": round(step.balance_aft_mm, 2),
-        "balance_pct_mac": round(step.balance_pct_mac, 2),
-        "pack_aft_mm": round(step.pack_aft_mm, 1),
-        "not_yet_as_wanted": list(step.unlike),
-        "added_weights_g": {name: round(grams, 1) for name, grams in step.added_weights},
-        "fly": _case(step.case),
-        "not_to_be_flown": {case.manoeuvre: why.value for case, why in step.left_out},
-        "tail_deg": _band(step.seen.tail_deg, 2),
-        "stall_speed_mps": _band(step.seen.stall_mps, 2),
-        "height_lost_m": _band(step.seen.height_lost_m, 1),
-        "most_entry_height_needed_m": _rounded(step.seen.most_needed_m, 1),
-        "departed": step.seen.departed,
-        "spin": None if spin is None else spin.mode,
-        "spin_yaw_rate_dps": None if spin is None else round(spin.yaw_rate_dps, 1),
-    }
+class RefusedRow(Record):
+    """A set-up on the way that is not to be flown, and why."""
+
+    why: Annotated[Lax[End], said("in a word")]
+    what: Annotated[str, said("was to change")]
+    balance_aft_mm: BalanceMm
+    told: Annotated[str, said("why, in a sentence")]
+    case: Annotated[CardCaseRow | None, said("the manoeuvre that decides; null: none does")]
+
+
+class MissingRow(Record):
+    """A change that could not be had where its turn was."""
+
+    what: Annotated[str, said("was to change")]
+    balance_aft_mm: BalanceMm
+    why: Annotated[str, said("it cannot be had")]
+
+
+class StepRow(Record):
+    """One test flight: what is changed for it, what is flown, and what should be seen."""
+
+    change: Annotated[str, said("the kind of change")]
+    what: Annotated[str, said("changes, in words")]
+    pack: Annotated[str, said("its pack")]
+    balance_aft_mm: BalanceMm
+    balance_pct_mac: BalancePct
+    pack_aft_mm: PackMm
+    not_yet_as_wanted: Annotated[Many[str], said("what but pack and balance differs still")]
+    added_weights_g: AddedG
+    fly: Annotated[CardCaseRow, said("the manoeuvre to fly")]
+    not_to_be_flown: Annotated[
+        dict[str, Lax[End]], said("manoeuvres whose turn it was, and why not")
+    ]
+    tail_deg: Annotated[DegreesBand, said("pitch surface in level flight, edge down plus")]
+    stall_speed_mps: Annotated[SpeedBand, said("slowest level flight, power off")]
+    height_lost_m: Annotated[HeightBand, said("first recovery input to level")]
+    most_entry_height_needed_m: Annotated[
+        float | None, Number("m", 1, "of any draw; null: one never came back")
+    ]
+    departed: Annotated[int, Number("draws", what="that departed")]
+    spin: Annotated[str | None, said("its mode; null: none")]
+    spin_yaw_rate_dps: Annotated[float | None, Number("degrees/s", 1, "null: no spin")]
+
+
+class LadderRow(Record):
+    """The test flights from the set-up flown today to the wanted one."""
+
+    wanted_aft_mm: BalanceMm
+    today: Annotated[str, said("the set-up it begins with")]
+    today_named_by_the_study: Annotated[bool, said("false: the aeroplane's first")]
+    today_aft_mm: BalanceMm
+    today_not_to_be_flown: Annotated[RefusedRow | None, said("null: it may be flown")]
+    ends: Annotated[Lax[End], said("where, in a word")]
+    refused: Annotated[RefusedRow | None, said("what it stops before; null: nothing")]
+    afresh_because_of: Annotated[
+        RefusedRow | None, said("what single changes stop before; null: nothing")
+    ]
+    not_to_be_had: Annotated[Many[MissingRow], said("changes out of turn")]
+    ceiling_m: Annotated[float, Number("m", what="most height there is above the field")]
+    draws: Annotated[int, Number("draws", what="flown for each step")]
+    speed_mps: Annotated[float, Number("m/s", 2, "of the level flight predicted")]
+    steps: Annotated[Many[StepRow], said("test flight by test flight")]
+
+
+class CardRecord(Kind):
+    """What a flight card and its ladder say, in numbers where it is one."""
+
+    kind: Literal["aftlimit.card/1"] = Field(alias="schema")
+    study: Annotated[str, said("its name")]
+    aeroplane: Annotated[str, said("its name")]
+    setup: Annotated[str, said("the set-up of the card")]
+    outcome: Annotated[Lax[Outcome], said("against the share asked for")]
+    to_be_flown: Annotated[bool, said("the ladder leads up to it")]
+    verdict: Annotated[str, said("as printed")]
+    order: Annotated[str, said("as printed")]
+    answer: Annotated[Many[str], said("as printed")]
+    mass_g: Annotated[float, Number("g", 1, "ready to fly")]
+    balance_aft_mm: BalanceMm
+    balance_pct_mac: BalancePct
+    static_margin_pct: Annotated[float, Number("% MAC", 2, "stick fixed, gyro off")]
+    pack: Annotated[str, said("its pack")]
+    pack_aft_mm: PackMm
+    added_weights_g: AddedG
+    combination: Annotated[CombinationRow, said("the rest of the set-up")]
+    aft_limit: Annotated[CardLimitRow | None, said("null: not searched")]
+    stall_speed_mps: Annotated[float, Number("m/s", 2, "power off")]
+    speeds: Annotated[dict[str, str], said("as printed")]
+    throws: Annotated[Many[ThrowRow], said("surface by surface")]
+    recovery_name: Recovery
+    manoeuvres: Annotated[Many[CardCaseRow], said("each by its best recovery")]
+    recovery: Annotated[Many[str], said("step by step, as printed")]
+    stop_if: Annotated[Many[str], said("as printed")]
+    deep_stall: Annotated[DeepStallRow | None, said("null: no flight hung")]
+    ladder: Annotated[LadderRow, said("the test flights")]

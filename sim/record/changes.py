@@ -1,63 +1,104 @@
-"""What each change moved and what half the step did, as numbers for JSON."""
+"""What each change moved, and what half the step did, as parts of a study's record."""
 
-from math import isfinite
-from typing import Any
+from typing import Annotated
 
+from sim.judge import Verdict
+from sim.record.fields import Lax, Many, Number, Record, said
 from sim.study.limits.interval import forward_mm
-from sim.study.result import BeforeAfter
+from sim.study.result import BeforeAfter, Change
 from sim.study.stepped import StepCheck
 
 
-def rounded(value: float | None, digits: int) -> float | None:
-    """Return a number for JSON: rounded, None where it is absent or not finite."""
-    return None if value is None or not isfinite(value) else round(value, digits)
+class ChangeRow(Record):
+    """What a set-up is with this and all changes before it; null: not to be had."""
+
+    change: Annotated[str, said("what is changed")]
+    balance_aft_mm: Annotated[float | None, Number("mm", 2, "balance point aft of the datum")]
+    static_margin_pct: Annotated[float | None, Number("% MAC", 2, "stick fixed, gyro off")]
+    tail_deg: Annotated[float | None, Number("degrees", 2, "in level flight, edge down plus")]
+    stall_speed_mps: Annotated[float | None, Number("m/s", 2, "power off")]
+    pitch_response_dps2: Annotated[float | None, Number("degrees/s2", 1, "of full aft stick")]
+    aft_limit_first_failure_mm: Annotated[
+        float | None, Number("mm", what="where its search first failed")
+    ]
+    aft_limit_at_end: Annotated[bool, said("nothing failed: the limit lies beyond")]
+    aft_limit_mm: Annotated[float | None, Number("mm", what="null: none, or not searched")]
+    aft_limit_low_mm: Annotated[int | None, Number("mm", what="lower 95 % limit; null: unbounded")]
+    aft_limit_high_mm: Annotated[int | None, Number("mm", what="upper 95 % limit; null: unbounded")]
+    flown: Annotated[bool, said("whether the study flew it")]
+    entry_height_needed_p95_m: Annotated[
+        float | None, Number("m", 1, "null: not flown, or too many never came back")
+    ]
 
 
-def changes_json(one: BeforeAfter) -> dict[str, Any]:
-    """Return the lines of a before and after."""
-    return {
-        "before": one.before,
-        "after": one.after,
-        "lines": [
-            {
-                "change": line.what,
-                "balance_aft_mm": rounded(line.balance_aft_mm, 2),
-                "static_margin_pct": rounded(line.static_margin_pct, 2),
-                "tail_deg": rounded(line.tail_deg, 2),
-                "stall_speed_mps": rounded(line.stall_speed_mps, 2),
-                "pitch_response_dps2": rounded(line.pitch_response_dps2, 1),
-                "aft_limit_first_failure_mm": line.limit_fails_mm,
-                "aft_limit_at_end": line.limit_at_end,
-                "aft_limit_mm": line.limit_mm,
-                "aft_limit_low_mm": forward_mm(line.limit_low_mm),
-                "aft_limit_high_mm": forward_mm(line.limit_high_mm),
-                "flown": line.height_m is not None,
-                "entry_height_needed_p95_m": rounded(line.height_m, 1),
-            }
-            for line in one.lines
-        ],
-    }
+class BeforeAfterRow(Record):
+    """From the set-up flown today to another: a line for each thing that changes."""
+
+    before: Annotated[str, said("the set-up flown today")]
+    after: Annotated[str, said("the set-up it is changed to")]
+    lines: Annotated[Many[ChangeRow], said("change by change")]
 
 
-def step_json(step: StepCheck) -> dict[str, Any]:
-    """Return what half the integration step did to a sample."""
-    return {
-        "flights": step.flights,
-        "half_step_s": step.step_s / 2.0,
-        "most_lowest_m": rounded(step.most_lowest_m, 4),
-        "most_height_lost_m": rounded(step.most_lost_m, 4),
-        "median_m": rounded(step.median_m, 5),
-        "beyond_1_cm": step.beyond_centimetre,
-        "beyond_1_m": step.beyond_metre,
-        "turned": [
-            {
-                "setup": one.setup,
-                "manoeuvre": one.manoeuvre,
-                "recovery": one.recovery,
-                "draw": one.draw,
-                "was": one.was.value,
-                "became": one.became.value,
-            }
-            for one in step.turned
-        ],
-    }
+class TurnedRow(Record):
+    """A flight whose verdict is another at half the step."""
+
+    setup: Annotated[str, said("the set-up")]
+    manoeuvre: Annotated[str, said("the manoeuvre")]
+    recovery: Annotated[str, said("the recovery")]
+    draw: Annotated[int, Number("1", what="number of the draw")]
+    was: Annotated[Lax[Verdict], said("its verdict")]
+    became: Annotated[Lax[Verdict], said("its verdict at half the step")]
+
+
+class StepRow(Record):
+    """What half the integration step did to a sample of flights."""
+
+    flights: Annotated[int, Number("flights", what="of the sample")]
+    half_step_s: Annotated[float, Number("s", what="the step they were flown at again")]
+    most_lowest_m: Annotated[float | None, Number("m", 4, "most that a lowest height moved")]
+    most_height_lost_m: Annotated[float | None, Number("m", 4, "most that a height lost moved")]
+    median_m: Annotated[float | None, Number("m", 5, "of what flights moved")]
+    beyond_1_cm: Annotated[int, Number("flights", what="that moved by more than 1 cm")]
+    beyond_1_m: Annotated[int, Number("flights", what="that moved by more than 1 m")]
+    turned: Annotated[Many[TurnedRow], said("flights whose verdict changed")]
+
+
+def changes_row(one: BeforeAfter) -> BeforeAfterRow:
+    """Return the row of a before and after."""
+    return BeforeAfterRow(
+        before=one.before, after=one.after, lines=[_change(line) for line in one.lines]
+    )
+
+
+def _change(line: Change) -> ChangeRow:
+    return ChangeRow(
+        change=line.what,
+        balance_aft_mm=line.balance_aft_mm,
+        static_margin_pct=line.static_margin_pct,
+        tail_deg=line.tail_deg,
+        stall_speed_mps=line.stall_speed_mps,
+        pitch_response_dps2=line.pitch_response_dps2,
+        aft_limit_first_failure_mm=line.limit_fails_mm,
+        aft_limit_at_end=line.limit_at_end,
+        aft_limit_mm=line.limit_mm,
+        aft_limit_low_mm=forward_mm(line.limit_low_mm),
+        aft_limit_high_mm=forward_mm(line.limit_high_mm),
+        flown=line.height_m is not None,
+        entry_height_needed_p95_m=line.height_m,
+    )
+
+
+def step_row(step: StepCheck | None) -> StepRow | None:
+    """Return the row of the check by half the step; None where there is none."""
+    if step is None:
+        return None
+    return StepRow(
+        flights=step.flights,
+        half_step_s=step.step_s / 2.0,
+        most_lowest_m=step.most_lowest_m,
+        most_height_lost_m=step.most_lost_m,
+        median_m=step.median_m,
+        beyond_1_cm=step.beyond_centimetre,
+        beyond_1_m=step.beyond_metre,
+        turned=[TurnedRow.model_validate(one) for one in step.turned],
+    )

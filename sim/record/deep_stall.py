@@ -1,55 +1,94 @@
-"""The deep stall of a set-up, as numbers for JSON."""
+"""The deep stall of a set-up, as a part of records."""
 
-from typing import Any
+from typing import Annotated
 
 from sim.judge import Hang
-from sim.record.changes import rounded
+from sim.record.fields import Many, Number, Record, said
 from sim.study.result import DeepStall, WayOut
 
 
-def deep_stall_json(found: DeepStall | None) -> dict[str, Any] | None:
-    """Return where flights hung, what it is like and what ended it; None where none hung."""
+class HeightsRow(Record):
+    """Median and 95th percentile of heights over flights."""
+
+    median: Annotated[float | None, Number("m", 1, "null: half never came back")]
+    p95: Annotated[float | None, Number("m", 1, "null: more than 5 % never came back")]
+
+
+class HungInRow(Record):
+    """How many flights of a manoeuvre hung."""
+
+    manoeuvre: Annotated[str, said("the manoeuvre")]
+    flights: Annotated[int, Number("flights", what="flown")]
+    hung: Annotated[int, Number("flights", what="that hung")]
+    lost: Annotated[int, Number("flights", what="lost for that reason")]
+
+
+class HangRow(Record):
+    """What the deep stall is like: medians over the flights that hung."""
+
+    alpha_deg: Annotated[float | None, Number("degrees", 1, "angle of attack")]
+    nose_deg: Annotated[float | None, Number("degrees", 1, "nose above the horizon")]
+    nose_swing_deg: Annotated[float | None, Number("degrees", 1, "its standard deviation")]
+    nose_swing_period_s: Annotated[float | None, Number("s", 2, "0: it does not swing")]
+    bank_swing_deg: Annotated[float | None, Number("degrees", 1, "standard deviation of bank")]
+    turn_dps: Annotated[float | None, Number("degrees/s", 1, "about the vertical")]
+    sink_mps: Annotated[float | None, Number("m/s", 2, "downwards")]
+    speed_mps: Annotated[float | None, Number("m/s", 2, "airspeed")]
+    hung_s: Annotated[float | None, Number("s", 1, "how long it hung")]
+
+
+class WayOutRow(Record):
+    """How many of the draws that hang come out by one recovery."""
+
+    recovery: Annotated[str, said("the recovery")]
+    flights: Annotated[int, Number("flights", what="flown from where they hang")]
+    out: Annotated[int, Number("flights", what="that came out")]
+    low: Annotated[float, Number("1", 4, "lower 95 % limit of the share that came out")]
+    high: Annotated[float, Number("1", 4, "upper 95 % limit of the share that came out")]
+    height_m: Annotated[HeightsRow, said("first input to level, of those that came out")]
+
+
+class DeepStallRow(Record):
+    """Where flights hung, what it is like and what ended it."""
+
+    recovery: Annotated[str, said("in which they hang")]
+    manoeuvres: Annotated[Many[HungInRow], said("where they hung")]
+    seen: Annotated[HangRow, said("what it is like")]
+    ways_out: Annotated[Many[WayOutRow], said("what ended it")]
+
+
+def deep_stall_row(found: DeepStall | None) -> DeepStallRow | None:
+    """Return the row of a deep stall; None where no flight hung."""
     if found is None:
         return None
-    return {
-        "recovery": found.recovery,
-        "manoeuvres": [
-            {
-                "manoeuvre": place.manoeuvre,
-                "flights": place.flights,
-                "hung": place.hung,
-                "lost": place.lost,
-            }
-            for place in found.places
-        ],
-        "seen": _hang(found.hang),
-        "ways_out": [_way(way) for way in found.ways],
-    }
+    return DeepStallRow(
+        recovery=found.recovery,
+        manoeuvres=[HungInRow.model_validate(place) for place in found.places],
+        seen=_hang(found.hang),
+        ways_out=[_way(way) for way in found.ways],
+    )
 
 
-def _hang(hang: Hang) -> dict[str, Any]:
-    return {
-        "alpha_deg": rounded(hang.alpha_deg, 1),
-        "nose_deg": rounded(hang.nose_deg, 1),
-        "nose_swing_deg": rounded(hang.swing_deg, 1),
-        "nose_swing_period_s": rounded(hang.period_s, 2),
-        "bank_swing_deg": rounded(hang.wallow_deg, 1),
-        "turn_dps": rounded(hang.turn_dps, 1),
-        "sink_mps": rounded(hang.sink_mps, 2),
-        "speed_mps": rounded(hang.speed_mps, 2),
-        "hung_s": rounded(hang.hung_s, 1),
-    }
+def _hang(hang: Hang) -> HangRow:
+    return HangRow(
+        alpha_deg=hang.alpha_deg,
+        nose_deg=hang.nose_deg,
+        nose_swing_deg=hang.swing_deg,
+        nose_swing_period_s=hang.period_s,
+        bank_swing_deg=hang.wallow_deg,
+        turn_dps=hang.turn_dps,
+        sink_mps=hang.sink_mps,
+        speed_mps=hang.speed_mps,
+        hung_s=hang.hung_s,
+    )
 
 
-def _way(way: WayOut) -> dict[str, Any]:
-    return {
-        "recovery": way.name,
-        "flights": way.flights,
-        "out": way.out,
-        "low": rounded(way.low, 4),
-        "high": rounded(way.high, 4),
-        "height_m": {
-            "median": rounded(way.height_m.median, 1),
-            "p95": rounded(way.height_m.p95, 1),
-        },
-    }
+def _way(way: WayOut) -> WayOutRow:
+    return WayOutRow(
+        recovery=way.name,
+        flights=way.flights,
+        out=way.out,
+        low=way.low,
+        high=way.high,
+        height_m=HeightsRow.model_validate(way.height_m),
+    )

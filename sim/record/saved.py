@@ -1,19 +1,55 @@
 """A study that has been flown: its file, its folder of results, and whether the two agree."""
 
-import json
 from collections.abc import Iterable
 from dataclasses import dataclass
 from pathlib import Path
-from typing import Any
+
+from pydantic import ConfigDict
 
 from sim.describe import Fault, FileFault, Study, StudyFiles, load_study_files
 from sim.describe.faults import hint
-from sim.record.study import STUDY_SCHEMA
+from sim.record.fields import Many, Record, kind_name
+from sim.record.files import checked, read_json, schema_told
+from sim.record.results import StudyRecord
 from sim.study.storing import program_hash, sources_of
 
 RESULTS = "results.json"
 PROGRAM = "program and tables"  # among the sources of a study
 SETTINGS = ("seed", "draws", "entry_m", "floor_m", "required_share_pct")
+
+
+class Read(Record):
+    """A part of results.json of which only some keys are read, of any version that had them."""
+
+    model_config = ConfigDict(extra="ignore")
+
+
+class CaseRead(Read):
+    """A case that was flown."""
+
+    manoeuvre: str
+    recovery: str
+
+
+class SetUpRead(Read):
+    """A set-up that was flown."""
+
+    name: str
+    cases: Many[CaseRead]
+
+
+class ResultsRead(Read):
+    """What results.json says of what was flown; the flights themselves are kept beside it."""
+
+    study: str
+    aeroplane: str
+    seed: int
+    draws: int
+    entry_m: float
+    floor_m: float
+    required_share_pct: float
+    setups: Many[SetUpRead]
+    sources: dict[str, str]
 
 
 @dataclass(frozen=True)
@@ -74,31 +110,32 @@ def find_flown(study: str, out: Path | None = None) -> Flown:
     raise FileFault(study, [Fault("", text)])
 
 
-def _read(folder: Path) -> dict[str, Any]:
+def _read(folder: Path) -> ResultsRead:
     """Return results.json of a folder."""
     path = folder / RESULTS
     if not path.is_file():
         text = f"holds no {RESULTS}; give the folder that 'aftlimit study' wrote"
         raise FileFault(str(folder), [Fault("", text)])
     try:
-        content = json.loads(path.read_text(encoding="utf-8"))
+        content = read_json(path)
     except ValueError:
         content = None
-    if not isinstance(content, dict) or content.get("schema") != STUDY_SCHEMA:
-        text = f"is not what a study writes (schema {STUDY_SCHEMA!r}); fly the study again"
+    wanted = kind_name(StudyRecord)
+    if schema_told(content) != wanted:
+        text = f"is not what a study writes (schema {wanted!r}); fly the study again"
         raise FileFault(str(path), [Fault("", text)])
-    return content
+    return checked(content, ResultsRead, path)
 
 
-def changed_since(files: StudyFiles, content: dict[str, Any]) -> tuple[str, ...]:
+def changed_since(files: StudyFiles, content: ResultsRead) -> tuple[str, ...]:
     """Return the names of what has changed since a study's results were written, in words.
 
     Parameters
     ----------
-    content : dict
-        What results.json holds; its ``sources`` are the hashes of then.
+    content : ResultsRead
+        What results.json says; its ``sources`` are the hashes of then.
     """
-    then = content.get("sources", {})
+    then = content.sources
     out = [] if program_hash() in then.values() else [f"the {PROGRAM}"]
     now = dict(sources_of(files))
     for path in dict.fromkeys(files.paths):
@@ -107,12 +144,12 @@ def changed_since(files: StudyFiles, content: dict[str, Any]) -> tuple[str, ...]
     return tuple(dict.fromkeys(out))
 
 
-def _file_of(folder: Path, content: dict[str, Any]) -> StudyFiles:
+def _file_of(folder: Path, content: ResultsRead) -> StudyFiles:
     """Return the study that a folder's results came from: beside it, in it, here, or bundled.
 
     By the name of its file, which the results tell, or by that of the study.
     """
-    name = str(content.get("study"))
+    name = content.study
     said: FileFault | None = None
     for near in (folder.parent, folder, Path()):
         for file in _file_names(name, content):
@@ -138,13 +175,13 @@ def _file_of(folder: Path, content: dict[str, Any]) -> StudyFiles:
     return files
 
 
-def _file_names(study: str, content: dict[str, Any]) -> list[str]:
+def _file_names(study: str, content: ResultsRead) -> list[str]:
     """Return what a study's file may be called: the first file its results name, or its name."""
-    named = [name for name in content.get("sources", {}) if name.endswith(".toml")]
+    named = [name for name in content.sources if name.endswith(".toml")]
     return list(dict.fromkeys([*named[:1], f"{study}.toml"]))
 
 
-def _check(files: StudyFiles, content: dict[str, Any], who: str) -> None:
+def _check(files: StudyFiles, content: ResultsRead, who: str) -> None:
     """Refuse a study file that says something else than what was flown."""
     differing = list(_differences(files, content))
     if differing:
@@ -153,30 +190,27 @@ def _check(files: StudyFiles, content: dict[str, Any], who: str) -> None:
         raise FileFault(who, [Fault("", text)])
 
 
-def _differences(files: StudyFiles, content: dict[str, Any]) -> Iterable[str]:
+def _differences(files: StudyFiles, content: ResultsRead) -> Iterable[str]:
     study = files.study
-    names = [x.get("name") for x in content.get("setups", [])]
     pairs = {
-        "name": (content.get("study"), study.name),
-        "aeroplane": (content.get("aeroplane"), files.aeroplane.name),
-        **{key: (content.get(key), getattr(study, key)) for key in SETTINGS},
+        "name": (content.study, study.name),
+        "aeroplane": (content.aeroplane, files.aeroplane.name),
+        **{key: (getattr(content, key), getattr(study, key)) for key in SETTINGS},
     }
     yield from (key for key, (then, now) in pairs.items() if then != now)
-    if names != [x.name for x in study.setups]:
+    if [x.name for x in content.setups] != [x.name for x in study.setups]:
         yield "setups"
     flown = {
-        (_bare(case.get("manoeuvre")), _bare(case.get("recovery")))
-        for x in content.get("setups", [])
-        for case in x.get("cases", [])
+        (_bare(case.manoeuvre), _bare(case.recovery)) for x in content.setups for case in x.cases
     }
     wanted = {(_bare(c.manoeuvre), _bare(name)) for c in study.cases for name in c.recoveries}
     if flown != wanted:
         yield "cases"
 
 
-def _bare(name: Any) -> str:
+def _bare(name: str) -> str:
     """Return the name of a file however it is written: without folder and ending."""
-    return str(name).replace("\\", "/").rsplit("/", 1)[-1].removesuffix(".toml")
+    return name.replace("\\", "/").rsplit("/", 1)[-1].removesuffix(".toml")
 
 
 def check_setup(study: Study, name: str) -> None:

@@ -29,11 +29,10 @@ from collections.abc import Callable
 from pathlib import Path
 
 from sim import __version__
-from sim.record.study import write_json
 from sim.show.console.console import Tables, add, bullets, heading, paragraph, table
 from tests.validation import mutation, whole
 from tests.validation.collecting import all_rows, within_and_total
-from tests.validation.printing import put
+from tests.validation.printing import put, put_json
 from tests.validation.rows import Kind, Row
 from tests.validation.sources import own, products
 
@@ -170,7 +169,7 @@ def main(words: list[str] | None = None) -> int:
         return mutation.run(rows, args.json)
     put(lambda spell: tables(rows, spell))
     if args.json is not None:
-        write_json(Path(args.json), content(rows))
+        put_json(Path(args.json), content(rows))
     return int(any(row.within == bool(row.reason) for row in rows))
 
 

@@ -14,11 +14,10 @@ from pathlib import Path
 from typing import NamedTuple
 
 from sim import __version__
-from sim.record.study import write_json
 from sim.show.console.console import Tables, add, bullets, heading, paragraph, table
 from tests.validation.collecting import all_rows
 from tests.validation.mutants import MUTANTS, Context, Mutant
-from tests.validation.printing import put
+from tests.validation.printing import put, put_json
 from tests.validation.rows import KINDS, Kind, Row
 
 SCHEMA = "aftlimit.mutation/1"
@@ -125,7 +124,7 @@ def run(rows: list[Row], path: str | None) -> int:
     if path is not None:
         content = {"schema": SCHEMA, "version": __version__, "rows": len(rows),
                    "mutants": [record(one) for one in found]}  # fmt: skip
-        write_json(Path(path), content)
+        put_json(Path(path), content)
     missing = [one.mutant.name for one in found if note(one).startswith("not known")]
     if missing:
         print(f"no independent row and no reason: {', '.join(missing)}", file=sys.stderr)

@@ -1,10 +1,14 @@
 """Putting tables on the screen, in plain letters where the stream knows no others."""
 
+import json
 import sys
 from collections.abc import Callable
+from pathlib import Path
+from typing import Any
 from unicodedata import normalize
 
 from sim.show.console.console import PLAIN, Tables, render, show, writes_unicode
+from sim.study.storing import write_atomically
 
 # for a stream that knows ASCII only
 SPELT = {"±": "+-", "°": " deg", "²": "^2", "³": "^3", "–": "-"}
@@ -24,3 +28,8 @@ def put(tables: Callable[[Callable[[str], str]], Tables]) -> None:
         show(tables(str))
     else:
         sys.stdout.write(render(tables(ascii_only), unicode=False))
+
+
+def put_json(path: Path, content: dict[str, Any]) -> None:
+    """Write what is counted as JSON; a number that is not finite is refused."""
+    write_atomically(path, (json.dumps(content, indent=2, allow_nan=False) + "\n").encode())

@@ -18,8 +18,8 @@ from typing import Any
 
 from sim import __version__
 from sim.describe import Aeroplane, FileFault, load_aeroplane
-from sim.record.study import write_json
 from sim.show.console.console import Tables, add, notes, paragraph, show, table
+from tests.validation.printing import put_json
 from tests.validation.whole_data import find, read
 from tests.validation.whole_deep_stall import Hang, deep_stall
 from tests.validation.whole_figures import draw
@@ -209,5 +209,5 @@ def run(words: list[str], out: str | None, path: str | None, draws: int = DRAWS)
                 print(page)
     if path is not None:
         content = {"schema": SCHEMA, "version": __version__, "cases": [record(r) for r in results]}
-        write_json(Path(path), content)
+        put_json(Path(path), content)
     return 0

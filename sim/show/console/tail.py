@@ -1,7 +1,5 @@
 """What a set-up's tail and masses say of spins, as information beside the trim."""
 
-from typing import Any
-
 from sim.show.console.console import Tables, add, notes, table
 from sim.spin.scale import Scale
 from sim.spin.tail_damping import TailDamping
@@ -38,22 +36,3 @@ def _tail_rows(tail: TailDamping | None) -> list[tuple[str, str]]:
         ("unshielded-rudder volume", f"{tail.rudder_volume:.5f}"),
         ("tail-damping power factor, their product", f"{1e6 * tail.power_factor:.0f} e-6"),
     ]
-
-
-def tail_json(tail: TailDamping | None, scale: Scale) -> dict[str, Any]:
-    """Return the same numbers for JSON; ``tail_damping`` is null where there is none."""
-    factor = None
-    if tail is not None:
-        factor = {
-            "side_area_m2": round(tail.side_area_m2, 6),
-            "rudder_m2": round(tail.rudder_m2, 6),
-            "rudder_open_m2": round(tail.open_above_m2 + tail.open_below_m2, 6),
-            "damping_ratio": round(tail.damping_ratio, 7),
-            "rudder_volume": round(tail.rudder_volume, 7),
-            "power_factor": round(tail.power_factor, 9),
-        }
-    return {
-        "tail_damping": factor,
-        "relative_density": round(scale.relative_density, 4),
-        "mass_loading": round(scale.mass_loading, 6),
-    }

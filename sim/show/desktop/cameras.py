@@ -74,7 +74,7 @@ def larger_from(
     if half is None:
         away = float(np.linalg.norm(0.5 * (low + high) - look.eye))
         half = away * tan(radians(0.5 * look.angle_deg))
-    span = max(track.told["mesh"]["span_m"] for track in tracks)
+    span = max(track.told.mesh.span_m for track in tracks)
     return max(LEAST_LARGER, SPAN_SHARE[view] * 2.0 * half / span)
 
 
@@ -94,7 +94,7 @@ def _from_the_ground(places: np.ndarray, low: np.ndarray, middle: np.ndarray) ->
 
 
 def _from_behind(place: np.ndarray, track: Track, t: float, scale: float) -> Look:
-    size = scale * max(track.told["mesh"]["span_m"], track.told["mesh"]["length_m"])
+    size = scale * max(track.told.mesh.span_m, track.told.mesh.length_m)
     eye = place - 4.0 * size * track.heading(t) + 1.6 * size * UP
     eye[2] = max(eye[2], EYE_M)
     return Look(eye, place, UP, 32.0, None)

@@ -9,6 +9,7 @@ from typing import Any
 import numpy as np
 import pyvista as pv
 
+from sim.record.recording import MeshHinge, MeshPart
 from sim.show.desktop.cameras import LEAST_LARGER, TOP, VIEWS, Look, larger_from, look_from
 from sim.show.drawing.canvas import BLUE, INK, ORANGE, SHEET, WINE
 from sim.show.replay.track import Track, part_matrix
@@ -35,7 +36,7 @@ class _Model:
     """One aeroplane in the scene: its track, and for each part its actor and its hinge."""
 
     track: Track
-    parts: list[tuple[pv.Actor, dict | None]] = field(default_factory=list)
+    parts: list[tuple[pv.Actor, MeshHinge | None]] = field(default_factory=list)
     path: list[pv.Actor] = field(default_factory=list)
     drop: pv.PolyData = field(default_factory=pv.PolyData)
     shadow: pv.Actor | None = None
@@ -53,10 +54,10 @@ def new_plotter(window: bool, size: tuple[int, int], smooth: bool = True) -> Any
     return plotter
 
 
-def polydata(part: dict) -> pv.PolyData:
+def polydata(part: MeshPart) -> pv.PolyData:
     """Return a part of a mesh as a surface to draw."""
-    points = np.array(part["vertices"], float).reshape(-1, 3)
-    corners = np.array(part["triangles"], int).reshape(-1, 3)
+    points = np.array(part.vertices, float).reshape(-1, 3)
+    corners = np.array(part.triangles, int).reshape(-1, 3)
     faces = np.column_stack([np.full(len(corners), 3), corners]).ravel()
     return pv.PolyData(points, faces)
 
@@ -117,7 +118,7 @@ class Scene:
 
     def _poles(self) -> None:
         """Put up height poles at the corners of the path, and the floor's frame between them."""
-        floor_m = float(self.tracks[0].told["floor_m"])
+        floor_m = self.tracks[0].told.floor_m
         top = POLE_STEP_M * ceil(max(self.high[2], floor_m + 1.0) / POLE_STEP_M)
         (west, south), (east, north) = self.low[:2] - POLE_GAP_M, self.high[:2] + POLE_GAP_M
         corners = ((east, north), (east, south), (west, south), (west, north))
@@ -144,32 +145,32 @@ class Scene:
 
     def _event_flags(self) -> None:
         for i, track in enumerate(self.tracks):
-            events = track.told.get("events", [])
+            events = track.told.events
             if not events:
                 continue
-            points = np.array([track.place(e["t_s"]) for e in events])
+            points = np.array([track.place(e.t_s) for e in events])
             balls = pv.PolyData(points)
             self.plotter.add_mesh(balls, color=INK, point_size=9, render_points_as_spheres=True)
             points[:, 2] += 1.5
             number = f"{i + 1}: " if len(self.tracks) > 1 else ""
-            self._labels(points, [f"  {number}{e['name']}" for e in events], INK)
+            self._labels(points, [f"  {number}{e.name}" for e in events], INK)
 
     # ---------------------------------------------------------------------- what moves
     def _model(self, i: int, track: Track) -> _Model:
         model = _Model(track)
-        for part in track.told["mesh"]["parts"]:
-            hinged = part["hinge"] is not None
+        for part in track.told.mesh.parts:
+            hinged = part.hinge is not None
             colour = MOVING if hinged else PAINT[i]
-            if part["name"].startswith(DARK_PARTS):
+            if part.name.startswith(DARK_PARTS):
                 colour = "#3D4247"
-            if part["kind"] == "fin" and not hinged:
+            if part.kind == "fin" and not hinged:
                 colour = WINE
-            disc = part["name"] == "propeller disc"
+            disc = part.name == "propeller disc"
             actor = self.plotter.add_mesh(
                 polydata(part), color=INK if disc else colour, opacity=0.25 if disc else 1.0,
                 smooth_shading=False, ambient=0.35, diffuse=0.7,
             )  # fmt: skip
-            model.parts.append((actor, part["hinge"]))
+            model.parts.append((actor, part.hinge))
         model.drop = pv.lines_from_points(np.zeros((2, 3)))
         self.plotter.add_mesh(model.drop, color=INK, line_width=1, lighting=False)
         disc_mesh = pv.Disc(center=(0, 0, 0.1), inner=0.0, outer=1.5, normal=(0, 0, 1), c_res=24)
@@ -190,7 +191,7 @@ class Scene:
         }  # fmt: skip
         for i, model in enumerate(self.models):
             track = model.track
-            span = track.told["mesh"]["span_m"]
+            span = track.told.mesh.span_m
             edges = track.ribbon(RIBBON_SHARE * span * min(self.scale, LEAST_LARGER))
             band = pv.StructuredGrid(*(edges[:, :, k][:, :, None] for k in range(3)))
             band["alpha"] = np.tile(track.alpha, (2, 1)).ravel(order="F")
@@ -275,12 +276,12 @@ class Scene:
         below = track.places[0, 2] - height
         which = "below" if below > 0.0 else "above"
         return [
-            *wrap(f"{number}{told['title']}{ended}", TITLE_WIDTH),
+            *wrap(f"{number}{told.title}{ended}", TITLE_WIDTH),
             f"height {round(height)} m, {abs(below):.0f} m {which} the start",
             f"angle of attack {track.value('alpha_deg', t):.0f}, "
             f"sideslip {track.value('beta_deg', t):.0f} degrees",
             f"airspeed {track.value('speed_mps', t):.0f} m/s, "
             f"climb {track.value('climb_mps', t):+.0f} m/s",
             f"{track.phase_at(t)}{f'; {event}' if event else ''}",
-            f"verdict: {told['verdict']}" if t >= track.end else "",
+            f"verdict: {told.verdict}" if t >= track.end else "",
         ]

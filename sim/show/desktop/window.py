@@ -40,11 +40,11 @@ class Player:
 
     def _mark_events(self) -> None:
         """Write the events of the first flight along the slider."""
-        for i, event in enumerate(self.scene.tracks[0].told.get("events", [])):
-            x = LEFT + (RIGHT - LEFT) * event["t_s"] / self.scene.end
+        for i, event in enumerate(self.scene.tracks[0].told.events):
+            x = LEFT + (RIGHT - LEFT) * event.t_s / self.scene.end
             place = (x, HIGH + 0.022 + 0.022 * (i % 2))
             self.scene.plotter.add_text(
-                f"| {event['name']}", position=place, viewport=True, font_size=8, color=INK
+                f"| {event.name}", position=place, viewport=True, font_size=8, color=INK
             )
 
     @property
@@ -111,7 +111,7 @@ class Player:
 
     def next_event(self) -> None:
         """Go to the next event of the first flight; after the last, to the start."""
-        times = [e["t_s"] for e in self.scene.tracks[0].told.get("events", [])]
+        times = [e.t_s for e in self.scene.tracks[0].told.events]
         self.go(min((t for t in times if t > self.scene.time + 0.01), default=0.0))
 
     def change_speed(self, by: int) -> None:

@@ -2,10 +2,11 @@
 
 import re
 from pathlib import Path
-from typing import Any
 
 from sim.describe import StudyFiles
-from sim.show.replay.recording import recording, write_recording
+from sim.record.files import write_record
+from sim.record.recording import Recording
+from sim.show.replay.recording import recording
 from sim.study.again import Again
 from sim.study.result import StudyResult
 from sim.study.standing.kept import TYPICAL, WORST, Kept, kept_flights
@@ -18,8 +19,8 @@ def _title(result: StudyResult, kept: Kept) -> str:
     return f"{setup.title}: {which}. {flight.case.manoeuvre_title}; {flight.case.recovery_title}"
 
 
-def kept_recordings(result: StudyResult, files: StudyFiles) -> list[dict[str, Any]]:
-    """Return the recordings of a study's kept flights, with ``kept``: "typical" or "worst".
+def kept_recordings(result: StudyResult, files: StudyFiles) -> list[Recording]:
+    """Return the recordings of a study's kept flights, which say which they are.
 
     Parameters
     ----------
@@ -35,20 +36,21 @@ def kept_recordings(result: StudyResult, files: StudyFiles) -> list[dict[str, An
             again.fly(flight), _title(result, kept), case.entry_m, case.floor_m, flight.draw,
             seed=result.seed,
         )  # fmt: skip
-        named = {"manoeuvre": case.manoeuvre, "recovery": case.recovery}
-        out.append({**told, **named, "setup": flight.setup, "kept": kept.kind})
+        named = {"manoeuvre": case.manoeuvre, "recovery": case.recovery, "setup": flight.setup}
+        out.append(told.model_copy(update={**named, "kept": kept.kind}))
     return out
 
 
-def file_name(told: dict[str, Any]) -> str:
+def file_name(told: Recording) -> str:
     """Return the name of a kept recording's file."""
-    plain = [re.sub(r"[^\w.-]+", "_", str(told[key])) for key in ("setup", "manoeuvre", "kept")]
+    words = (told.setup, told.manoeuvre, str(told.kept))
+    plain = [re.sub(r"[^\w.-]+", "_", word) for word in words]
     return "_".join(plain) + ".json"
 
 
-def write_kept(recordings: list[dict[str, Any]], folder: Path) -> list[Path]:
+def write_kept(recordings: list[Recording], folder: Path) -> list[Path]:
     """Write kept recordings into a folder, each whole or not at all; return their paths."""
     paths = [folder / file_name(told) for told in recordings]
     for told, path in zip(recordings, paths, strict=True):
-        write_recording(told, path)
+        write_record(told, path)
     return paths

@@ -9,6 +9,7 @@ from typing import Any
 import numpy as np
 from markupsafe import Markup
 
+from sim.record.recording import MeshPart, Recording
 from sim.show.report.page import environment
 from sim.show.report.parts import Section, Table, section
 
@@ -22,15 +23,15 @@ SCHEMA = "aftlimit.replay/1"
 # What is read to a percent at best travels as one byte, everything else as two.
 COARSE = frozenset({"elevator", "aileron", "rudder", "throttle"})
 ALIKE_M = 2e-3  # parts of two meshes that differ by less are one: points come rounded
-TOLD = (
+TOLD = {
     "title", "aeroplane", "setup", "pack", "balance_aft_mm", "manoeuvre", "recovery", "draw",
     "side", "verdict", "height_lost_m", "entry_m", "floor_m", "stall_alpha_deg",
     "stall_inverted_deg",
-)  # fmt: skip
+}  # fmt: skip
 
 
 def replay_section(
-    recordings: Sequence[Mapping[str, Any]], title: str = "Flights to play"
+    recordings: Sequence[Recording], title: str = "Flights to play"
 ) -> Section | None:
     """Return a section that plays flights, whole in itself; None where there are none.
 
@@ -38,13 +39,12 @@ def replay_section(
 
     Parameters
     ----------
-    recordings : sequence of mapping
-        Of the schema `aftlimit.recording/2`; see `sim.show.replay.recording`.
+    recordings : sequence of Recording
 
     Raises
     ------
     ValueError
-        A recording of another schema, or with a value that is not a number.
+        A recording with a value that is not a number.
     """
     if not recordings:
         return None
@@ -53,31 +53,28 @@ def replay_section(
     return section(title, Markup(made))
 
 
-def packed_flights(recordings: Iterable[Mapping[str, Any]]) -> dict[str, Any]:
+def packed_flights(recordings: Iterable[Recording]) -> dict[str, Any]:
     """Return flights for the page: each part of an aeroplane once, columns as whole numbers."""
     parts: list[Part] = []
     flights = [_flight(recording, parts) for recording in recordings]
     return {"schema": SCHEMA, "parts": [part.packed() for part in parts], "flights": flights}
 
 
-def _flight(recording: Mapping[str, Any], parts: list["Part"]) -> dict[str, Any]:
-    if recording.get("schema") != "aftlimit.recording/2":
-        raise ValueError(
-            f"{recording.get('title', 'recording')}: schema: must be aftlimit.recording/2; "
-            f"got {recording.get('schema')!r}"
-        )
-    mesh = recording["mesh"]
-    forward = 1e-3 * mesh.get("origin_aft_mm", 0.0)
-    columns = dict(recording["columns"])
-    surfaces = columns.pop("surfaces")
+def _flight(recording: Recording, parts: list["Part"]) -> dict[str, Any]:
+    mesh = recording.mesh
+    forward = 1e-3 * mesh.origin_aft_mm
     return {
-        **{key: recording[key] for key in TOLD},
-        "events": [{"name": x["name"], "t_s": x["t_s"]} for x in recording["events"]],
-        "span_m": mesh["span_m"],
+        **recording.model_dump(mode="json", include=TOLD),
+        "events": [event.content() for event in recording.events],
+        "span_m": mesh.span_m,
         "forward_m": forward,
-        "parts": [_number(Part.of(part, forward), parts) for part in mesh["parts"]],
-        "columns": {k: packed(v, 1 if k in COARSE else 2, k) for k, v in columns.items()},
-        "surfaces": {k: packed(v, 1, k) for k, v in surfaces.items()},
+        "parts": [_number(Part.of(part, forward), parts) for part in mesh.parts],
+        "columns": {
+            k: packed(v, 1 if k in COARSE else 2, k)
+            for k, v in recording.columns
+            if k != "surfaces"
+        },
+        "surfaces": {k: packed(v, 1, k) for k, v in recording.columns.surfaces.items()},
     }
 
 
@@ -100,17 +97,16 @@ class Part:
     hinge: Mapping[str, Any] | None
 
     @staticmethod
-    def of(told: Mapping[str, Any], forward: float) -> "Part":
+    def of(told: MeshPart, forward: float) -> "Part":
         """Return a part of a mesh whose points were moved forward [m] from the datum."""
         back = np.array([forward, 0.0, 0.0])
-        hinge = told["hinge"]
-        if hinge is not None:
-            hinge = {
-                "channel": hinge["channel"], "axis": list(hinge["axis"]), "sign": hinge["sign"],
-                "point": [round(float(x), 5) for x in np.asarray(hinge["point"]) - back],
-            }  # fmt: skip
-        vertices = np.asarray(told["vertices"], dtype=float).reshape(-1, 3) - back
-        return Part(told["name"], vertices, tuple(told["triangles"]), hinge)
+        hinge = None
+        if told.hinge is not None:
+            point = [round(float(x), 5) for x in np.asarray(told.hinge.point) - back]
+            written = told.hinge.content()
+            hinge = {key: written[key] for key in ("channel", "axis", "sign")} | {"point": point}
+        vertices = np.asarray(told.vertices, dtype=float).reshape(-1, 3) - back
+        return Part(told.name, vertices, tuple(told.triangles), hinge)
 
     def like(self, other: "Part") -> bool:
         """Tell whether two parts are the same but for rounding."""
@@ -171,16 +167,16 @@ def packed(
     }
 
 
-def _still(recordings: Sequence[Mapping[str, Any]]) -> Table:
+def _still(recordings: Sequence[Recording]) -> Table:
     rows = []
     for x in recordings:
-        lost = x["height_lost_m"]
-        events = ", ".join(f"{e['name']} {e['t_s']:.1f} s" for e in x["events"])
+        lost = x.height_lost_m
+        events = ", ".join(f"{e.name} {e.t_s:.1f} s" for e in x.events)
         rows.append((
-            x["title"], x["verdict"], events or "none",
+            x.title, x.verdict, events or "none",
             "did not come back" if lost is None else f"{lost:.0f}",
-            f"{np.max(np.abs(x['columns']['alpha_deg'])):.0f}",
-            f"{round(min(x['columns']['up_m']))}",
+            f"{np.max(np.abs(x.columns.alpha_deg)):.0f}",
+            f"{round(min(x.columns.up_m))}",
         ))  # fmt: skip
     heads = (
         "flight", "verdict", "what happened when", "height lost after first input, m",

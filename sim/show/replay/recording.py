@@ -1,24 +1,10 @@
 """One flight as plain lists, small enough for a page: what a replay plays.
 
-A recording has the schema `aftlimit.recording/2` and is ready for JSON:
-
-- `title`, `aeroplane`, `setup`, `pack`, `balance_aft_mm`, `manoeuvre`, `recovery`, `draw`
-  (null: the nominal aeroplane), `seed`, `side`, `verdict`, `height_lost_m` (null: it never
-  came back), `entry_m`, `floor_m`, `rate_hz`, `stall_alpha_deg`,
-  `stall_inverted_deg` (its size, inverted);
-- `columns`: equally long lists, `t_s` first; positions in m from the start, `up_m` above the
-  field; `q0` to `q3` the quaternion from body to north, east, down, its sign without jumps;
-  sticks as shares; `surfaces` one list of degrees for each moving part, by the name that the
-  part's hinge has in the mesh;
-- `events`: what happened when; `phases`: which phase of the script began when;
-  a flight that reaches the field's level ends there with the event "ground";
-- `mesh`: see `sim.show.shapes.mesh`.
+What a recording holds, key by key, is `sim.record.recording`. A flight that reaches the field's
+level ends there with the event "ground".
 """
 
-import json
 from math import ceil, degrees
-from pathlib import Path
-from typing import Any
 
 import numpy as np
 
@@ -26,11 +12,10 @@ from sim.core import script_layout as s
 from sim.fly.columns import history_columns
 from sim.fly.flying import Flight
 from sim.judge import events_of, verdict_of
-from sim.show.shapes.mesh import mesh_of, servo_names, shortest
-from sim.study.storing import write_atomically
+from sim.record.recording import BALANCE, Columns, EventRow, PhaseRow, Recording
+from sim.show.shapes.mesh import mesh_of, servo_names
 from sim.version import __version__
 
-SCHEMA = "aftlimit.recording/2"
 MOST_ROWS = 300  # a longer flight is told at a lower rate, so that its size stays bounded
 EVENT_NAMES = {
     "recovery starts": "first recovery input",
@@ -44,24 +29,24 @@ STAGES = {
     s.STAGE_PULL_OUT: "pull-out",
 }
 
-# name in a recording, name in `sim.fly.columns`, digits after the point
-COLUMNS = (
-    ("t_s", "time_s", 2),
-    ("north_m", "north_m", 2),
-    ("east_m", "east_m", 2),
-    ("alpha_deg", "alpha_deg", 1),
-    ("beta_deg", "beta_deg", 1),
-    ("p_dps", "roll_rate_dps", 0),
-    ("q_dps", "pitch_rate_dps", 0),
-    ("r_dps", "yaw_rate_dps", 0),
-    ("speed_mps", "speed_mps", 1),
-    ("climb_mps", "climb_mps", 1),
-    ("load_g", "load_factor_g", 1),
-    ("elevator", "elevator_stick", 2),
-    ("aileron", "aileron_stick", 2),
-    ("rudder", "rudder_stick", 2),
-    ("throttle", "throttle_stick", 2),
-)
+# name in a recording, name in `sim.fly.columns`
+COLUMNS = {
+    "t_s": "time_s",
+    "north_m": "north_m",
+    "east_m": "east_m",
+    "alpha_deg": "alpha_deg",
+    "beta_deg": "beta_deg",
+    "p_dps": "roll_rate_dps",
+    "q_dps": "pitch_rate_dps",
+    "r_dps": "yaw_rate_dps",
+    "speed_mps": "speed_mps",
+    "climb_mps": "climb_mps",
+    "load_g": "load_factor_g",
+    "elevator": "elevator_stick",
+    "aileron": "aileron_stick",
+    "rudder": "rudder_stick",
+    "throttle": "throttle_stick",
+}
 
 
 def recording(
@@ -72,8 +57,8 @@ def recording(
     draw: int | None,
     rate_hz: float = 20.0,
     seed: int | None = None,
-) -> dict[str, Any]:
-    """Return one flight as a recording, ready for JSON.
+) -> Recording:
+    """Return one flight as a recording.
 
     Parameters
     ----------
@@ -93,33 +78,33 @@ def recording(
     history = _down_to_the_ground(flight.history, entry_m)
     rows = _rows(history[:, s.H_T], rate_hz)
     row = flight.summary
-    back = bool(row[s.R_BACK] > 0.0)
-    balance = round(ready.weighed.balance_aft_mm, 2)
-    return {
-        "schema": SCHEMA,
-        "version": __version__,
-        "title": title,
-        "aeroplane": ready.aeroplane.name,
-        "setup": ready.setup.name,
-        "pack": ready.setup.pack,
-        "balance_aft_mm": balance,
-        "manoeuvre": flight.manoeuvre.name,
-        "recovery": flight.recovery.name,
-        "draw": draw,
-        "seed": seed,
-        "side": "right" if flight.side > 0 else "left",
-        "verdict": verdict_of(row, entry_m, floor_m).value,
-        "height_lost_m": round(float(row[s.R_HEIGHT_LOST]), 1) if back else None,
-        "entry_m": entry_m,
-        "floor_m": floor_m,
-        "rate_hz": _rate(history[rows, s.H_T], rate_hz),
-        "stall_alpha_deg": round(degrees(ready.stall.alpha), 1),
-        "stall_inverted_deg": round(degrees(ready.stall.inverted), 1),
-        "columns": _columns(flight, history, rows, entry_m),
-        "events": _events(flight, history, entry_m),
-        "phases": _phases(flight, history),
-        "mesh": mesh_of(ready.aeroplane, balance),
-    }
+    # the mesh lies where the recording tells it
+    balance = BALANCE.rounded(ready.weighed.balance_aft_mm, nullable=False)
+    return Recording(
+        schema="aftlimit.recording/2",
+        version=__version__,
+        title=title,
+        aeroplane=ready.aeroplane.name,
+        setup=ready.setup.name,
+        pack=ready.setup.pack,
+        balance_aft_mm=balance,
+        manoeuvre=flight.manoeuvre.name,
+        recovery=flight.recovery.name,
+        draw=draw,
+        seed=seed,
+        side="right" if flight.side > 0 else "left",
+        verdict=verdict_of(row, entry_m, floor_m),
+        height_lost_m=row[s.R_HEIGHT_LOST] if row[s.R_BACK] > 0.0 else None,
+        entry_m=entry_m,
+        floor_m=floor_m,
+        rate_hz=_rate(history[rows, s.H_T], rate_hz),
+        stall_alpha_deg=degrees(ready.stall.alpha),
+        stall_inverted_deg=degrees(ready.stall.inverted),
+        columns=_columns(flight, history, rows, entry_m),
+        events=_events(flight, history, entry_m),
+        phases=_phases(flight, history),
+        mesh=mesh_of(ready.aeroplane, balance),
+    )
 
 
 def _down_to_the_ground(history: np.ndarray, entry_m: float) -> np.ndarray:
@@ -135,15 +120,15 @@ def _height(history: np.ndarray, entry_m: float) -> np.ndarray:
     return height
 
 
-def _events(flight: Flight, history: np.ndarray, entry_m: float) -> list[dict[str, Any]]:
+def _events(flight: Flight, history: np.ndarray, entry_m: float) -> list[EventRow]:
     end = float(history[-1, s.H_T])
     out = [
-        {"name": EVENT_NAMES.get(e.name, e.name), "t_s": round(e.time_s, 2)}
+        EventRow(name=EVENT_NAMES.get(e.name, e.name), t_s=e.time_s)
         for e in events_of(flight.history, flight.summary)
         if e.time_s <= end
     ]
     if _height(history, entry_m)[-1] <= 0.0:
-        out.append({"name": "ground", "t_s": round(end, 2)})
+        out.append(EventRow(name="ground", t_s=end))
     return out
 
 
@@ -157,7 +142,7 @@ def _rows(times: np.ndarray, rate_hz: float) -> np.ndarray:
 
 def _rate(times: np.ndarray, rate_hz: float) -> float:
     """Return the rows a second of the kept times (n,) [s]."""
-    return round(1.0 / float(times[1] - times[0]), 2) if len(times) > 2 else rate_hz
+    return 1.0 / float(times[1] - times[0]) if len(times) > 2 else rate_hz
 
 
 def quaternions(angles: np.ndarray) -> np.ndarray:
@@ -179,43 +164,32 @@ def quaternions(angles: np.ndarray) -> np.ndarray:
     return out
 
 
-def _columns(
-    flight: Flight, history: np.ndarray, rows: np.ndarray, entry_m: float
-) -> dict[str, Any]:
+def _columns(flight: Flight, history: np.ndarray, rows: np.ndarray, entry_m: float) -> Columns:
     kept = history[rows]
     columns = history_columns(kept)
-    out: dict[str, Any] = {}
-    for name, column, digits in COLUMNS:
-        out[name] = shortest(columns[column], digits)
-        if name == "east_m":
-            out["up_m"] = shortest(_height(history, entry_m)[rows], 2)
-            # the sign must follow the flight itself: kept rows may lie half a turn apart
-            turns = quaternions(history[:, s.H_PHI : s.H_PSI + 1])[rows]
-            out |= {f"q{i}": shortest(turns[:, i], 3) for i in range(4)}
-    out["surfaces"] = {
-        name: shortest(np.degrees(kept[:, s.H_SERVO + i]), 1)
-        for i, name in enumerate(servo_names(flight.assembled.aeroplane)[: s.N_HISTORY - s.H_SERVO])
-    }
-    return out
+    # the sign must follow the flight itself: kept rows may lie half a turn apart
+    turns = quaternions(history[:, s.H_PHI : s.H_PSI + 1])[rows]
+    names = servo_names(flight.assembled.aeroplane)[: s.N_HISTORY - s.H_SERVO]
+    return Columns(
+        **{name: columns[known].tolist() for name, known in COLUMNS.items()},
+        up_m=_height(history, entry_m)[rows].tolist(),
+        **{f"q{i}": turns[:, i].tolist() for i in range(4)},
+        surfaces={
+            name: np.degrees(kept[:, s.H_SERVO + i]).tolist() for i, name in enumerate(names)
+        },
+    )
 
 
-def _phases(flight: Flight, history: np.ndarray) -> list[dict[str, Any]]:
+def _phases(flight: Flight, history: np.ndarray) -> list[PhaseRow]:
     """Return stage, name and start of each phase flown, in order of time."""
     names = [p.name for p in flight.manoeuvre.phases] + [p.name for p in flight.recovery.phases]
     numbers = history[:, s.H_PHASE].astype(int)
     starts = np.flatnonzero(np.diff(numbers, prepend=-1))
     return [
-        {
-            "stage": STAGES[int(history[i, s.H_STAGE])],
-            "name": names[numbers[i]] if numbers[i] < len(names) else STAGES[s.STAGE_PULL_OUT],
-            "from_s": round(float(history[i, s.H_T]), 2),
-        }
+        PhaseRow(
+            stage=STAGES[int(history[i, s.H_STAGE])],
+            name=names[numbers[i]] if numbers[i] < len(names) else STAGES[s.STAGE_PULL_OUT],
+            from_s=history[i, s.H_T],
+        )
         for i in starts
     ]
-
-
-def write_recording(told: dict[str, Any], path: Path) -> Path:
-    """Write a recording as JSON without blanks, whole or not at all."""
-    text = json.dumps(told, separators=(",", ":"), allow_nan=False)
-    write_atomically(path, (text + "\n").encode())
-    return path

@@ -1,17 +1,16 @@
 """A recording as arrays: where an aeroplane is at any time, and the ribbon of its path."""
 
-import json
 from pathlib import Path
-from typing import Any
 
 import numpy as np
 from scipy.spatial.transform import Rotation, Slerp
 
-from sim.show.replay.recording import SCHEMA
+from sim.record.fields import kind_name
+from sim.record.files import checked, read_json, schema_told
+from sim.record.recording import Columns, MeshHinge, Recording
 
 # columns: north, east, down to x east, y north, z up
 ENU_OF_NED = np.array([[0.0, 1.0, 0.0], [1.0, 0.0, 0.0], [0.0, 0.0, -1.0]])
-NEEDED = ("t_s", "north_m", "east_m", "up_m", "q0", "q1", "q2", "q3", "alpha_deg", "surfaces")
 
 
 class Track:
@@ -21,21 +20,17 @@ class Track:
     ``alpha`` (n,) [degrees]; ``told`` is the recording itself.
     """
 
-    def __init__(self, told: dict[str, Any]) -> None:
+    def __init__(self, told: Recording) -> None:
         """Read a recording.
 
         Raises
         ------
         ValueError
-            It lacks columns, or has fewer than two rows.
+            Its columns are not equally long, have fewer than two rows, or times do not rise.
         """
-        columns = told.get("columns", {})
-        lacking = [name for name in NEEDED if name not in columns]
-        if lacking:
-            raise ValueError(f"the recording lacks the columns {', '.join(lacking)}")
         self.told = told
-        self.columns = {k: np.array(v, float) for k, v in columns.items() if k != "surfaces"}
-        self.surfaces = {k: np.array(v, float) for k, v in columns["surfaces"].items()}
+        self.columns = {k: np.array(v, float) for k, v in told.columns if k != "surfaces"}
+        self.surfaces = {k: np.array(v, float) for k, v in told.columns.surfaces.items()}
         self.times = self.columns["t_s"]
         sizes = {len(v) for v in (*self.columns.values(), *self.surfaces.values())}
         if len(sizes) != 1 or self.times.size < 2 or np.any(np.diff(self.times) <= 0.0):
@@ -89,16 +84,16 @@ class Track:
 
     def event_at(self, t: float) -> str:
         """Return the latest event at a time [s]; empty before the first."""
-        past = [e["name"] for e in self.told.get("events", []) if e["t_s"] <= t + 1e-6]
+        past = [e.name for e in self.told.events if e.t_s <= t + 1e-6]
         return past[-1] if past else ""
 
     def phase_at(self, t: float) -> str:
-        """Return the phase flown at a time [s]; empty if the recording tells none."""
-        past = [p["name"] for p in self.told.get("phases", []) if p["from_s"] <= t + 1e-6]
+        """Return the phase flown at a time [s]; empty before the first."""
+        past = [p.name for p in self.told.phases if p.from_s <= t + 1e-6]
         return past[-1] if past else ""
 
 
-def part_matrix(track: Track, hinge: dict[str, Any] | None, t: float, scale: float) -> np.ndarray:
+def part_matrix(track: Track, hinge: MeshHinge | None, t: float, scale: float) -> np.ndarray:
     """Return the matrix (4, 4) that puts a part of the mesh into the scene at a time [s].
 
     The part turns on its hinge, is moved to the balance point, magnified, and turned and
@@ -106,13 +101,13 @@ def part_matrix(track: Track, hinge: dict[str, Any] | None, t: float, scale: flo
     """
     body = np.eye(4)
     if hinge is not None:
-        angle = hinge["sign"] * track.angle(hinge["channel"], t)
-        turn = Rotation.from_rotvec(angle * np.array(hinge["axis"])).as_matrix()
-        point = np.array(hinge["point"])
+        angle = hinge.sign * track.angle(hinge.channel, t)
+        turn = Rotation.from_rotvec(angle * np.array(hinge.axis)).as_matrix()
+        point = np.array(hinge.point)
         body[:3, :3] = turn
         body[:3, 3] = point - turn @ point
     told = track.told
-    body[0, 3] += 1e-3 * (told["balance_aft_mm"] - told["mesh"].get("origin_aft_mm", 0.0))
+    body[0, 3] += 1e-3 * (told.balance_aft_mm - told.mesh.origin_aft_mm)
     world = np.eye(4)
     world[:3, :3] = track.attitude(t) * scale
     world[:3, 3] = track.place(t)
@@ -126,17 +121,25 @@ def read_track(path: Path | str) -> Track:
     ------
     ValueError
         It is no recording; the text names the file.
+    FileFault
+        It is one with keys missing, unknown or wrong; a line for each.
     """
     path = Path(path)
     try:
-        told = json.loads(path.read_text(encoding="utf-8"))
-    except (json.JSONDecodeError, UnicodeDecodeError) as error:
+        content = read_json(path)
+    except ValueError as error:
         raise ValueError(f"{path}: is not a recording (no JSON: {error})") from None
-    schema = told.get("schema") if isinstance(told, dict) else None
-    if schema != SCHEMA:
-        text = f'must be a recording with schema "{SCHEMA}"; got {schema!r}. A study writes some'
+    said, wanted = schema_told(content), kind_name(Recording)
+    if said != wanted:
+        text = f'must be a recording with schema "{wanted}"; got {said!r}. A study writes some'
         raise ValueError(f"{path}: {text} into its replay folder, and replay --json writes one")
+    columns = content.get("columns")
+    if isinstance(columns, dict):
+        lacking = [name for name in Columns.model_fields if name not in columns]
+        if lacking:
+            raise ValueError(f"{path}: the recording lacks the columns {', '.join(lacking)}")
+    told = checked(content, Recording, path)
     try:
         return Track(told)
-    except (TypeError, ValueError, AttributeError) as error:
+    except ValueError as error:
         raise ValueError(f"{path}: {error}") from None

@@ -1,13 +1,4 @@
-"""An aeroplane as triangles, from its file: what a replay shows of it.
-
-A mesh is ready for JSON: `unit`, `axes`, `origin_aft_mm` (where the origin lies, mm aft of
-the datum), `span_m`, `length_m`, and `parts`. A part has `name`, `kind`, `vertices` (x, y, z
-after each other), `triangles` (three indices each, seen from outside anticlockwise) and
-`hinge`: null, or `channel` (a key of a recording's `surfaces`), `point`, `axis`, `sign`. The
-part turns by sign times the servo's angle, right-handed about the axis.
-"""
-
-from typing import Any
+"""An aeroplane as triangles, from its file: what a replay shows of it."""
 
 import numpy as np
 
@@ -15,6 +6,7 @@ from sim.aero.build import servo_rows
 from sim.aero.geometry.panels import panels_of
 from sim.describe import Aeroplane
 from sim.fly.columns import SIDES
+from sim.record.recording import Mesh, MeshHinge, MeshPart
 from sim.show.shapes.bodies import (
     body_solid,
     canopies,
@@ -34,8 +26,8 @@ def servo_names(aeroplane: Aeroplane) -> list[str]:
     return [name + SIDES[side] for name, side in servo_rows(aeroplane)]
 
 
-def mesh_of(aeroplane: Aeroplane, balance_aft_mm: float | None = None) -> dict[str, Any]:
-    """Return an aeroplane's mesh, ready for JSON.
+def mesh_of(aeroplane: Aeroplane, balance_aft_mm: float | None = None) -> Mesh:
+    """Return an aeroplane's mesh.
 
     Parameters
     ----------
@@ -49,14 +41,14 @@ def mesh_of(aeroplane: Aeroplane, balance_aft_mm: float | None = None) -> dict[s
     pieces = _pieces(aeroplane)
     points = np.vstack([piece.solid.vertices for _, piece in pieces])
     extent = np.ptp(points, axis=0)
-    return {
-        "unit": "m",
-        "axes": AXES,
-        "origin_aft_mm": balance_aft_mm or 0.0,
-        "span_m": round(float(extent[1]), 3),
-        "length_m": round(float(extent[0]), 3),
-        "parts": [_part(kind, piece, origin) for kind, piece in pieces],
-    }
+    return Mesh(
+        unit="m",
+        axes=AXES,
+        origin_aft_mm=balance_aft_mm or 0.0,
+        span_m=float(extent[1]),
+        length_m=float(extent[0]),
+        parts=[_part(kind, piece, origin) for kind, piece in pieces],
+    )
 
 
 def _pieces(aeroplane: Aeroplane) -> list[tuple[str, Piece]]:
@@ -84,30 +76,20 @@ def _pieces(aeroplane: Aeroplane) -> list[tuple[str, Piece]]:
     return out
 
 
-def _part(kind: str, piece: Piece, origin: np.ndarray) -> dict[str, Any]:
-    return {
-        "name": piece.name,
-        "kind": kind,
-        "vertices": _flat(piece.solid.vertices - origin, 3),
-        "triangles": [int(i) for i in piece.solid.triangles.ravel()],
-        "hinge": None if piece.hinge is None else _hinge(piece.hinge, origin),
-    }
+def _part(kind: str, piece: Piece, origin: np.ndarray) -> MeshPart:
+    return MeshPart(
+        name=piece.name,
+        kind=kind,
+        vertices=(piece.solid.vertices - origin).ravel().tolist(),
+        triangles=piece.solid.triangles.ravel().tolist(),
+        hinge=None if piece.hinge is None else _hinge(piece.hinge, origin),
+    )
 
 
-def _hinge(hinge: Hinge, origin: np.ndarray) -> dict[str, Any]:
-    return {
-        "channel": hinge.channel + SIDES[hinge.side],
-        "point": _flat(hinge.point - origin, 4),
-        "axis": _flat(hinge.axis, 4),
-        "sign": 1,
-    }
-
-
-def _flat(values: np.ndarray, digits: int) -> list[float]:
-    return shortest(values.ravel(), digits)
-
-
-def shortest(values: np.ndarray, digits: int) -> list[float]:
-    """Return rounded numbers (n,) as short as JSON allows: whole ones without a point."""
-    rounded = np.round(values, digits) + 0.0
-    return [int(v) if v == int(v) else float(v) for v in rounded]
+def _hinge(hinge: Hinge, origin: np.ndarray) -> MeshHinge:
+    return MeshHinge(
+        channel=hinge.channel + SIDES[hinge.side],
+        point=(hinge.point - origin).tolist(),
+        axis=hinge.axis.tolist(),
+        sign=1,
+    )

@@ -1,12 +1,12 @@
 """The command line: exit codes, one clear message, files whole or not at all."""
 
-import json
 import subprocess
 import sys
 
 import pytest
 
 from sim.cli import main
+from tests.samples.records import valid
 
 
 def run(capsys, *arguments):
@@ -18,7 +18,7 @@ def run(capsys, *arguments):
 def test_weigh_prints_and_writes_the_same(capsys, tmp_path):
     path = tmp_path / "w.json"
     code, out, err = run(capsys, "weigh", "display_jet", "--json", str(path))
-    content = json.loads(path.read_text())
+    content = valid(path)
     assert (code, err) == (0, "")
     assert {"schema", "version", "mass_g", "balance_aft_mm", "inertia_kg_m2"} <= set(content)
     assert f"{content['mass_g']:.0f}" in out
@@ -27,7 +27,7 @@ def test_weigh_prints_and_writes_the_same(capsys, tmp_path):
 def test_trim_writes_what_the_contract_names(capsys, tmp_path):
     path = tmp_path / "t.json"
     code, _, _ = run(capsys, "trim", "display_jet", "--speed-mps", "20", "--json", str(path))
-    content = json.loads(path.read_text())
+    content = valid(path)
     wanted = {
         "alpha_deg", "tail_deg", "throttle", "static_margin_pct", "neutral_point_pct_mac",
         "stall_speed_mps", "modes",
@@ -40,7 +40,7 @@ def test_trim_at_a_throttle_gives_that_throttle(capsys, tmp_path):
     path = tmp_path / "t.json"
     code, _, _ = run(capsys, "trim", "display_jet", "--throttle", "0.6", "--json", str(path))
     assert code == 0
-    assert json.loads(path.read_text())["throttle"] == pytest.approx(0.6, abs=1e-3)
+    assert valid(path)["throttle"] == pytest.approx(0.6, abs=1e-3)
 
 
 def test_fly_writes_history_and_verdict(capsys, tmp_path):
@@ -49,7 +49,7 @@ def test_fly_writes_history_and_verdict(capsys, tmp_path):
         capsys, "fly", "display_jet", "throttle_chop_stall", "--json", str(record),
         "--history", str(history), "--balance-mm", "150",
     )  # fmt: skip
-    content = json.loads(record.read_text())
+    content = valid(record)
     lines = history.read_text().splitlines()
     assert code == 0
     assert content["verdict"] == "held"
@@ -148,7 +148,7 @@ def test_a_study_whose_requirement_is_not_met_exits_with_three(capsys, tmp_path)
     path = tmp_path / "no_limit.toml"
     path.write_text(NO_LIMIT, encoding="utf-8")
     code, out, _ = run(capsys, "study", str(path), "--out", str(tmp_path / "out"))
-    content = json.loads((tmp_path / "out" / "results.json").read_text())
+    content = valid(tmp_path / "out" / "results.json")
     assert code == 3
     assert content["met"] is False
     assert content["aft_limits"][0]["aft_mm"] is None

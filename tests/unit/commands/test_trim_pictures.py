@@ -1,17 +1,16 @@
 """What trim adds about spins: tables, JSON and pictures."""
 
-import json
-
 import pytest
 
 from sim.cli import main
+from tests.samples.records import valid
 
 
 def test_trim_tells_of_tail_and_masses(capsys, tmp_path):
     path = tmp_path / "t.json"
     assert main(["trim", "display_jet", "--json", str(path)]) == 0
     out = capsys.readouterr().out
-    content = json.loads(path.read_text())
+    content = valid(path)
     assert "Never a verdict" in out
     assert f"{content['relative_density']:.1f}" in out
     assert {"damping_ratio", "rudder_volume", "power_factor"} <= set(content["tail_damping"])
@@ -22,7 +21,7 @@ def test_no_tailplane_no_factor(capsys, tmp_path):
     path = tmp_path / "t.json"
     assert main(["trim", "twin_delta", "--json", str(path)]) == 0
     assert "needs a tailplane" in capsys.readouterr().out
-    assert json.loads(path.read_text())["tail_damping"] is None
+    assert valid(path)["tail_damping"] is None
 
 
 def test_trim_draws_both_pictures(capsys, tmp_path):

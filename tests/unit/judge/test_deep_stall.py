@@ -19,7 +19,7 @@ from sim.core.pilot.pilot import move_sticks
 from sim.describe import FileFault, load_aeroplane, load_manoeuvre, load_recovery
 from sim.fly.flying import judge_array
 from sim.judge import Hang, Reason, has_hung, reasons_of, shares_of, typical_hang
-from sim.record.study import study_json
+from sim.record.deep_stall import deep_stall_row
 from sim.show.card.heights import SHORT
 from sim.show.console.console import render
 from sim.show.console.study import study_tables
@@ -270,10 +270,10 @@ def test_console_report_and_answer_name_it():
     assert "ends it more often than not" in verdict_text(
         study.setups[2], study.setups[2].deep_stall
     )
-    told = study_json(study)["setups"]
-    assert told[0]["deep_stall"] is None
-    assert told[2]["deep_stall"]["ways_out"][1]["out"] == 18
-    assert told[2]["deep_stall"]["ways_out"][0]["height_m"] == {"median": None, "p95": None}
+    assert deep_stall_row(study.setups[0].deep_stall) is None
+    told = deep_stall_row(study.setups[2].deep_stall).content()
+    assert told["ways_out"][1]["out"] == 18
+    assert told["ways_out"][0]["height_m"] == {"median": None, "p95": None}
 
 
 def test_where_none_hung_nothing_is_said():

@@ -5,7 +5,7 @@ import numpy as np
 from sim.describe import load_study_files
 from sim.pack.stalling import Stall
 from sim.record.beyond import assembled_setups
-from sim.record.spins import held_json, spin_json
+from sim.record.spins import spin_record
 from sim.spin.equilibrium import Held
 
 
@@ -17,7 +17,6 @@ def test_set_ups_stand_in_the_studys_order():
 
 def test_sticks_are_named_and_no_spin_is_an_empty_list():
     held = Held(np.array([1.0, 0.0, -1.0, 0.5]), np.array([0.1, 0.0, 0.0]))
-    told = held_json(held)
-    assert (told["elevator"], told["rudder"], told["elevator_trim"]) == (1.0, -1.0, 0.1)
-    stall = Stall(np.radians(12.0), 10.0, 1.0, False, np.radians(18.0))
-    assert spin_json(held, [], stall)["equilibria"] == []
+    told = spin_record(held, [], Stall(np.radians(12.0), 10.0, 1.0, False, np.radians(18.0)))
+    assert (told.held.elevator, told.held.rudder, told.held.elevator_trim) == (1.0, -1.0, 0.1)
+    assert told.content()["equilibria"] == []

@@ -1,12 +1,13 @@
 """A flown study is found again however its files are called, and what has changed is told."""
 
+import json
+
 import pytest
 
 from sim.describe import FileFault, load_study_files
 from sim.describe.finding import find
 from sim.record.saved import SETTINGS, check_setup, find_flown
-from sim.record.study import STUDY_SCHEMA, write_json
-from sim.study.storing import sources_of
+from sim.study.storing import sources_of, write_atomically
 
 STUDY = """
 schema = "aftlimit.study/1"
@@ -59,10 +60,12 @@ def flown(path, folder):
     study, case = files.study, files.study.cases[0]
     cases = [{"manoeuvre": case.manoeuvre, "recovery": case.recoveries[0]}]
     said = study.model_dump(include=set(SETTINGS))
-    write_json(folder / "results.json", {
-        "schema": STUDY_SCHEMA, "study": study.name, "aeroplane": files.aeroplane.name, **said,
+    content = {
+        "schema": "aftlimit.results/1", "study": study.name,
+        "aeroplane": files.aeroplane.name, **said,
         "setups": [{"name": "plain", "cases": cases}], "sources": dict(sources_of(files)),
-    })  # fmt: skip
+    }  # fmt: skip
+    write_atomically(folder / "results.json", json.dumps(content).encode())
 
 
 @pytest.mark.parametrize("how", NAMES)
@@ -115,6 +118,40 @@ def test_another_program_is_told(tmp_path, monkeypatch):
     flown(path, path.parent / "garden_results")
     monkeypatch.setattr("sim.record.saved.program_hash", lambda: "0" * 16)
     assert find_flown(str(path.parent / "garden_results")).changed == ("the program and tables",)
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "words"),
+    [
+        ('"seed": 11', '"seed": "11"', "results.json: seed: must be a whole number; got '11'"),
+        ('"seed": 11, ', "", "results.json: seed: is missing; give a whole number"),
+        ('"cases": [', '"cases": [3, ', "results.json: setups.plain.cases[1]: must be a table"),
+        ('"seed": 11', '"seed": NaN', "results.json: is not what a study writes (schema 'aft"),
+        ("results/1", "results/0", "results.json: is not what a study writes (schema 'aft"),
+    ],
+)
+def test_damaged_results_are_refused_by_key_and_what_is_allowed(tmp_path, old, new, words):
+    path = written(tmp_path, "bare")
+    folder = path.parent / "garden_results"
+    flown(path, folder)
+    results = folder / "results.json"
+    text = results.read_text(encoding="utf-8")
+    assert old in text
+    results.write_text(text.replace(old, new, 1), encoding="utf-8")
+    with pytest.raises(FileFault) as fault:
+        find_flown(str(folder))
+    assert f"{folder}/{words}" in str(fault.value)
+    assert str(fault.value).count("\n") == 0
+
+
+def test_results_of_a_version_with_more_keys_are_read(tmp_path):
+    path = written(tmp_path, "bare")
+    folder = path.parent / "garden_results"
+    flown(path, folder)
+    results = folder / "results.json"
+    text = results.read_text(encoding="utf-8")
+    results.write_text(text.replace('"seed"', '"more": 1, "seed"', 1), encoding="utf-8")
+    assert find_flown(str(folder)).changed == ()
 
 
 def test_a_study_that_says_something_else_is_refused(tmp_path):

@@ -3,7 +3,6 @@
 import csv
 import hashlib
 import io
-import json
 from dataclasses import replace
 
 import numpy as np
@@ -13,10 +12,13 @@ from sim.cli import main
 from sim.core import script_layout as s
 from sim.describe import FileFault, load_manoeuvre, load_recovery, load_study_files
 from sim.describe.finding import bundled, bundled_scripts
-from sim.record.study import flights_csv, study_json, write_json
+from sim.record.files import write_record
+from sim.record.flights import flights_csv
+from sim.record.study import study_record
 from sim.show.words.limits import figure_text
 from sim.study.storing import sources_of
 from sim.tables.reading import tables_folder
+from tests.samples.records import valid
 from tests.samples.results import limit, result, setup
 
 RESULT = result()
@@ -71,14 +73,22 @@ def test_a_path_must_be_a_picture(capsys):
     assert "--path a.bmp: a picture ends in .png, .svg or .pdf" in capsys.readouterr().err
 
 
+@pytest.fixture(scope="module")
+def told(display_jet):
+    """Return the record of a sample, whose set-ups count as the jet in its first."""
+    return lambda study: study_record(study, [display_jet] * len(study.setups))
+
+
 @pytest.mark.parametrize("odd", [float("nan"), float("inf"), np.float64("-inf")])
-def test_json_with_a_number_that_is_none_is_refused_and_named(tmp_path, odd):
+def test_a_number_that_is_none_is_refused_and_named_where_it_may_not_be_null(told, odd, tmp_path):
     path = tmp_path / "results.json"
     path.write_text("as before", encoding="utf-8")
-    content = {"schema": "x/1", "setups": [{"mass_g": 1.0}, {"trim": {"alpha_deg": odd}}]}
+    case = replace(RESULT.setups[1].cases[0], entry_m=odd)
+    setup = replace(RESULT.setups[1], cases=(case,))
+    record = told(replace(RESULT, setups=(RESULT.setups[0], setup)))
     with pytest.raises(ValueError, match=r"results.json: not written; not a finite number: ") as no:
-        write_json(path, content)
-    assert str(no.value).endswith(": setups[2].trim.alpha_deg")
+        write_record(record, path)
+    assert str(no.value).endswith(": setups[2].cases[1].entry_m")
     assert path.read_text(encoding="utf-8") == "as before"
 
 
@@ -98,21 +108,21 @@ def broken():
     return replace(RESULT, setups=(setup, *RESULT.setups[1:]))
 
 
-def test_a_study_with_unknown_numbers_writes_null(tmp_path):
-    write_json(tmp_path / "results.json", study_json(broken()))
+def test_a_study_with_unknown_numbers_writes_null(told, tmp_path):
+    write_record(told(broken()), tmp_path / "results.json")
     text = (tmp_path / "results.json").read_text(encoding="utf-8")
     assert "NaN" not in text
     assert "Infinity" not in text
-    setup = json.loads(text)["setups"][0]
+    setup = valid(tmp_path / "results.json")["setups"][0]
     assert setup["static_margin_pct"] is None
     assert setup["stall_speed_mps"] is None
     assert setup["trim"]["alpha_deg"] is None
 
 
-def test_the_ends_of_an_aft_limit_are_those_on_the_screen():
+def test_the_ends_of_an_aft_limit_are_those_on_the_screen(told):
     found = replace(result().aft_limits[0], low_mm=178.96, high_mm=190.7)
-    (told,) = study_json(replace(result(), aft_limits=(found,)))["aft_limits"]
-    assert (told["aft_low_mm"], told["aft_high_mm"]) == (178, 190)
+    (limit,) = told(replace(result(), aft_limits=(found,))).aft_limits
+    assert (limit.aft_low_mm, limit.aft_high_mm) == (178, 190)
     assert "95 % limits 178 to 190" in figure_text(found)
 
 
@@ -125,8 +135,8 @@ def test_a_flight_with_unknown_numbers_leaves_cells_blank():
     assert first["spun"] == ""
 
 
-def test_a_set_up_says_whether_it_lies_aft_of_its_own_limit():
+def test_a_set_up_says_whether_it_lies_aft_of_its_own_limit(told):
     setups = (setup("forward", 190.0, 0), setup("aft", 204.0, 0), setup("other", 204.0, 0))
     found = replace(limit("6s_4000", 200.0), setups=("forward", "aft"))
-    told = study_json(replace(RESULT, setups=setups, aft_limits=(found,)))["setups"]
-    assert [x["aft_of_its_limit"] for x in told] == [False, True, None]
+    rows = told(replace(RESULT, setups=setups, aft_limits=(found,))).setups
+    assert [x.aft_of_its_limit for x in rows] == [False, True, None]

@@ -1,6 +1,5 @@
 """The flight card: it says everything, fits one page, and nothing is cut off."""
 
-import json
 import re
 from dataclasses import replace
 from html.parser import HTMLParser
@@ -16,14 +15,15 @@ from sim.cli import main
 from sim.core import script_layout as s
 from sim.describe import bundled, load_aeroplane
 from sim.judge import Outcome, looks_for, shares_of
-from sim.record.card import card_json
-from sim.record.study import write_study
+from sim.record.beyond import assembled_setups
+from sim.record.study import study_record, write_study
 from sim.show.card.answer import verdict_text
 from sim.show.card.blocks import laid_out
 from sim.show.card.card import make_card
 from sim.show.card.glued import glued
 from sim.show.card.page import card_page
 from sim.show.card.pdf import FACES, FONTS, card_pdf, fitting_letters, measuring
+from sim.show.card.record import card_record
 from sim.show.drawing.canvas import one_axes
 from sim.show.figures.finger_view import draw_finger_view, finger_right_mm
 from sim.show.words.answer import needed_95
@@ -32,6 +32,7 @@ from sim.study.ladder.fit import End, Refused
 from sim.study.ladder.ladder import fly_ladder
 from sim.study.standing.outcomes import setup_outcome, worst_case
 from tests.samples.cards import RECOVERY, limit, sample
+from tests.samples.records import valid
 
 JET = load_aeroplane("display_jet")
 VOID = {"meta", "br", "wbr"}
@@ -502,14 +503,20 @@ def run(capsys, *arguments):
     return code, out.out, out.err
 
 
+def written(study):
+    """Write the study's results, as the command does."""
+    record = study_record(study.result, assembled_setups(study.files))
+    write_study(record, study.result, study.folder)
+
+
 def test_command_writes_page_pdf_and_json(study, capsys, tmp_path):
-    write_study(study.result, study.folder)
+    written(study)
     record = tmp_path / "card.json"
     code, out, err = run(
         capsys, "card", str(study.folder), "--setup", "middle", "--out", str(tmp_path),
         "--json", str(record),
     )  # fmt: skip
-    content = json.loads(record.read_text())
+    content = valid(record)
     assert (code, err) == (0, "")
     assert "flown again" not in out
     assert (tmp_path / "card_middle.pdf").read_bytes().startswith(b"%PDF")
@@ -534,7 +541,7 @@ def test_command_writes_page_pdf_and_json(study, capsys, tmp_path):
     [("midle", "did you mean 'middle'"), ("club", "set-ups: middle, aft")],
 )
 def test_unknown_set_up_is_told_before_anything_is_flown(study, capsys, name, said):
-    write_study(study.result, study.folder)
+    written(study)
     code, out, err = run(capsys, "card", str(study.folder), "--setup", name)
     assert (code, out) == (2, "")
     assert said in err
@@ -542,10 +549,10 @@ def test_unknown_set_up_is_told_before_anything_is_flown(study, capsys, name, sa
 
 def test_the_cards_numbers_are_those_of_its_set_up(study, cards):
     found = study.setup("middle")
-    told = card_json(cards["middle"], study.result, found, study.ladder("middle"))
-    assert told["outcome"] == setup_outcome(found, study.result.required_share_pct).value
-    assert told["balance_aft_mm"] == pytest.approx(found.balance_aft_mm, abs=0.01)
-    assert told["to_be_flown"] == study.ladder("middle").reached
+    told = card_record(cards["middle"], study.result, found, study.ladder("middle"))
+    assert told.outcome is setup_outcome(found, study.result.required_share_pct)
+    assert told.balance_aft_mm == pytest.approx(found.balance_aft_mm, abs=0.01)
+    assert told.to_be_flown == study.ladder("middle").reached
 
 
 def test_a_study_not_flown_is_told(capsys, tmp_path, monkeypatch):

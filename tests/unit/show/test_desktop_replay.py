@@ -10,10 +10,13 @@ import pytest
 from sim.cli import main
 from sim.describe import load_manoeuvre, load_recovery
 from sim.fly.flying import fly_one
+from sim.record.files import write_record
+from sim.record.recording import Recording
 from sim.show.desktop import opengl
 from sim.show.desktop.cameras import GROUND, VIEWS, look_from
-from sim.show.replay.recording import recording, write_recording
+from sim.show.replay.recording import recording
 from sim.show.replay.track import Track, part_matrix, read_track
+from tests.samples.records import valid
 
 SIZE = (320, 200)
 
@@ -56,22 +59,38 @@ def test_the_nose_points_along_the_flight_at_the_start(track):
 
 def test_the_balance_point_stays_on_the_path(track):
     told = track.told
-    at_datum = {**told, "mesh": {**told["mesh"], "origin_aft_mm": 0.0}}
+    mesh = told.mesh.model_copy(update={"origin_aft_mm": 0.0})
+    at_datum = told.model_copy(update={"mesh": mesh})
     shifted = part_matrix(Track(at_datum), None, 2.0, 1.0) @ np.array(
-        [-1e-3 * told["balance_aft_mm"], 0.0, 0.0, 1.0]
+        [-1e-3 * told.balance_aft_mm, 0.0, 0.0, 1.0]
     )
     np.testing.assert_allclose(shifted[:3], track.place(2.0), atol=1e-9)
 
 
+def moving(track, surfaces):
+    """Return a track whose parts stand at other angles."""
+    told = track.told.content()
+    told["columns"]["surfaces"] = surfaces
+    return Track(Recording.model_validate(told))
+
+
+def begun(track, rows):
+    """Return a track of the first rows only."""
+    told = track.told.content()
+    surfaces = told["columns"].pop("surfaces")
+    told["columns"] = {k: v[:rows] for k, v in told["columns"].items()}
+    told["columns"]["surfaces"] = {k: v[:rows] for k, v in surfaces.items()}
+    return Track(Recording.model_validate(told))
+
+
 def test_a_positive_tail_angle_lowers_its_trailing_edge(track):
-    tail = next(p for p in track.told["mesh"]["parts"] if p["name"] == "tail right")
-    points = np.array(tail["vertices"]).reshape(-1, 3)
+    tail = next(p for p in track.told.mesh.parts if p.name == "tail right")
+    points = np.array(tail.vertices).reshape(-1, 3)
     rear = np.append(points[points[:, 0].argmin()], 1.0)
     rows = len(track.times)
     heights = []
     for angle in (0, 20):
-        columns = {**track.told["columns"], "surfaces": {"tail_right": [angle] * rows}}
-        turned = part_matrix(Track({**track.told, "columns": columns}), tail["hinge"], 0.0, 1.0)
+        turned = part_matrix(moving(track, {"tail_right": [angle] * rows}), tail.hinge, 0.0, 1.0)
         heights.append((turned @ rear)[2])
     assert heights[1] < heights[0] - 0.02
 
@@ -95,10 +114,10 @@ def test_every_camera_has_the_aeroplane_before_it(track, view):
 
 
 def test_events_and_phases_are_told_when_due(track):
-    event = track.told["events"][0]
-    assert track.event_at(event["t_s"] - 0.1) == ""
-    assert track.event_at(event["t_s"]) == event["name"]
-    assert track.phase_at(0.0) == track.told["phases"][0]["name"]
+    event = track.told.events[0]
+    assert track.event_at(event.t_s - 0.1) == ""
+    assert track.event_at(event.t_s) == event.name
+    assert track.phase_at(0.0) == track.told.phases[0].name
 
 
 @pytest.mark.parametrize(
@@ -116,6 +135,25 @@ def test_a_file_that_is_no_recording_is_refused_in_one_line(content, words, tmp_
     message = capsys.readouterr().err
     assert str(path) in message
     assert words in message
+    assert message.count("\n") == 1
+
+
+@pytest.mark.parametrize(
+    ("change", "words"),
+    [
+        ({"entry_m": "high"}, "entry_m: must be a number; got 'high'"),
+        ({"verdict": "recoverd"}, "verdict: must be 'held' or 'recovered' or 'lost' or"),
+        ({"hight": 3.0}, "hight: is no key of this table"),
+    ],
+)
+def test_a_recording_with_a_wrong_key_is_refused_by_its_name(
+    change, words, track, tmp_path, capsys
+):
+    path = tmp_path / "other.json"
+    path.write_text(json.dumps({**track.told.content(), **change}))
+    assert main(["replay", str(path)]) == 2
+    message = capsys.readouterr().err
+    assert f"{path}: {words}" in message
     assert message.count("\n") == 1
 
 
@@ -152,7 +190,7 @@ def without_drawing(monkeypatch, probe):
 def test_a_crash_of_the_library_becomes_one_line(
     platform, words, monkeypatch, track, tmp_path, capsys
 ):
-    path = write_recording(track.told, tmp_path / "spin.json")
+    path = write_record(track.told, tmp_path / "spin.json")
     without_drawing(monkeypatch, "import os; os.abort()")
     monkeypatch.setattr(opengl.sys, "platform", platform)
     monkeypatch.setattr(importlib.util, "find_spec", lambda _: object())
@@ -164,7 +202,7 @@ def test_a_crash_of_the_library_becomes_one_line(
 
 
 def test_without_the_library_the_message_says_how_to_get_it(monkeypatch, track, tmp_path, capsys):
-    path = write_recording(track.told, tmp_path / "spin.json")
+    path = write_record(track.told, tmp_path / "spin.json")
     without_drawing(monkeypatch, "")
     monkeypatch.setattr(importlib.util, "find_spec", lambda _: None)
     assert main(["replay", str(path)]) == 2
@@ -172,7 +210,7 @@ def test_without_the_library_the_message_says_how_to_get_it(monkeypatch, track, 
 
 
 def test_without_a_display_the_message_names_still_and_movie(monkeypatch, track, tmp_path, capsys):
-    path = write_recording(track.told, tmp_path / "spin.json")
+    path = write_record(track.told, tmp_path / "spin.json")
     monkeypatch.setattr(opengl, "fault_of_drawing", lambda: "")
     monkeypatch.setattr(opengl.sys, "platform", "linux")
     for name in ("DISPLAY", "WAYLAND_DISPLAY"):
@@ -185,7 +223,7 @@ def test_a_flight_flown_on_the_spot_is_written_without_drawing(tmp_path, capsys)
     path = tmp_path / "delta.json"
     code = main(["replay", "twin_delta", "high_alpha_pull_up", "--side", "left",
                  "--draw", "3", "--json", str(path)])  # fmt: skip
-    told = json.loads(path.read_text())
+    told = valid(path)
     assert (code, capsys.readouterr().out.strip()) == (0, str(path))
     assert (told["aeroplane"], told["side"], told["draw"]) == ("twin_delta", "left", 3)
     assert read_track(path).end > 3.0
@@ -211,13 +249,11 @@ def test_the_pictures_change_with_time_camera_and_size(scene):
 
 @pytest.mark.gl
 def test_moving_surfaces_are_seen_to_move(desktop, track):
-    told = json.loads(json.dumps(track.told))
-    rows = len(told["columns"]["t_s"])
-    still = {**told["columns"], "surfaces": {k: [0] * rows for k in told["columns"]["surfaces"]}}
-    moved = {**still, "surfaces": {k: [25] * rows for k in still["surfaces"]}}
+    rows = len(track.times)
     shots = []
-    for columns in (still, moved):
-        scene = desktop.Scene([Track({**told, "columns": columns})], size=SIZE, view=VIEWS[1])
+    for angle in (0, 25):
+        turned = moving(track, {name: [angle] * rows for name in track.surfaces})
+        scene = desktop.Scene([turned], size=SIZE, view=VIEWS[1])
         shots.append(shot(scene, 1.0))
         scene.plotter.close()
     assert np.any(shots[0] != shots[1])
@@ -250,9 +286,7 @@ def test_aeroplane_is_seen_from_everywhere_at_every_time(desktop, track, view):
 @pytest.mark.gl
 def test_a_movie_is_drawn_small_and_counted(desktop, track, tmp_path, capsys):
     """768 x 480 without smoothing: measured 75 ms a picture against 470 at 1280 x 800."""
-    columns = {k: v[:12] for k, v in track.told["columns"].items() if k != "surfaces"}
-    columns["surfaces"] = {k: v[:12] for k, v in track.told["columns"]["surfaces"].items()}
-    short = Track({**track.told, "columns": columns})
+    short = begun(track, 12)
     told = []
     showing = import_module("sim.show.desktop.showing")
     (path,) = showing.write_replay(
@@ -306,7 +340,7 @@ def test_the_player_plays_pauses_and_obeys_its_keys(scene):
     assert scene.view == VIEWS[2]
     assert not scene.plotter.render_window.GetStereoRender()
     press("n")
-    events = [e["t_s"] for e in scene.tracks[0].told["events"]]
+    events = [e.t_s for e in scene.tracks[0].told.events]
     assert scene.time == pytest.approx(min(t for t in events if t > 2.0))
     player.slid(1.0)
     assert scene.time == pytest.approx(1.0)
@@ -321,7 +355,7 @@ def test_the_player_plays_pauses_and_obeys_its_keys(scene):
 
 @pytest.mark.gl
 def test_the_command_writes_a_still(desktop, track, tmp_path, capsys):
-    path = write_recording(track.told, tmp_path / "spin.json")
+    path = write_record(track.told, tmp_path / "spin.json")
     still = tmp_path / "spin.png"
     code = main(["replay", str(path), "--with", str(path), "--still", str(still), "--at", "5",
                  "--camera", "side", "--true-size"])  # fmt: skip
@@ -334,9 +368,7 @@ def test_the_command_writes_a_still(desktop, track, tmp_path, capsys):
 def test_a_movie_has_its_pictures_and_its_length(desktop, track, tmp_path):
     movie = import_module("sim.show.desktop.movie")
     rows = int(np.searchsorted(track.times, 1.0)) + 1
-    columns = {k: v[:rows] for k, v in track.told["columns"].items() if k != "surfaces"}
-    columns["surfaces"] = {k: v[:rows] for k, v in track.told["columns"]["surfaces"].items()}
-    short = Track({**track.told, "columns": columns})
+    short = begun(track, rows)
     scene = desktop.Scene([short], size=SIZE)
     path = movie.write_gif(scene, tmp_path / "short.gif")
     scene.plotter.close()
@@ -353,9 +385,7 @@ def test_a_movie_has_its_pictures_and_its_length(desktop, track, tmp_path):
 @pytest.mark.gl
 def test_an_mp4_is_written_whole(desktop, track, tmp_path):
     encoder = pytest.importorskip("imageio_ffmpeg", reason="no encoder for .mp4")
-    columns = {k: v[:12] for k, v in track.told["columns"].items() if k != "surfaces"}
-    columns["surfaces"] = {k: v[:12] for k, v in track.told["columns"]["surfaces"].items()}
-    scene = desktop.Scene([Track({**track.told, "columns": columns})], size=(320, 240))
+    scene = desktop.Scene([begun(track, 12)], size=(320, 240))
     movie = import_module("sim.show.desktop.movie")
     path = movie.write_mp4(scene, tmp_path / "short.mp4")
     scene.plotter.close()

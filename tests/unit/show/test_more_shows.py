@@ -13,7 +13,7 @@ from sim.show.card.page import TEMPLATES as CARD_TEMPLATES
 from sim.show.console.console import render
 from sim.show.console.flight import flight_tables
 from sim.show.console.origins import origin_tables
-from sim.show.console.tail import tail_json, tail_tables
+from sim.show.console.tail import tail_tables
 from sim.show.report.page import TEMPLATES as REPORT_TEMPLATES
 from sim.show.words.ladder_ends import ending_text
 from sim.show.words.steps import step_sentence
@@ -44,7 +44,6 @@ def test_no_tail_no_factor_but_the_masses():
     told = render(tail_tables(None, scale))
     assert "5.2" in told
     assert "-95 e-4" in told
-    assert tail_json(None, scale)["tail_damping"] is None
 
 
 @pytest.mark.parametrize(

@@ -1,7 +1,5 @@
 """A recording tells the flight that was flown, briefly."""
 
-import json
-
 import numpy as np
 import pytest
 from scipy.spatial.transform import Rotation
@@ -10,7 +8,9 @@ from sim.core import script_layout as s
 from sim.describe import load_manoeuvre, load_recovery
 from sim.fly.flying import fly_one
 from sim.judge import verdict_of
-from sim.show.replay.recording import MOST_ROWS, quaternions, recording, write_recording
+from sim.record.files import write_record
+from sim.show.replay.recording import MOST_ROWS, quaternions, recording
+from tests.samples.records import valid
 
 MOST_BYTES = 60_000
 
@@ -22,7 +22,7 @@ def spun(display_jet):
 
 @pytest.fixture(scope="module")
 def told(spun):
-    return recording(spun, "a spin", 200.0, 40.0, None)
+    return recording(spun, "a spin", 200.0, 40.0, None).content()
 
 
 def column(told, *names):
@@ -75,7 +75,7 @@ def test_surfaces_are_named_as_the_hinges_are(told):
 
 def test_it_ends_at_the_ground(display_jet):
     flight = fly_one(display_jet, load_manoeuvre("spin_entry"), load_recovery("centre_sticks"))
-    low = recording(flight, "too low", 60.0, 40.0, None)
+    low = recording(flight, "too low", 60.0, 40.0, None).content()
     assert low["events"][-1]["name"] == "ground"
     assert -2.0 < low["columns"]["up_m"][-1] <= 0.0
     assert min(low["columns"]["up_m"][:-1]) > 0.0
@@ -89,12 +89,13 @@ def test_a_long_flight_stays_small(jet_balanced_at, tmp_path):
         load_recovery("centre_sticks"),
     )
     assert flight.history[-1, s.H_T] > 20.0
-    told = recording(flight, "never", 1000.0, 40.0, 3, seed=7)
+    record = recording(flight, "never", 1000.0, 40.0, 3, seed=7)
+    told = record.content()
     assert len(told["columns"]["t_s"]) <= MOST_ROWS + 2
     assert told["rate_hz"] < 20.0
-    path = write_recording(told, tmp_path / "never.json")
+    path = write_record(record, tmp_path / "never.json")
     assert path.stat().st_size < MOST_BYTES
-    assert json.loads(path.read_text()) == told
+    assert valid(path) == told
     assert (told["height_lost_m"], told["verdict"], told["draw"], told["seed"]) == (
         None, "lost", 3, 7,
     )  # fmt: skip

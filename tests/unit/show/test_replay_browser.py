@@ -150,7 +150,7 @@ def test_opens_from_disk_and_asks_for_nothing_else(viewer, page_path):
 
 
 def test_stands_where_the_recording_says(viewer, flights):
-    columns = flights[0]["columns"]
+    columns = flights[0].content()["columns"]
     for i in (0, 57, len(columns["t_s"]) - 1):
         viewer.run("aftlimitReplay.seek(arguments[0])", columns["t_s"][i])
         now = state(viewer)["now"][0]
@@ -250,7 +250,7 @@ def test_second_flight_over_or_beside_the_first(viewer, flights):
     seek(viewer, 7.0)
     told = state(viewer)
     assert (told["first"], told["second"]) == (0, 1)
-    assert told["end_s"] == pytest.approx(max(f["columns"]["t_s"][-1] for f in flights[:2]))
+    assert told["end_s"] == pytest.approx(max(f.columns.t_s[-1] for f in flights[:2]))
     assert told["now"][0]["position_m"] != told["now"][1]["position_m"]
     over = pixels(viewer)
     viewer.click("[data-part=split]")
@@ -267,17 +267,17 @@ def test_second_flight_over_or_beside_the_first(viewer, flights):
 
 
 def test_events_stand_under_the_slider_by_their_words(viewer, flights):
-    for event in flights[0]["events"]:
+    for event in flights[0].events:
         viewer.run(
             "[...document.querySelectorAll('.replay-band button')]"
             ".find((b) => b.textContent === arguments[0]).click()",
-            event["name"],
+            event.name,
         )
-        assert state(viewer)["time_s"] == pytest.approx(event["t_s"], abs=0.006)
+        assert state(viewer)["time_s"] == pytest.approx(event.t_s, abs=0.006)
 
 
 def test_says_in_words_what_is_seen(viewer, flights):
-    at = next(e["t_s"] for e in flights[0]["events"] if e["name"] == "departure")
+    at = next(e.t_s for e in flights[0].events if e.name == "departure")
     script = "return document.querySelector('[data-part=spoken]').textContent.includes('height')"
     assert not viewer.run(script)
     seek(viewer, at + 0.1)

@@ -1,6 +1,5 @@
 """Steady spins: what they are called, maps of them, and what the command line writes."""
 
-import json
 from itertools import pairwise
 
 import numpy as np
@@ -20,6 +19,7 @@ from sim.spin.map import Link, SpinMap, Stop, equilibria_along
 from sim.spin.mapped import Mapped
 from sim.spin.paths import along_balance, read_sticks, stops_between, towards
 from sim.spin.roots import SpinRoot, balance_of, held_at, spin_roots, sticks_of
+from tests.samples.records import valid
 
 STALL = Stall(np.radians(12.0), 10.0, 1.0, False, np.radians(18.0))
 PRO_SPIN = (1.0, 0.0, 1.0, 0.0)
@@ -223,7 +223,7 @@ def test_trim_spin_prints_and_writes_the_same(capsys, tmp_path):
     path = tmp_path / "spin.json"
     assert main(["trim", "twin_delta", "--spin", "--json", str(path)]) == 0
     out = capsys.readouterr().out
-    content = json.loads(path.read_text())
+    content = valid(path)
     assert content["schema"] == "aftlimit.spin/1"
     assert content["held"]["rudder"] == 1.0
     assert content["equilibria"]
@@ -242,7 +242,7 @@ def test_trim_spin_draws_and_writes_a_map(capsys, tmp_path):
         ["trim", "display_jet", "--spin", "--from-mm", "218", "--to-mm", "221", "--step-mm", "3",
          "--out", str(picture), "--json", str(path)]
     )  # fmt: skip
-    content = json.loads(path.read_text())
+    content = valid(path)
     assert code == 0
     assert picture.read_bytes()[:4] == b"\x89PNG"
     assert [stop["at"] for stop in content["stops"]] == [218.0, 221.0]

@@ -1,7 +1,5 @@
 """Kept flights: which they are, and that flown again they are the stored ones."""
 
-import json
-
 import numpy as np
 import pytest
 
@@ -14,6 +12,7 @@ from sim.study.again import Again
 from sim.study.standing.kept import TYPICAL, WORST, kept_flights, typical_row, worst_row
 from sim.study.standing.outcomes import best_recovery, worst_case
 from tests.samples import results as show_sample
+from tests.samples.records import valid
 
 
 @pytest.fixture(scope="module")
@@ -84,7 +83,7 @@ def test_files_hold_what_the_study_stored(files, result, tmp_path):
     assert len(paths) == len(set(paths)) == 2 * len(result.setups)
     assert sorted(p.name for p in (tmp_path / "replay").iterdir()) == sorted(p.name for p in paths)
     for (kind, flight), path in zip(kept_flights(result), paths, strict=True):
-        told = json.loads(path.read_text())
+        told = valid(path)
         case = flight.case
         assert path.name == f"{flight.setup}_{case.manoeuvre}_{kind}.json"
         assert path.stat().st_size < 60_000

@@ -6,7 +6,7 @@ from math import inf, isnan
 import numpy as np
 import pytest
 
-from sim.record.study import study_json
+from sim.record.study import study_record
 from sim.study.columns import CASE, FLIGHT, LIMIT, SETUP
 from sim.study.result import Heights
 from tests.samples.results import result
@@ -47,8 +47,8 @@ def test_limits_have_a_row_each_and_nan_where_there_is_none():
     assert isnan(columns["aft_mm"][-1])
 
 
-def test_names_are_those_of_the_json():
-    told = study_json(RESULT)
+def test_names_are_those_of_the_json(display_jet):
+    told = study_record(RESULT, [display_jet] * len(RESULT.setups)).content()
     for names, block in ((SETUP, told["setups"][0]), (LIMIT, told["aft_limits"][0])):
         flat = set(block) | {f"trim_{key}" for key in block.get("trim", {})}
         flat |= set(block.get("trim", {})) | {"setup"}

@@ -1,7 +1,5 @@
 """What ends a deep stall: flown from where flights hang, and nothing else is changed by it."""
 
-import json
-
 import numpy as np
 import pytest
 
@@ -9,7 +7,8 @@ from sim.core import script_layout as s
 from sim.describe import load_recovery, load_study_files
 from sim.fly.flying import fly_one
 from sim.judge import has_hung
-from sim.record.study import study_json
+from sim.record.beyond import assembled_setups
+from sim.record.study import study_record
 from sim.study import Watch, run_study
 from sim.study.again import Again, FlightOfCase
 from sim.study.ways_out import hanging_cases, tried
@@ -76,7 +75,8 @@ def test_same_on_one_worker_and_gone_on_from_what_was_kept(files, result, tmp_pa
     seen = []
     again = run_study(files, tmp_path, 1, Watch(planned=seen.append))
     assert again.kept > 0
-    assert json.dumps(study_json(again)) == json.dumps(study_json(result))
+    ready = assembled_setups(files)
+    assert study_record(again, ready).content() == study_record(result, ready).content()
     hung = result.setups[1].deep_stall.ways
     assert seen[-1] == sum(way.flights for way in hung)
 

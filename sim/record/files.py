@@ -1,0 +1,81 @@
+"""Records written to files, and read from them and checked."""
+
+import json
+from collections.abc import Iterator
+from math import isfinite
+from pathlib import Path
+from typing import Any, NoReturn, TypeVar
+
+from pydantic import BaseModel, ValidationError
+
+from sim.describe import FileFault
+from sim.describe.wording import faults_from
+from sim.record.fields import Json, Kind
+from sim.study.storing import write_atomically
+
+Told = TypeVar("Told", bound=BaseModel)
+
+
+def write_record(record: Kind, path: Path) -> Path:
+    """Write a record as JSON, whole or not at all; return its path.
+
+    Raises
+    ------
+    ValueError
+        A number in it is not finite, which JSON has no word for; null says "not known".
+    """
+    content = record.content()
+    blanks: Json = {"separators": (",", ":")} if record.brief else {"indent": 2}
+    try:
+        text = json.dumps(content, allow_nan=False, **blanks)
+    except ValueError:
+        odd = ", ".join(key for key, value in _numbers(content) if not isfinite(value))
+        raise ValueError(f"{path.name}: not written; not a finite number: {odd}") from None
+    write_atomically(path, (text + "\n").encode())
+    return path
+
+
+def _numbers(content: Any, key: str = "") -> Iterator[tuple[str, float]]:
+    """Yield every floating-point number of a JSON value with its key path."""
+    if isinstance(content, float):
+        yield key, content
+    elif isinstance(content, dict):
+        for name, value in content.items():
+            yield from _numbers(value, f"{key}.{name}" if key else str(name))
+    elif isinstance(content, list):
+        for number, value in enumerate(content, 1):
+            yield from _numbers(value, f"{key}[{number}]")
+
+
+def read_json(path: Path) -> Any:
+    """Return what a JSON file holds.
+
+    Raises
+    ------
+    ValueError
+        It is no JSON; NaN and infinity are none.
+    """
+    return json.loads(path.read_text(encoding="utf-8"), parse_constant=_no_number)
+
+
+def _no_number(word: str) -> NoReturn:
+    raise ValueError(f"{word} is no number of JSON")
+
+
+def schema_told(content: Any) -> Any:
+    """Return what the ``schema`` of a JSON value says; None where it has none."""
+    return content.get("schema") if isinstance(content, dict) else None
+
+
+def checked(content: Any, wanted: type[Told], path: Path) -> Told:
+    """Return what a JSON file holds as a record, or as the part of one that is read.
+
+    Raises
+    ------
+    FileFault
+        Keys are missing, unknown, or hold what they may not: a line for each.
+    """
+    try:
+        return wanted.model_validate(content)
+    except ValidationError as error:
+        raise FileFault(str(path), faults_from(error, wanted, content)) from None

@@ -1,0 +1,189 @@
+"""What results.json of a study holds, key by key."""
+
+from typing import Annotated, Literal
+
+from pydantic import Field
+
+from sim.record.beyond import DepartureRow, ScaledSpinRow
+from sim.record.changes import BeforeAfterRow, StepRow
+from sim.record.deep_stall import DeepStallRow, HeightsRow
+from sim.record.fields import Kind, Many, Number, Record, said
+
+Grams = Annotated[float, Number("g", 1)]
+LimitMm = Annotated[float | None, Number("mm", what="aft of the datum; null: none met it")]
+LowMm = Annotated[int | None, Number("mm", what="lower 95 % limit; null: nothing bounds it")]
+HighMm = Annotated[int | None, Number("mm", what="upper 95 % limit; null: nothing bounds it")]
+FailureMm = Annotated[float | None, Number("mm", what="first point that failed; null: none did")]
+AtEnd = Annotated[bool, said("nothing failed to the rearmost: the limit lies beyond")]
+LowShare = Annotated[float, Number("1", 4, "lower 95 % limit of the share that came back")]
+HighShare = Annotated[float, Number("1", 4, "upper 95 % limit of the share that came back")]
+
+
+class AnglesRow(Record):
+    """Median and 95th percentile of angles over flights."""
+
+    median: Annotated[float | None, Number("degrees", 1, "of flights")]
+    p95: Annotated[float | None, Number("degrees", 1, "95 % of flights stay below")]
+
+
+class SpinRow(Record):
+    """What the entry ends in before the first recovery input: medians over such flights."""
+
+    mode: Annotated[str, said("of spin, or a mush")]
+    alpha_deg: Annotated[float | None, Number("degrees", 1, "angle of attack")]
+    yaw_rate_dps: Annotated[float | None, Number("degrees/s", 1, "about the body's z")]
+    sink_mps: Annotated[float | None, Number("m/s", 2, "downwards")]
+    rate: Annotated[float | None, Number("1", 4, "omega b/(2 V)")]
+    share: Annotated[float, Number("1", 4, "of all flights that did so")]
+
+
+class CaseRow(Record):
+    """One manoeuvre and recovery of a set-up: how many flights ended how, and heights."""
+
+    manoeuvre: Annotated[str, said("the manoeuvre")]
+    recovery: Annotated[str, said("the recovery")]
+    entry_m: Annotated[float, Number("m", what="height above the field at the start")]
+    floor_m: Annotated[float, Number("m", what="to be level above")]
+    flights: Annotated[int, Number("flights", what="flown")]
+    held: Annotated[int, Number("flights", what="that held")]
+    recovered: Annotated[int, Number("flights", what="that came back above the floor")]
+    lost: Annotated[int, Number("flights", what="never, below_floor and entry_used together")]
+    never: Annotated[int, Number("flights", what="that never came back")]
+    below_floor: Annotated[int, Number("flights", what="that came back below the floor")]
+    entry_used: Annotated[int, Number("flights", what="whose entry used up the height")]
+    unresolved: Annotated[int, Number("flights", what="no_trim, guard and step; count against")]
+    no_trim: Annotated[int, Number("flights", what="without level flight to start from")]
+    guard: Annotated[int, Number("flights", what="that left what can be computed")]
+    step: Annotated[int, Number("flights", what="whose numbers ceased to be numbers")]
+    touched_high_alpha: Annotated[int, Number("flights", what="held, but beyond it for a moment")]
+    hung: Annotated[int, Number("flights", what="that hung in a deep stall")]
+    hung_never: Annotated[int, Number("flights", what="of never, for that reason")]
+    hung_late: Annotated[int, Number("flights", what="of below_floor, for that reason")]
+    back_low: LowShare
+    back_high: HighShare
+    height_lost_m: Annotated[HeightsRow, said("first recovery input to level")]
+    pull_out_m: Annotated[HeightsRow, said("of it after rotation stopped")]
+    entry_height_needed_m: Annotated[HeightsRow, said("start to level, floor included")]
+    peak_alpha_deg: Annotated[AnglesRow, said("largest angle of attack")]
+    spin: Annotated[SpinRow | None, said("null: no flight stalls and stays so")]
+
+
+class TrimRow(Record):
+    """Level flight at the cruise speed of the study; null: not known."""
+
+    speed_mps: Annotated[float | None, Number("m/s", 2, "cruise speed")]
+    found: Annotated[bool, said("false: no level flight there")]
+    alpha_deg: Annotated[float | None, Number("degrees", 2, "angle of attack")]
+    tail_deg: Annotated[float | None, Number("degrees", 2, "trailing edge down plus")]
+    throttle: Annotated[float | None, Number("1", 4, "of full")]
+    current_a: Annotated[float | None, Number("A", 2, "of the pack")]
+    level_cruise_minutes: Annotated[float | None, Number("min", 2, "to 80 % of the pack used")]
+    pitch_response_dps2: Annotated[float | None, Number("degrees/s2", 1, "of full aft stick")]
+
+
+class SetUpRow(Record):
+    """One set-up: what it is, weighs and trims like, and what became of its flights."""
+
+    name: Annotated[str, said("as the study has it")]
+    title: Annotated[str, said("as it is shown")]
+    pack: Annotated[str, said("its pack")]
+    mass_g: Annotated[float | None, Number("g", 1, "ready to fly")]
+    balance_aft_mm: Annotated[float | None, Number("mm", 2, "balance point aft of the datum")]
+    balance_pct_mac: Annotated[float | None, Number("% MAC", 2, "balance point")]
+    neutral_point_pct_mac: Annotated[float | None, Number("% MAC", 2, "stick fixed, gyro off")]
+    static_margin_pct: Annotated[float | None, Number("% MAC", 2, "stick fixed, gyro off")]
+    aft_of_its_limit: Annotated[bool | None, said("null: its combination was not searched")]
+    stall_speed_mps: Annotated[float | None, Number("m/s", 2, "power off")]
+    wing_loading_kg_m2: Annotated[float | None, Number("kg/m2", 2, "mass over wing area")]
+    pack_aft_mm: Annotated[float | None, Number("mm", 1, "the pack's place aft of the datum")]
+    added_weights_g: Annotated[dict[str, Grams], said("what the balance point needs besides")]
+    loose_weights: Annotated[str, said("in words")]
+    throws: Annotated[str, said("in words")]
+    nozzle: Annotated[str, said("in words")]
+    gyro: Annotated[str, said("in words")]
+    trim: Annotated[TrimRow, said("level flight at the cruise speed")]
+    cases: Annotated[Many[CaseRow], said("what it flew")]
+    deep_stall: Annotated[DeepStallRow | None, said("null: no flight hung")]
+
+
+class ManoeuvreLimitRow(Record):
+    """The aft limit of one manoeuvre alone."""
+
+    manoeuvre: Annotated[str, said("the manoeuvre")]
+    aft_mm: LimitMm
+    aft_low_mm: LowMm
+    aft_high_mm: HighMm
+    at_end: AtEnd
+    first_failure_mm: FailureMm
+
+
+class LimitStepRow(Record):
+    """One balance point tried in the search with one recovery."""
+
+    recovery: Annotated[str, said("the recovery")]
+    balance_aft_mm: Annotated[float, Number("mm", what="balance point aft of the datum")]
+    draws: Annotated[int, Number("draws", what="to be flown")]
+    back: Annotated[int, Number("draws", what="came back; not complete: at most")]
+    complete: Annotated[bool, said("false: given up early")]
+    low: LowShare
+    high: HighShare
+
+
+class AftLimitRow(Record):
+    """How far aft a pack still meets the requirement, for one combination of the rest."""
+
+    pack: Annotated[str, said("the pack")]
+    combination: Annotated[str, said("throws, nozzle, gyro and loose weights in words")]
+    like: Annotated[str, said("the set-up it was searched as")]
+    setups: Annotated[Many[str], said("the study's that have it")]
+    gyro: Annotated[str, said("in words")]
+    manoeuvres: Annotated[Many[str], said("it holds over all of them")]
+    recovery: Annotated[str, said("by which it holds")]
+    aft_mm: LimitMm
+    aft_low_mm: LowMm
+    aft_high_mm: HighMm
+    pct_mac: Annotated[float | None, Number("% MAC", 2, "the limit")]
+    neutral_mm: Annotated[float | None, Number("mm", 1, "neutral point there, gyro off")]
+    neutral_pct_mac: Annotated[float | None, Number("% MAC", 2, "the same")]
+    static_margin_pct: Annotated[float | None, Number("% MAC", 2, "at the limit")]
+    behind_neutral_mm: Annotated[float, Number("mm", 1, "limit behind the neutral point; 0: not")]
+    each: Annotated[Many[ManoeuvreLimitRow], said("manoeuvre by manoeuvre")]
+    share_low: LowShare
+    share_high: HighShare
+    draws_used: Annotated[int, Number("draws", what="at the limit itself")]
+    flights_used: Annotated[int, Number("flights", what="of the whole search")]
+    at_end: AtEnd
+    first_failure_mm: FailureMm
+    steps: Annotated[Many[LimitStepRow], said("the search")]
+
+
+class FactorRow(Record):
+    """How strongly one uncertainty goes with coming back."""
+
+    name: Annotated[str, said("of the uncertainty")]
+    correlation: Annotated[float | None, Number("1", 3, "Spearman's rank correlation")]
+    measure: Annotated[str, said("with what it goes")]
+
+
+class StudyRecord(Kind):
+    """What a study found: results.json."""
+
+    kind: Literal["aftlimit.results/1"] = Field(alias="schema")
+    study: Annotated[str, said("its name")]
+    aeroplane: Annotated[str, said("its name")]
+    seed: Annotated[int, Number("1", what="of the draws")]
+    draws: Annotated[int, Number("draws", what="the most that a case flies")]
+    entry_m: Annotated[float, Number("m", what="height above the field at the start")]
+    floor_m: Annotated[float, Number("m", what="to be level above")]
+    required_share_pct: Annotated[float, Number("%", what="of flights to come back")]
+    met: Annotated[bool | None, said("null: the draws cannot tell")]
+    flights: Annotated[int, Number("flights", what="flown in all")]
+    setups: Annotated[Many[SetUpRow], said("in the study's order")]
+    aft_limits: Annotated[Many[AftLimitRow], said("that were searched")]
+    step_check: Annotated[StepRow | None, said("null: not made")]
+    today: Annotated[str, said("the set-up flown today")]
+    before_and_after: Annotated[Many[BeforeAfterRow], said("from today's to each other set-up")]
+    decided_by: Annotated[Many[FactorRow], said("which uncertainties decided")]
+    sources: Annotated[dict[str, str], said("hash of the program, of each file, of each table")]
+    departure_criteria: Annotated[Many[DepartureRow], said("against the flights")]
+    spins_across_sizes: Annotated[Many[ScaledSpinRow], said("typical spins")]
