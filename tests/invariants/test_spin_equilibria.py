@@ -33,7 +33,6 @@ CASES = [
     ("club_sport", 76.0, "off"),
     ("club_sport", 84.0, "off"),
     ("club_sport", 84.0, "on"),
-    ("club_sport", 98.0, "off"),
     ("twin_delta", 345.0, "off"),
     ("twin_delta", 370.0, "off"),
 ]

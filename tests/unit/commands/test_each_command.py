@@ -11,6 +11,8 @@ from sim.commands.exit_codes import BAD_INPUT, DONE, INTERRUPTED, NOT_MET
 from sim.commands.outputs import check_folder, write_asked_json
 from sim.commands.setting_up import setup_of
 from sim.describe import load_aeroplane
+from sim.record.weigh import weigh_record
+from sim.weigh import weigh_set_up
 
 NOWHERE = "no_such_folder/x.json"
 ASKED = {
@@ -48,6 +50,7 @@ def test_a_file_is_no_folder_and_json_is_written_if_asked(tmp_path):
     (tmp_path / "a").write_text("")
     with pytest.raises(ValueError, match="is a file"):
         check_folder(Path(tmp_path / "a"))
-    write_asked_json(argparse.Namespace(json=None), {"a": 1})
-    write_asked_json(argparse.Namespace(json=str(tmp_path / "b.json")), {"a": 1})
-    assert '"a": 1' in (tmp_path / "b.json").read_text()
+    weighed = weigh_set_up(load_aeroplane("club_sport"))
+    write_asked_json(argparse.Namespace(json=None), weigh_record(weighed))
+    write_asked_json(argparse.Namespace(json=str(tmp_path / "b.json")), weigh_record(weighed))
+    assert '"schema": "aftlimit.weigh/1"' in (tmp_path / "b.json").read_text()
