@@ -105,7 +105,8 @@ def share_of_model(picture):
 def test_aeroplane_is_seen_by_every_camera_at_every_time(viewer, camera, wide):
     """At least a tenth of the picture long and 0.15 % of its pixels.
 
-    At begin, middle and end of each flight. What is seen at a glance on a phone: judgement. Drawn eight times
+    At begin, middle and end of each flight. What is seen at a glance on a phone: judgement.
+    Drawn eight times
     as large: 3 to 6 % and 0.02 to 0.04 %.
     """
     paint_green(viewer)
