@@ -16,7 +16,7 @@ from sim.aero.geometry.effective import (
 from sim.aero.geometry.felt import felt_strength
 from sim.aero.geometry.kinds import facing_sweep, kind_of, section_share
 from sim.aero.geometry.lattice import polhamus, solve, trapezoid
-from sim.aero.geometry.panels import aspect_ratio, panels_of, upright
+from sim.aero.geometry.panels import MM, aspect_ratio, panels_of, upright
 from sim.aero.sections.aerofoil import attached_fade, section_table
 from sim.aero.sections.branches import blended, mirrored
 from sim.aero.sections.measured import SectionAsked, measured_table
@@ -26,6 +26,9 @@ from sim.aero.sections.vortex import burst_alpha, vortex_table
 from sim.core import draw_layout as d
 from sim.core.loads.lookup import CN, N_S, NODES_PER_UNIT
 from sim.describe.geometry import Surface
+
+# Reynolds numbers a decade that tables are built for, so that set-ups share them; resolution only
+REYNOLDS_A_DECADE = 24.0
 
 
 class TableEnds(NamedTuple):
@@ -107,9 +110,10 @@ def slope_at_zero(table: np.ndarray) -> float:
 def _rounded_reynolds(surface: Surface, speed: float) -> float:
     """Return one of a few Reynolds numbers [-] a decade, so that set-ups share tables.
 
-    Own: 24 a decade, 10 % apart.
+    Own: 10 % apart.
     """
-    return float(10.0 ** (round(24.0 * log10(mean_reynolds(surface, speed))) / 24.0))
+    steps = round(REYNOLDS_A_DECADE * log10(mean_reynolds(surface, speed)))
+    return float(10.0 ** (steps / REYNOLDS_A_DECADE))
 
 
 @lru_cache(maxsize=64)
@@ -119,9 +123,9 @@ def _suction_analogy(surface: Surface) -> tuple[float, float]:
     Suction analogy [polhamus1966].
     """
     shape = trapezoid(
-        surface.panel_span_mm * 1e-3,
-        surface.root_chord_mm * 1e-3,
-        surface.tip_chord_mm * 1e-3,
+        surface.panel_span_mm * MM,
+        surface.root_chord_mm * MM,
+        surface.tip_chord_mm * MM,
         radians(surface.sweep_deg),
     )
     return polhamus(shape)
@@ -136,7 +140,7 @@ def _plan_form_centre(surface: Surface) -> float:
     has its aerodynamic centre [katz2001].
     """
     panel = panels_of(surface)[0]
-    gap = surface.root_right_mm * 1e-3
+    gap = surface.root_right_mm * MM
     inner = panel.chord(-gap / panel.span)
     shape = trapezoid(panel.span + gap, inner, panel.tip_chord, panel.sweep)
     found = solve(shape, 6, 20)

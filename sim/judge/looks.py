@@ -3,9 +3,9 @@
 A case flies its draws in chunks that double, and is looked at after each. Looking again
 and again at ordinary 95 % limits would call a border case too often, so the limits are
 widened until the chance of ever crossing the share asked for, where the true share is
-just that, is at most 2.5 % on either side. The chance is summed up exactly, draw count by
-draw count (a walk of binomial steps over the looks, those that crossed taken out; the method
-of [armitage1969], from memory).
+just that, is at most 2.5 % on either side (study.toml). The chance is summed up exactly, draw
+count by draw count (a walk of binomial steps over the looks, those that crossed taken out; the
+method of [armitage1969], from memory).
 """
 
 from dataclasses import dataclass
@@ -15,10 +15,9 @@ from math import floor
 import numpy as np
 from scipy.stats import binom
 
+from sim import tables
 from sim.judge.confidence import NORMAL_95, wilson
 
-ERROR = 0.025  # on each side: two-sided 95 %
-FIRST_LOOK = 32
 WIDEST = 12.0  # normal quantile at which nothing is ever decided
 
 
@@ -42,8 +41,8 @@ class Looks:
 
 def look_counts(most: int) -> tuple[int, ...]:
     """Return after how many draws a case is looked at: doubling, up to ``most``."""
-    counts = [most]
-    while counts[0] > FIRST_LOOK and counts[0] % 2 == 0:
+    counts, first = [most], tables.study().looks_first_draws
+    while counts[0] > first and counts[0] % 2 == 0:
         counts.insert(0, counts[0] // 2)
     return tuple(counts)
 
@@ -121,12 +120,12 @@ def _quantile(required: float, counts: tuple[int, ...], lower: bool) -> float:
 
     Own: the same widening at every look [armitage1969]; bisected.
     """
-    low, high = NORMAL_95, WIDEST
-    if crossing(required, counts, low, lower, required) <= ERROR:
+    low, high, error = NORMAL_95, WIDEST, tables.study().looks_error_share
+    if crossing(required, counts, low, lower, required) <= error:
         return low
     while high - low > 1e-3:
         middle = 0.5 * (low + high)
-        if crossing(required, counts, middle, lower, required) <= ERROR:
+        if crossing(required, counts, middle, lower, required) <= error:
             high = middle
         else:
             low = middle

@@ -78,6 +78,6 @@ def typical_spin(summaries: np.ndarray, span_m: float) -> Spin | None:
         degrees(alpha),
         degrees(yaw),
         float(np.median(rows[:, s.R_SPIN_SINK])),
-        turn * span_m / (2.0 * max(speed, 1.0)),
+        turn * span_m / (2.0 * max(speed, values.spin_least_mps)),
         len(rows) / len(summaries),
     )

@@ -28,7 +28,7 @@ def servo_array(
         throw = setup.throws[name]
         servo = aeroplane.servo_types[channel.servo]
         out[i, k.V_RATE] = radians(servo.rate_dps)
-        out[i, k.V_LAG] = max(servo.lag_s, 0.006)  # below that a 5 ms step is not accurate
+        out[i, k.V_LAG] = max(servo.lag_s, values.least_servo_lag_s)
         stop = radians(max(throw.up_deg, throw.down_deg)) * values.stop_over_throw
         out[i, k.V_MIN], out[i, k.V_MAX] = -stop, stop
         out[i, k.V_DEADBAND] = radians(servo.deadband_deg)

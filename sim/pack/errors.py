@@ -11,8 +11,6 @@ from sim.core.steady.statics import swept
 from sim.weigh.reference import Reference
 
 PROBE_SPEED = 15.0  # m/s; coefficients do not depend on it
-LEAST_ARM = 0.1  # spans; fins nearer than that tell nothing
-ALPHA_DEG, TURN_DEG, RATE = 2.0, 1.0, 0.01  # attached flow: about where, over what
 
 
 def error_array(
@@ -56,12 +54,15 @@ def error_array(
 def _fin_arm(model: Model, roles: np.ndarray, span: float) -> float:
     """Return how far the fins stand behind the balance point [m], by definition their mean.
 
-    Own: a third of the span where there are none, or they stand too near to tell.
+    Own: a share of the span where there are none, or they stand too near to tell,
+    error_model.toml.
     """
     fins = roles[model.strip_index[k.SI_SURFACE]] == ROLE_FIN
     area = model.strips[k.S_AREA, fins]
     arm = -float((area * model.strips[k.S_RX, fins]).sum()) / max(float(area.sum()), 1e-9)
-    return arm if arm > LEAST_ARM * span else span / 3.0
+    table = tables.error_model()
+    tells = arm > table.least_fin_arm_spans * span
+    return arm if tells else span / table.span_over_arm_without_fins
 
 
 def _attached(model: Model, reference: Reference, density: float, out: np.ndarray) -> None:
@@ -69,6 +70,8 @@ def _attached(model: Model, reference: Reference, density: float, out: np.ndarra
 
     By definition: differences of the loads [N, N m] over turn rates [rad/s] and angles [rad].
     """
+    table = tables.error_model()
+    turn = np.radians(table.attached_turn_deg)
     still = model._replace(units=model.units[:0].copy())
     count = model.servos.shape[0]
     n = 3 + count
@@ -76,9 +79,9 @@ def _attached(model: Model, reference: Reference, density: float, out: np.ndarra
     lengths = (reference.span_m, reference.mean_chord_m, reference.span_m)
     for side, sign in enumerate((1.0, -1.0)):
         for i, length in enumerate(lengths):
-            rates[side, i, i] = sign * RATE * 2.0 * PROBE_SPEED / length
-        turned[side, 3:] = sign * np.radians(TURN_DEG) * np.eye(count)
-    alphas = np.full(n, np.radians(ALPHA_DEG))
+            rates[side, i, i] = sign * table.attached_rate * 2.0 * PROBE_SPEED / length
+        turned[side, 3:] = sign * turn * np.eye(count)
+    alphas = np.full(n, np.radians(table.attached_alpha_deg))
     plus, minus = (
         swept(still, PROBE_SPEED, alphas, np.zeros(n), rates[side], turned[side], 0.0)
         for side in (0, 1)
@@ -87,5 +90,5 @@ def _attached(model: Model, reference: Reference, density: float, out: np.ndarra
     change = plus - minus
     for i in range(3):
         out[e.Y_DAMP + i] = change[i, 3 + i] / (2.0 * rates[0, i, i]) / half
-    per_angle = change[3:] / (2.0 * np.radians(TURN_DEG)) / (half * PROBE_SPEED)
+    per_angle = change[3:] / (2.0 * turn) / (half * PROBE_SPEED)
     out[e.Y_SERVO :] = per_angle[:, 1:].ravel()

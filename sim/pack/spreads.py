@@ -12,8 +12,6 @@ from sim.core.draw_layout import DRAW_COLUMNS, N_DRAW, TABLE_DRAWS
 from sim.describe import Aeroplane, Fault, FileFault
 from sim.tables.models.uncertainty import Spread
 
-CUT = 2.0  # draws are normal, cut at this many standard deviations
-
 
 @lru_cache(maxsize=1)
 def default_spreads() -> tuple[Spread, ...]:
@@ -77,21 +75,23 @@ def table_ends(spreads: tuple[Spread, ...]) -> TableEnds:
 
     Own: at the cut of the draws.
     """
-    widths = {DRAW_COLUMNS[s.name]: CUT * s.sd for s in spreads}
+    cut = tables.uncertainty().cut_sds
+    widths = {DRAW_COLUMNS[s.name]: cut * s.sd for s in spreads}
     return TableEnds(**{END_OF_DRAW[column]: widths[column] for column in TABLE_DRAWS})
 
 
 def physical(spreads: tuple[Spread, ...], normal: np.ndarray) -> np.ndarray:
-    """Return draws (n, N_DRAW) in physical units from standard normal ones, cut at two sd [-].
+    """Return draws (n, N_DRAW) in physical units from standard normal ones, cut [-].
 
-    Own: the cut is where table ends lie. Those of `TABLE_DRAWS` come in half-widths of their table
-    ends instead; what error_model.toml bounds from below is no less than that.
+    Own: the cut is where table ends lie, uncertainty.toml. Those of `TABLE_DRAWS` come in
+    half-widths of their table ends instead; what error_model.toml bounds from below is no less
+    than that.
     """
-    scale = np.empty(N_DRAW)
+    cut, scale = tables.uncertainty().cut_sds, np.empty(N_DRAW)
     for spread in spreads:
         scale[DRAW_COLUMNS[spread.name]] = spread.sd
-    scale[list(TABLE_DRAWS)] = 1.0 / CUT
-    out = np.clip(normal, -CUT, CUT) * scale
+    scale[list(TABLE_DRAWS)] = 1.0 / cut
+    out = np.clip(normal, -cut, cut) * scale
     for name, least in tables.error_model().least.items():
         out[:, DRAW_COLUMNS[name]] = np.maximum(out[:, DRAW_COLUMNS[name]], least)
     return out

@@ -12,9 +12,7 @@ from sim.core.layout import Model
 from sim.core.motion.rigid_body import STANDARD_GRAVITY
 from sim.core.steady.statics import polar
 
-STICKS = np.linspace(-1.0, 1.0, 9)
-ALPHAS_DEG = np.arange(0.0, 46.0, 1.0)
-FIRST = 4  # degrees over which the slope from nought is taken
+STICKS = np.linspace(-1.0, 1.0, 9)  # of the elevator; straight lines between
 PROBE_SPEED = 15.0  # m/s; coefficients do not depend on it
 
 
@@ -66,12 +64,18 @@ def first_break(lift: np.ndarray) -> int:
     does from nought; the degree between them is taken where it is a peak. A bend after which
     lift goes on to rise slowly is such a place too. The last index if it never stops.
     """
-    share = tables.judge().stall_slope_share
-    least = share * 2.0 * (lift[FIRST] - lift[0]) / FIRST
-    for i in range(FIRST, lift.size - 2):
+    judge = tables.judge()
+    first = judge.stall_slope_to_deg
+    least = judge.stall_slope_share * 2.0 * (lift[first] - lift[0]) / first
+    for i in range(first, lift.size - 2):
         if lift[i + 2] - lift[i] < least:
             return i + int(lift[i + 1] > max(lift[i], lift[i + 2]))
     return lift.size - 1
+
+
+def _alphas_deg() -> np.ndarray:
+    """Return the whole degrees (n,) at which a stall is looked for."""
+    return np.arange(0.0, tables.judge().stall_reach_deg + 1.0, 1.0)
 
 
 def find_stall(model: Model, area: float, mass: float) -> Stall:
@@ -85,10 +89,11 @@ def find_stall(model: Model, area: float, mass: float) -> Stall:
         Reference area [m2], mass [kg].
     """
     peak, (speed, trimmed, out) = _upright(model, area, mass)
-    alphas = -np.radians(ALPHAS_DEG)
+    alphas_deg = _alphas_deg()
+    alphas = -np.radians(alphas_deg)
     down = lift_of(grid_loads(model, alphas, np.zeros(1), PROBE_SPEED)[0], alphas)
     least = radians(tables.judge().least_stall_deg)
-    upright, inverted = (radians(ALPHAS_DEG[i]) for i in (peak, first_break(-down)))
+    upright, inverted = (radians(alphas_deg[i]) for i in (peak, first_break(-down)))
     return Stall(max(upright, least), speed, trimmed, out, max(inverted, least))
 
 
@@ -102,7 +107,7 @@ def _upright(model: Model, area: float, mass: float) -> tuple[int, tuple[float, 
 
     Lift carries the weight in level flight, by definition: V = sqrt(2 m g / (rho S C_L)).
     """
-    alphas = np.radians(ALPHAS_DEG)
+    alphas = np.radians(_alphas_deg())
     rho = air_density(0.0, model.env[k.E_ELEVATION], model.env[k.E_WARMER])
     push = 0.5 * rho * PROBE_SPEED**2 * area
     centred = lift_of(grid_loads(model, alphas, np.zeros(1), PROBE_SPEED)[0], alphas)
@@ -121,7 +126,7 @@ def _trimmed_lift(lift: np.ndarray, pitch: np.ndarray) -> tuple[float, bool]:
     balances pitch is interpolated; beyond the last angle that full aft stick can hold, slower
     flight is not to be had.
     """
-    best = 0.1
+    best = tables.judge().least_trimmed_lift
     held = False
     for i in range(lift.shape[1]):
         moments = pitch[:, i]

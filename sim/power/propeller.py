@@ -20,8 +20,6 @@ from sim.describe.power import Propeller, PropellerUnit
 N_ELEMENTS = 30
 N_ADVANCE = 161
 N_BISECTIONS = 48
-# share of the relative speed by which the azimuth derivatives are differenced
-PERTURBATION = 0.03
 
 
 class Blade(NamedTuple):
@@ -154,7 +152,7 @@ def propeller_table(unit: PropellerUnit) -> np.ndarray:
     turn = 2.0 * math.pi * turn_speed * blade.radius
     w_axial, w_turn = relative_velocities(blade, axial, turn)
     push, drag = element_forces(blade, w_axial, w_turn)
-    step = PERTURBATION * np.hypot(w_axial, w_turn) + 1e-9
+    step = tables.propeller_section().azimuth_step_share * np.hypot(w_axial, w_turn) + 1e-9
     push_more, drag_more = element_forces(blade, w_axial, w_turn + step)
     push_less, drag_less = element_forces(blade, w_axial, w_turn - step)
     count = blade.blades * blade.width

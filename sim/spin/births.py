@@ -13,8 +13,6 @@ from sim.spin.roots import SpinRoot, root_of
 SPIN, SPIRAL, GLIDE, DEEP_STALL = "spin", "spiral", "glide", "deep stall"
 TAIL_FIRST = "tail first"  # falls so, without turning
 
-TAIL_FIRST_DEG = 90.0
-
 
 def kind_of(root: SpinRoot, stall: Stall) -> str:
     """Return whether an equilibrium is a spin, by the judge's thresholds.
@@ -28,7 +26,7 @@ def kind_of(root: SpinRoot, stall: Stall) -> str:
     size, limit = abs(root.alpha_deg), degrees(stall.angle(root.alpha_deg))
     if abs(root.turn_dps) >= values.spin_rate_dps:
         return SPIN if size > limit + values.stall_margin_deg else SPIRAL
-    if size > TAIL_FIRST_DEG:
+    if size > values.spin_modes.upper_alpha_deg[-1]:
         return TAIL_FIRST
     if size > values.spin_modes.upper_alpha_deg[0]:
         return DEEP_STALL
@@ -41,7 +39,8 @@ def name_of(root: SpinRoot, stall: Stall) -> str:
     NASA's names end at 90 degrees; a steady spin beyond them falls tail first.
     """
     kind = kind_of(root, stall)
-    if kind == SPIN and abs(root.alpha_deg) > TAIL_FIRST_DEG:
+    named_to = tables.judge().spin_modes.upper_alpha_deg[-1]
+    if kind == SPIN and abs(root.alpha_deg) > named_to:
         return "erect, tail first" if root.alpha_deg > 0.0 else "inverted, tail first"
     if kind == SPIN:
         return mode_name(radians(root.alpha_deg), 0.0)
@@ -83,9 +82,9 @@ def _label(root: SpinRoot, stall: Stall) -> tuple[str, str]:
 
 def _flat(root: SpinRoot, stall: Stall) -> bool:
     """Return True for a moderately flat or flat spin, or a deep stall, nose first."""
-    bound = tables.judge().spin_modes.upper_alpha_deg[1]
+    _, steep, *_, flat = tables.judge().spin_modes.upper_alpha_deg
     kind = kind_of(root, stall)
-    return kind == DEEP_STALL or (kind == SPIN and bound < abs(root.alpha_deg) <= TAIL_FIRST_DEG)
+    return kind == DEEP_STALL or (kind == SPIN and steep < abs(root.alpha_deg) <= flat)
 
 
 def births(make: Maker, found: SpinMap) -> list[Birth]:

@@ -15,6 +15,7 @@ from sim.core import layout as k
 from sim.core.motion.integrate import rk4_step
 from sim.fly.flying import Settings
 from sim.spin.equilibrium import DOWN, MOMENT, TURN, VELOCITY, SpinBalance
+from sim.tables.models.spin_search import SpinSearch
 
 
 def measure(balance: SpinBalance, z: np.ndarray) -> np.ndarray:
@@ -60,7 +61,7 @@ def fallen(balance: SpinBalance) -> list[np.ndarray]:
     found: list[np.ndarray] = []
     for alpha in np.radians(search.fall_alpha_deg):
         for rate in search.fall_rates:
-            last = _fall(balance, balance.start(float(alpha), float(rate)), search.fall_s)
+            last = _fall(balance, balance.start(float(alpha), float(rate)), search)
             for near in (last[-1], last.mean(axis=0)):
                 z, error = balance.solve_free(near)
                 if error < search.accepted:
@@ -68,13 +69,13 @@ def fallen(balance: SpinBalance) -> list[np.ndarray]:
     return found
 
 
-def _fall(balance: SpinBalance, z: np.ndarray, seconds: float) -> np.ndarray:
-    """Return the unknowns (n, ...) in the last quarter of a flight [s] with the controls held.
+def _fall(balance: SpinBalance, z: np.ndarray, search: SpinSearch) -> np.ndarray:
+    """Return the unknowns (n, ...) at the end of a flight with the controls held.
 
     Own: the height, and so the air's density, stays what it is.
     """
     settings = Settings.standard()
-    ticks = int(seconds * settings.control_rate_hz)
+    ticks = int(search.fall_s * settings.control_rate_hz)
     steps = round(1.0 / (settings.control_rate_hz * settings.step_s))
     balance.put(z)
     out = []
@@ -84,7 +85,7 @@ def _fall(balance: SpinBalance, z: np.ndarray, seconds: float) -> np.ndarray:
         for _ in range(steps):
             rk4_step(balance.x, balance.model, balance.inputs, balance.work, settings.step_s)
         balance.x[k.X_POS + 2] = height
-        if 4 * tick >= 3 * ticks:
+        if tick >= (1.0 - search.fall_mean_share) * ticks:
             out.append(balance.taken())
     return np.array(out)
 
@@ -114,22 +115,23 @@ def follow(balance: SpinBalance, first: np.ndarray, sense: float) -> list[np.nda
     points, z = [first], first
     along = np.zeros(z.size)
     along[MOMENT] = sense
+    near = search.near_steps * search.steps[0]
     for _ in range(search.most_steps):
-        there = _next(balance, z, along, search.steps, search.accepted)
+        there = _next(balance, z, along, search)
         if there is None:
             break
         along, z = there - z, there
         points.append(z)
-        closed = len(points) > 4 and apart(balance, z, first) < 0.6 * search.steps[0]
+        closed = len(points) > 4 and apart(balance, z, first) < near
         if closed or _outside(balance, z, search.most_moment, search.most_rate):
             break
     return points
 
 
 def _next(
-    balance: SpinBalance, z: np.ndarray, along: np.ndarray, steps: Sequence[float], accepted: float
+    balance: SpinBalance, z: np.ndarray, along: np.ndarray, search: SpinSearch
 ) -> np.ndarray | None:
-    """Return the next point of a curve, by the first of ``steps`` [-] that finds one, if any.
+    """Return the next point of a curve, by the first of the steps [-] that finds one.
 
     A step along the tangent, then Newton across it [keller1977].
     """
@@ -137,9 +139,9 @@ def _next(
     if tangent is None:
         return None
     row = measure(balance, z) * tangent
-    for step in steps:
+    for step in search.steps:
         there, error = balance.solve(z + step * tangent, row, float(row @ z) + step)
-        if error < accepted and apart(balance, z, there) < 2.0 * step:
+        if error < search.accepted and apart(balance, z, there) < search.stride_steps * step:
             return there
     return None
 
@@ -152,23 +154,24 @@ def _outside(balance: SpinBalance, z: np.ndarray, moment: float, rate: float) ->
 
 def curves(balance: SpinBalance, through: list[np.ndarray]) -> list[list[np.ndarray]]:
     """Return the curves through some points, each as its points in order."""
-    step = tables.spin_search().steps[0]
+    search = tables.spin_search()
+    near = search.near_steps * search.steps[0]
     out: list[list[np.ndarray]] = []
     for point in through:
-        if not any(_on(balance, point, curve, step) for curve in out):
+        if not any(_on(balance, point, curve, near) for curve in out):
             back = follow(balance, point, -1.0)
             out.append([*back[:0:-1], *follow(balance, point, 1.0)])
     return out
 
 
-def _on(balance: SpinBalance, z: np.ndarray, curve: list[np.ndarray], step: float) -> bool:
+def _on(balance: SpinBalance, z: np.ndarray, curve: list[np.ndarray], near: float) -> bool:
     """Return True if a point lies near one of a curve's.
 
-    Own: within 0.6 of a step, lengths [-] by `measure`.
+    Own: within ``near``, lengths [-] by `measure`.
     """
     all_points = np.array(curve)
     lengths = (all_points - z) ** 2 @ measure(balance, z)
-    return bool(np.sqrt(lengths.min()) < 0.6 * step)
+    return bool(np.sqrt(lengths.min()) < near)
 
 
 def equilibria(balance: SpinBalance, known: Sequence[np.ndarray] = ()) -> list[np.ndarray]:

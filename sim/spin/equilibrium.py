@@ -36,8 +36,8 @@ VELOCITY, DOWN, TURN, N_RIGID = slice(0, 3), slice(3, 6), 6, 7
 MOMENT = -1
 PITCH_ROW = 4  # of the six accelerations
 STEP = 1e-6  # of the differences, relative
-SETTLING_MPS = 15.0  # airspeed at which a start's flow settles; the weight sets its own
 ROTOR_SCALE = 1e-3  # brings rotor speeds [rad/s] to the size of the other equations
+ENOUGH = 0.1  # of the fall that a straight line promises; with less a step is halved
 NO_TARGET = 1e9  # rad; so far off that a servo's dead band does not hold it
 
 
@@ -89,7 +89,8 @@ class SpinBalance:
         ``alpha`` [rad]; ``rate`` is the turn rate times span over twice the airspeed [-]. Own:
         speed by force as its square, which carries the weight.
         """
-        speed = SETTLING_MPS
+        search = tables.spin_search()
+        speed = search.settling_mps
         down = np.array([np.cos(alpha), 0.0, np.sin(alpha)])
         turn = 2.0 * rate * speed / self.span
         place(
@@ -99,7 +100,7 @@ class SpinBalance:
         derivative(self.x, self.model, self.inputs, self.work, TARGETS, self.work.k2)
         # forces go with the square of the speed, and carry the weight
         factor = np.sqrt(self.weight / max(float(np.linalg.norm(self.work.loads[:3])), 1e-9))
-        factor = float(np.clip(factor, 0.3, 3.0))
+        factor = float(np.clip(factor, *search.start_speed_ends))
         self.x[self.rotors] *= factor
         rigid = np.concatenate([factor * speed * down, down, [factor * turn]])
         return np.concatenate([rigid, self.x[self.inner], [0.0]])
@@ -168,7 +169,8 @@ class SpinBalance:
         memory[GM_HELD : GM_HELD + 3] = np.sign(rates) * self.model.gyro[k.G_HOLD_LIMIT]
         memory[GM_SLOT] = DELAY_SLOTS
         memory[GM_LINE:] = np.tile(rates, DELAY_SLOTS)
-        gyro_angles(self.model.gyro, memory, *rates, self.held.sticks, 0.01, added)
+        tick = 1.0 / tables.flight().control_rate_hz
+        gyro_angles(self.model.gyro, memory, *rates, self.held.sticks, tick, added)
 
     def rates_into(self, out: np.ndarray, mode: float = RATES) -> None:
         """Fill ``out`` with the rates of ``x``; with TARGETS, lags as target less state."""
@@ -240,7 +242,7 @@ class SpinBalance:
             share = self._allowed(z, move, search.reach)
             for _ in range(search.halvings):
                 there = np.append(self.residual(z + share * move), row @ (z + share * move) - value)
-                if np.linalg.norm(there) < (1.0 - 0.1 * share) * np.linalg.norm(here):
+                if np.linalg.norm(there) < (1.0 - ENOUGH * share) * np.linalg.norm(here):
                     break
                 share *= 0.5
             else:
@@ -263,7 +265,8 @@ class SpinBalance:
         By definition: w cos(alpha) = u sin(alpha).
         """
         row = np.zeros(z.size)
-        row[0], row[2] = -np.sin(alpha) / SETTLING_MPS, np.cos(alpha) / SETTLING_MPS
+        speed = tables.spin_search().settling_mps
+        row[0], row[2] = -np.sin(alpha) / speed, np.cos(alpha) / speed
         return self.solve(z, row, 0.0)
 
     @staticmethod

@@ -11,6 +11,7 @@ from typing import NamedTuple
 
 import numpy as np
 
+from sim import tables
 from sim.core import layout as k
 from sim.core.draw_layout import ROLE_WING
 from sim.core.flights.perturb import copied
@@ -22,9 +23,6 @@ from sim.pack.assemble import Assembled
 RATES = np.linspace(-0.5, 0.5, 51)
 SPEED = 15.0  # m/s; coefficients hardly depend on it
 CENTRED = (0.0, 0.0, 0.0, 0.0)
-# A yawing moment of tail and fuselage this far against the spin left no steady spin to any
-# of the plan forms analysed in [bamber1937]; Clark Y wings, summary.
-NO_SPIN_CN = -0.025
 
 
 class Coefficients(NamedTuple):
@@ -179,7 +177,7 @@ class SpinYaw:
     @property
     def suspicious(self) -> bool:
         """True where pro-spin controls oppose more than any steady spin was found to bear."""
-        return self.rudder_with < NO_SPIN_CN
+        return self.rudder_with < tables.judge().no_spin_yaw
 
 
 def spin_yaw(assembled: Assembled, alpha_deg: float, beta_deg: float, rate: float) -> SpinYaw:

@@ -35,6 +35,12 @@ Curve = Filled[float]
 
 # ranges only catch a slip of the sign, the unit or the decimal point
 Share = Annotated[float, between(0.0, 1.0)]
+ShareEnds = Annotated[
+    tuple[Share, Share],
+    Field(strict=False),
+    AfterValidator(_rising),
+    Wanted("two numbers, the lesser first"),
+]
 Signed = Annotated[float, between(-1.0, 1.0)]
 Factor = Annotated[float, between(0.0, 100.0)]
 Angle = Annotated[float, between(0.0, 180.0, "degrees")]

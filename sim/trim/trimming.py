@@ -7,6 +7,7 @@ from typing import NamedTuple
 import numpy as np
 from scipy.optimize import minimize_scalar
 
+from sim import tables
 from sim.core import layout as k
 from sim.core.steady.linear import accelerations, servo_angles, trimmed_state
 from sim.core.steady.statics import polar
@@ -18,7 +19,6 @@ from sim.trim.modes import Mode, lateral_modes, longitudinal_modes
 GOOD = 1e-3  # m/s2; a trim with more than this left over was not found
 SPEED_STEP = 1.06  # from one speed tried to the next, when looking for the fastest
 SPEED_TOLERANCE = 1e-3  # m/s
-FASTEST = 200.0  # m/s; no speed above is looked at, as nowhere in the program
 LONGITUDINAL = (0, 2, 4, 7)  # u, w, q, theta among the eight perturbations
 LATERAL = (1, 3, 5, 6)  # v, p, r, phi
 STEPS = np.array([0.05, 0.05, 0.05, 0.02, 0.02, 0.02, 0.005, 0.005])
@@ -75,7 +75,7 @@ def level_at_throttle(assembled: Assembled, throttle: float) -> Trim:
         At no speed does this throttle hold level flight; the text says how much would.
     """
     slowest = assembled.stall.speed_mps
-    count = int(log(FASTEST / slowest) / log(SPEED_STEP))
+    count = int(log(tables.flight().fastest_mps / slowest) / log(SPEED_STEP))
     flown = [level(assembled, slowest * SPEED_STEP**i) for i in range(count)]
     held = [trim for trim in flown if trim.found and trim.throttle <= throttle]
     return _fastest(assembled, held[-1] if held else _thriftiest(assembled, flown, throttle),
@@ -191,22 +191,20 @@ class Slopes(NamedTuple):
 def lateral_slopes(assembled: Assembled, alphas_deg: Floats, speed_mps: float) -> Slopes:
     """Return the slopes at angles of attack (n,), elevator for trim or at its nearer stop.
 
-    By definition, differences [1/deg], and from half left to half right stick [-]. Over +-2
-    degrees of sideslip and half aileron stick, lags settled.
+    By definition, differences [1/deg], and from half left to half right stick [-]. Over
+    the sideslip and aileron stick of judge.toml, lags settled.
     """
     ref = assembled.weighed.reference
     push = 0.5 * assembled.density * speed_mps**2 * ref.area_m2 * ref.span_m
-    out = np.zeros((4, len(alphas_deg)))
+    judge, out = tables.judge(), np.zeros((4, len(alphas_deg)))
+    slip, aileron = judge.criteria_sideslip_deg, judge.criteria_aileron_stick
     for i, alpha in enumerate(np.radians(alphas_deg)):
         stick = _balancing_stick(assembled, float(alpha), speed_mps)
-        rows = np.array(
-            [[stick, 0, 0, 0], [stick, 0, 0, 0], [stick, 0.5, 0, 0], [stick, -0.5, 0, 0]],
-            dtype=float,
-        )
-        betas = np.radians([2.0, -2.0, 0.0, 0.0])
+        rows = np.array([[stick, x, 0, 0] for x in (0.0, 0.0, aileron, -aileron)], dtype=float)
+        betas = np.radians([slip, -slip, 0.0, 0.0])
         loads = polar(assembled.model, speed_mps, np.full(4, alpha), betas, np.zeros((4, 3)), rows)
         roll, yaw = loads[:, 3] / push, loads[:, 5] / push
-        out[0, i], out[1, i] = (yaw[0] - yaw[1]) / 4.0, (roll[0] - roll[1]) / 4.0
+        out[0, i], out[1, i] = (yaw[0] - yaw[1]) / (2.0 * slip), (roll[0] - roll[1]) / (2.0 * slip)
         out[2, i], out[3, i] = yaw[2] - yaw[3], roll[2] - roll[3]
     return Slopes(*out)
 

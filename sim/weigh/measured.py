@@ -11,12 +11,11 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from sim.core.motion.rigid_body import STANDARD_GRAVITY
 from sim.describe import Fault, FileFault, Measured, SwingTest
 from sim.weigh.ledger import Total, total
 from sim.weigh.solids import Array, Lump
 
-# Standard gravity, exact by definition (ISO 80000-3).
-G = 9.80665
 AXIS_NAMES = ("roll", "pitch", "yaw")
 
 
@@ -56,7 +55,7 @@ def swing_inertia(
     source).
     """
     square = (wire_spacing_m * period_s) ** 2
-    return mass_kg * G * square / (16.0 * math.pi**2 * wire_length_m)
+    return mass_kg * STANDARD_GRAVITY * square / (16.0 * math.pi**2 * wire_length_m)
 
 
 def from_swing(test: SwingTest) -> float:

@@ -14,8 +14,6 @@ from sim.describe import Aeroplane, Body, Part, Surface
 from sim.weigh import Weighed, reference
 from sim.weigh.parts import body_skin
 
-NOMINAL_CELL_V = 3.7  # printed on every lithium polymer cell (common practice, no source)
-
 
 def doubts(aeroplane: Aeroplane, weighed: Weighed | None = None) -> list[str]:
     """Return what looks like a slip of the unit, one line each, with the keys to look at.
@@ -178,7 +176,7 @@ def _packs(aeroplane: Aeroplane) -> Iterator[str]:
     for name, pack in aeroplane.packs.items():
         litres = pack.length_mm * pack.width_mm * pack.height_mm / 1e6
         hours = pack.capacity_mah / 1000.0
-        energy = NOMINAL_CELL_V * pack.cells * hours / (pack.mass_g / 1000.0)
+        energy = usual.nominal_cell_v * pack.cells * hours / (pack.mass_g / 1000.0)
         path = f"packs.{name}"
         yield from _outside(
             f"{path}: mass_g and sizes", pack.mass_g / 1000.0 / litres,

@@ -4,7 +4,8 @@ from functools import lru_cache
 
 import numpy as np
 
-from sim.aero.sections.aerofoil import Edge, section_table
+from sim.aero.sections.aerofoil import section_table
+from sim.aero.sections.base_section import Edge
 from sim.core.loads.lookup import CC, CN, alpha_of_coordinate, grid
 
 ALPHA_DEG = np.degrees(alpha_of_coordinate(grid()))

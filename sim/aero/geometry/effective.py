@@ -4,7 +4,7 @@ from math import atan2, degrees, pi, radians, tan
 
 from sim import tables
 from sim.aero.geometry.kinds import kind_of
-from sim.aero.geometry.panels import aspect_ratio, half_chord_sweep, panels_of, upright
+from sim.aero.geometry.panels import MM, aspect_ratio, half_chord_sweep, panels_of, upright
 from sim.aero.sections.finite_wing import datcom_slope
 from sim.describe.geometry import Surface
 
@@ -71,5 +71,5 @@ def edge_sweep(surface: Surface, surfaces: tuple[Surface, ...]) -> float:
 
 def mean_reynolds(surface: Surface, speed: float) -> float:
     """Return the Reynolds number on the mean chord at a speed [m/s]. By definition."""
-    mean = 0.5 * (surface.root_chord_mm + surface.tip_chord_mm) * 1e-3
+    mean = 0.5 * (surface.root_chord_mm + surface.tip_chord_mm) * MM
     return speed * mean / AIR_VISCOSITY

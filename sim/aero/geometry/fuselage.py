@@ -6,11 +6,10 @@ import numpy as np
 
 from sim import tables
 from sim.aero.geometry.effective import AIR_VISCOSITY
-from sim.aero.geometry.panels import Panel, upright
+from sim.aero.geometry.panels import MM, Panel, upright
 from sim.core import layout as k
 from sim.describe.geometry import Body
 
-MM = 1e-3
 PUSH_ROWS = (k.B_PUSH, k.B_PUSH_TOP, k.B_PUSH_FALL, k.B_PUSH_TAIL)
 
 
@@ -130,7 +129,7 @@ def body_arrays(
         rows[row] = finite * value * bare
     _fill_nose(rows, width, height, middle, first, last)
     par = np.zeros(k.N_BODY_PAR)
-    wetted = float(np.sum(2.0 * (width + height) * step)) * 0.9
+    wetted = float(np.sum(2.0 * (width + height) * step)) * values.wetted_share
     base = 0.25 * pi * width_e[-1] * height_e[-1]
     par[k.BP_DRAG_AREA] = (
         values.friction_coefficient * wetted

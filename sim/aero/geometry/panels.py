@@ -8,14 +8,14 @@ from typing import NamedTuple
 
 import numpy as np
 
+from sim import tables
 from sim.aero.sections.flaps import flap_effect, flap_stall_share, separated_flap
 from sim.aero.sections.thin_aerofoil import flap_share
 from sim.core import layout as k
 from sim.describe.controls import Throws
 from sim.describe.geometry import UPRIGHT_FROM_DEG, Surface
 
-MM = 1e-3
-LEAST_LEAN = radians(3.0)  # below it a strip's chord lies along the body
+MM = 1e-3  # m in a mm
 
 
 class Panel(NamedTuple):
@@ -213,7 +213,7 @@ def _tilt(panel: Panel, lean: float, chord_share: float) -> tuple[float, float]:
     strip's line where the panel tapers: the unit vector across it, in the panel's plane, as a sum
     of the other two.
     """
-    if abs(lean) < LEAST_LEAN:
+    if abs(lean) < radians(tables.strip_model().least_lean_deg):
         return 1.0, 0.0
     hinge = atan(
         tan(panel.sweep) - (1.0 - chord_share) * (panel.root_chord - panel.tip_chord) / panel.span

@@ -9,27 +9,28 @@ there the body's own cross-flow drag is the whole.
 import numpy as np
 
 from sim.aero.geometry.fuselage import outline
-from sim.aero.geometry.panels import Panel, carry_over, upright
+from sim.aero.geometry.panels import MM, Panel, carry_over, upright
 from sim.aero.sections.plates import plate_fade
 from sim.core import layout as k
 from sim.core.loads.lookup import CC, CM, CN, DCC, DCM, DCN, G0
 from sim.describe.geometry import Body
-
-MM = 1e-3
+from sim.tables import body_model
 
 
 def _body_under(panel: Panel, bodies: tuple[Body, ...]) -> tuple[float, float] | None:
     """Return height of the body's axis and its half height [m] under a fin, if it stands on one.
 
-    Geometry; own: it stands on it where its foot lies within half of the half height.
+    Geometry; own: it stands on it where its foot lies between two shares of the half height,
+    body_model.toml.
     """
     aft = np.array([-panel.point(0.0, 0.5)[0]])
     foot = -float(panel.root[2])
+    low, high = body_model().fin_foot_half_heights
     for body in bodies:
         first, last = body.stations[0].aft_mm * MM, body.stations[-1].aft_mm * MM
         _, height, up = outline(body, aft)
         half = 0.5 * float(height[0])
-        if first <= aft[0] <= last and 0.5 * half < foot - float(up[0]) < 1.5 * half:
+        if first <= aft[0] <= last and low * half < foot - float(up[0]) < high * half:
             return float(up[0]), foot - float(up[0])
     return None
 

@@ -11,18 +11,16 @@ from math import tan
 
 import numpy as np
 
+from sim import tables
 from sim.aero.geometry.fuselage import outline
 from sim.aero.geometry.kinds import facing_sweep
 from sim.aero.geometry.lattice import Planform, load_behind
-from sim.aero.geometry.panels import Panel, half_span
+from sim.aero.geometry.panels import MM, Panel, half_span
 from sim.core import layout as k
 from sim.describe.geometry import Body
 
-MM = 1e-3
 STATIONS = 200  # at which a nose is looked at
 PLACES = 8  # strips of the lattice across the half span of what lies ahead
-MOST_REACH = 0.8  # of the wing's half span: nothing wider lies ahead of a wing
-LEAST_CHORD = 0.005  # of the wing's root chord, where nothing lies ahead
 
 
 def _widest(body: Body, wing: Panel) -> tuple[np.ndarray, np.ndarray]:
@@ -68,20 +66,21 @@ _load = lru_cache(maxsize=64)(load_behind)  # the same for all set-ups of an aer
 def _ahead(wing: Panel, panels: list[Panel], bodies: tuple[Body, ...]) -> Planform | None:
     """Return the plan form ahead of a wing [m], None without nose and strakes.
 
-    Geometry; own: bounds for what a lattice can take.
+    Geometry; own: bounds for what a lattice can take, strip_model.toml.
     """
+    values = tables.strip_model()
     strakes = [p for p in panels if p.surface.role == "strake" and p.side > 0.0]
     reach = [abs(float(s.root[1])) + s.span for s in strakes]
     for body in bodies:
         _, half = _widest(body, wing)
         reach += [float(half[-1])] if half.size else []
-    most = min(max(reach, default=0.0), MOST_REACH * half_span(wing.surface))
+    most = min(max(reach, default=0.0), values.ahead_reach_share * half_span(wing.surface))
     if most <= 0.0:
         return None
     y = np.linspace(0.0, most, PLACES + 1)
     edge = _leading_edge(wing, y)
     first = _edges_ahead(y, edge, wing, strakes, bodies)
-    first = np.minimum(first, edge - LEAST_CHORD * wing.root_chord)
+    first = np.minimum(first, edge - values.ahead_least_chord_share * wing.root_chord)
     return Planform(tuple(y), tuple(first), tuple(edge - first))
 
 

@@ -33,7 +33,6 @@ from sim.core import layout as k
 from sim.describe.geometry import Surface
 
 CHORDWISE, SPANWISE = 6, 20  # of the lattice; twice as many change the shape by 0.01
-MOST_AND_LEAST = (-1.0, 3.0)
 TAIL_POINTS = 8  # across a tail panel, for the mean of the downwash
 
 
@@ -73,7 +72,7 @@ def induced_shape(panel: Panel, strips: np.ndarray) -> np.ndarray:
         round(panel.sweep, 4), round(panel.quarter_sweep, 4),
     )  # fmt: skip
     place = (np.abs(strips[k.S_RY]) - abs(panel.root[1])) / panel.span
-    out = np.clip(np.interp(place, at, shape), *MOST_AND_LEAST)
+    out = np.clip(np.interp(place, at, shape), *tables.strip_model().induced_shape_ends)
     area = strips[k.S_AREA]
     return out * area.sum() / float((out * area).sum())
 
@@ -177,8 +176,9 @@ def add_downwash(surfaces: tuple[Surface, ...], panels: list[Panel], rows: np.nd
         return
     wing, tail = surfaces[wings[0]], surfaces[tails[0]]
     wp, tp = (next(p for p in panels if p.surface is s) for s in (wing, tail))
-    arm = float(wp.point(0.4, 0.25)[0] - tp.point(0.4, 0.25)[0])
-    stalled = tables.strip_model().stalled_downwash_share
+    values = tables.strip_model()
+    mean, stalled = values.mean_chord_at_share, values.stalled_downwash_share
+    arm = float(wp.point(mean, 0.25)[0] - tp.point(mean, 0.25)[0])
     for j, surface in enumerate(surfaces):
         if surface is wing:
             turn = _downwash_per_lift(wing, tail)

@@ -6,12 +6,11 @@ import numpy as np
 
 from sim import tables
 from sim.aero.geometry.kinds import kind_of
-from sim.aero.geometry.panels import Panel, upright
+from sim.aero.geometry.panels import MM, Panel, upright
 from sim.aero.sections.vortex import burst_alpha
 from sim.core import layout as k
 from sim.describe.geometry import Surface
 
-MM = 1e-3
 NONE = -1
 
 

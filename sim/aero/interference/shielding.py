@@ -7,12 +7,10 @@ import numpy as np
 from sim import tables
 from sim.aero.geometry.effective import edge_sweep
 from sim.aero.geometry.fuselage import outline
-from sim.aero.geometry.panels import Panel, half_span, upright
+from sim.aero.geometry.panels import MM, Panel, half_span, upright
 from sim.core import layout as k
 from sim.describe.geometry import Body, Surface
 from sim.tables.models.wake_model import WakeModel
-
-MM = 1e-3
 
 
 def surface_source(surface: Surface, panel: Panel, index: int, sweep_deg: float) -> np.ndarray:
@@ -45,12 +43,12 @@ def surface_source(surface: Surface, panel: Panel, index: int, sweep_deg: float)
 def body_source(body: Body) -> np.ndarray:
     """Return the source row of a body seen from above, as a strip of its mean width [m].
 
-    Own: as of a surface, from its rear half.
+    Own: as of a surface, from its rear, wake_model.toml.
     """
     values = tables.wake_model()
     row = np.zeros(k.N_SOURCE_COLS)
     first, last = body.stations[0].aft_mm * MM, body.stations[-1].aft_mm * MM
-    aft = np.linspace(first + 0.5 * (last - first), last, 20)
+    aft = np.linspace(first + values.body_rear_from_share * (last - first), last, 20)
     width, _, up = outline(body, aft)
     row[k.W_Z] = -float(np.mean(up))
     row[k.W_X_LE0] = row[k.W_X_LE1] = -first

@@ -4,6 +4,7 @@ from math import hypot, tan
 
 import numpy as np
 
+from sim import tables
 from sim.aero.geometry.panels import Panel, half_span, upright
 from sim.core import layout as k
 
@@ -29,7 +30,7 @@ def fill_sidewash(panels: list[Panel], fin: Panel, row: np.ndarray) -> None:
     strake = next((p for p in panels if p.surface.role == "strake" and p.side > 0.0), None)
     if strake is None or not upright(fin.surface):
         return
-    middle = fin.point(0.4, 0.25)  # of a taper about the mean chord
+    middle = fin.point(tables.strip_model().mean_chord_at_share, 0.25)
     leaves = strake.root[0] - 0.5 * strake.span * tan(strake.sweep) - 0.5 * strake.chord(0.5)
     if leaves <= middle[0]:
         return
@@ -64,7 +65,8 @@ def fill_sheet(panels: list[Panel], fin: Panel, row: np.ndarray) -> None:
         return
     if not upright(fin.surface):
         return
-    begins, middle = wing.point(0.4, 0.25), fin.point(0.4, 0.25)
+    mean = tables.strip_model().mean_chord_at_share
+    begins, middle = wing.point(mean, 0.25), fin.point(mean, 0.25)
     aft, over = begins[0] - middle[0], begins[2] - middle[2]
     if aft <= 0.0:
         return

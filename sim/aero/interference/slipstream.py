@@ -5,10 +5,8 @@ from math import sqrt
 import numpy as np
 
 from sim import tables
-from sim.aero.geometry.panels import Panel
+from sim.aero.geometry.panels import MM, Panel
 from sim.describe.aeroplane import Aeroplane
-
-MM = 1e-3
 
 
 def development(distance: float, radius: float) -> float:

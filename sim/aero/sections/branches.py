@@ -5,6 +5,7 @@ from typing import NamedTuple
 
 import numpy as np
 
+from sim import tables
 from sim.core.loads.lookup import (
     CC,
     CM,
@@ -18,8 +19,6 @@ from sim.core.loads.lookup import (
     alpha_of_coordinate,
     grid,
 )
-
-MOST_KEPT = 1.2  # rad; attached flow has run into separated flow long before
 
 
 class Branch(NamedTuple):
@@ -117,7 +116,7 @@ def _keep_drag(table: np.ndarray, separated: Branch, late_share: np.ndarray) -> 
     sin_a, cos_a = np.sin(alpha), np.cos(alpha)
     drag = separated.cn * sin_a - separated.cc * cos_a
     drag += late_share * (table[:, DCN] * sin_a - table[:, DCC] * cos_a)
-    forward = cos_a > cos(MOST_KEPT)
+    forward = cos_a > cos(tables.section_model().drag_kept_to_rad)
     table[forward, CC] = ((table[:, CN] * sin_a - drag) / cos_a)[forward]
 
 

@@ -15,19 +15,17 @@ from scipy.interpolate import PchipInterpolator
 
 from sim import tables
 from sim.aero.sections.aerofoil import (
-    Edge,
     attached_fade,
     late_share,
     separated_flow,
     stall_share,
 )
+from sim.aero.sections.base_section import Edge
 from sim.aero.sections.branches import Branch, assemble, mirrored
 from sim.aero.sections.separated import smooth_step
 from sim.aero.sections.thin_aerofoil import camber_effect
 from sim.core.loads.lookup import CC, CM, CN, alpha_of_coordinate, grid
 from sim.describe.section_table import Polar, SectionTable
-
-ATTACHED_TO = 0.4  # of the way to maximum lift all is attached, as for the base section
 
 
 class SectionAsked(NamedTuple):
@@ -105,8 +103,9 @@ def _moved(law: Law, shift_deg: float) -> np.ndarray:
     alpha = alpha_of_coordinate(grid())
     from_zero = alpha - law.zero
     peak = np.where(from_zero < 0.0, law.zero - law.peaks[0], law.peaks[1] - law.zero)
-    peak = np.maximum(peak, np.radians(1.0))
-    stretch = peak / np.maximum(peak + np.radians(shift_deg), np.radians(1.0))
+    least = np.radians(tables.section_model().least_stall_deg)
+    peak = np.maximum(peak, least)
+    stretch = peak / np.maximum(peak + np.radians(shift_deg), least)
     return np.clip(law.zero + from_zero * stretch, -np.pi, np.pi)
 
 
@@ -257,9 +256,8 @@ def _share(
     between = attached.cn[at] - separated.cn[at]
     apart = np.where(np.abs(between) > 1e-6, between, 1.0)
     told = np.clip((found.cn - separated.cn[at]) / apart, 0.0, 1.0)
-    whole = (inside - zero > ATTACHED_TO * (peaks[0] - zero)) & (
-        inside - zero < ATTACHED_TO * (peaks[1] - zero)
-    )
+    to = tables.section_model().attached_to_share
+    whole = (inside - zero > to * (peaks[0] - zero)) & (inside - zero < to * (peaks[1] - zero))
     share = own.copy()
     share[at] = np.where(whole, 1.0, told)
     middle = int(np.argmin(np.abs(alpha - zero)))

@@ -10,7 +10,8 @@ from typing import NamedTuple
 import numpy as np
 
 from sim import tables
-from sim.aero.sections.aerofoil import Edge, section_shape
+from sim.aero.sections.aerofoil import section_shape
+from sim.aero.sections.base_section import Edge
 from sim.aero.sections.branches import Branch, assemble, mirrored
 from sim.aero.sections.finite_wing import helmbold_slope
 from sim.aero.sections.own_air import in_own_air
@@ -96,7 +97,7 @@ def _fit(row: int) -> tuple[float, float, float, float]:
     on, off = branches(peak)
     (on_up, off_up), (on_down, off_down) = branches(peak + step), branches(peak - step)
     height = cn90 * float(columns.first_max_CN_over_CN90[row])
-    share = float(np.clip((height - off) / (on - off), 0.05, 0.95))
+    share = float(np.clip((height - off) / (on - off), *m.peak_share_ends))
     rise = ((on_up - on_down) * share + (off_up - off_down) * (1.0 - share)) / (2.0 * step)
     fall = max(rise / (on - off), 1e-6)
     width = max(share * (1.0 - share) / fall, float(np.radians(m.stall_width_least_deg)))
@@ -238,7 +239,7 @@ def _attached_branch(
     forward = cos_a > 0.0
     place = np.where(forward, centre, 1.0 - centre)
     edge_place = np.where(forward, m.side_edge_centre, 1.0 - m.side_edge_centre)
-    kept = suction / (1.0 + (alpha / np.radians(m.suction_half_deg)) ** 4)
+    kept = suction / (1.0 + np.abs(alpha / np.radians(m.suction_half_deg)) ** m.suction_power)
     thrust = kept * (slope - slope**2 / (np.pi * aspect_ratio)) * sin_a**2
     return Branch(
         linear + edges,

@@ -133,7 +133,7 @@ def under_swept_edge(
     """Return the factor (n,) on separated flow that a swept leading edge gives it.
 
     Own: flow that has let go pushes no harder than a share of what attached flow would: the
-    two meet softly, the sixth root of sums of sixth powers.
+    two meet softly, by a root of sums of powers, vortex_model.toml.
 
     Parameters
     ----------
@@ -148,7 +148,8 @@ def under_swept_edge(
     gain = kept_by_sweep(alpha, fullness, swept_fullness(sweep_deg))
     most = values.separated_most_share * np.abs(attached)
     raised = np.abs(separated) * gain
-    soft = raised * most / np.maximum((raised**6 + most**6) ** (1.0 / 6.0), 1e-12)
+    power = values.separated_bound_power
+    soft = raised * most / np.maximum((raised**power + most**power) ** (1.0 / power), 1e-12)
     # never less than it was, and where no flow can be attached the bound means nothing
     free = smooth_step(np.degrees(np.abs(alpha)), *values.separated_bound_fades_deg)
     return np.maximum(1.0, (soft + free * (raised - soft)) / np.maximum(np.abs(separated), 1e-12))

@@ -11,6 +11,7 @@ from sim.aero.geometry.panels import MM, normal_of, panels_of, upright
 from sim.core import draw_layout as d
 from sim.core.flights.perturb import moved, perturbed
 from sim.core.layout import Model
+from sim.core.loads.strip_air import SLOWEST
 from sim.describe import Aeroplane, SetUp, SetUpBlock, load_aeroplane
 from sim.describe.faults import hint
 from sim.fly.columns import Floats
@@ -19,7 +20,6 @@ from sim.pack.assemble import Assembled, assemble, reference_speed
 # a number, a list of them, or an array
 Numbers = float | Sequence[float] | Sequence[Sequence[float]] | Floats | NDArray[np.int64]
 SIDES = {"right": 1.0, "left": -1.0}
-STILL = 0.5  # m/s; the kernel's lags know no slower air
 # the point that moments are about is given, so a draw does not move it
 NOT_DRAWN = (d.D_BALANCE_AFT, d.D_BALANCE_RIGHT, d.D_BALANCE_UP)
 
@@ -101,7 +101,7 @@ def mount(
     ready = _ready(aeroplane, setup)
     ref, own = ready.weighed.reference, reference or TunnelReference()
     speed = reference_speed(ready.weighed.mass_kg, ref.area_m2) if speed_mps is None else speed_mps
-    _positive("speed_mps", speed, STILL)
+    _positive("speed_mps", speed, SLOWEST)  # the kernel's lags know no slower air
     sizes = {
         "area_m2": own.area_m2 if own.area_m2 is not None else ref.area_m2,
         "span_m": own.span_m if own.span_m is not None else ref.span_m,

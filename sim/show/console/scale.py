@@ -6,9 +6,9 @@ from textwrap import fill
 
 from rich.table import Table
 
+from sim import tables
 from sim.show.console.console import Tables, add, notes, paragraph, table
 from sim.show.words.phrases import spoken
-from sim.spin.rotary import NO_SPIN_CN
 from sim.spin.scale import Band, PublishedSpin, Where
 from sim.study.checks.spin_scale import ScaledSpin, Stand
 
@@ -22,7 +22,7 @@ SCALED = (
     "scale, sink falls by it). Ranges are what was measured, not what is allowed."
 )
 YAW = (
-    f"A moment of {-NO_SPIN_CN:g} or more against the spin left no steady spin in balance tests of "
+    "A moment of {:g} or more against the spin left no steady spin in balance tests of "
     "plain wings (NACA, 1937). A spin found with more, though rudder is with it, is doubtful."
 )
 
@@ -34,7 +34,7 @@ def scale_tables(spins: Sequence[ScaledSpin]) -> Tables:
     like = [stand.published for stand in spins[0].stands]
     return [
         _numbers(spins), *notes([COMPARED]), _published(like), *notes([SCALED]), _stands(spins),
-        _yaw(spins), *notes([YAW]),
+        _yaw(spins), *notes([YAW.format(-tables.judge().no_spin_yaw)]),
     ]  # fmt: skip
 
 

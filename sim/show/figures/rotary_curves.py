@@ -5,10 +5,11 @@ from collections.abc import Callable, Sequence
 from matplotlib.axes import Axes
 from matplotlib.figure import Figure
 
+from sim import tables
 from sim.fly.columns import Floats
 from sim.pack.assemble import Assembled
 from sim.show.drawing.canvas import BLUE, FAINT, INK, MARK, ORANGE, new_figure, styled
-from sim.spin.rotary import NO_SPIN_CN, Rotary, rotary
+from sim.spin.rotary import Rotary, rotary
 
 ALPHAS_DEG = (15.0, 20.0, 30.0, 45.0, 60.0, 80.0)
 LOOKS = (
@@ -50,12 +51,13 @@ def _pitch_needed(axes: Axes, found: Sequence[Rotary]) -> None:
 
 def _no_spin(axes: Axes, rates: Floats) -> None:
     """Mark the moment against the rotation that ruled out a steady spin, each way round."""
+    least = tables.judge().no_spin_yaw
     for end in (rates[0], rates[-1]):
-        level = NO_SPIN_CN if end > 0.0 else -NO_SPIN_CN
+        level = least if end > 0.0 else -least
         axes.plot([0.0, end], [level, level], color=FAINT, lw=1.2, ls=(0, (4, 3)))
     axes.annotate(
         "that much against it left no steady spin\nin balance tests of Clark Y wings",
-        (0.0, NO_SPIN_CN), xytext=(-6, 0), textcoords="offset points", ha="right", va="center",
+        (0.0, least), xytext=(-6, 0), textcoords="offset points", ha="right", va="center",
         fontsize=8, color=INK,
     )  # fmt: skip
 

@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 from math import degrees, isnan
 
+from sim import tables
 from sim.pack.assemble import Assembled
 from sim.show.console.departure import ANSWERS, FLOWN, NOTES
 from sim.show.console.scale import COMPARED, SCALED, YAW, stand_text
@@ -10,7 +11,6 @@ from sim.show.drawing.canvas import one_axes
 from sim.show.figures.departure_plane import ALPHAS_DEG, draw_departure_plane
 from sim.show.report.parts import Folded, Paragraph, Picture, Section, Table, section
 from sim.show.words.phrases import limits_text, spoken
-from sim.spin.rotary import NO_SPIN_CN
 from sim.spin.scale import Band
 from sim.study.checks.agreement import Agreement, departure_agreement
 from sim.study.checks.spin_scale import ScaledSpin, scaled_spins
@@ -118,7 +118,7 @@ def _numbers(one: ScaledSpin) -> tuple[str, ...]:
 def _yaw(one: ScaledSpin) -> tuple[str, ...]:
     yaw = one.yaw
     cells = (yaw.rudder_with, yaw.centred, yaw.rudder_against, yaw.wing)
-    told = f"doubtful: more than {-NO_SPIN_CN:g} against" if yaw.suspicious else ""
+    told = f"doubtful: more than {-tables.judge().no_spin_yaw:g} against" if yaw.suspicious else ""
     return (
         one.setup, spoken(one.manoeuvre), f"{one.beta_deg:+.0f}",
         *(f"{cell:+.4f}" for cell in cells), told,

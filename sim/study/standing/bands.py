@@ -10,7 +10,6 @@ from sim.study.standing.outcomes import best_recovery, manoeuvres_of, setup_outc
 
 Percent = Callable[[float], float]
 WORST_LAST = list(Outcome)
-NEAR_MM = 0.5  # two balance points closer than this are one
 
 
 @dataclass(frozen=True)
@@ -136,7 +135,8 @@ def _flown(setups: list[SetUpResult], required: float) -> Band:
 def _inside(band: Band, setup: SetUpResult) -> bool:
     if band.front_mm is None or band.aft_mm is None:
         return False
-    return band.front_mm - NEAR_MM <= setup.balance_aft_mm <= band.aft_mm + NEAR_MM
+    near = tables.card().same_balance_mm
+    return band.front_mm - near <= setup.balance_aft_mm <= band.aft_mm + near
 
 
 def standing(result: StudyResult) -> list[SetUpResult]:

@@ -31,7 +31,9 @@ class BodyModel(Table):
     drag_past_critical: Factor
     friction_coefficient: Share
     base_drag_coefficient: Share
+    wetted_share: Share
     small_parts_share: Share
     nose_share: Share
     nose_fineness: Curve
     nose_asymmetry: Curve
+    fin_foot_half_heights: Ends

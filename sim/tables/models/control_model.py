@@ -1,6 +1,6 @@
 """Hinge moments, end stops and a gyro's hold: control_model.toml."""
 
-from sim.tables.typed import Angle, Factor, PerSecond, Share, Table
+from sim.tables.typed import Angle, Factor, PerSecond, Seconds, Share, Table
 
 
 class ControlModel(Table):
@@ -12,3 +12,4 @@ class ControlModel(Table):
     hold_per_s: PerSecond
     hold_limit_deg: Angle
     centred_stick: Share
+    least_servo_lag_s: Seconds

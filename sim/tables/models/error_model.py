@@ -1,7 +1,7 @@
 """How the build-up's own errors change with angle of attack: error_model.toml."""
 
 from collections.abc import Iterator
-from typing import ClassVar, Self
+from typing import Annotated, ClassVar, Self
 
 import numpy as np
 from pydantic import model_validator
@@ -9,8 +9,8 @@ from pydantic import model_validator
 from sim.core import error_layout as e
 from sim.core.draw_layout import DRAW_COLUMNS, ERROR_NAMES
 from sim.describe.faults import hint, refuse
-from sim.describe.quantity import Listed, Text
-from sim.tables.typed import Curve, Share, Signed, Table
+from sim.describe.quantity import Listed, Text, between
+from sim.tables.typed import Angle, Curve, Share, Signed, Table
 
 # these turn over with the angle
 TURNING = tuple(ERROR_NAMES[i] for i in (e.Y_NORMAL, e.Y_PITCH))
@@ -23,6 +23,11 @@ class ErrorModel(Table):
 
     angles_deg: Curve
     most_turn_rate: Share
+    least_fin_arm_spans: Share
+    span_over_arm_without_fins: Annotated[float, between(1.0, 20.0)]
+    attached_alpha_deg: Angle
+    attached_turn_deg: Annotated[float, between(0.01, 10.0, "degrees")]
+    attached_rate: Annotated[float, between(1e-4, 0.3)]
     trimmed_out: Listed[Text]
     least: dict[str, Signed]
     shapes: dict[str, Curve]

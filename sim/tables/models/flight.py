@@ -19,5 +19,6 @@ class Flight(Table):
     coarsest_steps: Count
     easy_share: Share
     trim_good_mps2: Annotated[float, between(0.0, 10.0, "m/s2")]
+    fastest_mps: Annotated[float, between(10.0, 340.0, "m/s")]
     most_drop_m: Metres
     retries_s: Seconds

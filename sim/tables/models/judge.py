@@ -20,6 +20,9 @@ class Judge(Table):
 
     stall_slope_share: Share
     least_stall_deg: Angle
+    stall_slope_to_deg: Annotated[int, between(1, 20, "degrees")]
+    stall_reach_deg: Annotated[int, between(20, 90, "degrees")]
+    least_trimmed_lift: Factor
     stall_margin_deg: Angle
     yaw_rate_dps: TurnRate
     yaw_for_s: Seconds
@@ -33,6 +36,7 @@ class Judge(Table):
     spin_rate_dps: TurnRate
     spin_window_s: Seconds
     spin_turns: Factor
+    spin_least_mps: Annotated[float, between(0.1, 10.0, "m/s")]
     level_path_deg: Annotated[float, between(-90.0, 0.0, "degrees")]
     level_for_s: Seconds
     stopped_dps: TurnRate
@@ -50,5 +54,8 @@ class Judge(Table):
     spin_named_from_share: Share
     criteria_to_deg: Angle
     criteria_least_beyond_deg: Angle
+    criteria_sideslip_deg: Annotated[float, between(0.1, 20.0, "degrees")]
+    criteria_aileron_stick: Annotated[float, between(0.01, 1.0)]
+    no_spin_yaw: Annotated[float, between(-1.0, 0.0)]
     oscillatory_deg: Angle
     spin_modes: SpinModes

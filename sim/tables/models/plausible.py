@@ -1,5 +1,8 @@
 """What a model aeroplane usually is: plausible.toml."""
 
+from typing import Annotated
+
+from sim.describe.quantity import between
 from sim.tables.typed import Ends, Table
 
 
@@ -16,6 +19,7 @@ class Plausible(Table):
     part_kg_l: Ends
     pack_kg_l: Ends
     pack_wh_kg: Ends
+    nominal_cell_v: Annotated[float, between(1.0, 5.0, "V")]
     pack_mohm_ah: Ends
     roll_radius_over_span: Ends
     pitch_radius_over_length: Ends

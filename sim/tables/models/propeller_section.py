@@ -1,5 +1,8 @@
 """The section of a model propeller's blade: propeller_section.toml."""
 
+from typing import Annotated
+
+from sim.describe.quantity import between
 from sim.tables.typed import Angle, Factor, SignedAngle, Table
 
 
@@ -15,3 +18,4 @@ class PropellerSection(Table):
     drag_least_lift: float
     drag_rise: Factor
     plate_normal: Factor
+    azimuth_step_share: Annotated[float, between(1e-4, 0.3)]

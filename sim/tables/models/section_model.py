@@ -1,7 +1,8 @@
 """Sections built from the measured NACA 0015: section_model.toml."""
 
-from typing import Literal
+from typing import Annotated, Literal
 
+from sim.describe.quantity import between
 from sim.tables.typed import Angle, Curve, Factor, Percent, Reynolds, Share, Signed, Table
 
 
@@ -30,6 +31,9 @@ class SectionModel(Table):
     seam_to_deg: Angle
     attached_fade_from_deg: Angle
     attached_fade_to_deg: Angle
+    attached_to_share: Share
+    least_stall_deg: Annotated[float, between(0.1, 10.0, "degrees")]
+    drag_kept_to_rad: Annotated[float, between(0.1, 1.5, "rad")]
     moment_break_from: Share
     moment_break_to: Share
     separated_fullness: Factor

@@ -1,5 +1,8 @@
 """The strip build-up, its lags and induced flow: strip_model.toml."""
 
+from typing import Annotated
+
+from sim.describe.quantity import between
 from sim.tables.typed import Angle, Ends, Factor, PerSecond, Share, Table
 
 
@@ -15,6 +18,11 @@ class StripModel(Table):
     stall_shift_per_sideslip: Share
     stall_shift_sweep_deg: Ends
     induced_lag_spans: Factor
+    induced_shape_ends: Ends
+    mean_chord_at_share: Share
+    ahead_reach_share: Annotated[float, between(0.1, 1.0)]
+    ahead_least_chord_share: Annotated[float, between(1e-4, 0.1)]
+    least_lean_deg: Annotated[float, between(0.01, 30.0, "degrees")]
     stalled_downwash_share: Share
     strake_downwash_at_deg: Angle
     induced_rate_limit_per_s: PerSecond

@@ -14,6 +14,8 @@ class Study(Table):
     search_step_mm: Millimetres
     search_tolerance_mm: Millimetres
     screening_draws: Count
+    looks_first_draws: Count
+    looks_error_share: Annotated[float, between(1e-4, 0.2)]
     fit_share: Share
     fit_least_width_mm: Millimetres
     fit_most_width_mm: Millimetres

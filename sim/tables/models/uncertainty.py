@@ -26,6 +26,7 @@ class Spread(Table):
 class Uncertainty(Table):
     """uncertainty.toml: an entry for each name of `DRAW_COLUMNS`, in any order."""
 
+    cut_sds: Annotated[float, between(0.5, 5.0)]
     wind_head_share: Share
     wind_cross_share: Share
     entries: Filled[Spread]

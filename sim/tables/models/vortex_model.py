@@ -1,5 +1,8 @@
 """Leading-edge vortices: vortex_model.toml."""
 
+from typing import Annotated
+
+from sim.describe.quantity import between
 from sim.tables.typed import Angle, Ends, Factor, Pair, Share, Table
 
 
@@ -19,3 +22,4 @@ class VortexModel(Table):
     swept_fullness: Pair
     separated_most_share: Share
     separated_bound_fades_deg: Ends
+    separated_bound_power: Annotated[int, between(2, 50)]

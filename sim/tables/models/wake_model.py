@@ -12,3 +12,4 @@ class WakeModel(Table):
     edge_softness: Share
     body_from_deg: Angle
     body_whole_deg: Angle
+    body_rear_from_share: Share
