@@ -32,7 +32,7 @@ REYNOLDS_A_DECADE = 24.0
 
 
 class TableEnds(NamedTuple):
-    """Half-widths of the drawn table parameters, at two standard deviations."""
+    """Half-widths of the drawn table parameters, at the cut of the draws."""
 
     stall_deg: float
     post_stall: float

@@ -57,14 +57,12 @@ def field_density(aeroplane: Aeroplane, height: float = 0.0) -> float:
 
 
 def environment(aeroplane: Aeroplane) -> np.ndarray:
-    """Return the environment array (N_ENV,): still air at the aeroplane's field."""
+    """Return the environment array (N_ENV,): still air at the field, the stall not known yet."""
     env = np.zeros(k.N_ENV)
     env[k.E_ELEVATION] = aeroplane.field.elevation_m
     env[k.E_WARMER] = aeroplane.field.temperature_c - STANDARD_WARMTH_C
     env[k.E_THRUST_FACTOR] = 1.0
     env[k.E_GUST_LENGTH] = 1.0
-    env[k.E_STALL_SPEED] = 10.0
-    env[k.E_STALL_ALPHA] = env[k.E_STALL_INVERTED] = radians(15.0)
     env[k.E_AIR] = 1.0
     wind = tables.uncertainty()
     env[k.E_WIND_HEAD], env[k.E_WIND_CROSS] = wind.wind_head_share, wind.wind_cross_share

@@ -13,7 +13,7 @@ from sim.power.packing import PowerArrays
 # sweeps over units that share one pack, until no rotor moves by more than this share
 SWEEPS = 50
 SETTLED = 1e-11
-STEP_HEADROOM = 1.05
+STEP_HEADROOM = 1.05  # over the speed of no load: a root is looked for up to there, then twice
 
 
 @dataclass(frozen=True)

@@ -19,8 +19,10 @@ from sim.trim.modes import Mode, lateral_modes, longitudinal_modes
 GOOD = 1e-3  # m/s2; a trim with more than this left over was not found
 SPEED_STEP = 1.06  # from one speed tried to the next, when looking for the fastest
 SPEED_TOLERANCE = 1e-3  # m/s
+STEP_RAD = np.radians(0.5)  # of angle of attack either way, for the slopes about a trim
 LONGITUDINAL = (0, 2, 4, 7)  # u, w, q, theta among the eight perturbations
 LATERAL = (1, 3, 5, 6)  # v, p, r, phi
+# of central differences: three m/s, three rad/s, two rad
 STEPS = np.array([0.05, 0.05, 0.05, 0.02, 0.02, 0.02, 0.005, 0.005])
 
 
@@ -137,8 +139,7 @@ def neutral_point_pct(assembled: Assembled, trim: Trim) -> tuple[float, float]:
     margin = -dM/dL / c, [etkin1996] 2.3. Lags are settled, so it is the slow slope.
     """
     alpha = np.radians(trim.alpha_deg)
-    step = np.radians(0.5)
-    alphas = np.array([alpha - step, alpha + step])
+    alphas = np.array([alpha - STEP_RAD, alpha + STEP_RAD])
     sticks = np.array(
         [[trim.elevator_stick, trim.aileron_stick, trim.rudder_stick, trim.throttle]] * 2
     )

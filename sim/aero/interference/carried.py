@@ -16,8 +16,7 @@ from sim.aero.sections.own_air import met_across
 from sim.aero.sections.plates import plate_fade
 from sim.core.loads.lookup import CM, CN, DCM, DCN, G0, N_S, alpha_of_coordinate, grid
 from sim.describe.geometry import Surface
-
-MIDDLE = 0.5  # of the chord
+from sim.tables import body_model
 
 
 def crossed_as_body(surface: Surface) -> bool:
@@ -47,7 +46,8 @@ def cross_flow_only(tables: np.ndarray, induced: tuple[float, float] = (0.0, 0.0
     # straight across from below and from above
     across = np.where(alpha >= 0.0, was[..., [3 * (N_S - 1) // 4]], -was[..., [(N_S - 1) // 4]])
     force = across * law
-    for static, change, now in ((CN, DCN, force), (CM, DCM, -force * (MIDDLE - 0.25))):
+    arm = body_model().crossed_centre - 0.25
+    for static, change, now in ((CN, DCN, force), (CM, DCM, -force * arm)):
         before = tables[..., static] - tables[..., G0] * tables[..., change]
         out[..., change] = tables[..., change] + fade * (before - now)
         out[..., static] = now + tables[..., G0] * out[..., change]

@@ -49,7 +49,8 @@ def fin_strip(panel: Panel, bodies: tuple[Body, ...]) -> np.ndarray | None:
     axis, radius = found
     share = radius / (radius + panel.span)
     rows = carry_over(panel, 0.0)
-    rows[k.S_RX : k.S_RZ + 1, 0] = [panel.point(0.0, 0.25)[0], 0.0, -axis - 0.5 * radius]
+    down = -axis - body_model().fin_body_at_share * radius
+    rows[k.S_RX : k.S_RZ + 1, 0] = [panel.point(0.0, 0.25)[0], 0.0, down]
     rows[k.S_AREA, 0] = panel.area * share * (1.0 + share)
     rows[k.S_ETA, 0] = 0.0
     return rows

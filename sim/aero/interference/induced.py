@@ -29,6 +29,7 @@ from sim.aero.geometry.panels import (
     panels_of,
     upright,
 )
+from sim.aero.interference.sidewash import vortex_place
 from sim.core import layout as k
 from sim.describe.geometry import Surface
 
@@ -147,13 +148,12 @@ def _downwash_per_lift(wing: Surface, tail: Surface) -> float:
 def _strake_turn(strake: Panel, tail: Panel) -> float:
     """Return the turn of the air over a tail per strake normal-force coefficient and area [1/m²].
 
-    A pair of vortices leaves half way across the strakes and goes aft with the air: between
+    A pair of vortices leaves where `vortex_place` says and goes aft with the air: between
     them it is turned down, outside them up. Mean over the tail, the pair as high above it as
     it is at the angle of strip_model.toml, cores as wide as the vortices stand off the
     centreline; circulation by Kutta's law [katz2001].
     """
-    off = strake.root[1] + 0.5 * strake.span
-    leaves = strake.root[0] - 0.5 * strake.span * tan(strake.sweep) - 0.5 * strake.chord(0.5)
+    leaves, off = vortex_place(strake)
     share = (np.arange(TAIL_POINTS) + 0.5) / TAIL_POINTS
     at = np.array([tail.point(t, 0.25) for t in share])
     weight = np.array([tail.chord(t) for t in share])

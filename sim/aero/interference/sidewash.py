@@ -9,14 +9,23 @@ from sim.aero.geometry.panels import Panel, half_span, upright
 from sim.core import layout as k
 
 
+def vortex_place(strake: Panel) -> tuple[float, float]:
+    """Return x and y [m] of where a right strake's vortex leaves it.
+
+    Own: at the share of its span in strip_model.toml, in the middle of the chord there.
+    """
+    share = tables.strip_model().strake_vortex_at_share
+    leaves = strake.root[0] - share * strake.span * tan(strake.sweep) - 0.5 * strake.chord(share)
+    return leaves, strake.root[1] + share * strake.span
+
+
 def fill_sidewash(panels: list[Panel], fin: Panel, row: np.ndarray) -> None:
     """Fill the F_SIDE columns of an upright surface behind a strake; others keep 0.
 
-    A vortex is taken to leave its strake where half of the panel's area lies ahead, half way
-    between root and tip, at y from the centreline. The pair carries what it makes the body
-    between the strakes lift as well: with images at r^2 / y in a body of half-width r
-    [pitts1957] strake and body lift as y - r^2 / y where the strake alone does as y - r, so
-    1 + r / y times as much. Places [m].
+    A vortex leaves its strake where `vortex_place` says, at y from the centreline. The pair
+    carries what it makes the body between the strakes lift as well: with images at r^2 / y in a
+    body of half-width r [pitts1957] strake and body lift as y - r^2 / y where the strake alone
+    does as y - r, so 1 + r / y times as much. Places [m].
 
     Parameters
     ----------
@@ -31,10 +40,9 @@ def fill_sidewash(panels: list[Panel], fin: Panel, row: np.ndarray) -> None:
     if strake is None or not upright(fin.surface):
         return
     middle = fin.point(tables.strip_model().mean_chord_at_share, 0.25)
-    leaves = strake.root[0] - 0.5 * strake.span * tan(strake.sweep) - 0.5 * strake.chord(0.5)
+    leaves, out = vortex_place(strake)
     if leaves <= middle[0]:
         return
-    out = strake.root[1] + 0.5 * strake.span
     row[k.F_SIDE] = 1.0 + strake.root[1] / out
     row[k.F_SIDE_X] = leaves - middle[0]
     row[k.F_SIDE_Y] = out

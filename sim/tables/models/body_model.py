@@ -37,3 +37,5 @@ class BodyModel(Table):
     nose_fineness: Curve
     nose_asymmetry: Curve
     fin_foot_half_heights: Ends
+    fin_body_at_share: Share
+    crossed_centre: Share

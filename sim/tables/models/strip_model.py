@@ -25,6 +25,7 @@ class StripModel(Table):
     least_lean_deg: Annotated[float, between(0.01, 30.0, "degrees")]
     stalled_downwash_share: Share
     strake_downwash_at_deg: Angle
+    strake_vortex_at_share: Share
     induced_rate_limit_per_s: PerSecond
     single_fin_aspect_factor: Factor
     twin_fin_aspect_factor: Factor
