@@ -74,7 +74,7 @@ def first_break(lift: np.ndarray) -> int:
 
 
 def _alphas_deg() -> np.ndarray:
-    """Return the whole degrees (n,) at which a stall is looked for."""
+    """Return the angles (n,) [deg], whole ones, at which a stall is looked for; judge.toml."""
     return np.arange(0.0, tables.judge().stall_reach_deg + 1.0, 1.0)
 
 

@@ -82,9 +82,9 @@ def _label(root: SpinRoot, stall: Stall) -> tuple[str, str]:
 
 def _flat(root: SpinRoot, stall: Stall) -> bool:
     """Return True for a moderately flat or flat spin, or a deep stall, nose first."""
-    _, steep, *_, flat = tables.judge().spin_modes.upper_alpha_deg
+    bounds = tables.judge().spin_modes.upper_alpha_deg
     kind = kind_of(root, stall)
-    return kind == DEEP_STALL or (kind == SPIN and steep < abs(root.alpha_deg) <= flat)
+    return kind == DEEP_STALL or (kind == SPIN and bounds[1] < abs(root.alpha_deg) <= bounds[-1])
 
 
 def births(make: Maker, found: SpinMap) -> list[Birth]:

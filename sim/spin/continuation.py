@@ -70,7 +70,7 @@ def fallen(balance: SpinBalance) -> list[np.ndarray]:
 
 
 def _fall(balance: SpinBalance, z: np.ndarray, search: SpinSearch) -> np.ndarray:
-    """Return the unknowns (n, ...) at the end of a flight with the controls held.
+    """Return the unknowns (n, ...) [SI] at the end of a flight with the controls held.
 
     Own: the height, and so the air's density, stays what it is.
     """
@@ -131,7 +131,7 @@ def follow(balance: SpinBalance, first: np.ndarray, sense: float) -> list[np.nda
 def _next(
     balance: SpinBalance, z: np.ndarray, along: np.ndarray, search: SpinSearch
 ) -> np.ndarray | None:
-    """Return the next point of a curve, by the first of the steps [-] that finds one.
+    """Return the next point of a curve, by the first of the steps [-] that finds one, if any.
 
     A step along the tangent, then Newton across it [keller1977].
     """
@@ -153,7 +153,10 @@ def _outside(balance: SpinBalance, z: np.ndarray, moment: float, rate: float) ->
 
 
 def curves(balance: SpinBalance, through: list[np.ndarray]) -> list[list[np.ndarray]]:
-    """Return the curves through some points, each as its points in order."""
+    """Return the curves through some points, each as its points in order.
+
+    Own: a point near a curve [-] by `measure` is taken to lie on it, spin_search.toml.
+    """
     search = tables.spin_search()
     near = search.near_steps * search.steps[0]
     out: list[list[np.ndarray]] = []

@@ -180,7 +180,7 @@ def modes(assembled: Assembled, trim: Trim) -> list[Mode]:
 class Slopes(NamedTuple):
     """Yawing and rolling moment coefficients (n,), body axes.
 
-    Per degree of sideslip; of the ailerons from half left to half right stick.
+    Per degree of sideslip; of the ailerons over the stick of judge.toml either way.
     """
 
     cn_beta: Floats
@@ -192,7 +192,7 @@ class Slopes(NamedTuple):
 def lateral_slopes(assembled: Assembled, alphas_deg: Floats, speed_mps: float) -> Slopes:
     """Return the slopes at angles of attack (n,), elevator for trim or at its nearer stop.
 
-    By definition, differences [1/deg], and from half left to half right stick [-]. Over
+    By definition, differences [1/deg], and over stick from left to right [-]. Over
     the sideslip and aileron stick of judge.toml, lags settled.
     """
     ref = assembled.weighed.reference

@@ -11,6 +11,7 @@ from sim.tables.models.columns import VortexBurst
 from sim.tables.models.error_model import ErrorModel
 from sim.tables.models.judge import Judge
 from sim.tables.models.lipo_cell import LipoCell
+from sim.tables.models.plate_model import PlateModel
 from sim.tables.models.spin_search import SpinSearch
 from sim.tables.models.strip_model import StripModel
 from sim.tables.models.uncertainty import Uncertainty
@@ -112,6 +113,15 @@ def test_two_ends_are_two_and_the_lesser_comes_first():
     for ends in ([3.5, 2.5], [2.5], [2.5, 3.0, 3.5]):
         (line,) = faults("strip_model.toml", StripModel, section_aspect_ratios=ends)
         assert "section_aspect_ratios: must be two numbers, the lesser first" in line
+
+
+def test_two_shares_are_shares_and_the_lesser_comes_first():
+    for ends, words in (
+        ([0.95, 0.05], "peak_share_ends: must be two numbers, the lesser first"),
+        ([0.05, 1.5], "must be at least 0 and at most 1; got 1.5"),
+    ):
+        (line,) = faults("plate_model.toml", PlateModel, peak_share_ends=ends)
+        assert words in line
 
 
 def test_a_curve_rises_and_its_lists_are_as_long():
