@@ -6,6 +6,7 @@ from math import inf
 
 from sim.describe import Aeroplane, FileFault, LooseWeight, SetUp, StudyFiles
 from sim.pack.assemble import Assembled, assemble
+from sim.study.aft_limit import AftLimit
 from sim.study.combinations import (
     combination_key,
     gyro_words,
@@ -15,7 +16,7 @@ from sim.study.combinations import (
     weights_words,
 )
 from sim.study.gains import trim_line
-from sim.study.result import AftLimit, BeforeAfter, Change, SetUpResult
+from sim.study.result import BeforeAfter, Change, SetUpResult
 from sim.study.standing.outcomes import best_recovery
 from sim.trim.trimming import level, neutral_point_pct
 
@@ -131,15 +132,15 @@ def _change(
     _, margin = neutral_point_pct(at, level(at, cruise_mps))
     limit = limit_for(limits, setup)
     return Change(
-        what,
-        at.weighed.balance_aft_mm,
-        margin,
-        trim.tail_deg if trim.found else None,
-        at.stall.speed_mps,
-        trim.pitch_response_dps2,
-        None if limit is None else limit.aft_mm,
-        None if limit is None else limit.low_mm,
-        None if limit is None else limit.high_mm,
+        what=what,
+        balance_aft_mm=at.weighed.balance_aft_mm,
+        static_margin_pct=margin,
+        tail_deg=trim.tail_deg if trim.found else None,
+        stall_speed_mps=at.stall.speed_mps,
+        pitch_response_dps2=trim.pitch_response_dps2,
+        limit_mm=None if limit is None else limit.aft_mm,
+        limit_low_mm=None if limit is None else limit.low_mm,
+        limit_high_mm=None if limit is None else limit.high_mm,
         limit_fails_mm=None if limit is None else limit.first_failure_mm,
         limit_at_end=limit is not None and limit.at_end,
     )

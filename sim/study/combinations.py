@@ -7,7 +7,7 @@ import hashlib
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from sim.describe import Aeroplane, SetUp, Study, resolve_setup
+from sim.describe import Aeroplane, SetUp, Study, StudyFiles, resolve_setup
 from sim.describe.controls import Throws
 
 
@@ -86,6 +86,11 @@ def named_setup(aeroplane: Aeroplane, study: Study, name: str) -> SetUp:
     """Return a set-up of the study, or of the aeroplane, by its name, with everything said."""
     block = next((x for x in study.setups if x.name == name), None)
     return resolve_setup(aeroplane, block if block is not None else name)
+
+
+def own_setup(files: StudyFiles, name: str) -> SetUp:
+    """Return a set-up of a study with everything said."""
+    return resolve_setup(files.aeroplane, next(x for x in files.study.setups if x.name == name))
 
 
 def searches(aeroplane: Aeroplane, study: Study) -> list[tuple[str, Combination]]:

@@ -12,7 +12,8 @@ from sim.show.words.phrases import CAUTION
 from sim.show.words.placing import added_text, loose_text, tray_text
 from sim.show.words.sticks import recovery_steps
 from sim.show.words.throws import Throw, edge_mm, pitch_throw, throws_of
-from sim.study.ladder.ladder import Ladder, own_setup
+from sim.study.combinations import own_setup
+from sim.study.ladder.ladder import Ladder
 from sim.study.result import SetUpResult, StudyResult
 from sim.study.standing.outcomes import recovery_of
 
@@ -63,27 +64,30 @@ def make_card(files: StudyFiles, result: StudyResult, found: SetUpResult, ladder
     throws = throws_of(aeroplane, setup)
     heights = height_rows(result, found, ladder)
     recovery = files.recoveries[recovery_of(result, found)]
+    gyro, gyro_note = _gyro(setup)
     return Card(
-        aeroplane.title,
-        found.name if found.title == found.name else f"{found.name}: {found.title}",
-        verdict_text(result, found, ladder),
-        order_text(result, found, ladder),
-        answer_lines(result, found, ladder),
-        found.balance_aft_mm,
-        _weights(aeroplane, setup, found),
-        tuple(throws),
-        tuple(_throw(x) for x in throws),
-        _throws_note(throws),
-        *_gyro(setup),
-        _speeds(aeroplane, found),
-        heights[:MOST_MANOEUVRES],
-        heights[MOST_MANOEUVRES:],
-        f"m, 95 % of flights; needs: floor included; ceiling {ladder.ceiling_m:.0f} m.",
-        tuple(recovery_steps(recovery)),
-        _aborts(pitch_throw(throws), found, ladder),
-        CAUTION,
-        ladder_text(ladder, aeroplane, pitch_throw(throws)),
-        _small_print(result),
+        title=aeroplane.title,
+        setup=found.name if found.title == found.name else f"{found.name}: {found.title}",
+        verdict=verdict_text(result, found, ladder),
+        order=order_text(result, found, ladder),
+        answer=answer_lines(result, found, ladder),
+        balance_mm=found.balance_aft_mm,
+        weights=_weights(aeroplane, setup, found),
+        travel=tuple(throws),
+        throws=tuple(_throw(x) for x in throws),
+        throws_note=_throws_note(throws),
+        gyro=gyro,
+        gyro_note=gyro_note,
+        speeds=_speeds(aeroplane, found),
+        heights=heights[:MOST_MANOEUVRES],
+        overleaf=heights[MOST_MANOEUVRES:],
+        heights_note="m, 95 % of flights; needs: floor included; "
+        f"ceiling {ladder.ceiling_m:.0f} m.",
+        recovery=tuple(recovery_steps(recovery)),
+        aborts=_aborts(pitch_throw(throws), found, ladder),
+        caution=CAUTION,
+        ladder=ladder_text(ladder, aeroplane, pitch_throw(throws)),
+        small_print=_small_print(result),
     )
 
 

@@ -17,11 +17,13 @@ from sim.record.card import (
 from sim.record.deep_stall import deep_stall_row
 from sim.show.card.card import Card
 from sim.show.words.ladder_ends import refusal_text
+from sim.study.aft_limit import AftLimit
+from sim.study.ladder.climbing import Step
 from sim.study.ladder.fit import Refused
-from sim.study.ladder.ladder import Ladder, Step
+from sim.study.ladder.ladder import Ladder
 from sim.study.ladder.predictions import Band
 from sim.study.limits.interval import forward_mm
-from sim.study.result import AftLimit, CaseResult, SetUpResult, StudyResult
+from sim.study.result import CaseResult, SetUpResult, StudyResult
 from sim.study.standing.outcomes import best_recovery, recovery_of, setup_outcome
 from sim.version import __version__
 

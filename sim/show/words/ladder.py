@@ -11,7 +11,8 @@ from sim.show.words.ladder_ends import WHY_NOT, ending_text, refusal_text
 from sim.show.words.phrases import height_text, limits_text, listed, lost_texts, share_text
 from sim.show.words.placing import added_text, place_text
 from sim.show.words.throws import Throw, edge_mm
-from sim.study.ladder.ladder import Ladder, Step
+from sim.study.ladder.climbing import Step
+from sim.study.ladder.ladder import Ladder
 from sim.study.ladder.predictions import HIGH, LOW, Band
 from sim.study.ladder.way import AFRESH, BALANCE
 from sim.study.limits.interval import forward_mm

@@ -17,8 +17,8 @@ from sim.describe import FileFault, StudyFiles
 from sim.judge import is_back, looks_for
 from sim.judge.looks import most_lost
 from sim.pack.assemble import Assembled, assemble
+from sim.study.aft_limit import AftStep
 from sim.study.combinations import Combination
-from sim.study.result import AftStep
 from sim.study.running import BATCH, Leg, Runner
 
 
@@ -288,6 +288,12 @@ class Search:
         low, high = self.looks.limits(total - gone, total)
         flights = sum(len(p) for p in places)
         return AftStep(
-            balance, total, total - gone, flights, low if complete else 0.0, high, recovery,
-            complete,
-        )  # fmt: skip
+            balance_aft_mm=balance,
+            draws=total,
+            back=total - gone,
+            flights=flights,
+            low=low if complete else 0.0,
+            high=high,
+            recovery=recovery,
+            complete=complete,
+        )

@@ -80,7 +80,14 @@ def test_scale_of_a_set_up_by_hand(display_jet):
 
 def test_a_spin_is_placed_by_each_number():
     n = sqrt(7.455)
-    spin = Spin("erect, flat", 70.0, 150.0 * n, 12.0, 0.10, 1.0)
+    spin = Spin(
+        mode="erect, flat",
+        alpha_deg=70.0,
+        yaw_rate_dps=150.0 * n,
+        sink_mps=12.0,
+        rate=0.10,
+        share=1.0,
+    )
     light, trainer, fighter, four_seat = stands_of(spin, 1.0)
     assert (light.alpha, light.rate, light.sink) == (Where.ABOVE, Where.INSIDE, Where.UNKNOWN)
     assert (trainer.sink, trainer.turn) == (Where.BELOW, Where.BELOW)

@@ -11,9 +11,9 @@ from sim.describe import resolve_setup
 from sim.judge import Outcome, outcome, wilson
 from sim.pack.assemble import assemble
 from sim.show.words.ladder import ladder_text
-from sim.study.combinations import combination_key
+from sim.study.combinations import combination_key, own_setup
 from sim.study.ladder.fit import End, Fitness, fits, severest
-from sim.study.ladder.ladder import fly_ladder, own_setup, plan, today_setup
+from sim.study.ladder.ladder import fly_ladder, plan, today_setup
 from sim.study.ladder.predictions import Band, band, mildest_first
 from sim.study.ladder.way import AFRESH, BALANCE, TODAY
 from sim.study.standing.heights import from_height

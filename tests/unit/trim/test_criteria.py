@@ -74,8 +74,18 @@ def test_criteria_are_the_definitions_on_the_slopes(display_jet):
 
 
 def row(departed, flights, beyond=Says.RESISTS):
-    limits = wilson(departed, flights)
-    return Agreement("club", "chop", Says.RESISTS, beyond, 35.0, departed, flights, *limits)
+    low, high = wilson(departed, flights)
+    return Agreement(
+        setup="club",
+        manoeuvre="chop",
+        at_stall=Says.RESISTS,
+        beyond=beyond,
+        to_deg=35.0,
+        departed=departed,
+        flights=flights,
+        low=low,
+        high=high,
+    )
 
 
 @pytest.mark.parametrize(
