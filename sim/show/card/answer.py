@@ -95,7 +95,7 @@ def _why(result: StudyResult, found: SetUpResult, ladder: Ladder, stands: Outcom
         return f"{told}; it {need}" if need else told
     if ladder.refused is not None:
         on = ladder.refused.what
-        return f"on the way to it, at {on}, {refusal_text(ladder.refused, ladder)}"
+        return f"on the way to it, at {on}, {refusal_text(ladder.refused)}"
     if ladder.end is End.NO_WAY:
         return "no single change leads on to it, and two are never made together"
     if ladder.end is End.NO_START:

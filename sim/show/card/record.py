@@ -101,14 +101,14 @@ def _limit(limit: AftLimit | None) -> CardLimitRow | None:
     )
 
 
-def _refused(refused: Refused | None, ladder: Ladder) -> RefusedRow | None:
+def _refused(refused: Refused | None) -> RefusedRow | None:
     if refused is None:
         return None
     return RefusedRow(
         why=refused.end,
         what=refused.what,
         balance_aft_mm=refused.balance_aft_mm,
-        told=refusal_text(refused, ladder),
+        told=refusal_text(refused),
         case=None if refused.case is None else _case(refused.case),
     )
 
@@ -119,10 +119,10 @@ def _ladder(ladder: Ladder) -> LadderRow:
         today=ladder.today,
         today_named_by_the_study=ladder.named,
         today_aft_mm=ladder.start_mm,
-        today_not_to_be_flown=_refused(ladder.skipped, ladder),
+        today_not_to_be_flown=_refused(ladder.skipped),
         ends=ladder.end,
-        refused=_refused(ladder.refused, ladder),
-        afresh_because_of=_refused(ladder.blocked, ladder),
+        refused=_refused(ladder.refused),
+        afresh_because_of=_refused(ladder.blocked),
         not_to_be_had=[MissingRow.model_validate(x) for x in ladder.missing],
         ceiling_m=ladder.ceiling_m,
         draws=ladder.draws,

@@ -58,7 +58,7 @@ def _intro(ladder: Ladder) -> str:
     told = [_from(ladder)]
     if ladder.skipped is not None:
         told.append(
-            f"What is flown today is no step: {refusal_text(ladder.skipped, ladder)}. "
+            f"What is flown today is no step: {refusal_text(ladder.skipped)}. "
             "Do not fly it as it is."
         )
     told += _afresh(ladder)
@@ -97,7 +97,7 @@ def _afresh(ladder: Ladder) -> list[str]:
     if ladder.blocked is not None:
         why = "The single changes, in the order tried, lead through what must not be flown"
         if ladder.blocked != ladder.skipped:
-            why += f" ({ladder.blocked.what}: {refusal_text(ladder.blocked, ladder)})"
+            why += f" ({ladder.blocked.what}: {refusal_text(ladder.blocked)})"
     elif ladder.skipped is not None and not ladder.missing:
         return [f"With nothing flown behind it, step {number} {where}: {first}"]
     else:

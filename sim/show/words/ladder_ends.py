@@ -14,7 +14,7 @@ WHY_NOT = {
 UNDECIDED = "what has not been shown is not flown"
 
 
-def refusal_text(refused: Refused, ladder: Ladder) -> str:
+def refusal_text(refused: Refused) -> str:
     """Return why a set-up on the way is not to be flown, with its counts."""
     case, limit = refused.case, refused.limit
     if limit is not None:
@@ -47,7 +47,7 @@ def ending_text(ladder: Ladder) -> str:
         return f"The last step is the wanted set-up, {wanted}."
     if ladder.refused is not None:
         before = f"STOP BEFORE {_what(ladder.refused)}" if ladder.steps else "THERE IS NO STEP"
-        return f"{before}: {refusal_text(ladder.refused, ladder)}. {never}."
+        return f"{before}: {refusal_text(ladder.refused)}. {never}."
     if ladder.end is End.NO_START:
         return (
             "THERE IS NO STEP: the search with this pack and combination showed no balance point, "

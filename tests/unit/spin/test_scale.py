@@ -1,5 +1,6 @@
 """Spins across sizes: Froude's laws, relative density, mass loading, and where ours lie."""
 
+from dataclasses import replace
 from math import isnan, nan, sqrt
 
 import numpy as np
@@ -7,8 +8,7 @@ import pytest
 
 from sim.core import script_layout as s
 from sim.judge import Spin
-from sim.show.console.console import render
-from sim.show.console.scale import scale_tables
+from sim.show.report.beyond import scaled
 from sim.spin.scale import Band, Where, froude_scaled, published_spins, scale_of
 from sim.study.checks.spin_scale import scaled_spins, sideslip_deg, stands_of
 from tests.samples import results as show_sample
@@ -108,12 +108,11 @@ def test_the_study_s_spins_are_told_without_a_verdict(display_jet):
     assert [(x.setup, x.manoeuvre) for x in found] == [
         ("forward", "spin"), ("club", "spin"), ("aft", "spin"),
     ]  # fmt: skip
-    text = render(scale_tables(found))
-    assert max(len(line) for line in text.splitlines()) <= 100
+    text = repr(scaled(result, [display_jet] * len(result.setups)))
     for word in ("relative", "light low wing", "inside", "below", "0.025"):
         assert word in text
     assert "safe" not in text
 
 
 def test_nothing_spun():
-    assert "No spin" in render(scale_tables([]))
+    assert scaled(replace(show_sample.result(), setups=()), []) is None
