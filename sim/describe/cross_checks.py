@@ -201,22 +201,22 @@ def setup_faults(block: Table, path: str, aeroplane: Table, others: Iterable[str
     others : iterable of str
         Names of set-ups it may start from.
     """
-    found = list(unknown(block, "like", path, others, "set-ups"))
-    found += unknown(block, "pack", path, table(aeroplane, "packs"), "packs")
+    faults = list(unknown(block, "like", path, others, "set-ups"))
+    faults += unknown(block, "pack", path, table(aeroplane, "packs"), "packs")
     channels = table(aeroplane, "channels")
     for name in table(block, "throws"):
-        found += unknown({"throws": name}, "throws", path, channels, "channels")
-    found += repeated(rows(block, "loose_weights"), f"{path}.loose_weights")
-    found += _off_the_tray(block, path, table(aeroplane, "tray"))
+        faults += unknown({"throws": name}, "throws", path, channels, "channels")
+    faults += repeated(rows(block, "loose_weights"), f"{path}.loose_weights")
+    faults += _off_the_tray(block, path, table(aeroplane, "tray"))
     if "like" not in block:
-        found += _incomplete(block, path, aeroplane)
+        faults += _incomplete(block, path, aeroplane)
     if "nozzle_mm" in block and rows(aeroplane, "propellers"):
-        found.append(Fault(f"{path}.nozzle_mm", "has no meaning with a propeller; leave it out"))
+        faults.append(Fault(f"{path}.nozzle_mm", "has no meaning with a propeller; leave it out"))
     for unit in table(aeroplane, "fan_units").values():
-        found += _nozzle(block, f"{path}.nozzle_mm", unit if isinstance(unit, Mapping) else {})
+        faults += _nozzle(block, f"{path}.nozzle_mm", unit if isinstance(unit, Mapping) else {})
     if not table(aeroplane, "gyro") and (block.get("gyro") == "on" or "gyro_change" in block):
-        found.append(Fault(f"{path}.gyro", "needs a [gyro] table in the aeroplane; there is none"))
-    return found
+        faults.append(Fault(f"{path}.gyro", "needs a [gyro] table in the aeroplane; there is none"))
+    return faults
 
 
 def _off_the_tray(block: Table, path: str, tray: Table) -> Iterator[Fault]:

@@ -79,11 +79,11 @@ def coefficient_page(assembled: Assembled) -> Figure:
     )
     pitch: list[np.ndarray] = []
     for stick, name, colour, dash in STICKS:
-        found = curves(assembled, stick)
-        pitch.append(found.pitch)
+        of_stick = curves(assembled, stick)
+        pitch.append(of_stick.pitch)
         for axes, field, _ in drawn:
             axes.plot(
-                found.alphas_deg, getattr(found, field), color=colour, ls=dash, lw=1.3,
+                of_stick.alphas_deg, getattr(of_stick, field), color=colour, ls=dash, lw=1.3,
                 label=f"stick {name}",
             )  # fmt: skip
     stall = np.degrees(assembled.stall.alpha)

@@ -62,13 +62,13 @@ def draw_share_matrix(axes: Axes, setups: Sequence[SetUpResult], required_share_
 
 
 def _cell(axes: Axes, x: int, y: int, case: CaseResult, required: float) -> None:
-    found = outcome(case.shares, required)
-    box = Rectangle((x - 0.48, y - 0.46), 0.96, 0.92, fc=FILLS[found], ec=SHEET, lw=1.0)
+    stands = outcome(case.shares, required)
+    box = Rectangle((x - 0.48, y - 0.46), 0.96, 0.92, fc=FILLS[stands], ec=SHEET, lw=1.0)
     axes.add_patch(box)
     low, high = 100.0 * case.shares.back_low, 100.0 * case.shares.back_high
-    text = f"{SYMBOLS[found]} {case.shares.back}/{case.shares.flights}"
+    text = f"{SYMBOLS[stands]} {case.shares.back}/{case.shares.flights}"
     text += f"\n{np.floor(low):.0f}-{high:.0f} %"
-    axes.text(x, y, text, ha="center", va="center", color=ON_FILL[found], fontsize=9.5)
+    axes.text(x, y, text, ha="center", va="center", color=ON_FILL[stands], fontsize=9.5)
 
 
 @styled

@@ -97,16 +97,16 @@ class Part:
     hinge: Mapping[str, Any] | None
 
     @staticmethod
-    def of(told: MeshPart, forward: float) -> "Part":
+    def of(part: MeshPart, forward: float) -> "Part":
         """Return a part of a mesh whose points were moved forward [m] from the datum."""
         back = np.array([forward, 0.0, 0.0])
         hinge = None
-        if told.hinge is not None:
-            point = [round(float(x), 5) for x in np.asarray(told.hinge.point) - back]
-            written = told.hinge.content()
+        if part.hinge is not None:
+            point = [round(float(x), 5) for x in np.asarray(part.hinge.point) - back]
+            written = part.hinge.content()
             hinge = {key: written[key] for key in ("channel", "axis", "sign")} | {"point": point}
-        vertices = np.asarray(told.vertices, dtype=float).reshape(-1, 3) - back
-        return Part(told.name, vertices, tuple(told.triangles), hinge)
+        vertices = np.asarray(part.vertices, dtype=float).reshape(-1, 3) - back
+        return Part(part.name, vertices, tuple(part.triangles), hinge)
 
     def like(self, other: "Part") -> bool:
         """Tell whether two parts are the same but for rounding."""

@@ -23,13 +23,13 @@ SEARCHED = (
 
 def balance_and_pack(result: StudyResult) -> Section:
     """Return balance point and pack against the share that came back, with the aft limits."""
-    found = bands(result)
-    figure = new_figure(6.2, 0.5 + PANEL_IN * max(len(found), 1.3))
-    stack = rows_of_axes(figure, [1.0] * len(found)) if found else []
-    for axes, band in zip(stack, found, strict=True):
+    all_bands = bands(result)
+    figure = new_figure(6.2, 0.5 + PANEL_IN * max(len(all_bands), 1.3))
+    stack = rows_of_axes(figure, [1.0] * len(all_bands)) if all_bands else []
+    for axes, band in zip(stack, all_bands, strict=True):
         setups = [x for x in result.setups if x.name in band.setups]
         draw_share_by_balance(
-            axes, band.pack, setups, band.limit, result.required_share_pct, _who(band, found)
+            axes, band.pack, setups, band.limit, result.required_share_pct, _who(band, all_bands)
         )
     ends = [axes.get_xlim() for axes in stack]
     for axes in stack:

@@ -55,21 +55,21 @@ def ladder_text(ladder: Ladder, aeroplane: Aeroplane, pitch: Throw | None) -> La
 
 def _intro(ladder: Ladder) -> str:
     """Return where the ladder begins and leads, how to climb it, and what could not be had."""
-    told = [_from(ladder)]
+    sentences = [_from(ladder)]
     if ladder.skipped is not None:
-        told.append(
+        sentences.append(
             f"What is flown today is no step: {refusal_text(ladder.skipped)}. "
             "Do not fly it as it is."
         )
-    told += _afresh(ladder)
+    sentences += _afresh(ladder)
     if ladder.steps:
-        told += [*_rules(ladder), *_inside(ladder)]
+        sentences += [*_rules(ladder), *_inside(ladder)]
     for x in ladder.missing:
-        told.append(
+        sentences.append(
             f"Cannot be had on its own at {x.balance_aft_mm:.0f} mm: {x.what} ({x.why})"
             f"{'' if ladder.reached else ', so it comes no earlier'}."
         )
-    return " ".join(told)
+    return " ".join(sentences)
 
 
 def _from(ladder: Ladder) -> str:
@@ -113,19 +113,21 @@ def _rules(ladder: Ladder) -> list[str]:
     one += " change a flight, never two together"
     if fresh and ladder.steps[0].kind != AFRESH:
         one += " but for that step"
-    told = [
+    sentences = [
         f"{one}, and the next only if this one showed what is printed. "
         f"Figures are medians of {ladder.draws} draws, in brackets 10 to 90 % of them: a "
         "look, not a limit. The height is right for the share of flights that the study asks to "
         "come back, and a step says how many of its draws did not."
     ]
     if any(x.kind not in (BALANCE, AFRESH, ladder.steps[0].kind) for x in ladder.steps[1:]):
-        told.append("Each change but that of balance moves the pack so that the balance stays.")
+        sentences.append(
+            "Each change but that of balance moves the pack so that the balance stays."
+        )
     places = [x.balance_aft_mm for x in ladder.steps]
     forward = places[-1] < ladder.start_mm and not fresh
     if forward and any(x.kind == BALANCE for x in ladder.steps):
-        told.append("Going forward gives margin, so it comes first and in one step.")
-    return told
+        sentences.append("Going forward gives margin, so it comes first and in one step.")
+    return sentences
 
 
 def _inside(ladder: Ladder) -> list[str]:

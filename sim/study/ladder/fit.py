@@ -145,9 +145,9 @@ class Fitness:
         it does not fit the height that there is (`fits`).
         """
         own = next((c for c in self._cases(self.wanted) if c.manoeuvre == case.manoeuvre), None)
-        found = Outcome.OPEN if own is None else outcome(own.shares, self.required)
-        if own is None or found is not Outcome.MET:
-            return OUTCOME_ENDS[found]
+        stands = Outcome.OPEN if own is None else outcome(own.shares, self.required)
+        if own is None or stands is not Outcome.MET:
+            return OUTCOME_ENDS[stands]
         here = self._from_the_ceiling(own)
         shown = outcome(here.shares, self.required) is Outcome.MET
         return None if shown and fits(case, self.required) else End.TOO_HIGH

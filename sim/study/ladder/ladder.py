@@ -61,9 +61,9 @@ class Ladder:
         return self.end is End.REACHED
 
 
-def may_be_flown(result: StudyResult, found: SetUpResult, ladder: Ladder) -> bool:
+def may_be_flown(result: StudyResult, setup: SetUpResult, ladder: Ladder) -> bool:
     """Return True for a set-up that meets the requirement and that its ladder leads up to."""
-    met = setup_outcome(found, result.required_share_pct) is Outcome.MET
+    met = setup_outcome(setup, result.required_share_pct) is Outcome.MET
     return met and ladder.reached
 
 

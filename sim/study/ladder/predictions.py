@@ -80,11 +80,11 @@ def mildest_first(files: StudyFiles, wanted: SetUpResult, recovery: str) -> list
     same = tables.card().same_height_m
 
     def rank(case: Case) -> tuple[float, float]:
-        found = flown.get(case.manoeuvre)
-        need = None if found is None else found.entry_height_needed_m.p95
-        if found is None or need is None:
+        own = flown.get(case.manoeuvre)
+        need = None if own is None else own.entry_height_needed_m.p95
+        if own is None or need is None:
             return inf, inf
-        return need // same, found.peak_alpha_deg.p95 or inf
+        return need // same, own.peak_alpha_deg.p95 or inf
 
     return sorted(files.study.cases, key=rank)
 

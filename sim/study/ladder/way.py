@@ -112,7 +112,7 @@ def find_way(
     own = {name for one in weighed for name, _ in one.added_weights}
     every = {spot.name for spot in aeroplane.weight_places}
     for allowed in (own, every):
-        found = _Search(
+        way = _Search(
             aeroplane=aeroplane,
             today=today,
             wanted=wanted,
@@ -120,9 +120,9 @@ def find_way(
             to_wanted=to_wanted,
             allowed=allowed,
         ).way()
-        if found.complete:
+        if way.complete:
             break
-    return found
+    return way
 
 
 def afresh(

@@ -95,29 +95,29 @@ def _of_manoeuvre(
         last is not None and first_bad is not None and search.fails(first_bad, recovery, name)
     )
     good, bad = whole if ends else search.limit(recovery, (name,))
-    found = Interval(None, None)
+    interval = Interval(None, None)
     if good is not None:
         reach = tables.study().fit_reach_mm
-        found = limit_interval(
+        interval = limit_interval(
             search.lost[recovery, name], search.bearable, search.wish.draws, reach
         )
-        found = _holding(found, good, bad)
+        interval = _holding(interval, good, bad)
     return ManoeuvreLimit(
         manoeuvre=name,
         aft_mm=good,
-        low_mm=found.low_mm,
-        high_mm=found.high_mm,
+        low_mm=interval.low_mm,
+        high_mm=interval.high_mm,
         at_end=good is not None and bad is None,
         first_failure_mm=bad,
     )
 
 
-def _holding(found: Interval, good: float, bad: float | None) -> Interval:
+def _holding(interval: Interval, good: float, bad: float | None) -> Interval:
     """Return an interval that holds the limit itself, and has no upper end where none failed."""
-    low = None if found.low_mm is None else min(found.low_mm, good)
+    low = None if interval.low_mm is None else min(interval.low_mm, good)
     if bad is None:
         return Interval(low, None)
-    return Interval(low, None if found.high_mm is None else max(found.high_mm, good))
+    return Interval(low, None if interval.high_mm is None else max(interval.high_mm, good))
 
 
 def _together(
