@@ -1,14 +1,14 @@
 """From a TOML file to a model, or to everything that is wrong with the file."""
 
 import tomllib
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Iterable
 from pathlib import Path
-from typing import Any, TypeVar
+from typing import TypeVar
 
 from pydantic import BaseModel, ValidationError
 
 from sim.describe.aeroplane import Aeroplane
-from sim.describe.cross_checks import aeroplane_faults
+from sim.describe.cross_checks import Table, aeroplane_faults
 from sim.describe.faults import Fault, FileFault
 from sim.describe.finding import find
 from sim.describe.manoeuvre import SCRIPTS, Manoeuvre, Recovery, Script, as_wanted
@@ -16,7 +16,7 @@ from sim.describe.study import Study
 from sim.describe.wording import faults_from
 
 Model = TypeVar("Model", bound=BaseModel)
-Check = Callable[[Mapping[str, Any]], Iterable[Fault]]
+Check = Callable[[Table], Iterable[Fault]]
 
 
 def load_aeroplane(name: str | Path, beside: Path | None = None) -> Aeroplane:
@@ -95,7 +95,7 @@ def read(path: Path, model: type[Model], check: Check | None = None) -> Model:
     return _checked(path, _tables(path, model), model, check)
 
 
-def _tables(path: Path, model: type[BaseModel]) -> dict[str, Any]:
+def _tables(path: Path, model: type[BaseModel]) -> Table:
     """Return the tables of a file that is not empty and of the model's schema."""
     raw = parse(path)
     if not raw:
@@ -104,9 +104,7 @@ def _tables(path: Path, model: type[BaseModel]) -> dict[str, Any]:
     return raw
 
 
-def _checked(
-    path: Path, raw: dict[str, Any], model: type[Model], check: Check | None = None
-) -> Model:
+def _checked(path: Path, raw: Table, model: type[Model], check: Check | None = None) -> Model:
     try:
         return model.model_validate(raw, context={"folder": path.parent})
     except ValidationError as error:
@@ -127,7 +125,7 @@ def _nothing_in_it(model: type[BaseModel]) -> str:
     )
 
 
-def _right_kind(path: Path, raw: dict[str, Any], model: type[BaseModel]) -> None:
+def _right_kind(path: Path, raw: Table, model: type[BaseModel]) -> None:
     """Refuse a file of another kind in one line, by its schema."""
     said = raw.get("schema")
     wanted = KINDS.get(model)
@@ -148,7 +146,7 @@ KINDS: dict[type[BaseModel], str] = {
 }
 
 
-def parse(path: Path) -> dict[str, Any]:
+def parse(path: Path) -> Table:
     """Return a TOML file as plain tables.
 
     Raises

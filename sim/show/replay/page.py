@@ -1,14 +1,14 @@
 """Flights to play inside a page: the viewer's own script and style, and the flights packed."""
 
 from base64 import b64encode
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from pathlib import Path
-from typing import Any
 
 import numpy as np
 from markupsafe import Markup
 
+from sim.record.fields import Json
 from sim.record.recording import MeshPart, Recording
 from sim.show.report.page import environment
 from sim.show.report.parts import Section, Table, section
@@ -53,14 +53,14 @@ def replay_section(
     return section(title, Markup(made))
 
 
-def packed_flights(recordings: Iterable[Recording]) -> dict[str, Any]:
+def packed_flights(recordings: Iterable[Recording]) -> Json:
     """Return flights for the page: each part of an aeroplane once, columns as whole numbers."""
     parts: list[Part] = []
     flights = [_flight(recording, parts) for recording in recordings]
     return {"schema": SCHEMA, "parts": [part.packed() for part in parts], "flights": flights}
 
 
-def _flight(recording: Recording, parts: list["Part"]) -> dict[str, Any]:
+def _flight(recording: Recording, parts: list["Part"]) -> Json:
     mesh = recording.mesh
     forward = 1e-3 * mesh.origin_aft_mm
     return {
@@ -94,7 +94,7 @@ class Part:
     name: str
     vertices: np.ndarray
     triangles: tuple[int, ...]
-    hinge: Mapping[str, Any] | None
+    hinge: Json | None
 
     @staticmethod
     def of(part: MeshPart, forward: float) -> "Part":
@@ -120,7 +120,7 @@ class Part:
             np.allclose(self.vertices, other.vertices, rtol=0.0, atol=ALIKE_M)
         )
 
-    def packed(self) -> dict[str, Any]:
+    def packed(self) -> Json:
         """Return the part for the page."""
         return {
             "name": self.name,
@@ -132,7 +132,7 @@ class Part:
 
 def packed(
     values: Sequence[float] | np.ndarray, size: int, name: str = "column", whole: bool = False
-) -> dict[str, Any]:
+) -> Json:
     """Return numbers as whole steps above their least, in base64.
 
     Parameters
