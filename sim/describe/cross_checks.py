@@ -15,7 +15,7 @@ from sim.describe.power import NOZZLE_SHARES_PCT
 Table = Mapping[str, Any]
 
 
-def table(raw: Any, *keys: str) -> Table:
+def table(raw: object, *keys: str) -> Table:
     """Return the sub-table at a key path, or an empty one if it is not there."""
     for key in keys:
         raw = raw.get(key) if isinstance(raw, Mapping) else None
@@ -24,10 +24,10 @@ def table(raw: Any, *keys: str) -> Table:
 
 def rows(raw: Table, key: str) -> list[Table]:
     """Return the tables of a list, leaving out what is no table."""
-    found = raw.get(key)
-    if not isinstance(found, list | tuple):
+    items = raw.get(key)
+    if not isinstance(items, list | tuple):
         return []
-    return [row for row in found if isinstance(row, Mapping)]
+    return [row for row in items if isinstance(row, Mapping)]
 
 
 def number(raw: Table, key: str) -> float | None:
@@ -70,12 +70,12 @@ def aeroplane_faults(raw: Table) -> list[Fault]:
         The parsed file.
     """
     checks = (_doubles, _empties, _surfaces, _airframe, _inside_the_body, _channels, _drive)
-    found = [fault for check in checks for fault in check(raw)]
+    faults = [fault for check in checks for fault in check(raw)]
     known = table(raw, "setups")
     for name, block in known.items():
         if isinstance(block, Mapping):
-            found += setup_faults(block, f"setups.{name}", raw, [n for n in known if n != name])
-    return found + list(_circles(raw)) + list(_measured(raw))
+            faults += setup_faults(block, f"setups.{name}", raw, [n for n in known if n != name])
+    return faults + list(_circles(raw)) + list(_measured(raw))
 
 
 def _doubles(raw: Table) -> Iterator[Fault]:

@@ -54,17 +54,17 @@ def verdict_text(result: StudyResult, setup: SetUpResult, ladder: Ladder) -> str
     asked = result.required_share_pct
     stands = setup_outcome(setup, asked)
     if stands is Outcome.NOT_MET:
-        told = "DOES NOT MEET THE REQUIREMENT"
+        verdict = "DOES NOT MEET THE REQUIREMENT"
     elif stands is Outcome.OPEN:
         few = few_draws_text(asked, result.draws).upper()
-        told = few or f"UNDECIDED AFTER {most_draws(setup, asked)} DRAWS"
+        verdict = few or f"UNDECIDED AFTER {most_draws(setup, asked)} DRAWS"
     elif ladder.end is End.LIMIT and not aft_of(
         setup.balance_aft_mm, own_limit(result.aft_limits, setup)
     ):
-        told = f"{MET}, BUT THE WAY TO IT LIES AFT OF A LIMIT"
+        verdict = f"{MET}, BUT THE WAY TO IT LIES AFT OF A LIMIT"
     else:
-        told = VERDICTS[ladder.end]
-    return f"{told} (at least {asked:g} % back)"
+        verdict = VERDICTS[ladder.end]
+    return f"{verdict} (at least {asked:g} % back)"
 
 
 def order_text(result: StudyResult, setup: SetUpResult, ladder: Ladder) -> str:
@@ -86,13 +86,13 @@ def _why(result: StudyResult, setup: SetUpResult, ladder: Ladder, stands: Outcom
     if stands is Outcome.NOT_MET:
         failing = [c for c in cases if outcome(c.shares, asked) is Outcome.NOT_MET]
         names = listed([spoken(c.manoeuvre) for c in failing])
-        told = f"it does not meet the requirement in {names}"
-        return f"{told}; it {need}" if need else told
+        text = f"it does not meet the requirement in {names}"
+        return f"{text}; it {need}" if need else text
     if stands is Outcome.OPEN:
         few = few_draws_text(asked, result.draws)
-        told = f"it {few}" if few else f"undecided after {most_draws(setup, asked)} draws"
-        told += f"; {UNDECIDED}"
-        return f"{told}; it {need}" if need else told
+        text = f"it {few}" if few else f"undecided after {most_draws(setup, asked)} draws"
+        text += f"; {UNDECIDED}"
+        return f"{text}; it {need}" if need else text
     if ladder.refused is not None:
         on = ladder.refused.what
         return f"on the way to it, at {on}, {refusal_text(ladder.refused)}"

@@ -132,13 +132,13 @@ def _matrices(result: StudyResult) -> Tables:
 
 def _lost_notes(result: StudyResult) -> list[str]:
     """Return why flights were lost, and which held ones went to high angles, set-up by set-up."""
-    told = []
+    lines = []
     for setup in result.setups:
         for case in best_recovery(setup, result.required_share_pct):
             parts = [x for x in (reasons_text(case.shares), touched_text(case.shares)) if x]
             if parts:
-                told.append(f"{setup.name}, {spoken(case.manoeuvre)}: {'; '.join(parts)}.")
-    return told
+                lines.append(f"{setup.name}, {spoken(case.manoeuvre)}: {'; '.join(parts)}.")
+    return lines
 
 
 def _heights(result: StudyResult) -> Tables:

@@ -130,11 +130,11 @@ def _setup(axes: Axes, setup: SetUpResult, required: float, label: str) -> None:
     case = worst_case(best_recovery(setup, required), required)
     if case is None:
         return
-    found, shares = setup_outcome(setup, required), case.shares
+    stands, shares = setup_outcome(setup, required), case.shares
     share = shares.back / max(shares.flights, 1)
     ends = np.clip([[share - shares.back_low], [shares.back_high - share]], 0.0, None)
     axes.errorbar(
-        [setup.balance_aft_mm], [share], yerr=ends, fmt=MARKERS[found], ms=8, mfc=FILLS[found],
+        [setup.balance_aft_mm], [share], yerr=ends, fmt=MARKERS[stands], ms=8, mfc=FILLS[stands],
         mec=INK, ecolor=INK, elinewidth=1.2, capsize=4, zorder=5,
     )  # fmt: skip
     axes.annotate(

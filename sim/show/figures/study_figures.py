@@ -95,14 +95,14 @@ def draw_height_strips(
     Flights that never came back stand in the band at the top.
     """
     cases = [best_case(x, manoeuvre, required_share_pct) for x in setups]
-    found = [np.array([]) if c is None else needed_heights(c) for c in cases]
-    finite = np.concatenate([v[np.isfinite(v)] for v in found] + [np.array([entry_m])])
+    strips = [np.array([]) if c is None else needed_heights(c) for c in cases]
+    finite = np.concatenate([v[np.isfinite(v)] for v in strips] + [np.array([entry_m])])
     top = 1.12 * float(finite.max())
     band = 0.1 * top
     axes.axhspan(top, top + band, color=FAINT, alpha=0.18, lw=0)
     axes.axhline(entry_m, color=MARK, lw=1.4)
     axes.axhline(floor_m, color=FAINT, lw=1.0, ls=":")
-    for i, values in enumerate(found):
+    for i, values in enumerate(strips):
         _strip(axes, i, values, top, band)
     names = [
         f"{name_text(x.name, STRIP_WIDTH)}\n{x.balance_aft_mm:.0f} mm\n{x.pack}" for x in setups

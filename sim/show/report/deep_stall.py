@@ -31,9 +31,9 @@ def deep_stalls(result: StudyResult) -> Section | None:
     hung = list(hung_setups(result))
     if not hung:
         return None
-    told: list[Part] = []
+    parts: list[Part] = []
     for setup, deep_stall in hung:
-        told += [
+        parts += [
             Heading(headed(setup, deep_stall)),
             Paragraph(verdict_text(setup, deep_stall)),
             Paragraph(f"What the pilot sees: {seen_text(deep_stall)}."),
@@ -46,7 +46,7 @@ def deep_stalls(result: StudyResult) -> Section | None:
         "What was tried to end it", WAY_HEADS,
         [_way_row(setup, way) for setup, deep_stall in hung for way in deep_stall.ways], words=4,
     )  # fmt: skip
-    return section("Deep stall", *told, ways, seen, Paragraph(note(), "note"))
+    return section("Deep stall", *parts, ways, seen, Paragraph(note(), "note"))
 
 
 def _seen_row(setup: SetUpResult, deep_stall: DeepStall) -> tuple[str, ...]:

@@ -150,8 +150,8 @@ def in_short(deep_stall: DeepStall) -> str:
     ends = way_outcome(best)
     if ends is Outcome.MET:
         return f"{spoken(best.name)} {ENDS} ({share.removeprefix(spoken(best.name) + ' ')})"
-    told = "no sure way out" if ends is Outcome.OPEN else "nothing tried ends it"
-    return f"{told} (best: {share})"
+    text = "no sure way out" if ends is Outcome.OPEN else "nothing tried ends it"
+    return f"{text} (best: {share})"
 
 
 def headed(setup: SetUpResult, deep_stall: DeepStall) -> str:
@@ -162,8 +162,8 @@ def headed(setup: SetUpResult, deep_stall: DeepStall) -> str:
 def card_line(deep_stall: DeepStall) -> str:
     """Return the warning on a flight card, in one line; heights within which 95 % came out."""
     order = ": do not fly it" if never_to_hang(deep_stall) else ""
-    told = in_short(deep_stall).replace(ENDS, SHORT)
-    return f"CAN HANG IN A DEEP STALL: {told}{order}."
+    ends = in_short(deep_stall).replace(ENDS, SHORT)
+    return f"CAN HANG IN A DEEP STALL: {ends}{order}."
 
 
 def _upper(text: str) -> str:

@@ -27,16 +27,16 @@ def refusal_text(refused: Refused) -> str:
         )
     if case is None:
         return f"{spoken(refused.manoeuvre)} was not flown by this recovery; {UNDECIDED}"
-    told = f"{case.manoeuvre_title}, {share_text(case.shares)}"
+    where = f"{case.manoeuvre_title}, {share_text(case.shares)}"
     if refused.end is End.UNDECIDED:
-        return f"it is undecided after {case.shares.flights} draws ({told}); {UNDECIDED}"
+        return f"it is undecided after {case.shares.flights} draws ({where}); {UNDECIDED}"
     if refused.end is End.TOO_HIGH:
         return (
             f"no manoeuvre can be tested lawfully here: from {case.entry_m:.0f} m with the floor "
             f"at {case.floor_m:.0f} m, {case.manoeuvre_title}, of {case.shares.flights} draws "
             f"{reasons_text(case.shares)}"
         )
-    return f"it does not meet the requirement ({told})"
+    return f"it does not meet the requirement ({where})"
 
 
 def ending_text(ladder: Ladder) -> str:

@@ -91,11 +91,11 @@ def reasons_text(shares: Shares) -> str:
 
     Unresolved flights are named as such, with what stopped them.
     """
-    told = [
+    reasons = [
         f"{count} {'unresolved, ' if reason in UNRESOLVED else ''}{reason.value}"
         for reason, count in shares.reasons.items()
     ]
-    return ", ".join(told)
+    return ", ".join(reasons)
 
 
 def touched_text(shares: Shares) -> str:

@@ -80,9 +80,9 @@ def _refused(
 ) -> Refused | None:
     """Return why a stop must not be flown at all; None where it may."""
     if last:
-        found = fitness.wanted_refusal(stop.what)
-        if found is not None:
-            return found
+        refused = fitness.wanted_refusal(stop.what)
+        if refused is not None:
+            return refused
     return fitness.refusal(stop.setup, at.weighed.balance_aft_mm, stop.what, cases)
 
 

@@ -75,10 +75,10 @@ class Fitness:
 
     def wanted_refusal(self, what: str) -> Refused | None:
         """Return why the study refuses the wanted set-up; None where it meets the requirement."""
-        found = setup_outcome(self.wanted, self.required)
-        if found is Outcome.MET:
+        stands = setup_outcome(self.wanted, self.required)
+        if stands is Outcome.MET:
             return None
-        return self._refused(self.wanted, what, found)
+        return self._refused(self.wanted, what, stands)
 
     @property
     def shows_something(self) -> bool:
@@ -86,10 +86,10 @@ class Fitness:
         cases = self._cases(self.wanted)
         return any(outcome(c.shares, self.required) is Outcome.MET for c in cases)
 
-    def _refused(self, x: SetUpResult, what: str, found: Outcome) -> Refused:
+    def _refused(self, x: SetUpResult, what: str, stands: Outcome) -> Refused:
         cases = self._cases(x)
         case = worst_case(cases, self.required)
-        end, at = OUTCOME_ENDS[found], x.balance_aft_mm
+        end, at = OUTCOME_ENDS[stands], x.balance_aft_mm
         if case is None or outcome(case.shares, self.required) is Outcome.MET:
             flown = {c.manoeuvre for c in cases}
             missing = next(m for m in manoeuvres_of([x]) if m not in flown)
@@ -123,8 +123,8 @@ class Fitness:
         if known is not None:
             cases_known = self._cases(known)
             worst = worst_case(cases_known, self.required)
-            found = Outcome.OPEN if worst is None else outcome(worst.shares, self.required)
-            return None if found is Outcome.MET else self._refused(known, what, found)
+            stands = Outcome.OPEN if worst is None else outcome(worst.shares, self.required)
+            return None if stands is Outcome.MET else self._refused(known, what, stands)
         for case in cases:
             shares = self.predictor.shares(case)
             if shares.back_high < self.required / 100.0:

@@ -41,9 +41,9 @@ def best_recovery(setup: SetUpResult, required_share_pct: float) -> tuple[CaseRe
     return tuple(complete[order.index(max(order))]) if complete else ()
 
 
-def recovery_of(result: StudyResult, found: SetUpResult) -> str:
+def recovery_of(result: StudyResult, setup: SetUpResult) -> str:
     """Return the name of the one recovery that stands for a set-up that was flown."""
-    return best_recovery(found, result.required_share_pct)[0].recovery
+    return best_recovery(setup, result.required_share_pct)[0].recovery
 
 
 def best_case(setup: SetUpResult, manoeuvre: str, required_share_pct: float) -> CaseResult | None:
