@@ -83,6 +83,29 @@ def _flight_arguments(parser: argparse.ArgumentParser) -> None:
     )  # fmt: skip
 
 
+def _fly_arguments(parser: argparse.ArgumentParser) -> None:
+    _aeroplane_arguments(parser)
+    parser.add_argument("manoeuvre", help="name of a bundled manoeuvre, or a TOML file")
+    _flight_arguments(parser)
+    parser.add_argument(
+        "--history", metavar="FILE.csv", help="write the flight, 100 lines a second"
+    )
+    parser.add_argument("--picture", metavar="FILE", help="draw the flight over time")
+    parser.add_argument("--path", metavar="FILE", help="draw the flight's path in space")
+
+
+def _trim_arguments(parser: argparse.ArgumentParser) -> None:
+    _aeroplane_arguments(parser)
+    how = parser.add_mutually_exclusive_group()
+    how.add_argument(
+        "--speed-mps", type=_number(1, 200, " m/s"), metavar="V", help="default: 1.7 x stall speed"
+    )
+    how.add_argument("--throttle", type=_number(0, 1, ""), metavar="SHARE", help="0 to 1")
+    parser.add_argument("--rotary", metavar="FILE", help="draw coefficients against turn rate")
+    parser.add_argument("--departure", metavar="FILE", help="draw the departure criteria")
+    _spin_arguments(parser)
+
+
 def _spin_arguments(parser: argparse.ArgumentParser) -> None:
     spin = parser.add_argument_group("steady spins (with --spin)")
     spin.add_argument(
@@ -162,9 +185,11 @@ def _command(
 ) -> argparse.ArgumentParser:
     """Return the parser of one command, which tells what it does."""
     told = f"{text[0].upper()}{text[1:]}."
-    return commands.add_parser(
+    parser = commands.add_parser(
         name, help=text, description=told, epilog=EPILOG, formatter_class=_Help
     )
+    parser.set_defaults(run=name)
+    return parser
 
 
 def build_parser() -> argparse.ArgumentParser:
@@ -181,45 +206,25 @@ def build_parser() -> argparse.ArgumentParser:
 
     study = _command(commands, "study", "fly a study and say what comes back")
     _study_arguments(study)
-    study.set_defaults(run="study")
 
     card = _command(
         commands, "card", "one page for the field, of a set-up of a study that was flown"
     )
     _card_arguments(card)
-    card.set_defaults(run="card")
 
     sketch = _command(commands, "sketch", "draw the aeroplane as it was understood")
     _aeroplane_arguments(sketch)
     sketch.add_argument("--out", metavar="FILE", help="picture, .png or .svg")
-    sketch.set_defaults(run="sketch")
 
     weigh = _command(commands, "weigh", "mass, balance point and inertia")
     _aeroplane_arguments(weigh)
-    weigh.set_defaults(run="weigh")
 
     trim = _command(commands, "trim", "level trim, margins, modes, departure criteria")
-    _aeroplane_arguments(trim)
-    how = trim.add_mutually_exclusive_group()
-    how.add_argument(
-        "--speed-mps", type=_number(1, 200, " m/s"), metavar="V", help="default: 1.7 x stall speed"
-    )
-    how.add_argument("--throttle", type=_number(0, 1, ""), metavar="SHARE", help="0 to 1")
-    trim.add_argument("--rotary", metavar="FILE", help="draw coefficients against turn rate")
-    trim.add_argument("--departure", metavar="FILE", help="draw the departure criteria")
-    _spin_arguments(trim)
-    trim.set_defaults(run="trim")
+    _trim_arguments(trim)
 
     fly = _command(commands, "fly", "fly one manoeuvre and its recovery")
-    _aeroplane_arguments(fly)
-    fly.add_argument("manoeuvre", help="name of a bundled manoeuvre, or a TOML file")
-    _flight_arguments(fly)
-    fly.add_argument("--history", metavar="FILE.csv", help="write the flight, 100 lines a second")
-    fly.add_argument("--picture", metavar="FILE", help="draw the flight over time")
-    fly.add_argument("--path", metavar="FILE", help="draw the flight's path in space")
-    fly.set_defaults(run="fly")
+    _fly_arguments(fly)
 
     replay = _command(commands, "replay", "watch a flight")
     _replay_arguments(replay)
-    replay.set_defaults(run="replay")
     return parser

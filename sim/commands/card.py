@@ -33,19 +33,19 @@ def run(args: argparse.Namespace) -> int:
         print("The report and results there are of the old files: run study again for new ones.")
     with StudyProgress() as progress:
         result = run_study(files, flown.flights, args.workers, progress.watch)
-        found = next(x for x in result.setups if x.name == args.setup)
+        setup = next(x for x in result.setups if x.name == args.setup)
         predictor = Predictor(files, flown.flights, args.workers, progress.watch)
         ladder = fly_ladder(
-            files, result, found, recovery_of(result, found), predictor, progress.watch
+            files, result, setup, recovery_of(result, setup), predictor, progress.watch
         )
-    card = make_card(files, result, found, ladder)
+    card = make_card(files, result, setup, ladder)
     layout = laid_out(card, files.aeroplane)
     letters = fitting_letters(layout.front)
-    page, sheet = (folder / f"card_{found.name}.{kind}" for kind in ("html", "pdf"))
+    page, sheet = (folder / f"card_{setup.name}.{kind}" for kind in ("html", "pdf"))
     write_atomically(page, card_page(layout, letters).encode())
     write_atomically(sheet, card_pdf(layout, letters))
-    write_asked_json(args, card_record(card, result, found, ladder))
-    told = (card.verdict, card.order, *card.answer, card.ladder.ending)
-    show([paragraph(line) for line in told])
+    write_asked_json(args, card_record(card, result, setup, ladder))
+    lines = (card.verdict, card.order, *card.answer, card.ladder.ending)
+    show([paragraph(line) for line in lines])
     print(f"Card: {page} and {sheet}")
     return DONE

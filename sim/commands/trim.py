@@ -39,15 +39,15 @@ def _level(args: argparse.Namespace) -> int:
         ready = assembled(args)
         trim = _trim(ready, args)
         neutral, margin = neutral_point_pct(ready, trim)
-        told = criteria(ready, np.arange(0.0, 65.0, 5.0), trim.speed_mps)
-        found = modes(ready, trim)
+        departs = criteria(ready, np.arange(0.0, 65.0, 5.0), trim.speed_mps)
+        swings = modes(ready, trim)
         tail, scale = tail_damping(ready), scale_of(ready)
-    show([*trim_tables(ready, trim, neutral, margin, found, told), *tail_tables(tail, scale)])
+    show([*trim_tables(ready, trim, neutral, margin, swings, departs), *tail_tables(tail, scale)])
     if args.rotary is not None:
         print(draw_rotary(ready, args.rotary))
     if args.departure is not None:
         print(draw_departure(ready, args.departure))
-    record = trim_record(ready, trim, (neutral, margin), found, told, (tail, scale))
+    record = trim_record(ready, trim, (neutral, margin), swings, departs, (tail, scale))
     write_asked_json(args, record)
     return DONE
 

@@ -25,18 +25,11 @@ from sim.describe.power import (
     Propeller,
     PropellerUnit,
 )
-from sim.describe.reading import (
-    StudyFiles,
-    load_aeroplane,
-    load_manoeuvre,
-    load_recovery,
-    load_script,
-    load_study,
-    load_study_files,
-)
+from sim.describe.reading import load_aeroplane, load_manoeuvre, load_recovery, load_script
 from sim.describe.resolving import resolve_setup
 from sim.describe.setup import SetUp, SetUpBlock, StudySetUp
 from sim.describe.study import AftLimit, Case, Study
+from sim.describe.study_files import StudyFiles, load_study, load_study_files
 
 __all__ = [
     "Aeroplane",

@@ -15,7 +15,7 @@ from sim.describe.power import NOZZLE_SHARES_PCT
 Table = Mapping[str, Any]
 
 
-def table(raw: Any, *keys: str) -> Table:
+def table(raw: object, *keys: str) -> Table:
     """Return the sub-table at a key path, or an empty one if it is not there."""
     for key in keys:
         raw = raw.get(key) if isinstance(raw, Mapping) else None
@@ -24,10 +24,10 @@ def table(raw: Any, *keys: str) -> Table:
 
 def rows(raw: Table, key: str) -> list[Table]:
     """Return the tables of a list, leaving out what is no table."""
-    found = raw.get(key)
-    if not isinstance(found, list | tuple):
+    items = raw.get(key)
+    if not isinstance(items, list | tuple):
         return []
-    return [row for row in found if isinstance(row, Mapping)]
+    return [row for row in items if isinstance(row, Mapping)]
 
 
 def number(raw: Table, key: str) -> float | None:
@@ -70,12 +70,12 @@ def aeroplane_faults(raw: Table) -> list[Fault]:
         The parsed file.
     """
     checks = (_doubles, _empties, _surfaces, _airframe, _inside_the_body, _channels, _drive)
-    found = [fault for check in checks for fault in check(raw)]
+    faults = [fault for check in checks for fault in check(raw)]
     known = table(raw, "setups")
     for name, block in known.items():
         if isinstance(block, Mapping):
-            found += setup_faults(block, f"setups.{name}", raw, [n for n in known if n != name])
-    return found + list(_circles(raw)) + list(_measured(raw))
+            faults += setup_faults(block, f"setups.{name}", raw, [n for n in known if n != name])
+    return faults + list(_circles(raw)) + list(_measured(raw))
 
 
 def _doubles(raw: Table) -> Iterator[Fault]:
@@ -201,22 +201,22 @@ def setup_faults(block: Table, path: str, aeroplane: Table, others: Iterable[str
     others : iterable of str
         Names of set-ups it may start from.
     """
-    found = list(unknown(block, "like", path, others, "set-ups"))
-    found += unknown(block, "pack", path, table(aeroplane, "packs"), "packs")
+    faults = list(unknown(block, "like", path, others, "set-ups"))
+    faults += unknown(block, "pack", path, table(aeroplane, "packs"), "packs")
     channels = table(aeroplane, "channels")
     for name in table(block, "throws"):
-        found += unknown({"throws": name}, "throws", path, channels, "channels")
-    found += repeated(rows(block, "loose_weights"), f"{path}.loose_weights")
-    found += _off_the_tray(block, path, table(aeroplane, "tray"))
+        faults += unknown({"throws": name}, "throws", path, channels, "channels")
+    faults += repeated(rows(block, "loose_weights"), f"{path}.loose_weights")
+    faults += _off_the_tray(block, path, table(aeroplane, "tray"))
     if "like" not in block:
-        found += _incomplete(block, path, aeroplane)
+        faults += _incomplete(block, path, aeroplane)
     if "nozzle_mm" in block and rows(aeroplane, "propellers"):
-        found.append(Fault(f"{path}.nozzle_mm", "has no meaning with a propeller; leave it out"))
+        faults.append(Fault(f"{path}.nozzle_mm", "has no meaning with a propeller; leave it out"))
     for unit in table(aeroplane, "fan_units").values():
-        found += _nozzle(block, f"{path}.nozzle_mm", unit if isinstance(unit, Mapping) else {})
+        faults += _nozzle(block, f"{path}.nozzle_mm", unit if isinstance(unit, Mapping) else {})
     if not table(aeroplane, "gyro") and (block.get("gyro") == "on" or "gyro_change" in block):
-        found.append(Fault(f"{path}.gyro", "needs a [gyro] table in the aeroplane; there is none"))
-    return found
+        faults.append(Fault(f"{path}.gyro", "needs a [gyro] table in the aeroplane; there is none"))
+    return faults
 
 
 def _off_the_tray(block: Table, path: str, tray: Table) -> Iterator[Fault]:

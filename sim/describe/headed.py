@@ -38,7 +38,7 @@ def read_header(path: Path) -> Header:
     TableFault
         If a key is missing or empty.
     """
-    found: dict[str, str] = {}
+    values: dict[str, str] = {}
     last = ""
     for line in _text(path).splitlines():
         if not line.startswith("#"):
@@ -46,16 +46,16 @@ def read_header(path: Path) -> Header:
         match = _KEY_LINE.match(line)
         if match and match.group(1) in HEADER_KEYS:
             last = match.group(1)
-            found[last] = match.group(2).strip()
+            values[last] = match.group(2).strip()
         elif last:
-            found[last] = f"{found[last]} {line.lstrip('# ').strip()}".strip()
-    missing = [key for key in HEADER_KEYS if not found.get(key)]
+            values[last] = f"{values[last]} {line.lstrip('# ').strip()}".strip()
+    missing = [key for key in HEADER_KEYS if not values.get(key)]
     if missing:
         raise TableFault(
             f"{path.name}: the header lacks {', '.join(missing)}; the file must begin with "
             f"comment lines '# key: value' for {', '.join(HEADER_KEYS)}"
         )
-    return Header(**found)
+    return Header(**values)
 
 
 def cells_of(path: Path, header: Header) -> dict[str, list[str]]:

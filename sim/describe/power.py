@@ -68,10 +68,6 @@ class FanUnit(Described):
             refuse([("hub_mm", text)])
         return self
 
-    def nozzle_share_pct(self, nozzle_mm: float) -> float:
-        """Return a round nozzle's area as a share of the fan's free ring [%]."""
-        return 100.0 * nozzle_mm**2 / (self.duct_mm**2 - self.hub_mm**2)
-
 
 class Propeller(Described):
     """One propeller in its place, its hub's.

@@ -7,7 +7,7 @@ to catch a slip of the unit (a span typed in metres, a mass in kilograms).
 import math
 import re
 from dataclasses import dataclass
-from typing import Annotated, Any, TypeVar
+from typing import Annotated, TypeVar
 
 from pydantic import BaseModel, BeforeValidator, ConfigDict, Field
 from pydantic_core import PydanticCustomError
@@ -41,7 +41,7 @@ class Between:
         """Say the range: ``at least 20 and at most 10000 mm``."""
         return f"at least {self.low:g} and at most {self.high:g} {self.unit}".rstrip()
 
-    def check(self, value: Any) -> Any:
+    def check(self, value: object) -> int | float:
         """Return the value if it is a number in range.
 
         Raises
@@ -76,7 +76,7 @@ def _file_safe(value: str) -> str:
     return value
 
 
-def _said(value: Any) -> Any:
+def _said(value: object) -> object:
     if isinstance(value, str) and not value.strip():
         raise PydanticCustomError("text", "must not be empty")
     return value

@@ -1,45 +1,22 @@
 """From a TOML file to a model, or to everything that is wrong with the file."""
 
 import tomllib
-from collections.abc import Callable, Iterable, Mapping
-from dataclasses import dataclass
+from collections.abc import Callable, Iterable
 from pathlib import Path
-from typing import Any, TypeVar
+from typing import TypeVar
 
 from pydantic import BaseModel, ValidationError
 
 from sim.describe.aeroplane import Aeroplane
-from sim.describe.cross_checks import aeroplane_faults, setup_faults, unknown
+from sim.describe.cross_checks import Table, aeroplane_faults
 from sim.describe.faults import Fault, FileFault
 from sim.describe.finding import find
 from sim.describe.manoeuvre import SCRIPTS, Manoeuvre, Recovery, Script, as_wanted
-from sim.describe.section_table import section_path
 from sim.describe.study import Study
 from sim.describe.wording import faults_from
 
 Model = TypeVar("Model", bound=BaseModel)
-Check = Callable[[Mapping[str, Any]], Iterable[Fault]]
-
-
-@dataclass(frozen=True)
-class StudyFiles:
-    """A study with everything it names, read and checked.
-
-    Parameters
-    ----------
-    study : Study
-    aeroplane : Aeroplane
-    manoeuvres, recoveries : dict of str to Manoeuvre, Recovery
-        By the name the study uses.
-    paths : tuple of Path
-        The files it was read from, the study's own first.
-    """
-
-    study: Study
-    aeroplane: Aeroplane
-    manoeuvres: dict[str, Manoeuvre]
-    recoveries: dict[str, Recovery]
-    paths: tuple[Path, ...] = ()
+Check = Callable[[Table], Iterable[Fault]]
 
 
 def load_aeroplane(name: str | Path, beside: Path | None = None) -> Aeroplane:
@@ -97,61 +74,6 @@ def read_script(path: Path) -> Manoeuvre | Recovery:
     return _checked(path, raw, model)
 
 
-def load_study(name: str | Path) -> Study:
-    """Read a study file and check it against the files it names.
-
-    Raises
-    ------
-    FileFault
-        With everything that is wrong with the study, or with a file it names.
-    """
-    return load_study_files(name).study
-
-
-def load_study_files(name: str | Path) -> StudyFiles:
-    """Read a study file with the aeroplane and manoeuvres it names, and check them all.
-
-    Names are looked up in the study's own folder first, then among the bundled files.
-
-    Raises
-    ------
-    FileFault
-        With everything that is wrong with the study, or with a file it names.
-    """
-    path = find(name, "studies")
-    study = read(path, Study)
-    try:
-        aeroplane = load_aeroplane(study.aeroplane, path.parent)
-    except FileFault as fault:
-        if _inside(fault, study.aeroplane):
-            raise
-        raise FileFault(path.name, [Fault("aeroplane", _found_none(fault))]) from None
-    faults = list(_against_the_aeroplane(study, aeroplane))
-    manoeuvres: dict[str, Manoeuvre] = {}
-    recoveries: dict[str, Recovery] = {}
-    for where, wanted, kind in _scripts(study):
-        try:
-            script = read_script(find(wanted, "manoeuvres", path.parent, kind))
-        except FileFault as fault:
-            if _inside(fault, wanted):
-                raise
-            faults.append(Fault(where, _found_none(fault)))
-            continue
-        if script.kind != kind:
-            faults.append(Fault(where, f"needs a {kind}; {wanted!r} is a {script.kind}"))
-        if isinstance(script, Manoeuvre):
-            manoeuvres[wanted] = script
-        else:
-            recoveries[wanted] = script
-    faults += _named_twice(path.parent, [*manoeuvres, *recoveries])
-    if faults:
-        raise FileFault(path.name, faults)
-    named = [find(study.aeroplane, "aeroplanes", path.parent)]
-    named += [section_path(name, named[0].parent) for name in _sections(aeroplane)]
-    named += [find(name, "manoeuvres", path.parent) for name in [*manoeuvres, *recoveries]]
-    return StudyFiles(study, aeroplane, manoeuvres, recoveries, (path, *named))
-
-
 def read(path: Path, model: type[Model], check: Check | None = None) -> Model:
     """Read a TOML file as a model.
 
@@ -173,7 +95,7 @@ def read(path: Path, model: type[Model], check: Check | None = None) -> Model:
     return _checked(path, _tables(path, model), model, check)
 
 
-def _tables(path: Path, model: type[BaseModel]) -> dict[str, Any]:
+def _tables(path: Path, model: type[BaseModel]) -> Table:
     """Return the tables of a file that is not empty and of the model's schema."""
     raw = parse(path)
     if not raw:
@@ -182,9 +104,7 @@ def _tables(path: Path, model: type[BaseModel]) -> dict[str, Any]:
     return raw
 
 
-def _checked(
-    path: Path, raw: dict[str, Any], model: type[Model], check: Check | None = None
-) -> Model:
+def _checked(path: Path, raw: Table, model: type[Model], check: Check | None = None) -> Model:
     try:
         return model.model_validate(raw, context={"folder": path.parent})
     except ValidationError as error:
@@ -205,7 +125,7 @@ def _nothing_in_it(model: type[BaseModel]) -> str:
     )
 
 
-def _right_kind(path: Path, raw: dict[str, Any], model: type[BaseModel]) -> None:
+def _right_kind(path: Path, raw: Table, model: type[BaseModel]) -> None:
     """Refuse a file of another kind in one line, by its schema."""
     said = raw.get("schema")
     wanted = KINDS.get(model)
@@ -226,7 +146,7 @@ KINDS: dict[type[BaseModel], str] = {
 }
 
 
-def parse(path: Path) -> dict[str, Any]:
+def parse(path: Path) -> Table:
     """Return a TOML file as plain tables.
 
     Raises
@@ -244,59 +164,3 @@ def parse(path: Path) -> dict[str, Any]:
     except OSError as error:
         said = f"cannot be read: {error.strerror}"
     raise FileFault(path.name, [Fault("", said)])
-
-
-def _sections(aeroplane: Aeroplane) -> Iterable[str]:
-    """Return the files of the section tables that an aeroplane names."""
-    tables = (surface.section.table for surface in aeroplane.surfaces)
-    return dict.fromkeys(table.file for table in tables if table is not None)
-
-
-def _found_none(fault: FileFault) -> str:
-    return f"names {fault.file!r}: " + "; ".join(f.text for f in fault.faults)
-
-
-def _inside(fault: FileFault, name: str) -> bool:
-    """Return True if a fault stands in the file that ``name`` was found as, by a key of it."""
-    return fault.file != name or any(f.path for f in fault.faults)
-
-
-def _scripts(study: Study) -> Iterable[tuple[str, str, str]]:
-    for case in study.cases:
-        yield f"cases.{case.manoeuvre}.manoeuvre", case.manoeuvre, "manoeuvre"
-        for name in case.recoveries:
-            yield f"cases.{case.manoeuvre}.recoveries", name, "recovery"
-    if study.aft_limit is not None:
-        for name in study.aft_limit.manoeuvres:
-            yield "aft_limit.manoeuvres", name, "manoeuvre"
-        for name in study.aft_limit.recoveries:
-            yield "aft_limit.recoveries", name, "recovery"
-
-
-def _named_twice(folder: Path, names: Iterable[str]) -> Iterable[Fault]:
-    """Yield a fault for each file that a study names in two ways: its flights would be two's."""
-    seen: dict[Path, str] = {}
-    for name in dict.fromkeys(names):
-        path = find(name, "manoeuvres", folder).resolve()
-        if path in seen:
-            text = f"{seen[path]!r} and {name!r} name the same file, {path.name}; use one name"
-            yield Fault("cases", text)
-        seen.setdefault(path, name)
-
-
-def _against_the_aeroplane(study: Study, aeroplane: Aeroplane) -> Iterable[Fault]:
-    raw = aeroplane.model_dump(exclude_none=True)
-    for block in study.setups:
-        plain = block.model_dump(exclude_none=True)
-        yield from setup_faults(plain, f"setups.{block.name}", raw, aeroplane.setups)
-    known = [*(block.name for block in study.setups), *aeroplane.setups]
-    yield from unknown({"today": study.today}, "today", "", known, "set-ups")
-    limit = study.aft_limit
-    if limit is None:
-        return
-    for pack in limit.packs:
-        yield from unknown({"packs": pack}, "packs", "aft_limit", aeroplane.packs, "packs")
-    yield from unknown({"like": limit.like}, "like", "aft_limit", known, "set-ups")
-    if limit.like is None and not study.setups and len(aeroplane.setups) > 1:
-        text = "is missing; name the set-up whose throws, nozzle, gyro and weights are searched: "
-        yield Fault("aft_limit.like", text + ", ".join(aeroplane.setups))

@@ -1,11 +1,10 @@
 """From a set-up as written to one in which everything is said."""
 
 from collections.abc import Mapping
-from typing import Any
 
 from sim.describe.aeroplane import Aeroplane
 from sim.describe.controls import Gyro, Throws
-from sim.describe.cross_checks import setup_faults
+from sim.describe.cross_checks import Table, setup_faults
 from sim.describe.faults import Fault, FileFault, hint
 from sim.describe.setup import SetUp, SetUpBlock, StudySetUp
 
@@ -63,24 +62,24 @@ def _named(aeroplane: Aeroplane, name: str) -> SetUpBlock:
     return aeroplane.setups[name]
 
 
-def _given(block: SetUpBlock) -> dict[str, Any]:
+def _given(block: SetUpBlock) -> Table:
     keys = set(SetUpBlock.model_fields) - {"title", "like"}
     return {key: value for key in keys if (value := getattr(block, key)) is not None}
 
 
-def _merged(aeroplane: Aeroplane, block: SetUpBlock) -> dict[str, Any]:
+def _merged(aeroplane: Aeroplane, block: SetUpBlock) -> Table:
     below = _merged(aeroplane, aeroplane.setups[block.like]) if block.like else {}
     own = _given(block)
     if PLACES & own.keys():
         below = {key: value for key, value in below.items() if key not in PLACES}
     throws: Mapping[str, Throws] = {**below.get("throws", {}), **own.get("throws", {})}
-    changes: dict[str, Any] = dict(below.get("gyro_change", {}))
+    changes = dict(below.get("gyro_change", {}))
     if "gyro_change" in own:
         changes |= own["gyro_change"].model_dump(exclude_none=True)
     return {**below, **own, "throws": throws, "gyro_change": changes}
 
 
-def _gyro(aeroplane: Aeroplane, merged: Mapping[str, Any]) -> Gyro | None:
+def _gyro(aeroplane: Aeroplane, merged: Table) -> Gyro | None:
     if aeroplane.gyro is None:
         return None
     return aeroplane.gyro.model_copy(update=dict(merged["gyro_change"]))

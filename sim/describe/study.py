@@ -1,6 +1,6 @@
 """A study: which set-ups fly which manoeuvres and recoveries, and what is asked of them."""
 
-from typing import Annotated, Any, Literal
+from typing import Annotated, Literal
 
 from pydantic import BeforeValidator, Field, model_validator
 from pydantic_core import PydanticCustomError
@@ -19,7 +19,7 @@ LEAST_DRAWS_FOR_A_LIMIT = 128
 DRAWS = 256
 
 
-def _power_of_two(value: Any) -> Any:
+def _power_of_two(value: object) -> object:
     if isinstance(value, int) and (value < 1 or value & (value - 1)):
         raise PydanticCustomError("power", "must be a power of two, such as 32, 64, 128 or 256")
     return value

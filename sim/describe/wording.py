@@ -16,7 +16,7 @@ LISTS = (tuple, list, Sequence)
 Location = tuple[int | str, ...]
 
 
-def faults_from(error: ValidationError, model: type[BaseModel], raw: Any) -> Iterator[Fault]:
+def faults_from(error: ValidationError, model: type[BaseModel], raw: object) -> Iterator[Fault]:
     """Yield one fault for each thing a validation error reports.
 
     Parameters
@@ -49,7 +49,7 @@ def _too_few(detail: ErrorDetails, model: type[BaseModel], raw: Any) -> Fault:
     return Fault(key_path(whole, raw), text)
 
 
-def key_path(location: Location, raw: Any) -> str:
+def key_path(location: Location, raw: object) -> str:
     """Return a location as a key path; list items go by their name where they have one."""
     said = ""
     for step in location:
@@ -65,7 +65,7 @@ def key_path(location: Location, raw: Any) -> str:
     return said
 
 
-def _step(raw: Any, step: int | str) -> Any:
+def _step(raw: object, step: int | str) -> object:
     if isinstance(raw, Mapping):
         return raw.get(step)
     if isinstance(raw, list | tuple) and isinstance(step, int) and step < len(raw):
@@ -73,7 +73,7 @@ def _step(raw: Any, step: int | str) -> Any:
     return None
 
 
-def _label(item: Any) -> str:
+def _label(item: object) -> str:
     if isinstance(item, Mapping):
         for key in LABELS:
             if isinstance(item.get(key), str):
@@ -156,7 +156,7 @@ def wanted(annotation: Any) -> str:
     return plain.get(bare, "a number")
 
 
-def _choices(bare: Any) -> tuple[Any, ...]:
+def _choices(bare: Any) -> tuple[object, ...]:
     """Return the values of a choice; none of anything else."""
     if get_origin(bare) is Literal:
         return get_args(bare)
@@ -191,7 +191,7 @@ def _sentence(detail: ErrorDetails, model: type[BaseModel]) -> str:
     return f"must be {wanted(annotation_at(model, location))}; got {shown(got)}"
 
 
-def _misspelt(detail: ErrorDetails, model: type[BaseModel], raw: Any) -> bool:
+def _misspelt(detail: ErrorDetails, model: type[BaseModel], raw: object) -> bool:
     # one slip, one line: the unknown key's own fault names the missing one
     location = detail["loc"]
     holder = raw
@@ -224,7 +224,7 @@ def _unknown_key(model: type[BaseModel], location: Location) -> str:
     return f"is no key of this table; keys: {', '.join(known)}"
 
 
-def shown(value: Any) -> str:
+def shown(value: object) -> str:
     """Return a value as the file has it, shortened: text in quotes, true and false plain."""
     if isinstance(value, bool):
         return str(value).lower()

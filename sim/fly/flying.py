@@ -16,6 +16,7 @@ from sim.core.flights.batch import Start, many_flights, one_flight
 from sim.core.flights.flight import Pace
 from sim.core.layout import Model
 from sim.describe import Manoeuvre, Recovery, as_wanted
+from sim.describe.study import ENTRY_M
 from sim.fly.columns import Columns, Floats, frame, history_columns, surface_columns
 from sim.pack.assemble import Assembled
 from sim.pack.phases import longest, phase_table
@@ -142,7 +143,7 @@ def fly_one(
     recovery: Recovery,
     side: float = 1.0,
     draw: Floats | None = None,
-    height_m: float = 120.0,
+    height_m: float = ENTRY_M,
     settings: Settings | None = None,
 ) -> Flight:
     """Fly one manoeuvre and recovery, keeping the history.
@@ -196,7 +197,7 @@ def fly_many(
     draws: Floats,
     which: NDArray[np.int64],
     sides: Floats,
-    height_m: float = 120.0,
+    height_m: float = ENTRY_M,
     settings: Settings | None = None,
 ) -> Floats:
     """Fly draw ``which[i]`` to side ``sides[i]`` for each i; return summaries (n, N_SUMMARY).
@@ -231,7 +232,7 @@ def fly_recoveries(
     draws: Floats,
     which: NDArray[np.int64],
     sides: Floats,
-    height_m: float = 120.0,
+    height_m: float = ENTRY_M,
     settings: Settings | None = None,
 ) -> Floats:
     """Fly one entry with several recoveries; return summaries (recoveries, n, N_SUMMARY).

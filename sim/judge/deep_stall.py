@@ -73,13 +73,13 @@ def typical_hang(summaries: np.ndarray) -> Hang | None:
     swinging = rows[rows[:, s.R_HANG_PERIOD] > 0.0]
     often = 2 * len(swinging) > len(rows)
     return Hang(
-        degrees(middle(s.R_HANG_ALPHA)),
-        degrees(middle(s.R_HANG_PITCH)),
-        degrees(middle(s.R_HANG_SWING)),
-        float(np.median(swinging[:, s.R_HANG_PERIOD])) if often else 0.0,
-        degrees(middle(s.R_HANG_WALLOW)),
-        degrees(float(np.median(np.abs(rows[:, s.R_HANG_TURN])))),
-        middle(s.R_HANG_SINK),
-        middle(s.R_HANG_SPEED),
-        middle(s.R_HUNG_FOR),
+        alpha_deg=degrees(middle(s.R_HANG_ALPHA)),
+        nose_deg=degrees(middle(s.R_HANG_PITCH)),
+        swing_deg=degrees(middle(s.R_HANG_SWING)),
+        period_s=float(np.median(swinging[:, s.R_HANG_PERIOD])) if often else 0.0,
+        wallow_deg=degrees(middle(s.R_HANG_WALLOW)),
+        turn_dps=degrees(float(np.median(np.abs(rows[:, s.R_HANG_TURN])))),
+        sink_mps=middle(s.R_HANG_SINK),
+        speed_mps=middle(s.R_HANG_SPEED),
+        hung_s=middle(s.R_HUNG_FOR),
     )

@@ -74,10 +74,10 @@ def typical_spin(summaries: np.ndarray, span_m: float) -> Spin | None:
     if chosen is spinning:
         mode = mode_name(alpha, float(np.median(rows[:, s.R_SPIN_SWING])))
     return Spin(
-        mode,
-        degrees(alpha),
-        degrees(yaw),
-        float(np.median(rows[:, s.R_SPIN_SINK])),
-        turn * span_m / (2.0 * max(speed, values.spin_least_mps)),
-        len(rows) / len(summaries),
+        mode=mode,
+        alpha_deg=degrees(alpha),
+        yaw_rate_dps=degrees(yaw),
+        sink_mps=float(np.median(rows[:, s.R_SPIN_SINK])),
+        rate=turn * span_m / (2.0 * max(speed, values.spin_least_mps)),
+        share=len(rows) / len(summaries),
     )

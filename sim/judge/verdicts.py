@@ -186,7 +186,21 @@ def shares_of(
     touched = int(((codes == HELD) & (summaries[:, s.R_HIGH_FOR] > 0.0)).sum())
     low, high = limits(held + recovered, len(codes))
     return Shares(
-        len(codes), held, recovered, lost, never + hung_never, below + hung_late, entry,
-        unresolved, no_trim, guard, step, touched, low, high, int(has_hung(summaries).sum()),
-        hung_never, hung_late,
-    )  # fmt: skip
+        flights=len(codes),
+        held=held,
+        recovered=recovered,
+        lost=lost,
+        never=never + hung_never,
+        below_floor=below + hung_late,
+        entry_used=entry,
+        unresolved=unresolved,
+        no_trim=no_trim,
+        guard=guard,
+        step=step,
+        touched=touched,
+        back_low=low,
+        back_high=high,
+        hung=int(has_hung(summaries).sum()),
+        hung_never=hung_never,
+        hung_late=hung_late,
+    )

@@ -57,15 +57,15 @@ class DeepStallRow(Record):
     ways_out: Annotated[Many[WayOutRow], said("what ended it")]
 
 
-def deep_stall_row(found: DeepStall | None) -> DeepStallRow | None:
+def deep_stall_row(deep_stall: DeepStall | None) -> DeepStallRow | None:
     """Return the row of a deep stall; None where no flight hung."""
-    if found is None:
+    if deep_stall is None:
         return None
     return DeepStallRow(
-        recovery=found.recovery,
-        manoeuvres=[HungInRow.model_validate(place) for place in found.places],
-        seen=_hang(found.hang),
-        ways_out=[_way(way) for way in found.ways],
+        recovery=deep_stall.recovery,
+        manoeuvres=[HungInRow.model_validate(place) for place in deep_stall.places],
+        seen=_hang(deep_stall.hang),
+        ways_out=[_way(way) for way in deep_stall.ways],
     )
 
 

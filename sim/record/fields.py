@@ -23,7 +23,7 @@ class _AsTuple:
     """Any list is taken, and kept as a tuple."""
 
     def __get_pydantic_core_schema__(
-        self, source: Any, handler: GetCoreSchemaHandler
+        self, source: object, handler: GetCoreSchemaHandler
     ) -> CoreSchema:
         (item,) = get_args(source)
         return core_schema.tuple_variable_schema(handler.generate_schema(item), strict=False)
@@ -75,7 +75,7 @@ class Number:
         return float(value) if self.digits is None else round(float(value), self.digits)
 
     def __get_pydantic_core_schema__(
-        self, source: Any, handler: GetCoreSchemaHandler
+        self, source: object, handler: GetCoreSchemaHandler
     ) -> CoreSchema:
         """Round before the check of the type; whole numbers are left alone."""
         kinds = get_args(source) or (source,)
@@ -107,7 +107,7 @@ class Numbers:
         return [float(v) for v in np.round(np.array(values), self.digits) + 0.0]
 
     def __get_pydantic_core_schema__(
-        self, source: Any, handler: GetCoreSchemaHandler
+        self, source: object, handler: GetCoreSchemaHandler
     ) -> CoreSchema:
         """Round after the check of the type, shorten when written."""
         shorten = core_schema.plain_serializer_function_ser_schema(_shortest)

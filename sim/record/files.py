@@ -35,7 +35,7 @@ def write_record(record: Kind, path: Path) -> Path:
     return path
 
 
-def _numbers(content: Any, key: str = "") -> Iterator[tuple[str, float]]:
+def _numbers(content: object, key: str = "") -> Iterator[tuple[str, float]]:
     """Yield every floating-point number of a JSON value with its key path."""
     if isinstance(content, float):
         yield key, content
@@ -62,12 +62,12 @@ def _no_number(word: str) -> NoReturn:
     raise ValueError(f"{word} is no number of JSON")
 
 
-def schema_told(content: Any) -> Any:
+def schema_told(content: object) -> object:
     """Return what the ``schema`` of a JSON value says; None where it has none."""
     return content.get("schema") if isinstance(content, dict) else None
 
 
-def checked(content: Any, wanted: type[Told], path: Path) -> Told:
+def checked(content: object, wanted: type[Told], path: Path) -> Told:
     """Return what a JSON file holds as a record, or as the part of one that is read.
 
     Raises

@@ -21,15 +21,9 @@ from sim.record.results import (
     StudyRecord,
     TrimRow,
 )
+from sim.study.aft_limit import AftLimit, ManoeuvreLimit
 from sim.study.limits.interval import forward_mm
-from sim.study.result import (
-    AftLimit,
-    CaseResult,
-    ManoeuvreLimit,
-    SetUpResult,
-    StudyResult,
-    TrimLine,
-)
+from sim.study.result import CaseResult, SetUpResult, StudyResult, TrimLine
 from sim.study.standing.bands import aft_of, own_limit
 from sim.study.standing.outcomes import study_met
 from sim.study.storing import write_atomically

@@ -65,9 +65,13 @@ def flown_case(
 ) -> Flown:
     """Return what a case of a study is about."""
     return Flown(
-        manoeuvre, titles_apart(files.manoeuvres)[manoeuvre],
-        recovery, titles_apart(files.recoveries)[recovery], entry, floor,
-    )  # fmt: skip
+        manoeuvre=manoeuvre,
+        manoeuvre_title=titles_apart(files.manoeuvres)[manoeuvre],
+        recovery=recovery,
+        recovery_title=titles_apart(files.recoveries)[recovery],
+        entry_m=entry,
+        floor_m=floor,
+    )
 
 
 def case_result(
@@ -88,19 +92,19 @@ def case_result(
     departed = rows[rows[:, s.R_DEPARTED] > 0.0]
     told = departed if len(departed) else rows
     return CaseResult(
-        flown.manoeuvre,
-        flown.manoeuvre_title,
-        flown.recovery,
-        flown.recovery_title,
-        flown.entry_m,
-        flown.floor_m,
-        shares_of(rows, flown.entry_m, flown.floor_m, limits),
-        heights(infinite_unless_back(rows, s.R_HEIGHT_LOST)),
-        heights(infinite_unless_back(told, s.R_PULL_OUT)),
-        heights(infinite_unless_back(rows, s.R_DROP) + flown.floor_m),
-        heights(np.degrees(rows[:, s.R_PEAK_ALPHA])),
-        typical_spin(rows, span_m),
-        rows,
-        np.arange(len(rows)),
-        sides,
+        manoeuvre=flown.manoeuvre,
+        manoeuvre_title=flown.manoeuvre_title,
+        recovery=flown.recovery,
+        recovery_title=flown.recovery_title,
+        entry_m=flown.entry_m,
+        floor_m=flown.floor_m,
+        shares=shares_of(rows, flown.entry_m, flown.floor_m, limits),
+        height_lost_m=heights(infinite_unless_back(rows, s.R_HEIGHT_LOST)),
+        pull_out_m=heights(infinite_unless_back(told, s.R_PULL_OUT)),
+        entry_height_needed_m=heights(infinite_unless_back(rows, s.R_DROP) + flown.floor_m),
+        peak_alpha_deg=heights(np.degrees(rows[:, s.R_PEAK_ALPHA])),
+        spin=typical_spin(rows, span_m),
+        rows=rows,
+        which=np.arange(len(rows)),
+        sides=sides,
     )

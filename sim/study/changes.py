@@ -6,6 +6,7 @@ from math import inf
 
 from sim.describe import Aeroplane, FileFault, LooseWeight, SetUp, StudyFiles
 from sim.pack.assemble import Assembled, assemble
+from sim.study.aft_limit import AftLimit
 from sim.study.combinations import (
     combination_key,
     gyro_words,
@@ -15,7 +16,7 @@ from sim.study.combinations import (
     weights_words,
 )
 from sim.study.gains import trim_line
-from sim.study.result import AftLimit, BeforeAfter, Change, SetUpResult
+from sim.study.result import BeforeAfter, Change, SetUpResult
 from sim.study.standing.outcomes import best_recovery
 from sim.trim.trimming import level, neutral_point_pct
 
@@ -95,14 +96,14 @@ def before_and_after(
         return ()
     aeroplane, study = files.aeroplane, files.study
     first = named_setup(aeroplane, study, today)
-    told = "as flown today" if study.today else "the aeroplane's first set-up"
-    start = _change(assemble(aeroplane, first), told, cruise_mps, limits, first)
+    start_words = "as flown today" if study.today else "the aeroplane's first set-up"
+    start = _change(assemble(aeroplane, first), start_words, cruise_mps, limits, first)
     flown = {x.name: x for x in setups}
     if today in flown:
         start = _with_height(start, flown[today], study.required_share_pct)
     out = []
-    for found, assembled in zip(setups, ready, strict=True):
-        if found.name == today:
+    for setup, assembled in zip(setups, ready, strict=True):
+        if setup.name == today:
             continue
         lines = [start]
         for stage in stages(aeroplane, first, assembled.setup):
@@ -112,15 +113,15 @@ def before_and_after(
                 lines.append(Change(f"{stage.what}: cannot be had with the pack in this place"))
                 continue
             lines.append(_change(at, stage.what, cruise_mps, limits, stage.setup))
-        last = _change(assembled, _place(found), cruise_mps, limits, assembled.setup)
-        lines.append(_with_height(last, found, study.required_share_pct))
-        out.append(BeforeAfter(today, found.name, tuple(lines)))
+        last = _change(assembled, _place(setup), cruise_mps, limits, assembled.setup)
+        lines.append(_with_height(last, setup, study.required_share_pct))
+        out.append(BeforeAfter(today, setup.name, tuple(lines)))
     return tuple(out)
 
 
-def _place(found: SetUpResult) -> str:
-    added = ", ".join(f"{grams:.0f} g at the {place}" for place, grams in found.added_weights)
-    text = f"balance to {found.balance_aft_mm:.0f} mm: pack to {found.pack_aft_mm:.0f} mm"
+def _place(setup: SetUpResult) -> str:
+    added = ", ".join(f"{grams:.0f} g at the {place}" for place, grams in setup.added_weights)
+    text = f"balance to {setup.balance_aft_mm:.0f} mm: pack to {setup.pack_aft_mm:.0f} mm"
     return f"{text}, {added}" if added else text
 
 
@@ -131,15 +132,15 @@ def _change(
     _, margin = neutral_point_pct(at, level(at, cruise_mps))
     limit = limit_for(limits, setup)
     return Change(
-        what,
-        at.weighed.balance_aft_mm,
-        margin,
-        trim.tail_deg if trim.found else None,
-        at.stall.speed_mps,
-        trim.pitch_response_dps2,
-        None if limit is None else limit.aft_mm,
-        None if limit is None else limit.low_mm,
-        None if limit is None else limit.high_mm,
+        what=what,
+        balance_aft_mm=at.weighed.balance_aft_mm,
+        static_margin_pct=margin,
+        tail_deg=trim.tail_deg if trim.found else None,
+        stall_speed_mps=at.stall.speed_mps,
+        pitch_response_dps2=trim.pitch_response_dps2,
+        limit_mm=None if limit is None else limit.aft_mm,
+        limit_low_mm=None if limit is None else limit.low_mm,
+        limit_high_mm=None if limit is None else limit.high_mm,
         limit_fails_mm=None if limit is None else limit.first_failure_mm,
         limit_at_end=limit is not None and limit.at_end,
     )
@@ -151,9 +152,9 @@ def limit_for(limits: Sequence[AftLimit], setup: SetUp) -> AftLimit | None:
     return next((x for x in limits if x.pack == setup.pack and x.key == key), None)
 
 
-def _with_height(change: Change, found: SetUpResult, required_share_pct: float) -> Change:
+def _with_height(change: Change, setup: SetUpResult, required_share_pct: float) -> Change:
     """Return a change with the entry height its flights need; infinite where that has no end."""
-    needs = [c.entry_height_needed_m.p95 for c in best_recovery(found, required_share_pct)]
+    needs = [c.entry_height_needed_m.p95 for c in best_recovery(setup, required_share_pct)]
     if not needs:
         return change
     return replace(change, height_m=max(inf if need is None else need for need in needs))

@@ -7,7 +7,7 @@ import hashlib
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from sim.describe import Aeroplane, SetUp, Study, resolve_setup
+from sim.describe import Aeroplane, SetUp, Study, StudyFiles, resolve_setup
 from sim.describe.controls import Throws
 
 
@@ -33,8 +33,8 @@ def gyro_words(setup: SetUp) -> str:
         return "gyro off"
     gyro = setup.gyro_settings
     gains = (("roll", gyro.roll_gain), ("pitch", gyro.pitch_gain), ("yaw", gyro.yaw_gain))
-    told = " ".join(f"{name} {gain:g}" for name, gain in gains if gain)
-    return f"gyro on, {gyro.mode} ({told or 'no gain'})"
+    text = " ".join(f"{name} {gain:g}" for name, gain in gains if gain)
+    return f"gyro on, {gyro.mode} ({text or 'no gain'})"
 
 
 def throws_words(setup: SetUp) -> str:
@@ -58,8 +58,8 @@ def nozzle_words(setup: SetUp) -> str:
 
 def weights_words(setup: SetUp) -> str:
     """Return the loose weights of a set-up in words, each with its place [mm aft]."""
-    told = [f"{w.name} {w.mass_g:g} g at {w.aft_mm:g} mm" for w in setup.loose_weights]
-    return " + ".join(told) if told else "no loose weights"
+    parts = [f"{w.name} {w.mass_g:g} g at {w.aft_mm:g} mm" for w in setup.loose_weights]
+    return " + ".join(parts) if parts else "no loose weights"
 
 
 def combination_words(setup: SetUp) -> str:
@@ -88,6 +88,11 @@ def named_setup(aeroplane: Aeroplane, study: Study, name: str) -> SetUp:
     return resolve_setup(aeroplane, block if block is not None else name)
 
 
+def own_setup(files: StudyFiles, name: str) -> SetUp:
+    """Return a set-up of a study with everything said."""
+    return resolve_setup(files.aeroplane, next(x for x in files.study.setups if x.name == name))
+
+
 def searches(aeroplane: Aeroplane, study: Study) -> list[tuple[str, Combination]]:
     """Return each pack and combination whose aft limit the study asks for.
 
@@ -102,17 +107,17 @@ def searches(aeroplane: Aeroplane, study: Study) -> list[tuple[str, Combination]
     if wish.like is not None or not flown:
         like = wish.like or aeroplane.first_setup
         setup = named_setup(aeroplane, study, like)
-        found = [_combination(setup, like, flown)]
+        combinations = [_combination(setup, like, flown)]
     else:
-        found = []
+        combinations = []
         for name, setup in flown:
-            if not any(same_combination(setup, known.setup) for known in found):
-                found.append(_combination(setup, name, flown))
+            if not any(same_combination(setup, known.setup) for known in combinations):
+                combinations.append(_combination(setup, name, flown))
     packs = wish.packs or tuple(dict.fromkeys(setup.pack for _, setup in flown))
     out = []
     for pack in packs:
-        fits = [c for c in found if _flies(flown, c, pack)]
-        out += [(pack, c) for c in (found if wish.like is not None or not fits else fits)]
+        fits = [c for c in combinations if _flies(flown, c, pack)]
+        out += [(pack, c) for c in (combinations if wish.like is not None or not fits else fits)]
     return out
 
 

@@ -33,12 +33,12 @@ def trim_line(assembled: Assembled, speed_mps: float) -> TrimLine:
     pitch = loads[0, 4] / assembled.model.mass[k.M_INERTIA + 4]
     current = point.current_a
     return TrimLine(
-        speed_mps,
-        trim.found,
-        trim.alpha_deg,
-        trim.tail_deg,
-        trim.throttle,
-        current,
-        60.0 * usable * capacity_ah / current if current > 0.0 else float("inf"),
-        degrees(pitch),
+        speed_mps=speed_mps,
+        found=trim.found,
+        alpha_deg=trim.alpha_deg,
+        tail_deg=trim.tail_deg,
+        throttle=trim.throttle,
+        current_a=current,
+        minutes=60.0 * usable * capacity_ah / current if current > 0.0 else float("inf"),
+        pitch_response_dps2=degrees(pitch),
     )

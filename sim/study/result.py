@@ -7,6 +7,7 @@ import numpy as np
 
 from sim.fly.columns import frame
 from sim.judge import Hang, Shares, Spin
+from sim.study.aft_limit import AftLimit
 from sim.study.columns import Column, Table, study_columns
 from sim.study.stepped import StepCheck
 
@@ -133,88 +134,6 @@ class SetUpResult:
     trim: TrimLine
     cases: tuple[CaseResult, ...]
     deep_stall: DeepStall | None = None  # None: no flight hung
-
-
-@dataclass(frozen=True)
-class AftStep:
-    """One balance point tried in the search with one recovery.
-
-    ``complete``: all ``draws`` were flown, and ``back`` of them came back. Otherwise the
-    point was given up early; ``back`` is then the most that can still have come back, and
-    ``low`` is 0, because the draws flown first were those most likely to be lost.
-    """
-
-    balance_aft_mm: float
-    draws: int
-    back: int
-    flights: int
-    low: float
-    high: float
-    recovery: str
-    complete: bool
-
-
-@dataclass(frozen=True)
-class ManoeuvreLimit:
-    """The aft limit of one manoeuvre alone, by the recovery of the limit it belongs to.
-
-    ``low_mm`` and ``high_mm`` are its 95 % limits, None where nothing bounds it.
-    """
-
-    manoeuvre: str
-    aft_mm: float | None
-    low_mm: float | None
-    high_mm: float | None
-    at_end: bool
-    first_failure_mm: float | None
-
-
-@dataclass(frozen=True)
-class AftLimit:
-    """How far aft a pack still meets the requirement, going aft from the front.
-
-    For one combination of throws, nozzle, gyro and loose weights: ``combination`` in
-    words and as a key, ``like`` the set-up it was searched as, ``setups`` the study's that
-    have it. It holds over all ``manoeuvres`` by one ``recovery``; ``each`` has them one by one.
-
-    ``aft_mm`` None: even the foremost balance point tried fails. ``at_end``: nothing
-    failed up to the rearmost, so the limit lies beyond. ``low_mm`` and ``high_mm``: where
-    other draws would put it, 95 % limits. ``neutral_mm`` and ``neutral_pct_mac``: the
-    stick-fixed neutral point there, gyro off, and ``margin_pct`` the static margin [% MAC];
-    with no limit at the foremost balance point. ``share_low`` and ``share_high`` are the
-    Wilson limits at the limit itself, with ``draws_used`` draws there.
-    """
-
-    pack: str
-    combination: str
-    key: str
-    like: str
-    setups: tuple[str, ...]
-    gyro: str
-    manoeuvres: tuple[str, ...]
-    recovery: str
-    aft_mm: float | None
-    pct_mac: float | None
-    low_mm: float | None
-    high_mm: float | None
-    neutral_mm: float | None
-    neutral_pct_mac: float | None
-    share_low: float
-    share_high: float
-    draws_used: int
-    flights_used: int
-    at_end: bool
-    first_failure_mm: float | None
-    each: tuple[ManoeuvreLimit, ...]
-    steps: tuple[AftStep, ...]
-    margin_pct: float | None = None
-
-    @property
-    def behind_neutral_mm(self) -> float:
-        """How far the limit lies behind the neutral point [mm]; 0 where it does not."""
-        if self.aft_mm is None or self.neutral_mm is None:
-            return 0.0
-        return max(0.0, self.aft_mm - self.neutral_mm)
 
 
 @dataclass(frozen=True)

@@ -143,6 +143,11 @@ def _way(way: Recovery, rows: np.ndarray) -> WayOut:
     out = (rows[:, s.R_BACK] > 0.0) & (rows[:, s.R_T_RECOVERY] >= 0.0) & is_resolved(rows)
     low, high = wilson(int(out.sum()), len(rows))
     return WayOut(
-        way.name, way.title, len(rows), int(out.sum()), low, high,
-        heights(rows[out, s.R_HEIGHT_LOST]),
-    )  # fmt: skip
+        name=way.name,
+        title=way.title,
+        flights=len(rows),
+        out=int(out.sum()),
+        low=low,
+        high=high,
+        height_m=heights(rows[out, s.R_HEIGHT_LOST]),
+    )

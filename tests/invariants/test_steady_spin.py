@@ -49,14 +49,14 @@ def turns(request, spin_at):
     whole = np.abs(turned) <= np.floor(abs(turned[-1]))
     mass = spin.model.mass
     return Turns(
-        attitude[whole],
-        rates[whole],
-        attitude.apply(states[:, X_VEL : X_VEL + 3])[whole],
-        loads[whole, :3],
-        loads[whole, 3:6],
-        loads[whole, 6:],
-        mass[M_MASS],
-        mass[M_INERTIA : M_INERTIA + 9].reshape(3, 3),
+        attitude=attitude[whole],
+        rates=rates[whole],
+        velocity_ned=attitude.apply(states[:, X_VEL : X_VEL + 3])[whole],
+        force=loads[whole, :3],
+        moment=loads[whole, 3:6],
+        rotor=loads[whole, 6:],
+        mass=mass[M_MASS],
+        inertia=mass[M_INERTIA : M_INERTIA + 9].reshape(3, 3),
     )
 
 

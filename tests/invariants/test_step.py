@@ -129,7 +129,21 @@ def legs():
             entry, back = load_manoeuvre(manoeuvre), load_recovery(recovery)
             which, sides = np.arange(8), draws[name].sides
             rows = fly_many(ready, entry, back, draws[name].physical, which, sides)
-            out.append((name, FlownLeg(ready, entry, back, 120.0, 30.0, which, sides, rows)))
+            out.append(
+                (
+                    name,
+                    FlownLeg(
+                        assembled=ready,
+                        manoeuvre=entry,
+                        recovery=back,
+                        entry_m=120.0,
+                        floor_m=30.0,
+                        which=which,
+                        sides=sides,
+                        rows=rows,
+                    ),
+                )
+            )
     return out, draws
 
 

@@ -14,10 +14,11 @@ from sim.describe import StudyFiles, load_study_files
 from sim.describe.finding import find
 from sim.pack.spreads import default_spreads
 from sim.study import StudyResult, run_study
-from sim.study.combinations import combination_key, combination_words, gyro_words
-from sim.study.ladder.ladder import Ladder, fly_ladder, own_setup
+from sim.study.aft_limit import AftLimit, AftStep
+from sim.study.combinations import combination_key, combination_words, gyro_words, own_setup
+from sim.study.ladder.ladder import Ladder, fly_ladder
 from sim.study.ladder.predictions import Predictor
-from sim.study.result import AftLimit, AftStep, SetUpResult
+from sim.study.result import SetUpResult
 from tests.conftest import SHARED
 
 STUDY = """
@@ -112,15 +113,56 @@ def limit(
 ) -> AftLimit:
     """Return an aft limit of a set-up's own pack and combination, found from 164 mm on."""
     setup = own_setup(study.files, name)
-    steps = () if aft_mm is None else (
-        AftStep(164.0, 128, 128, 128, 0.97, 1.0, RECOVERY, True),
-        AftStep(aft_mm, 128, 127, 128, 0.957, 0.998, RECOVERY, True),
-    )  # fmt: skip
+    steps = (
+        ()
+        if aft_mm is None
+        else (
+            AftStep(
+                balance_aft_mm=164.0,
+                draws=128,
+                back=128,
+                flights=128,
+                low=0.97,
+                high=1.0,
+                recovery=RECOVERY,
+                complete=True,
+            ),
+            AftStep(
+                balance_aft_mm=aft_mm,
+                draws=128,
+                back=127,
+                flights=128,
+                low=0.957,
+                high=0.998,
+                recovery=RECOVERY,
+                complete=True,
+            ),
+        )
+    )
     first_failure = None if at_end or aft_mm is None else aft_mm + 2.0
     low, high = (None, None) if aft_mm is None else (aft_mm - 5.0, aft_mm + 6.0)
     found = AftLimit(
-        setup.pack, combination_words(setup), combination_key(setup), name, (name,),
-        gyro_words(setup), ("throttle_chop_stall",), RECOVERY, aft_mm, 20.0, low, high, 210.0, 30.0,
-        0.957, 0.998, 128, 256, at_end, first_failure, (), steps,
-    )  # fmt: skip
+        pack=setup.pack,
+        combination=combination_words(setup),
+        key=combination_key(setup),
+        like=name,
+        setups=(name,),
+        gyro=gyro_words(setup),
+        manoeuvres=("throttle_chop_stall",),
+        recovery=RECOVERY,
+        aft_mm=aft_mm,
+        pct_mac=20.0,
+        low_mm=low,
+        high_mm=high,
+        neutral_mm=210.0,
+        neutral_pct_mac=30.0,
+        share_low=0.957,
+        share_high=0.998,
+        draws_used=128,
+        flights_used=256,
+        at_end=at_end,
+        first_failure_mm=first_failure,
+        each=(),
+        steps=steps,
+    )
     return replace(found, **more)

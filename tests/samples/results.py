@@ -6,15 +6,13 @@ import numpy as np
 
 from sim.core import script_layout as s
 from sim.judge import shares_of, typical_spin, wilson
+from sim.study.aft_limit import AftLimit, AftStep, ManoeuvreLimit
 from sim.study.result import (
-    AftLimit,
-    AftStep,
     BeforeAfter,
     CaseResult,
     Change,
     Factor,
     Heights,
-    ManoeuvreLimit,
     SetUpResult,
     StudyResult,
     TrimLine,
@@ -53,16 +51,35 @@ def case(manoeuvre: str, recovery: str, rows: np.ndarray) -> CaseResult:
     back = rows[:, s.R_BACK] > 0.0
     which = np.arange(len(rows))
     return CaseResult(
-        manoeuvre, MANOEUVRES[manoeuvre], recovery, RECOVERIES[recovery], ENTRY_M, FLOOR_M,
-        shares_of(rows, ENTRY_M, FLOOR_M), heights(rows[:, s.R_HEIGHT_LOST], back),
-        heights(rows[:, s.R_PULL_OUT], back), heights(rows[:, s.R_DROP], back, FLOOR_M),
-        Heights(20.0, 70.0), typical_spin(rows, SPAN_M), rows, which,
-        np.where(which % 2, -1.0, 1.0),
-    )  # fmt: skip
+        manoeuvre=manoeuvre,
+        manoeuvre_title=MANOEUVRES[manoeuvre],
+        recovery=recovery,
+        recovery_title=RECOVERIES[recovery],
+        entry_m=ENTRY_M,
+        floor_m=FLOOR_M,
+        shares=shares_of(rows, ENTRY_M, FLOOR_M),
+        height_lost_m=heights(rows[:, s.R_HEIGHT_LOST], back),
+        pull_out_m=heights(rows[:, s.R_PULL_OUT], back),
+        entry_height_needed_m=heights(rows[:, s.R_DROP], back, FLOOR_M),
+        peak_alpha_deg=Heights(20.0, 70.0),
+        spin=typical_spin(rows, SPAN_M),
+        rows=rows,
+        which=which,
+        sides=np.where(which % 2, -1.0, 1.0),
+    )
 
 
 def setup(name: str, aft_mm: float, never: int, found: bool = True) -> SetUpResult:
-    trim = TrimLine(22.0, found, 3.4, -0.3, 0.5, 24.0, 6.5, 410.0)
+    trim = TrimLine(
+        speed_mps=22.0,
+        found=found,
+        alpha_deg=3.4,
+        tail_deg=-0.3,
+        throttle=0.5,
+        current_a=24.0,
+        minutes=6.5,
+        pitch_response_dps2=410.0,
+    )
     cases = (
         case("chop", "centre", summaries(128, 0, 20.0)),
         case("chop", "rudder_forward", summaries(128, never // 2, 25.0)),
@@ -71,36 +88,126 @@ def setup(name: str, aft_mm: float, never: int, found: bool = True) -> SetUpResu
     )
     pct = 0.36 * (aft_mm - 128.0)
     return SetUpResult(
-        name, f"{name} [as told]", "6s_4000", 2433.0, aft_mm, pct, 28.7, 28.7 - pct, 13.1, 8.1,
-        -127.0, (("tail cone", 54.0),), "canister 40 g at 660 mm", "tail 14/12°",
-        "nozzle as built", "gyro off", trim, cases,
-    )  # fmt: skip
+        name=name,
+        title=f"{name} [as told]",
+        pack="6s_4000",
+        mass_g=2433.0,
+        balance_aft_mm=aft_mm,
+        balance_pct_mac=pct,
+        neutral_point_pct_mac=28.7,
+        static_margin_pct=28.7 - pct,
+        stall_speed_mps=13.1,
+        wing_loading_kg_m2=8.1,
+        pack_aft_mm=-127.0,
+        added_weights=(("tail cone", 54.0),),
+        weights="canister 40 g at 660 mm",
+        throws="tail 14/12°",
+        nozzle="nozzle as built",
+        gyro="gyro off",
+        trim=trim,
+        cases=cases,
+    )
+
+
+def step(aft_mm: float, back: int, flights: int, recovery: str = "centre") -> AftStep:
+    low, high = wilson(back, flights)
+    return AftStep(
+        balance_aft_mm=aft_mm,
+        draws=flights,
+        back=back,
+        flights=flights,
+        low=low,
+        high=high,
+        recovery=recovery,
+        complete=True,
+    )
 
 
 def limit(pack: str, aft_mm: float | None, at_end: bool = False) -> AftLimit:
-    counts = ((170.0, 128, 128), (200.0, 252, 256), (204.0, 230, 256))
-    steps = tuple(AftStep(mm, n, k, n, *wilson(k, n), "centre", True) for mm, k, n in counts)
-    given_up = AftStep(230.0, 256, 240, 64, 0.0, wilson(240, 256)[1], "centre", False)
-    other = AftStep(230.0, 256, 256, 256, *wilson(256, 256), "rudder_forward", True)
-    ends = (None, None) if aft_mm is None else (aft_mm - 5.2, None if at_end else aft_mm + 4.8)
-    neutral = (None, None) if aft_mm is None else (202.0, 27.1)
-    each = tuple(
-        ManoeuvreLimit(name, aft_mm, *ends, at_end, None if at_end else 204.0)
-        for name in ("chop", "spin")
-    )
+    given_up = replace(step(230.0, 240, 256), flights=64, low=0.0, complete=False)
+    low, high = (None, None) if aft_mm is None else (aft_mm - 5.2, None if at_end else aft_mm + 4.8)
+    share_low, share_high = wilson(252, 256)
+    bad = None if at_end else 204.0
     return AftLimit(
-        pack, "gyro off; canister 40 g at 660 mm; tail 14/12°", "0123abcd", "forward",
-        ("forward", "club", "aft"), "gyro off", ("chop", "spin"), "centre", aft_mm,
-        None if aft_mm is None else 26.4, *ends, *neutral, *wilson(252, 256), 256, 640, at_end,
-        None if at_end else 204.0, each, (*steps, given_up, other),
-    )  # fmt: skip
+        pack=pack,
+        combination="gyro off; canister 40 g at 660 mm; tail 14/12°",
+        key="0123abcd",
+        like="forward",
+        setups=("forward", "club", "aft"),
+        gyro="gyro off",
+        manoeuvres=("chop", "spin"),
+        recovery="centre",
+        aft_mm=aft_mm,
+        pct_mac=None if aft_mm is None else 26.4,
+        low_mm=low,
+        high_mm=high,
+        neutral_mm=None if aft_mm is None else 202.0,
+        neutral_pct_mac=None if aft_mm is None else 27.1,
+        share_low=share_low,
+        share_high=share_high,
+        draws_used=256,
+        flights_used=640,
+        at_end=at_end,
+        first_failure_mm=bad,
+        each=tuple(
+            ManoeuvreLimit(
+                manoeuvre=name,
+                aft_mm=aft_mm,
+                low_mm=low,
+                high_mm=high,
+                at_end=at_end,
+                first_failure_mm=bad,
+            )
+            for name in ("chop", "spin")
+        ),
+        steps=(
+            step(170.0, 128, 128),
+            step(200.0, 252, 256),
+            step(204.0, 230, 256),
+            given_up,
+            step(230.0, 256, 256, "rudder_forward"),
+        ),
+    )
 
 
 def changes() -> BeforeAfter:
-    start = Change("as flown today", 165.0, 12.9, -2.7, 10.5, 503.0, 200.0, 194.8, 204.8, 76.0)
-    pack = Change("pack 6s_3300", 180.0, 8.1, -2.0, 10.2, 600.0, None, None, None, None)
+    start = Change(
+        what="as flown today",
+        balance_aft_mm=165.0,
+        static_margin_pct=12.9,
+        tail_deg=-2.7,
+        stall_speed_mps=10.5,
+        pitch_response_dps2=503.0,
+        limit_mm=200.0,
+        limit_low_mm=194.8,
+        limit_high_mm=204.8,
+        height_m=76.0,
+    )
+    pack = Change(
+        what="pack 6s_3300",
+        balance_aft_mm=180.0,
+        static_margin_pct=8.1,
+        tail_deg=-2.0,
+        stall_speed_mps=10.2,
+        pitch_response_dps2=600.0,
+        limit_mm=None,
+        limit_low_mm=None,
+        limit_high_mm=None,
+        height_m=None,
+    )
     refused = Change("gyro on: cannot be had with the pack in this place")
-    end = Change("balance to 195 mm", 195.0, 4.6, -1.2, 10.2, 680.0, 200.0, 194.8, None, np.inf)
+    end = Change(
+        what="balance to 195 mm",
+        balance_aft_mm=195.0,
+        static_margin_pct=4.6,
+        tail_deg=-1.2,
+        stall_speed_mps=10.2,
+        pitch_response_dps2=680.0,
+        limit_mm=200.0,
+        limit_low_mm=194.8,
+        limit_high_mm=None,
+        height_m=np.inf,
+    )
     return BeforeAfter("forward", "club", (start, pack, refused, end))
 
 
@@ -127,14 +234,32 @@ def named_by_file(found: StudyResult) -> StudyResult:
 def result() -> StudyResult:
     """Return a study of three set-ups: nothing lost, some lost, all lost in the spin."""
     return StudyResult(
-        "first_look", "How far aft & how high?", "A club's jet <for the display>.", "display_jet",
-        "Display jet", "0.1.0", 7, 128, ENTRY_M, FLOOR_M, 95.0,
-        (setup("forward", 165.0, 0), setup("club", 195.0, 12), setup("aft", 225.0, 128, False)),
-        (limit("6s_4000", 200.0), limit("6s_3300", None), limit("6s_5000", 204.0, True)),
-        (
+        study="first_look",
+        title="How far aft & how high?",
+        story="A club's jet <for the display>.",
+        aeroplane="display_jet",
+        aeroplane_title="Display jet",
+        version="0.1.0",
+        seed=7,
+        draws=128,
+        entry_m=ENTRY_M,
+        floor_m=FLOOR_M,
+        required_share_pct=95.0,
+        setups=(
+            setup("forward", 165.0, 0),
+            setup("club", 195.0, 12),
+            setup("aft", 225.0, 128, False),
+        ),
+        aft_limits=(limit("6s_4000", 200.0), limit("6s_3300", None), limit("6s_5000", 204.0, True)),
+        factors=(
             Factor("fin_force", "force of the fins", "yaw swing after a rudder kick", 0.62),
             Factor("pitch_inertia", "pitch inertia", "swing-test it", -0.31),
         ),
-        128, 1536, 12.0, (("display_jet.toml", "0123456789abcdef" * 4),),
-        0, "forward", (changes(),),
-    )  # fmt: skip
+        factor_draws=128,
+        flights=1536,
+        seconds=12.0,
+        sources=(("display_jet.toml", "0123456789abcdef" * 4),),
+        kept=0,
+        today="forward",
+        changes=(changes(),),
+    )

@@ -9,9 +9,8 @@ from sim.describe import (
     load_manoeuvre,
     load_recovery,
     load_script,
-    load_study,
-    load_study_files,
 )
+from sim.describe.study_files import load_study, load_study_files
 
 STALL = """
 schema = "aftlimit.manoeuvre/1"

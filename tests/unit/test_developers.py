@@ -1,4 +1,4 @@
-"""What DEVELOPERS.md says of the rooms and of a manoeuvre's keys is so."""
+"""What DEVELOPERS.md says of rooms and keys is so, and files name places that are there."""
 
 import re
 from pathlib import Path
@@ -55,3 +55,38 @@ def test_places_that_it_names_are_there():
         place = ROOT / "sim" / name if inside else ROOT / name
         module = place.with_name(place.name.split(".")[0] + ".py")
         assert place.exists() or module.is_file(), name
+
+
+def written():
+    """Return every file that may name another one in words."""
+    files = [path for top in ("sim", "tests", "aero_tables") for path in (ROOT / top).rglob("*.*")]
+    kinds = (".py", ".toml", ".csv", ".bib", ".html", ".js")
+    return [f for f in files if f.suffix in kinds] + [ROOT / "README.md", ROOT / "DEVELOPERS.md"]
+
+
+def is_there(dotted):
+    """Tell whether "sim.aero.geometry.lattice.solve" is a room, a module, or a name in one."""
+    place = ROOT
+    for part in dotted.split("."):
+        if (place / part).is_dir():
+            place /= part
+        elif (place / f"{part}.py").is_file():
+            place = place / f"{part}.py"
+        else:
+            module = place if place.is_file() else place / "__init__.py"
+            return re.search(rf"\b{part}\b", module.read_text(encoding="utf-8")) is not None
+    return True
+
+
+def test_modules_named_in_words_are_there():
+    """In docstrings, comments and heads of tables; the test of the cache makes one of its own."""
+    gone = {
+        f"{path.relative_to(ROOT)}: {name}"
+        for path in written()
+        for name in re.findall(r"\bsim(?:\.[a-z]\w*){2,}", path.read_text(encoding="utf-8"))
+        if path.name != "test_kernel_cache.py" and not is_there(name)
+    }
+    assert not gone
+    for path in written():
+        for name in re.findall(r"\bsim/[\w/]+\.py\b", path.read_text(encoding="utf-8")):
+            assert (ROOT / name).is_file(), f"{path.name} names {name}"

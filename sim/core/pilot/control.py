@@ -1,7 +1,5 @@
 """From sticks to servo targets: throws, mixes, expo, the rate gyro, dead band, blow-back."""
 
-from math import sqrt
-
 from sim.core import kernel
 from sim.core.layout import (
     G_CENTRED,
@@ -156,12 +154,3 @@ def dynamic_pressure(rho, u, v, w):
     ``rho`` [kg/m3], speeds [m/s]. From memory.
     """
     return 0.5 * rho * (u * u + v * v + w * w)
-
-
-@kernel
-def speed_of(u, v, w):
-    """Return the size of a velocity.
-
-    In the unit of its components, m/s. From memory.
-    """
-    return sqrt(u * u + v * v + w * w)

@@ -16,9 +16,10 @@ from sim.show.words.limits import (
     set_up_neutral_text,
 )
 from sim.show.words.phrases import back_text, few_draws_text, listed, share_text, spoken
+from sim.study.aft_limit import AftLimit
 from sim.study.ladder.fit import End
 from sim.study.ladder.ladder import Ladder, may_be_flown
-from sim.study.result import AftLimit, SetUpResult, StudyResult
+from sim.study.result import SetUpResult, StudyResult
 from sim.study.standing.bands import aft_of, own_limit
 from sim.study.standing.outcomes import (
     best_recovery,
@@ -43,58 +44,58 @@ VERDICTS = {
 NEVER = "NOT TO BE FLOWN"
 
 
-def most_draws(found: SetUpResult, required_share_pct: float) -> int:
+def most_draws(setup: SetUpResult, required_share_pct: float) -> int:
     """Return after how many draws a set-up is undecided: the most that any case flew."""
-    return max(c.shares.flights for c in best_recovery(found, required_share_pct))
+    return max(c.shares.flights for c in best_recovery(setup, required_share_pct))
 
 
-def verdict_text(result: StudyResult, found: SetUpResult, ladder: Ladder) -> str:
+def verdict_text(result: StudyResult, setup: SetUpResult, ladder: Ladder) -> str:
     """Return how the set-up stands, in capitals."""
     asked = result.required_share_pct
-    stands = setup_outcome(found, asked)
+    stands = setup_outcome(setup, asked)
     if stands is Outcome.NOT_MET:
-        told = "DOES NOT MEET THE REQUIREMENT"
+        verdict = "DOES NOT MEET THE REQUIREMENT"
     elif stands is Outcome.OPEN:
         few = few_draws_text(asked, result.draws).upper()
-        told = few or f"UNDECIDED AFTER {most_draws(found, asked)} DRAWS"
+        verdict = few or f"UNDECIDED AFTER {most_draws(setup, asked)} DRAWS"
     elif ladder.end is End.LIMIT and not aft_of(
-        found.balance_aft_mm, own_limit(result.aft_limits, found)
+        setup.balance_aft_mm, own_limit(result.aft_limits, setup)
     ):
-        told = f"{MET}, BUT THE WAY TO IT LIES AFT OF A LIMIT"
+        verdict = f"{MET}, BUT THE WAY TO IT LIES AFT OF A LIMIT"
     else:
-        told = VERDICTS[ladder.end]
-    return f"{told} (at least {asked:g} % back)"
+        verdict = VERDICTS[ladder.end]
+    return f"{verdict} (at least {asked:g} % back)"
 
 
-def order_text(result: StudyResult, found: SetUpResult, ladder: Ladder) -> str:
+def order_text(result: StudyResult, setup: SetUpResult, ladder: Ladder) -> str:
     """Return, in a line or two, whether the set-up may be flown once its ladder has been."""
-    if may_be_flown(result, found, ladder):
+    if may_be_flown(result, setup, ladder):
         return (
             "Fly it only at the end of the ladder overleaf, and only what is given a height below."
         )
-    stands = setup_outcome(found, result.required_share_pct)
+    stands = setup_outcome(setup, result.required_share_pct)
     climb = "The ladder overleaf stops before it." if ladder.steps else "There is no ladder to it."
-    return f"{NEVER}: {_why(result, found, ladder, stands)}. {climb}"
+    return f"{NEVER}: {_why(result, setup, ladder, stands)}. {climb}"
 
 
-def _why(result: StudyResult, found: SetUpResult, ladder: Ladder, stands: Outcome) -> str:
+def _why(result: StudyResult, setup: SetUpResult, ladder: Ladder, stands: Outcome) -> str:
     """Return why the set-up is not to be flown."""
     asked = result.required_share_pct
-    cases = best_recovery(found, asked)
-    need = height_need_text(found, result)
+    cases = best_recovery(setup, asked)
+    need = height_need_text(setup, result)
     if stands is Outcome.NOT_MET:
         failing = [c for c in cases if outcome(c.shares, asked) is Outcome.NOT_MET]
         names = listed([spoken(c.manoeuvre) for c in failing])
-        told = f"it does not meet the requirement in {names}"
-        return f"{told}; it {need}" if need else told
+        text = f"it does not meet the requirement in {names}"
+        return f"{text}; it {need}" if need else text
     if stands is Outcome.OPEN:
         few = few_draws_text(asked, result.draws)
-        told = f"it {few}" if few else f"undecided after {most_draws(found, asked)} draws"
-        told += f"; {UNDECIDED}"
-        return f"{told}; it {need}" if need else told
+        text = f"it {few}" if few else f"undecided after {most_draws(setup, asked)} draws"
+        text += f"; {UNDECIDED}"
+        return f"{text}; it {need}" if need else text
     if ladder.refused is not None:
         on = ladder.refused.what
-        return f"on the way to it, at {on}, {refusal_text(ladder.refused, ladder)}"
+        return f"on the way to it, at {on}, {refusal_text(ladder.refused)}"
     if ladder.end is End.NO_WAY:
         return "no single change leads on to it, and two are never made together"
     if ladder.end is End.NO_START:
@@ -102,36 +103,36 @@ def _why(result: StudyResult, found: SetUpResult, ladder: Ladder, stands: Outcom
     return "it lies aft of its aft limit"
 
 
-def answer_lines(result: StudyResult, found: SetUpResult, ladder: Ladder) -> tuple[str, ...]:
+def answer_lines(result: StudyResult, setup: SetUpResult, ladder: Ladder) -> tuple[str, ...]:
     """Return what the study found: the worst manoeuvre, the neutral point, the aft limit."""
     asked = result.required_share_pct
-    cases = best_recovery(found, asked)
+    cases = best_recovery(setup, asked)
     case = worst_case(cases, asked)
     assert case is not None
     lines = []
-    if found.deep_stall is None:
+    if setup.deep_stall is None:
         lines.append(f"Worst: {case.manoeuvre_title}; {share_text(case.shares)}.")
-    elif setup_outcome(found, asked) is not Outcome.NOT_MET:
+    elif setup_outcome(setup, asked) is not Outcome.NOT_MET:
         # what is not met stands first among the heights anyway, with its reasons
         lines.append(f"Worst: {case.manoeuvre_title}; {back_text(case.shares)}.")
     flown = {c.manoeuvre for c in cases}
-    missing = [title for name, title in manoeuvres_of([found]).items() if name not in flown]
+    missing = [title for name, title in manoeuvres_of([setup]).items() if name not in flown]
     if missing:
         lines.append(f"NOT FLOWN by the recovery of this card: {listed(missing)}.")
-    if found.deep_stall is not None:
-        lines.append(card_line(found.deep_stall))
-    behind = set_up_neutral_text(found)
+    if setup.deep_stall is not None:
+        lines.append(card_line(setup.deep_stall))
+    behind = set_up_neutral_text(setup)
     if behind:
         lines.append(f"{behind[0].upper()}{behind[1:]}.")
     lines += [
         f"NOT by {spoken(c.recovery)}: {spoken(c.manoeuvre)}, {back_text(c.shares)}."
-        for c in failing_recoveries(found, asked)
+        for c in failing_recoveries(setup, asked)
     ]
-    return (*lines, _limit_line(result, found, ladder.limit, case.recovery))
+    return (*lines, _limit_line(result, setup, ladder.limit, case.recovery))
 
 
 def _limit_line(
-    result: StudyResult, found: SetUpResult, limit: AftLimit | None, recovery: str
+    result: StudyResult, setup: SetUpResult, limit: AftLimit | None, recovery: str
 ) -> str:
     """Return the aft limit of the set-up's own pack and combination, or that there is none."""
     if limit is None:
@@ -152,13 +153,13 @@ def _limit_line(
     else:
         by += " (NOT the recovery of this card)"
     parts = [f"Aft limit of this pack and combination {figure_text(limit)}, {by}"]
-    behind = round(found.balance_aft_mm - limit.aft_mm)
+    behind = round(setup.balance_aft_mm - limit.aft_mm)
     if behind:
         way = "AFT" if behind > 0 else "forward"
         parts.append(f"this set-up lies {abs(behind)} mm {way} of it")
-    if behind < 0 and limit.low_mm is not None and found.balance_aft_mm > limit.low_mm:
+    if behind < 0 and limit.low_mm is not None and setup.balance_aft_mm > limit.low_mm:
         parts[-1] += ", INSIDE its 95 % limits"
-    missing = [spoken(m) for m in manoeuvres_of([found]) if m not in limit.manoeuvres]
+    missing = [spoken(m) for m in manoeuvres_of([setup]) if m not in limit.manoeuvres]
     if missing:
         parts.append(f"not searched: {listed(missing)}")
     if neutral_text(limit):

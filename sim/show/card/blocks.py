@@ -161,10 +161,12 @@ def _front(card: Card, aeroplane: Aeroplane) -> tuple[Block, ...]:
 def _balance(card: Card, aeroplane: Aeroplane) -> Beside:
     figure, axes = one_axes(*DRAWING_IN)
     draw_finger_view(axes, aeroplane, card.balance_mm)
-    told = f"Wing from above, nose up: two finger marks {card.balance_mm:.0f} mm aft of the datum, "
-    told += f"{aeroplane.datum.text}."
+    caption = (
+        f"Wing from above, nose up: two finger marks {card.balance_mm:.0f} mm aft of the datum, "
+    )
+    caption += f"{aeroplane.datum.text}."
     return Beside(
-        (Drawing(figure, told, "Hold it at the two marks."),),
+        (Drawing(figure, caption, "Hold it at the two marks."),),
         (
             Heading("Balance and weights"),
             Pairs(card.weights),

@@ -12,7 +12,8 @@ from sim.show.words.phrases import CAUTION
 from sim.show.words.placing import added_text, loose_text, tray_text
 from sim.show.words.sticks import recovery_steps
 from sim.show.words.throws import Throw, edge_mm, pitch_throw, throws_of
-from sim.study.ladder.ladder import Ladder, own_setup
+from sim.study.combinations import own_setup
+from sim.study.ladder.ladder import Ladder
 from sim.study.result import SetUpResult, StudyResult
 from sim.study.standing.outcomes import recovery_of
 
@@ -56,51 +57,54 @@ class Card:
     small_print: str
 
 
-def make_card(files: StudyFiles, result: StudyResult, found: SetUpResult, ladder: Ladder) -> Card:
+def make_card(files: StudyFiles, result: StudyResult, flown: SetUpResult, ladder: Ladder) -> Card:
     """Return the card of a set-up of a study, with its ladder."""
     aeroplane = files.aeroplane
-    setup = own_setup(files, found.name)
+    setup = own_setup(files, flown.name)
     throws = throws_of(aeroplane, setup)
-    heights = height_rows(result, found, ladder)
-    recovery = files.recoveries[recovery_of(result, found)]
+    heights = height_rows(result, flown, ladder)
+    recovery = files.recoveries[recovery_of(result, flown)]
+    gyro, gyro_note = _gyro(setup)
     return Card(
-        aeroplane.title,
-        found.name if found.title == found.name else f"{found.name}: {found.title}",
-        verdict_text(result, found, ladder),
-        order_text(result, found, ladder),
-        answer_lines(result, found, ladder),
-        found.balance_aft_mm,
-        _weights(aeroplane, setup, found),
-        tuple(throws),
-        tuple(_throw(x) for x in throws),
-        _throws_note(throws),
-        *_gyro(setup),
-        _speeds(aeroplane, found),
-        heights[:MOST_MANOEUVRES],
-        heights[MOST_MANOEUVRES:],
-        f"m, 95 % of flights; needs: floor included; ceiling {ladder.ceiling_m:.0f} m.",
-        tuple(recovery_steps(recovery)),
-        _aborts(pitch_throw(throws), found, ladder),
-        CAUTION,
-        ladder_text(ladder, aeroplane, pitch_throw(throws)),
-        _small_print(result),
+        title=aeroplane.title,
+        setup=flown.name if flown.title == flown.name else f"{flown.name}: {flown.title}",
+        verdict=verdict_text(result, flown, ladder),
+        order=order_text(result, flown, ladder),
+        answer=answer_lines(result, flown, ladder),
+        balance_mm=flown.balance_aft_mm,
+        weights=_weights(aeroplane, setup, flown),
+        travel=tuple(throws),
+        throws=tuple(_throw(x) for x in throws),
+        throws_note=_throws_note(throws),
+        gyro=gyro,
+        gyro_note=gyro_note,
+        speeds=_speeds(aeroplane, flown),
+        heights=heights[:MOST_MANOEUVRES],
+        overleaf=heights[MOST_MANOEUVRES:],
+        heights_note="m, 95 % of flights; needs: floor included; "
+        f"ceiling {ladder.ceiling_m:.0f} m.",
+        recovery=tuple(recovery_steps(recovery)),
+        aborts=_aborts(pitch_throw(throws), flown, ladder),
+        caution=CAUTION,
+        ladder=ladder_text(ladder, aeroplane, pitch_throw(throws)),
+        small_print=_small_print(result),
     )
 
 
-def _weights(aeroplane: Aeroplane, setup: SetUp, found: SetUpResult) -> Pairs:
-    pack = aeroplane.packs[found.pack]
+def _weights(aeroplane: Aeroplane, setup: SetUp, flown: SetUpResult) -> Pairs:
+    pack = aeroplane.packs[flown.pack]
     rows = [
-        ("Balance at", f"{found.balance_aft_mm:.0f} mm aft of the datum "
-         f"({found.balance_pct_mac:.1f} % MAC)"),
+        ("Balance at", f"{flown.balance_aft_mm:.0f} mm aft of the datum "
+         f"({flown.balance_pct_mac:.1f} % MAC)"),
         ("Datum", aeroplane.datum.text),
-        ("All-up", f"{found.mass_g:.0f} g, ready to fly as it balances"),
-        ("Pack", f"{found.pack}: {pack.cells} cells, {pack.capacity_mah:.0f} mAh, "
+        ("All-up", f"{flown.mass_g:.0f} g, ready to fly as it balances"),
+        ("Pack", f"{flown.pack}: {pack.cells} cells, {pack.capacity_mah:.0f} mAh, "
          f"{pack.mass_g:.0f} g"),
-        ("Tray mark", tray_text(aeroplane, found.pack, found.pack_aft_mm)),
+        ("Tray mark", tray_text(aeroplane, flown.pack, flown.pack_aft_mm)),
     ]  # fmt: skip
     loose = [loose_text(weight) for weight in setup.loose_weights]
-    if found.added_weights:
-        loose.append(added_text(found.added_weights, aeroplane))
+    if flown.added_weights:
+        loose.append(added_text(flown.added_weights, aeroplane))
     return (*rows, ("Loose weights", "; ".join(loose) or "none"))
 
 
@@ -140,16 +144,16 @@ def _gyro(setup: SetUp) -> tuple[Rows, str]:
     return rows, text
 
 
-def _speeds(aeroplane: Aeroplane, found: SetUpResult) -> Pairs:
+def _speeds(aeroplane: Aeroplane, flown: SetUpResult) -> Pairs:
     values = tables.card()
-    trim, stall = found.trim, found.stall_speed_mps
+    trim, stall = flown.trim, flown.stall_speed_mps
     approach = values.approach_over_stall
     return (
         ("Stall", f"{stall:.1f} m/s, power off"),
         ("Approach", f"{approach * stall:.1f} m/s ({approach:g} x stall)"),
         ("Cruise", f"{trim.speed_mps:.0f} m/s" if trim.found else "no level flight found"),
         ("Never above", f"{aeroplane.structure.never_exceed_mps:.0f} m/s"),
-        ("Timer", timer_text(aeroplane, found.pack)),
+        ("Timer", timer_text(aeroplane, flown.pack)),
     )
 
 
@@ -165,7 +169,7 @@ def timer_text(aeroplane: Aeroplane, pack: str) -> str:
     )
 
 
-def _aborts(pitch: Throw | None, found: SetUpResult, ladder: Ladder) -> tuple[str, ...]:
+def _aborts(pitch: Throw | None, flown: SetUpResult, ladder: Ladder) -> tuple[str, ...]:
     """Return the limits at which a test ends, written before take-off."""
     values = tables.card()
     drop = tables.judge().bank_drop_deg
@@ -184,7 +188,7 @@ def _aborts(pitch: Throw | None, found: SetUpResult, ladder: Ladder) -> tuple[st
         if up > share * pitch.up_deg or down > share * pitch.down_deg:
             rule += ". A step overleaf EXPECTS MORE: there, beyond what it says"
         rules.append(rule)
-    floors = sorted({c.floor_m for c in found.cases}, reverse=True)
+    floors = sorted({c.floor_m for c in flown.cases}, reverse=True)
     called = " or ".join(f"{x:.0f} m" for x in floors)
     return (
         *rules,

@@ -29,7 +29,7 @@ def short_reasons(shares: Shares) -> str:
 
 
 def height_rows(
-    result: StudyResult, found: SetUpResult, ladder: Ladder
+    result: StudyResult, setup: SetUpResult, ladder: Ladder
 ) -> tuple[tuple[str, ...], ...]:
     """Return for each manoeuvre what came back, what it costs, and where to enter it.
 
@@ -38,9 +38,9 @@ def height_rows(
     """
     out = []
     order = list(Outcome)
-    may = may_be_flown(result, found, ladder)
-    for name, title in manoeuvres_of([found]).items():
-        case = best_case(found, name, result.required_share_pct)
+    may = may_be_flown(result, setup, ladder)
+    for name, title in manoeuvres_of([setup]).items():
+        case = best_case(setup, name, result.required_share_pct)
         if case is None:
             row = (title, "not flown by this recovery", "-", "-", "DO NOT FLY: not shown")
             out.append((order.index(Outcome.OPEN), row))

@@ -17,47 +17,49 @@ from sim.record.card import (
 from sim.record.deep_stall import deep_stall_row
 from sim.show.card.card import Card
 from sim.show.words.ladder_ends import refusal_text
+from sim.study.aft_limit import AftLimit
+from sim.study.ladder.climbing import Step
 from sim.study.ladder.fit import Refused
-from sim.study.ladder.ladder import Ladder, Step
+from sim.study.ladder.ladder import Ladder
 from sim.study.ladder.predictions import Band
 from sim.study.limits.interval import forward_mm
-from sim.study.result import AftLimit, CaseResult, SetUpResult, StudyResult
+from sim.study.result import CaseResult, SetUpResult, StudyResult
 from sim.study.standing.outcomes import best_recovery, recovery_of, setup_outcome
 from sim.version import __version__
 
 
-def card_record(card: Card, result: StudyResult, found: SetUpResult, ladder: Ladder) -> CardRecord:
+def card_record(card: Card, result: StudyResult, setup: SetUpResult, ladder: Ladder) -> CardRecord:
     """Return the record of a card and its ladder."""
     return CardRecord(
         schema="aftlimit.card/1",
         version=__version__,
         study=result.study,
         aeroplane=result.aeroplane,
-        setup=found.name,
-        outcome=setup_outcome(found, result.required_share_pct),
+        setup=setup.name,
+        outcome=setup_outcome(setup, result.required_share_pct),
         to_be_flown=ladder.reached,
         verdict=card.verdict,
         order=card.order,
         answer=card.answer,
-        mass_g=found.mass_g,
-        balance_aft_mm=found.balance_aft_mm,
-        balance_pct_mac=found.balance_pct_mac,
-        static_margin_pct=found.static_margin_pct,
-        pack=found.pack,
-        pack_aft_mm=found.pack_aft_mm,
-        added_weights_g=dict(found.added_weights),
+        mass_g=setup.mass_g,
+        balance_aft_mm=setup.balance_aft_mm,
+        balance_pct_mac=setup.balance_pct_mac,
+        static_margin_pct=setup.static_margin_pct,
+        pack=setup.pack,
+        pack_aft_mm=setup.pack_aft_mm,
+        added_weights_g=dict(setup.added_weights),
         combination=CombinationRow(
-            loose_weights=found.weights, throws=found.throws, nozzle=found.nozzle, gyro=found.gyro
+            loose_weights=setup.weights, throws=setup.throws, nozzle=setup.nozzle, gyro=setup.gyro
         ),
         aft_limit=_limit(ladder.limit),
-        stall_speed_mps=found.stall_speed_mps,
+        stall_speed_mps=setup.stall_speed_mps,
         speeds=dict(card.speeds),
         throws=[ThrowRow.model_validate(throw) for throw in card.travel],
-        recovery_name=recovery_of(result, found),
-        manoeuvres=[_case(x) for x in best_recovery(found, result.required_share_pct)],
+        recovery_name=recovery_of(result, setup),
+        manoeuvres=[_case(x) for x in best_recovery(setup, result.required_share_pct)],
         recovery=card.recovery,
         stop_if=card.aborts,
-        deep_stall=deep_stall_row(found.deep_stall),
+        deep_stall=deep_stall_row(setup.deep_stall),
         ladder=_ladder(ladder),
     )
 
@@ -99,14 +101,14 @@ def _limit(limit: AftLimit | None) -> CardLimitRow | None:
     )
 
 
-def _refused(refused: Refused | None, ladder: Ladder) -> RefusedRow | None:
+def _refused(refused: Refused | None) -> RefusedRow | None:
     if refused is None:
         return None
     return RefusedRow(
         why=refused.end,
         what=refused.what,
         balance_aft_mm=refused.balance_aft_mm,
-        told=refusal_text(refused, ladder),
+        told=refusal_text(refused),
         case=None if refused.case is None else _case(refused.case),
     )
 
@@ -117,10 +119,10 @@ def _ladder(ladder: Ladder) -> LadderRow:
         today=ladder.today,
         today_named_by_the_study=ladder.named,
         today_aft_mm=ladder.start_mm,
-        today_not_to_be_flown=_refused(ladder.skipped, ladder),
+        today_not_to_be_flown=_refused(ladder.skipped),
         ends=ladder.end,
-        refused=_refused(ladder.refused, ladder),
-        afresh_because_of=_refused(ladder.blocked, ladder),
+        refused=_refused(ladder.refused),
+        afresh_because_of=_refused(ladder.blocked),
         not_to_be_had=[MissingRow.model_validate(x) for x in ladder.missing],
         ceiling_m=ladder.ceiling_m,
         draws=ladder.draws,

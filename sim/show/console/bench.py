@@ -150,24 +150,24 @@ def _modes(modes: Sequence[Mode]) -> Table:
     return out
 
 
-def _criteria(found: Criteria) -> Tables:
+def _criteria(criteria: Criteria) -> Tables:
     out = table(
         "Departure criteria, per degree",
         "angle of attack, deg", "Cn_beta,dyn", "nose", "LCDP", "ailerons", left=0,
     )  # fmt: skip
-    for i, alpha in enumerate(found.alphas_deg):
-        lcdp = found.aileron[i]
-        nose = "swings away" if found.nose_away[i] else "holds"
-        way = "roll against" if found.roll_against[i] else "roll as asked"
-        if found.roll_power[i] < 0.0:
+    for i, alpha in enumerate(criteria.alphas_deg):
+        lcdp = criteria.aileron[i]
+        nose = "swings away" if criteria.nose_away[i] else "holds"
+        way = "roll against" if criteria.roll_against[i] else "roll as asked"
+        if criteria.roll_power[i] < 0.0:
             way += " *"
         value = f"{lcdp:+.4f}" if isfinite(lcdp) else "-"
         way = way if isfinite(lcdp) else "-"
-        add(out, f"{alpha:.0f}", f"{found.dynamic[i]:+.4f}", nose, value, way)
+        add(out, f"{alpha:.0f}", f"{criteria.dynamic[i]:+.4f}", nose, value, way)
     text = [
         "Below 0 a departure is to be expected: of the nose (first), by using ailerons (second)."
     ]
-    if (found.roll_power < 0.0).any():
+    if (criteria.roll_power < 0.0).any():
         text.append(
             "* ailerons alone, without sideslip, roll the wrong way there: LCDP above 0 is then "
             "against, below 0 as asked."

@@ -75,8 +75,8 @@ def bullets(lines: Iterable[str]) -> Tables:
 
 def doubtful(lines: Iterable[str]) -> Tables:
     """Return what looks like a slip in a file, as cautions; nothing where there is none."""
-    told = bullets(f"Doubtful: {line}." for line in lines)
-    return [paragraph(""), *told] if told else []
+    doubts = bullets(f"Doubtful: {line}." for line in lines)
+    return [paragraph(""), *doubts] if doubts else []
 
 
 def notes(lines: Iterable[str]) -> Tables:

@@ -16,15 +16,15 @@ def deep_stall_tables(result: StudyResult) -> Tables:
         "Ways out of the deep stall", "set-up", "way out", "came out", "95 %\nlimits",
         "height, m:\nmedian, 95 %", left=2,
     )  # fmt: skip
-    for setup, found in hung:
-        for i, way in enumerate(found.ways):
+    for setup, deep_stall in hung:
+        for i, way in enumerate(deep_stall.ways):
             add(
                 out, setup.name if i == 0 else "", spoken(way.name),
                 f"{MARKS[way_outcome(way)]} {way.out} of {way.flights}",
                 limits_text(way.low, way.high), height_text(way),
             )  # fmt: skip
     told = (
-        f"{verdict_text(setup, found)} What the pilot sees: {seen_text(found)}."
-        for setup, found in hung
+        f"{verdict_text(setup, deep_stall)} What the pilot sees: {seen_text(deep_stall)}."
+        for setup, deep_stall in hung
     )
     return [paragraph(""), heading("Deep stall"), *bullets(told), out, *notes([note()])]

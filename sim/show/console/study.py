@@ -27,7 +27,8 @@ from sim.show.words.phrases import (
     touched_text,
 )
 from sim.show.words.steps import step_sentence
-from sim.study.result import AftLimit, CaseResult, ManoeuvreLimit, SetUpResult, StudyResult
+from sim.study.aft_limit import AftLimit, ManoeuvreLimit
+from sim.study.result import CaseResult, SetUpResult, StudyResult
 from sim.study.standing.chance import noise_level, told_apart
 from sim.study.standing.heights import Budget, budget, ceiling_m
 from sim.study.standing.outcomes import best_case, best_recovery, manoeuvres_of, recoveries_of
@@ -131,13 +132,13 @@ def _matrices(result: StudyResult) -> Tables:
 
 def _lost_notes(result: StudyResult) -> list[str]:
     """Return why flights were lost, and which held ones went to high angles, set-up by set-up."""
-    told = []
+    lines = []
     for setup in result.setups:
         for case in best_recovery(setup, result.required_share_pct):
             parts = [x for x in (reasons_text(case.shares), touched_text(case.shares)) if x]
             if parts:
-                told.append(f"{setup.name}, {spoken(case.manoeuvre)}: {'; '.join(parts)}.")
-    return told
+                lines.append(f"{setup.name}, {spoken(case.manoeuvre)}: {'; '.join(parts)}.")
+    return lines
 
 
 def _heights(result: StudyResult) -> Tables:

@@ -269,19 +269,19 @@ class Scene:
         return f"aeroplane drawn {self.scale:.0f} times as large"
 
     def _told_of(self, track: Track, number: str) -> list[str]:
-        t, told = self.time, track.told
+        t, flight = self.time, track.told
         ended = "" if t <= track.end else " (ended)"
         event = track.event_at(t)
         height = track.value("up_m", t)
         below = track.places[0, 2] - height
         which = "below" if below > 0.0 else "above"
         return [
-            *wrap(f"{number}{told.title}{ended}", TITLE_WIDTH),
+            *wrap(f"{number}{flight.title}{ended}", TITLE_WIDTH),
             f"height {round(height)} m, {abs(below):.0f} m {which} the start",
             f"angle of attack {track.value('alpha_deg', t):.0f}, "
             f"sideslip {track.value('beta_deg', t):.0f} degrees",
             f"airspeed {track.value('speed_mps', t):.0f} m/s, "
             f"climb {track.value('climb_mps', t):+.0f} m/s",
             f"{track.phase_at(t)}{f'; {event}' if event else ''}",
-            f"verdict: {told.verdict}" if t >= track.end else "",
+            f"verdict: {flight.verdict}" if t >= track.end else "",
         ]

@@ -1,7 +1,5 @@
 """The aeroplane drawn in a view: bodies, booms, surfaces with strips and moving parts."""
 
-from typing import Any
-
 import numpy as np
 from matplotlib.axes import Axes
 from matplotlib.patches import Polygon
@@ -13,7 +11,7 @@ from sim.show.shapes.outline import VIEWS, body_outline, body_sections, booms, s
 BOOM_POINTS = 2.0
 
 
-def _fill(axes: Axes, points: np.ndarray, **look: Any) -> None:
+def _fill(axes: Axes, points: np.ndarray, **look: str | float) -> None:
     axes.add_patch(Polygon(points, closed=True, **look))
 
 

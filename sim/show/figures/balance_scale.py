@@ -13,7 +13,8 @@ from sim.show.drawing.canvas import BLUE, FAINT, GREY, INK, MARK, SHEET, styled
 from sim.show.drawing.fitting import wrapped
 from sim.show.figures.study_figures import FILLS, MARKERS
 from sim.show.words.limits import several_combinations
-from sim.study.result import AftLimit, SetUpResult
+from sim.study.aft_limit import AftLimit
+from sim.study.result import SetUpResult
 from sim.study.standing.bands import combination_of, own_limit
 from sim.study.standing.outcomes import setup_outcome
 from sim.weigh.reference import Reference, reference
@@ -109,8 +110,8 @@ def _setups(
     last, level = -1e9, 0
     by_name = all(len(x.name) <= LONGEST_NAME for x in setups)
     for x in sorted(setups, key=lambda x: x.balance_aft_mm):
-        found = setup_outcome(x, required)
-        axes.plot([x.balance_aft_mm], [row], MARKERS[found], ms=9, mfc=FILLS[found], mec=INK,
+        stands = setup_outcome(x, required)
+        axes.plot([x.balance_aft_mm], [row], MARKERS[stands], ms=9, mfc=FILLS[stands], mec=INK,
                   mew=1.0, zorder=5)  # fmt: skip
         level = 1 - level if x.balance_aft_mm - last < NEAR_SHARE * reach else 0
         last = x.balance_aft_mm

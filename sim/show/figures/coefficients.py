@@ -51,12 +51,12 @@ def curves(assembled: Assembled, elevator: float, alphas_deg: np.ndarray = ALPHA
     )
     slopes = (right - left) / (2.0 * SIDESLIP_DEG * ref.span_m)
     return Curves(
-        alphas_deg,
-        straight[:, 0] * np.sin(alphas) - straight[:, 2] * np.cos(alphas),
-        -straight[:, 0] * np.cos(alphas) - straight[:, 2] * np.sin(alphas),
-        straight[:, 4] / ref.mean_chord_m,
-        slopes[:, 5],
-        slopes[:, 3],
+        alphas_deg=alphas_deg,
+        lift=straight[:, 0] * np.sin(alphas) - straight[:, 2] * np.cos(alphas),
+        drag=-straight[:, 0] * np.cos(alphas) - straight[:, 2] * np.sin(alphas),
+        pitch=straight[:, 4] / ref.mean_chord_m,
+        yaw_slope=slopes[:, 5],
+        roll_slope=slopes[:, 3],
     )
 
 
@@ -79,11 +79,11 @@ def coefficient_page(assembled: Assembled) -> Figure:
     )
     pitch: list[np.ndarray] = []
     for stick, name, colour, dash in STICKS:
-        found = curves(assembled, stick)
-        pitch.append(found.pitch)
+        of_stick = curves(assembled, stick)
+        pitch.append(of_stick.pitch)
         for axes, field, _ in drawn:
             axes.plot(
-                found.alphas_deg, getattr(found, field), color=colour, ls=dash, lw=1.3,
+                of_stick.alphas_deg, getattr(of_stick, field), color=colour, ls=dash, lw=1.3,
                 label=f"stick {name}",
             )  # fmt: skip
     stall = np.degrees(assembled.stall.alpha)

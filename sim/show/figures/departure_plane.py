@@ -32,13 +32,13 @@ CORNERS = (
 
 @styled
 def draw_departure_plane(
-    axes: Axes, found: Mapping[str, Criteria], stalls_deg: Mapping[str, float]
+    axes: Axes, lines: Mapping[str, Criteria], stalls_deg: Mapping[str, float]
 ) -> None:
     """Draw Cn_beta,dyn against LCDP along the angle of attack, a line for each set-up.
 
     Parameters
     ----------
-    found : mapping of name to Criteria
+    lines : mapping of name to Criteria
         At evenly spaced angles; those at multiples of 5 degrees are marked.
     stalls_deg : mapping of name to float
         Where each stalls; the stretch below is drawn thin.
@@ -49,8 +49,8 @@ def draw_departure_plane(
     edge, as arrows. Marks are hollow where ailerons roll the wrong way already without
     sideslip, and LCDP then tells the opposite of what its side says.
     """
-    reach, low, high = _extent(found)
-    for i, (name, one) in enumerate(found.items()):
+    reach, low, high = _extent(lines)
+    for i, (name, one) in enumerate(lines.items()):
         _path(axes, i, name, one, stalls_deg[name], reach)
     axes.axhline(0.0, color=INK, lw=0.9)
     axes.axvline(0.0, color=INK, lw=0.9)
@@ -69,16 +69,16 @@ def departure_page(assembled: Assembled) -> Figure:
     """Return a figure with the departure plane of one set-up."""
     figure, axes = one_axes(9.0, 6.5)
     name = assembled.setup.name
-    found = criteria(assembled, ALPHAS_DEG, assembled.stall.speed_mps)
-    draw_departure_plane(axes, {name: found}, {name: float(np.degrees(assembled.stall.alpha))})
+    lines = criteria(assembled, ALPHAS_DEG, assembled.stall.speed_mps)
+    draw_departure_plane(axes, {name: lines}, {name: float(np.degrees(assembled.stall.alpha))})
     axes.set_title(f"{assembled.aeroplane.title}, set-up {name}")
     return figure
 
 
-def _extent(found: Mapping[str, Criteria]) -> tuple[float, float, float]:
+def _extent(lines: Mapping[str, Criteria]) -> tuple[float, float, float]:
     """Return half the width, and bottom and top of the plane; noughts stay in view."""
-    aileron = np.concatenate([x.aileron[np.isfinite(x.aileron)] for x in found.values()])
-    dynamic = np.concatenate([x.dynamic for x in found.values()])
+    aileron = np.concatenate([x.aileron[np.isfinite(x.aileron)] for x in lines.values()])
+    dynamic = np.concatenate([x.dynamic for x in lines.values()])
     reach = ROOM * max(float(np.percentile(np.abs(aileron), BULK)) if aileron.size else 0.0, 1e-3)
     least = 0.15 * max(float(np.abs(dynamic).max()), 1e-3)
     return reach, ROOM * min(float(dynamic.min()), -least), ROOM * max(float(dynamic.max()), least)

@@ -11,6 +11,7 @@ from mpl_toolkits.mplot3d.art3d import Line3DCollection, Poly3DCollection
 from mpl_toolkits.mplot3d.axes3d import Axes3D
 
 from sim.core import script_layout as s
+from sim.describe.study import ENTRY_M, FLOOR_M
 from sim.fly.flying import Flight
 from sim.judge import Event, events_of
 from sim.show.drawing.canvas import BLUE, FAINT, INK, MARK, SHEET, STYLE, new_figure, styled
@@ -56,7 +57,7 @@ def path_axes(figure: Figure) -> Axes:
 
 @styled
 def draw_flight_path(
-    axes: Axes, flight: Flight, entry_m: float = 120.0, floor_m: float | None = 40.0
+    axes: Axes, flight: Flight, entry_m: float = ENTRY_M, floor_m: float | None = FLOOR_M
 ) -> None:
     """Draw the path of a flight in space, to one scale in all directions.
 

@@ -90,12 +90,12 @@ def draw_gain_risk(
     """
     flying = [x for x in setups if x.trim.found]
     of = lost_share if risk == "lost" else height_needed
-    found = {x.name: of(x, required_share_pct) for x in flying}
-    top = _top([v for values in found.values() for v in values]) if risk == "height" else 1.0
+    risks = {x.name: of(x, required_share_pct) for x in flying}
+    top = _top([v for values in risks.values() for v in values]) if risk == "height" else 1.0
     for i, pack in enumerate(dict.fromkeys(x.pack for x in flying)):
         of_pack = sorted((x for x in flying if x.pack == pack), key=lambda x: x.balance_aft_mm)
         aside = ASIDE[(i if risk == "lost" else -1 - i) % len(ASIDE)]
-        _joined(axes, i, pack, of_pack, gain, [found[x.name] for x in of_pack], top, aside)
+        _joined(axes, i, pack, of_pack, gain, [risks[x.name] for x in of_pack], top, aside)
     axes.set_xlabel(GAINS[gain])
     axes.set_ylabel(RISKS[risk])
     axes.xaxis.set_major_locator(MaxNLocator(5))
@@ -105,7 +105,7 @@ def draw_gain_risk(
         axes.set_ylim(-0.04, 1.04)
     else:
         axes.axhspan(top, (1.0 + TOP_ROOM) * top, color=FAINT, alpha=0.18, lw=0)
-        least = min((v for values in found.values() for v in values), default=0.0)
+        least = min((v for values in risks.values() for v in values), default=0.0)
         axes.set_ylim(0.8 * least if np.isfinite(least) else 0.0, (1.0 + TOP_ROOM) * top)
         axes.text(0.02, 0.985, "no end known", transform=axes.transAxes, va="top", fontsize=8)
     axes.grid()

@@ -10,7 +10,8 @@ from sim.show.drawing.canvas import BLUE, FAINT, INK, MARK, SHEET, styled
 from sim.show.drawing.fitting import wrapped
 from sim.show.figures.study_figures import FILLS, MARKERS
 from sim.show.words.limits import interval_text
-from sim.study.result import AftLimit, AftStep, SetUpResult
+from sim.study.aft_limit import AftLimit, AftStep
+from sim.study.result import SetUpResult
 from sim.study.standing.outcomes import best_recovery, setup_outcome, worst_case
 
 TITLE_WIDTH = 60  # letters a line of a panel's title; a longer one runs off the picture
@@ -129,11 +130,11 @@ def _setup(axes: Axes, setup: SetUpResult, required: float, label: str) -> None:
     case = worst_case(best_recovery(setup, required), required)
     if case is None:
         return
-    found, shares = setup_outcome(setup, required), case.shares
+    stands, shares = setup_outcome(setup, required), case.shares
     share = shares.back / max(shares.flights, 1)
     ends = np.clip([[share - shares.back_low], [shares.back_high - share]], 0.0, None)
     axes.errorbar(
-        [setup.balance_aft_mm], [share], yerr=ends, fmt=MARKERS[found], ms=8, mfc=FILLS[found],
+        [setup.balance_aft_mm], [share], yerr=ends, fmt=MARKERS[stands], ms=8, mfc=FILLS[stands],
         mec=INK, ecolor=INK, elinewidth=1.2, capsize=4, zorder=5,
     )  # fmt: skip
     axes.annotate(

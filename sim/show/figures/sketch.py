@@ -113,8 +113,8 @@ def _box(aeroplane: Aeroplane) -> tuple[np.ndarray, np.ndarray]:
         radius = aeroplane.propeller_units[unit.propeller].diameter_mm / 2.0
         for side in (-1.0, 1.0):
             points.append((unit.aft_mm, unit.right_mm + side * radius, unit.up_mm + side * radius))
-    found = np.array(points)
-    return found.min(axis=0), found.max(axis=0)
+    corners = np.array(points)
+    return corners.min(axis=0), corners.max(axis=0)
 
 
 def _label(top: Axes, side: Axes, front: Axes) -> None:
@@ -139,11 +139,11 @@ def radius_of(mass_g: float) -> float:
 def _places(row: TableRow, view: str) -> list[tuple[float, float]]:
     """Return where a part lies in a view, and where its mirror image does if that differs."""
     i, j = VIEWS[view]
-    found = []
+    places = []
     for mirror in (1.0, -1.0)[: row.count]:
         place = row.aft_mm, mirror * row.right_mm, row.up_mm
-        found.append((place[i], place[j]))
-    return list(dict.fromkeys(found))
+        places.append((place[i], place[j]))
+    return list(dict.fromkeys(places))
 
 
 def _discs(axes: Axes, row: TableRow, view: str) -> None:

@@ -42,19 +42,19 @@ def draw_spin_map(axes: Axes, mapped: Mapped) -> None:
     The angle of attack upwards; crosses are what entries with the controls held on end in,
     with their swing.
     """
-    found = mapped.found
-    angles = [root.alpha_deg for stop in found.stops for root in stop.roots]
+    spins = mapped.found
+    angles = [root.alpha_deg for stop in spins.stops for root in stop.roots]
     lowest = min([0.0, *(alpha - ROOM_DEG for alpha in angles)])
     _bands(axes, lowest, max([90.0, *(alpha + ROOM_DEG for alpha in angles)]))
-    for link in found.links:
-        one, other = found.stops[link.stop], found.stops[link.stop + 1]
+    for link in spins.links:
+        one, other = spins.stops[link.stop], spins.stops[link.stop + 1]
         ends = one.roots[link.here], other.roots[link.there]
         stable = ends[0].stable and ends[1].stable
         axes.plot(
             [one.at, other.at], [root.alpha_deg for root in ends], color=_colour(ends[0]),
             lw=STATE_WIDTH[stable], ls="-" if stable else (0, (3, 2)), zorder=2,
         )  # fmt: skip
-    for stop in found.stops:
+    for stop in spins.stops:
         for root in stop.roots:
             _mark(axes, stop.at, root, stop.stall)
     for flight in mapped.flown:

@@ -62,13 +62,13 @@ def draw_share_matrix(axes: Axes, setups: Sequence[SetUpResult], required_share_
 
 
 def _cell(axes: Axes, x: int, y: int, case: CaseResult, required: float) -> None:
-    found = outcome(case.shares, required)
-    box = Rectangle((x - 0.48, y - 0.46), 0.96, 0.92, fc=FILLS[found], ec=SHEET, lw=1.0)
+    stands = outcome(case.shares, required)
+    box = Rectangle((x - 0.48, y - 0.46), 0.96, 0.92, fc=FILLS[stands], ec=SHEET, lw=1.0)
     axes.add_patch(box)
     low, high = 100.0 * case.shares.back_low, 100.0 * case.shares.back_high
-    text = f"{SYMBOLS[found]} {case.shares.back}/{case.shares.flights}"
+    text = f"{SYMBOLS[stands]} {case.shares.back}/{case.shares.flights}"
     text += f"\n{np.floor(low):.0f}-{high:.0f} %"
-    axes.text(x, y, text, ha="center", va="center", color=ON_FILL[found], fontsize=9.5)
+    axes.text(x, y, text, ha="center", va="center", color=ON_FILL[stands], fontsize=9.5)
 
 
 @styled
@@ -95,14 +95,14 @@ def draw_height_strips(
     Flights that never came back stand in the band at the top.
     """
     cases = [best_case(x, manoeuvre, required_share_pct) for x in setups]
-    found = [np.array([]) if c is None else needed_heights(c) for c in cases]
-    finite = np.concatenate([v[np.isfinite(v)] for v in found] + [np.array([entry_m])])
+    strips = [np.array([]) if c is None else needed_heights(c) for c in cases]
+    finite = np.concatenate([v[np.isfinite(v)] for v in strips] + [np.array([entry_m])])
     top = 1.12 * float(finite.max())
     band = 0.1 * top
     axes.axhspan(top, top + band, color=FAINT, alpha=0.18, lw=0)
     axes.axhline(entry_m, color=MARK, lw=1.4)
     axes.axhline(floor_m, color=FAINT, lw=1.0, ls=":")
-    for i, values in enumerate(found):
+    for i, values in enumerate(strips):
         _strip(axes, i, values, top, band)
     names = [
         f"{name_text(x.name, STRIP_WIDTH)}\n{x.balance_aft_mm:.0f} mm\n{x.pack}" for x in setups

@@ -41,16 +41,16 @@ def kept_recordings(result: StudyResult, files: StudyFiles) -> list[Recording]:
     return out
 
 
-def file_name(told: Recording) -> str:
+def file_name(flight: Recording) -> str:
     """Return the name of a kept recording's file."""
-    words = (told.setup, told.manoeuvre, str(told.kept))
+    words = (flight.setup, flight.manoeuvre, str(flight.kept))
     plain = [re.sub(r"[^\w.-]+", "_", word) for word in words]
     return "_".join(plain) + ".json"
 
 
 def write_kept(recordings: list[Recording], folder: Path) -> list[Path]:
     """Write kept recordings into a folder, each whole or not at all; return their paths."""
-    paths = [folder / file_name(told) for told in recordings]
-    for told, path in zip(recordings, paths, strict=True):
-        write_record(told, path)
+    paths = [folder / file_name(flight) for flight in recordings]
+    for flight, path in zip(recordings, paths, strict=True):
+        write_record(flight, path)
     return paths

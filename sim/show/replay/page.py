@@ -1,14 +1,14 @@
 """Flights to play inside a page: the viewer's own script and style, and the flights packed."""
 
 from base64 import b64encode
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from pathlib import Path
-from typing import Any
 
 import numpy as np
 from markupsafe import Markup
 
+from sim.record.fields import Json
 from sim.record.recording import MeshPart, Recording
 from sim.show.report.page import environment
 from sim.show.report.parts import Section, Table, section
@@ -53,14 +53,14 @@ def replay_section(
     return section(title, Markup(made))
 
 
-def packed_flights(recordings: Iterable[Recording]) -> dict[str, Any]:
+def packed_flights(recordings: Iterable[Recording]) -> Json:
     """Return flights for the page: each part of an aeroplane once, columns as whole numbers."""
     parts: list[Part] = []
     flights = [_flight(recording, parts) for recording in recordings]
     return {"schema": SCHEMA, "parts": [part.packed() for part in parts], "flights": flights}
 
 
-def _flight(recording: Recording, parts: list["Part"]) -> dict[str, Any]:
+def _flight(recording: Recording, parts: list["Part"]) -> Json:
     mesh = recording.mesh
     forward = 1e-3 * mesh.origin_aft_mm
     return {
@@ -94,19 +94,19 @@ class Part:
     name: str
     vertices: np.ndarray
     triangles: tuple[int, ...]
-    hinge: Mapping[str, Any] | None
+    hinge: Json | None
 
     @staticmethod
-    def of(told: MeshPart, forward: float) -> "Part":
+    def of(part: MeshPart, forward: float) -> "Part":
         """Return a part of a mesh whose points were moved forward [m] from the datum."""
         back = np.array([forward, 0.0, 0.0])
         hinge = None
-        if told.hinge is not None:
-            point = [round(float(x), 5) for x in np.asarray(told.hinge.point) - back]
-            written = told.hinge.content()
+        if part.hinge is not None:
+            point = [round(float(x), 5) for x in np.asarray(part.hinge.point) - back]
+            written = part.hinge.content()
             hinge = {key: written[key] for key in ("channel", "axis", "sign")} | {"point": point}
-        vertices = np.asarray(told.vertices, dtype=float).reshape(-1, 3) - back
-        return Part(told.name, vertices, tuple(told.triangles), hinge)
+        vertices = np.asarray(part.vertices, dtype=float).reshape(-1, 3) - back
+        return Part(part.name, vertices, tuple(part.triangles), hinge)
 
     def like(self, other: "Part") -> bool:
         """Tell whether two parts are the same but for rounding."""
@@ -120,7 +120,7 @@ class Part:
             np.allclose(self.vertices, other.vertices, rtol=0.0, atol=ALIKE_M)
         )
 
-    def packed(self) -> dict[str, Any]:
+    def packed(self) -> Json:
         """Return the part for the page."""
         return {
             "name": self.name,
@@ -132,7 +132,7 @@ class Part:
 
 def packed(
     values: Sequence[float] | np.ndarray, size: int, name: str = "column", whole: bool = False
-) -> dict[str, Any]:
+) -> Json:
     """Return numbers as whole steps above their least, in base64.
 
     Parameters

@@ -53,11 +53,11 @@ def answer(result: StudyResult, aeroplane: Aeroplane) -> Section:
     def percent(mm: float) -> float:
         return ref.pct_mac(mm / 1000.0)
 
-    found = bands(result)
+    all_bands = bands(result)
     parts: list[Part] = []
-    for band in found:
+    for band in all_bands:
         parts += _searched(band, result, percent) if band.limit is not None else []
-    for band in found:
+    for band in all_bands:
         parts += _flown(band, result, percent) if band.limit is None else []
     best = recovery_sentence(result)
     if best is not None:
@@ -88,8 +88,8 @@ def _searched(band: Band, result: StudyResult, percent: Percent) -> list[Part]:
     if each_text(limit):
         lines.append(f"Each alone: {each_text(limit)}.")
     lines.append(f"Searched with {limit.combination}.")
-    told = neutral_text(limit)
-    warnings = [f"{told[0].upper()}{told[1:]}."] if told else []
+    neutral = neutral_text(limit)
+    warnings = [f"{neutral[0].upper()}{neutral[1:]}."] if neutral else []
     if limit.behind_neutral_mm == 0.0:
         lines += warnings
         warnings = []
@@ -108,19 +108,19 @@ def _flown(band: Band, result: StudyResult, percent: Percent) -> list[Part]:
     names = listed([spoken(m) for m in band.manoeuvres])
     note = f"Over all of {names}, at the set-ups flown ({listed(band.setups)}); no limit searched."
     few = few_draws_text(result.required_share_pct, result.draws)
-    told = band_text(band, percent, few)
+    ends = band_text(band, percent, few)
     return [
         Heading(f"Pack {band.pack}"),
-        Paragraph(f"Band that met the requirement: {told}", "big"),
+        Paragraph(f"Band that met the requirement: {ends}", "big"),
         Paragraph(note, "note"),
     ]
 
 
 def _setup(setup: SetUpResult, result: StudyResult) -> str:
     required = result.required_share_pct
-    found = setup_outcome(setup, required)
+    outcome = setup_outcome(setup, required)
     case = worst_case(best_recovery(setup, required), required)
-    told = f"; at worst ({spoken(case.manoeuvre)}) {share_text(case.shares)}" if case else ""
+    worst = f"; at worst ({spoken(case.manoeuvre)}) {share_text(case.shares)}" if case else ""
     deep = "" if setup.deep_stall is None else short_text(setup.deep_stall)
     more = (
         aft_text(setup, result), height_need_text(setup, result), deep, set_up_neutral_text(setup)
@@ -132,10 +132,10 @@ def _setup(setup: SetUpResult, result: StudyResult) -> str:
     ]
     parts += [f"Shown NOT to be enough alone: {listed(failing)}"] if failing else []
     rest = "".join(f". {x}" for x in parts)
-    stands = found.value
-    if found is Outcome.OPEN:
+    stands = outcome.value
+    if outcome is Outcome.OPEN:
         stands = few_draws_text(required, result.draws) or stands
-    return f"{SYMBOLS[found]} {setup.name} ({place_text(setup)}): {stands}{told}{rest}"
+    return f"{SYMBOLS[outcome]} {setup.name} ({place_text(setup)}): {stands}{worst}{rest}"
 
 
 def _picture(result: StudyResult, aeroplane: Aeroplane) -> Picture:

@@ -5,19 +5,38 @@ from math import degrees, isnan
 
 from sim import tables
 from sim.pack.assemble import Assembled
-from sim.show.console.departure import ANSWERS, FLOWN, NOTES
-from sim.show.console.scale import COMPARED, SCALED, YAW, stand_text
 from sim.show.drawing.canvas import one_axes
 from sim.show.figures.departure_plane import ALPHAS_DEG, draw_departure_plane
 from sim.show.report.parts import Folded, Paragraph, Picture, Section, Table, section
 from sim.show.words.phrases import limits_text, spoken
-from sim.spin.scale import Band
+from sim.spin.scale import Band, Where
 from sim.study.checks.agreement import Agreement, departure_agreement
-from sim.study.checks.spin_scale import ScaledSpin, scaled_spins
+from sim.study.checks.spin_scale import ScaledSpin, Stand, scaled_spins
 from sim.study.result import StudyResult
 from sim.trim.criteria import criteria
 
 MOST_LINES = 4  # set-ups that the departure plane can tell apart
+ANSWERS = {True: "yes", False: "no", None: "cannot be told"}
+FLOWN = {True: "departs", False: "holds", None: "half and half"}
+NOTES = (
+    "At the stall, beyond it: signs of Cn_beta,dyn and of the roll that ailerons bring, at the "
+    "stall and from there on. Expected to depart if either is against it anywhere.",
+    "Departed: of the resolved flights, with 95 % limits; agreement counts more than half. The "
+    "criteria speak of sideslip and ailerons only: a manoeuvre that holds rudder into a turn, or "
+    "never goes beyond the stall, may well not agree.",
+)
+COMPARED = (
+    "wb/2V: turn rate times span over twice the airspeed. Relative density: m/(rho S b). Mass "
+    "loading: (Ix - Iy)/(m b2). Deep stalls are left out: they hardly turn."
+)
+SCALED = (
+    "As an equal aeroplane of this span would fly them (Froude: rate grows by the root of the "
+    "scale, sink falls by it). Ranges are what was measured, not what is allowed."
+)
+YAW = (
+    "A moment of {:g} or more against the spin left no steady spin in balance tests of "
+    "plain wings (NACA, 1937). A spin found with more, though rudder is with it, is doubtful."
+)
 
 
 def departures(result: StudyResult, ready: Sequence[Assembled]) -> Section | None:
@@ -38,7 +57,7 @@ def departures(result: StudyResult, ready: Sequence[Assembled]) -> Section | Non
     draw_departure_plane(axes, found, stalls)
     text = "The two departure criteria against each other along the angle of attack. They know "
     text += "neither rudder nor rotation, so what was flown stands beside them in the table."
-    rows = [_agreement(row) for row in departure_agreement(result, ready)]
+    rows = [agreement_row(row) for row in departure_agreement(result, ready)]
     heads = (
         "set-up", "manoeuvre", "criteria at the stall", "beyond it", "flown", "departed", "agree",
     )  # fmt: skip
@@ -47,7 +66,8 @@ def departures(result: StudyResult, ready: Sequence[Assembled]) -> Section | Non
     return section("Departure criteria", Picture(figure, "departure", text), table, *notes)
 
 
-def _agreement(row: Agreement) -> tuple[str, ...]:
+def agreement_row(row: Agreement) -> tuple[str, ...]:
+    """Return a row of the table of agreement."""
     return (
         row.setup, spoken(row.manoeuvre), str(row.at_stall.value),
         f"to {row.to_deg:.0f}°: {row.beyond.value}", FLOWN[row.mostly_departed],
@@ -71,7 +91,7 @@ def scaled(result: StudyResult, ready: Sequence[Assembled]) -> Section | None:
     return section(
         "Spins across sizes", numbers, Paragraph(COMPARED, "note"),
         Folded("Against published spins", (known, Paragraph(SCALED, "note"), ours)),
-        Folded("What yaws it", (_moments(spins), Paragraph(YAW, "note"))),
+        Folded("What yaws it", (_moments(spins), Paragraph(YAW.format(-tables.judge().no_spin_yaw), "note"))),
     )  # fmt: skip
 
 
@@ -84,17 +104,25 @@ def _against(spins: Sequence[ScaledSpin]) -> tuple[Table, Table]:
         for one in like
     ]  # fmt: skip
     heads = ("published", "angle of attack, °", "yaw, °/s", "sink, m/s", "turn rate, ωb/2V")
-    shown = [i for i, stand in enumerate(spins[0].stands) if stand_text(stand)]
+    shown = [i for i, stand in enumerate(spins[0].stands) if _stand(stand)]
     names = ["set-up", "manoeuvre", *(like[i].name for i in shown)]
     ours = [
         (one.setup, spoken(one.manoeuvre),
-         *(stand_text(one.stands[i]).replace("\n", ", ") for i in shown))
+         *(_stand(one.stands[i]) for i in shown))
         for one in spins
     ]  # fmt: skip
     return (
         Table("Published spins, scaled to this span", heads, known),
         Table("Ours against them", names, ours, words=len(names)),
     )
+
+
+def _stand(stand: Stand) -> str:
+    """Return where a spin lies against one published kind: "alpha above, yaw below"."""
+    parts = (
+        ("alpha", stand.alpha), ("yaw", stand.rate), ("sink", stand.sink), ("wb/2V", stand.turn),
+    )  # fmt: skip
+    return ", ".join(f"{name} {where}" for name, where in parts if where is not Where.UNKNOWN)
 
 
 def _moments(spins: Sequence[ScaledSpin]) -> Table:

@@ -31,28 +31,28 @@ def deep_stalls(result: StudyResult) -> Section | None:
     hung = list(hung_setups(result))
     if not hung:
         return None
-    told: list[Part] = []
-    for setup, found in hung:
-        told += [
-            Heading(headed(setup, found)),
-            Paragraph(verdict_text(setup, found)),
-            Paragraph(f"What the pilot sees: {seen_text(found)}."),
+    parts: list[Part] = []
+    for setup, deep_stall in hung:
+        parts += [
+            Heading(headed(setup, deep_stall)),
+            Paragraph(verdict_text(setup, deep_stall)),
+            Paragraph(f"What the pilot sees: {seen_text(deep_stall)}."),
         ]
     seen = Table(
         "Where it hung, and what that is like", SEEN_HEADS,
-        [_seen_row(setup, found) for setup, found in hung], words=2,
+        [_seen_row(setup, deep_stall) for setup, deep_stall in hung], words=2,
     )  # fmt: skip
     ways = Table(
         "What was tried to end it", WAY_HEADS,
-        [_way_row(setup, way) for setup, found in hung for way in found.ways], words=4,
+        [_way_row(setup, way) for setup, deep_stall in hung for way in deep_stall.ways], words=4,
     )  # fmt: skip
-    return section("Deep stall", *told, ways, seen, Paragraph(note(), "note"))
+    return section("Deep stall", *parts, ways, seen, Paragraph(note(), "note"))
 
 
-def _seen_row(setup: SetUpResult, found: DeepStall) -> tuple[str, ...]:
-    hang = found.hang
+def _seen_row(setup: SetUpResult, deep_stall: DeepStall) -> tuple[str, ...]:
+    hang = deep_stall.hang
     return (
-        setup.name, places_text(found), f"{sum(x.lost for x in found.places)}",
+        setup.name, places_text(deep_stall), f"{sum(x.lost for x in deep_stall.places)}",
         f"{hang.alpha_deg:.0f}", f"{hang.nose_deg:.0f}", f"{hang.sink_mps:.1f}",
         *swing_text(hang), f"{hang.turn_dps:.0f}",
     )  # fmt: skip

@@ -79,8 +79,8 @@ def limits_words(case: CaseResult) -> str:
 
 def _strips(result: StudyResult, number: int, name: str, title: str) -> Picture | None:
     setups, asked = result.setups, result.required_share_pct
-    found = {x.name: best_case(x, name, asked) for x in setups}
-    cases = {key: c for key, c in found.items() if c is not None}
+    best = {x.name: best_case(x, name, asked) for x in setups}
+    cases = {key: c for key, c in best.items() if c is not None}
     if not cases:
         return None
     first = next(iter(cases.values()))

@@ -13,7 +13,7 @@ from sim.show.figures.study_figures import draw_spin_overview
 from sim.show.report.parts import Paragraph, Part, Picture, Section, Table, section
 from sim.show.words.changes import differing
 from sim.show.words.phrases import signed, spoken
-from sim.study.result import StudyResult
+from sim.study.result import StudyResult, TrimLine
 
 
 def gains_and_risks(result: StudyResult) -> Section:
@@ -61,11 +61,6 @@ def trims(result: StudyResult) -> Section:
     levels = []
     same, apart = differing(result.setups)
     for x in result.setups:
-        t = x.trim
-        level = (
-            f"{t.alpha_deg:.1f}", signed(t.tail_deg), f"{100.0 * t.throttle:.0f}",
-            f"{t.current_a:.1f}", f"{t.pitch_response_dps2:.0f}",
-        )  # fmt: skip
         behind = " (BEHIND neutral)" if x.static_margin_pct < 0.0 else ""
         weights.append((
             x.name, x.title, x.pack, *(told[len(weights)] for told in apart.values()),
@@ -74,7 +69,7 @@ def trims(result: StudyResult) -> Section:
             f"{x.balance_pct_mac:.1f}", f"{x.static_margin_pct:.1f}{behind}",
             f"{x.stall_speed_mps:.1f}",
         ))  # fmt: skip
-        levels.append((x.name, *(level if t.found else ("none found", "-", "-", "-", "-"))))
+        levels.append((x.name, *_level(x.trim)))
     weight_heads = (
         "set-up", "what", "pack", *apart, "pack at, mm", "mass, g", "g/dm²", "balance, mm",
         "% MAC", "static margin, % MAC", "stall, m/s",
@@ -97,6 +92,15 @@ def trims(result: StudyResult) -> Section:
         Paragraph(note, "note"),
         *_changes(result),
     )
+
+
+def _level(trim: TrimLine) -> tuple[str, ...]:
+    if not trim.found:
+        return ("none found", "-", "-", "-", "-")
+    return (
+        f"{trim.alpha_deg:.1f}", signed(trim.tail_deg), f"{100.0 * trim.throttle:.0f}",
+        f"{trim.current_a:.1f}", f"{trim.pitch_response_dps2:.0f}",
+    )  # fmt: skip
 
 
 def _changes(result: StudyResult) -> list[Part]:

@@ -7,7 +7,8 @@ from sim.show.figures.study_figures import draw_share_matrix
 from sim.show.report.parts import Bullets, Folded, Paragraph, Part, Picture, Section, Table, section
 from sim.show.words.limits import combination_sentence, ends_cell, several_combinations
 from sim.show.words.phrases import limits_text, listed, share_text, spoken, touched_text
-from sim.study.result import AftLimit, ManoeuvreLimit, StudyResult
+from sim.study.aft_limit import AftLimit, ManoeuvreLimit
+from sim.study.result import StudyResult
 from sim.study.standing.bands import Band, bands
 from sim.study.standing.outcomes import manoeuvres_of
 
@@ -22,13 +23,13 @@ SEARCHED = (
 
 def balance_and_pack(result: StudyResult) -> Section:
     """Return balance point and pack against the share that came back, with the aft limits."""
-    found = bands(result)
-    figure = new_figure(6.2, 0.5 + PANEL_IN * max(len(found), 1.3))
-    stack = rows_of_axes(figure, [1.0] * len(found)) if found else []
-    for axes, band in zip(stack, found, strict=True):
+    all_bands = bands(result)
+    figure = new_figure(6.2, 0.5 + PANEL_IN * max(len(all_bands), 1.3))
+    stack = rows_of_axes(figure, [1.0] * len(all_bands)) if all_bands else []
+    for axes, band in zip(stack, all_bands, strict=True):
         setups = [x for x in result.setups if x.name in band.setups]
         draw_share_by_balance(
-            axes, band.pack, setups, band.limit, result.required_share_pct, _who(band, found)
+            axes, band.pack, setups, band.limit, result.required_share_pct, _who(band, all_bands)
         )
     ends = [axes.get_xlim() for axes in stack]
     for axes in stack:

@@ -66,12 +66,12 @@ def band_sentences(result: StudyResult) -> list[str]:
 
 def _band_sentence(band: Band, percent: Percent | None, few_draws: str) -> str:
     who = f"Pack {band.pack} ({listed(band.setups)})"
-    told = f"{who}: band that met the requirement {band_text(band, percent, few_draws)}"
+    text = f"{who}: band that met the requirement {band_text(band, percent, few_draws)}"
     if band.aft_mm is None:
-        return f"{told}."
+        return f"{text}."
     names = listed([spoken(m) for m in band.manoeuvres])
     by = " or ".join(spoken(name) for name in band.recoveries)
-    return f"{told}, over all of {names}, by {by}; only at the set-ups flown, no limit searched."
+    return f"{text}, over all of {names}, by {by}; only at the set-ups flown, no limit searched."
 
 
 def recovery_sentence(result: StudyResult) -> str | None:
@@ -87,21 +87,21 @@ def recovery_sentence(result: StudyResult) -> str | None:
     every = [f"{titles[r]} ({listed(names)})" for r, names in by.items()]
     if len(by) == 1:
         every = [titles[r] for r in by]
-    told = f"Best single recovery: {'; '.join(every)}."
+    text = f"Best single recovery: {'; '.join(every)}."
     stand = standing(result)
     if not stand:
-        return f"{told} With it no set-up meets the requirement."
+        return f"{text} With it no set-up meets the requirement."
     parts = [_range_of(result, stand, name) for name in manoeuvres_of(stand)]
     who = "the set-up that meets" if len(stand) == 1 else f"the {len(stand)} set-ups that meet"
     return (
-        f"{told} Height that 95 % of flights need in {who} the requirement or may, each by its "
+        f"{text} Height that 95 % of flights need in {who} the requirement or may, each by its "
         f"best single recovery: {'; '.join(p for p in parts if p)}."
     )
 
 
 def _range_of(result: StudyResult, stand: Sequence[SetUpResult], manoeuvre: str) -> str:
-    found = [best_case(x, manoeuvre, result.required_share_pct) for x in stand]
-    cases = [c for c in found if c is not None]
+    best = [best_case(x, manoeuvre, result.required_share_pct) for x in stand]
+    cases = [c for c in best if c is not None]
     if not cases:
         return ""
     return (
@@ -193,11 +193,11 @@ def setup_sentence(setup: SetUpResult, result: StudyResult) -> str:
     case = worst_case(cases, required)
     if case is None:
         return f"{setup.name}: nothing was flown."
-    found = setup_outcome(setup, required)
-    told = open_text(setup, result) if found is Outcome.OPEN else OUTCOME_WORDS[found]
+    stands = setup_outcome(setup, required)
+    verdict = open_text(setup, result) if stands is Outcome.OPEN else OUTCOME_WORDS[stands]
     need = height_need_text(setup, result)
     where = "Worst of its manoeuvres" if len(cases) > 1 else "Flown"
-    lines = [f"{setup.name} ({place_text(setup)}) {told}{'; it ' + need if need else ''}."]
+    lines = [f"{setup.name} ({place_text(setup)}) {verdict}{'; it ' + need if need else ''}."]
     lines.append(
         f"{where}: {case.manoeuvre_title}; {share_text(case.shares)}; recovering by: "
         f"{case.recovery_title}."
@@ -222,16 +222,16 @@ def answer_sentences(result: StudyResult) -> list[str]:
 def headline(result: StudyResult) -> str:
     """Return the first sentences of all: what was asked, the aft limits, and the set-ups."""
     asked = result.required_share_pct
-    told = [
+    sentences = [
         f"Asked: at least {asked:g} % of flights back above the floor of {result.floor_m:.0f} m "
         f"(lower 95 % limit), by one single recovery."
     ]
     if result.aft_limits:
-        told.append(limits_in_short(result.aft_limits))
+        sentences.append(limits_in_short(result.aft_limits))
     if result.setups:
         deep = reason_text(result)
-        told += [_setups_in_short(result), *([deep] if deep else []), *_unresolved(result)]
-    return " ".join(told)
+        sentences += [_setups_in_short(result), *([deep] if deep else []), *_unresolved(result)]
+    return " ".join(sentences)
 
 
 def _setups_in_short(result: StudyResult) -> str:
@@ -239,10 +239,10 @@ def _setups_in_short(result: StudyResult) -> str:
     by: dict[Outcome, list[str]] = {o: [] for o in Outcome}
     for x in result.setups:
         need = height_need_text(x, result, short=True)
-        found = setup_outcome(x, result.required_share_pct)
-        more = need if found is not Outcome.MET else ""
+        stands = setup_outcome(x, result.required_share_pct)
+        more = need if stands is not Outcome.MET else ""
         more = "AFT of its aft limit, not to be flown" if aft_text(x, result) else more
-        by[found].append(f"{x.name} ({more})" if more else x.name)
+        by[stands].append(f"{x.name} ({more})" if more else x.name)
     words = {
         Outcome.MET: "met it in every manoeuvre",
         Outcome.OPEN: few_draws_text(result.required_share_pct, result.draws) or "undecided",
@@ -259,8 +259,8 @@ def _failing(result: StudyResult) -> str:
         for case in failing_recoveries(x, result.required_share_pct):
             count = f"{x.name} {case.shares.back} of {case.shares.flights} back"
             by.setdefault(case.recovery, []).append(count)
-    told = "; ".join(f"{spoken(name)} ({', '.join(counts)})" for name, counts in by.items())
-    return f" Shown NOT to be enough alone: {told}." if told else ""
+    text = "; ".join(f"{spoken(name)} ({', '.join(counts)})" for name, counts in by.items())
+    return f" Shown NOT to be enough alone: {text}." if text else ""
 
 
 def _unresolved(result: StudyResult) -> list[str]:
@@ -272,9 +272,9 @@ def _unresolved(result: StudyResult) -> list[str]:
             worst.append((x, case))
     if not worst:
         return []
-    told = "; ".join(
+    text = "; ".join(
         f"{c.shares.unresolved} of {c.shares.flights} of {x.name} in {spoken(c.manoeuvre)} "
         f"({reasons_text(c.shares)})"
         for x, c in worst
     )
-    return [f"UNRESOLVED flights count against: {told}."]
+    return [f"UNRESOLVED flights count against: {text}."]

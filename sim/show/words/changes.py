@@ -34,9 +34,9 @@ def differing(setups: Sequence[SetUpResult]) -> tuple[list[str], dict[str, list[
     """Return what is the same in all set-ups, in words, and by heading what differs, in order."""
     same, apart = [], {}
     for heading, words in KINDS:
-        told = [weights_of(x) if heading == "loose weights" else words(x) for x in setups]
-        if len(set(told)) == 1:
-            same.append(told[0])
+        each = [weights_of(x) if heading == "loose weights" else words(x) for x in setups]
+        if len(set(each)) == 1:
+            same.append(each[0])
         else:
-            apart[heading] = told
+            apart[heading] = each
     return same, apart

@@ -47,22 +47,24 @@ def swing_text(hang: Hang) -> tuple[str, str]:
     return f"{2.0**0.5 * hang.swing_deg:.0f}", period
 
 
-def places_text(found: DeepStall) -> str:
+def places_text(deep_stall: DeepStall) -> str:
     """Return "9 of 32 after throttle chop stall and 12 of 32 after high alpha pull up"."""
-    return listed([f"{x.hung} of {x.flights} after {spoken(x.manoeuvre)}" for x in found.places])
+    return listed(
+        [f"{x.hung} of {x.flights} after {spoken(x.manoeuvre)}" for x in deep_stall.places]
+    )
 
 
-def lost_text(found: DeepStall) -> str:
+def lost_text(deep_stall: DeepStall) -> str:
     """Return how many of the flights that hung were lost for that reason."""
-    lost, hung = sum(x.lost for x in found.places), sum(x.hung for x in found.places)
+    lost, hung = sum(x.lost for x in deep_stall.places), sum(x.hung for x in deep_stall.places)
     if lost == 0:
         return "none was lost for that reason"
     return f"{'all' if lost == hung else f'{lost} of these {hung}'} were lost for that reason"
 
 
-def seen_text(found: DeepStall) -> str:
+def seen_text(deep_stall: DeepStall) -> str:
     """Return what the pilot sees, worked out from the numbers."""
-    hang, values = found.hang, tables.judge()
+    hang, values = deep_stall.hang, tables.judge()
     parts = [_nose(hang.nose_deg, values.seen_level_deg), _fall(hang)]
     if hang.swing_deg >= values.seen_swing_deg:
         often = f" every {hang.period_s:.1f} s" if hang.period_s > 0.0 else ", in no steady time"
@@ -73,7 +75,7 @@ def seen_text(found: DeepStall) -> str:
     parts.append(
         f"it turns slowly, once in {360.0 / hang.turn_dps:.0f} s" if turns else "it hardly turns"
     )
-    return "; ".join([", ".join(parts), *_stick(found)])
+    return "; ".join([", ".join(parts), *_stick(deep_stall)])
 
 
 def _size(spread_deg: float) -> str:
@@ -81,9 +83,9 @@ def _size(spread_deg: float) -> str:
     return f"{2.0**0.5 * spread_deg:.0f} degrees"
 
 
-def _stick(found: DeepStall) -> list[str]:
+def _stick(deep_stall: DeepStall) -> list[str]:
     """Return what the stick at its forward stop does, where that was tried."""
-    alone = next((way for way in found.ways if way.name == STICK_ALONE), None)
+    alone = next((way for way in deep_stall.ways if way.name == STICK_ALONE), None)
     if alone is None:
         return []
     if alone.out == 0:
@@ -103,13 +105,12 @@ def _fall(hang: Hang) -> str:
     return f"{flat} of angle of attack{', on its back' if hang.alpha_deg < 0.0 else ''}"
 
 
-def ends_text(found: DeepStall) -> str:
+def ends_text(deep_stall: DeepStall) -> str:
     """Return what ends it, or that nothing does or is shown to, with the counts."""
-    best = best_way(found)
+    best = best_way(deep_stall)
     if best is None:
-        return (
-            f"{NOTHING}: none of {found.ways[0].flights} came out by any of {len(found.ways)} ways"
-        )
+        ways = deep_stall.ways
+        return f"{NOTHING}: none of {ways[0].flights} came out by any of {len(ways)} ways"
     ends = way_outcome(best)
     if ends is Outcome.MET:
         return f"{way_text(best)} {ENDS}"
@@ -126,43 +127,43 @@ def reason_text(result: StudyResult) -> str:
     return f"DEEP STALL is the commonest reason why flights of {listed(names)} are lost."
 
 
-def verdict_text(setup: SetUpResult, found: DeepStall) -> str:
+def verdict_text(setup: SetUpResult, deep_stall: DeepStall) -> str:
     """Return the verdict on a set-up's deep stall in two sentences."""
     return (
-        f"{setup.name} can hang in a deep stall: {places_text(found)}, recovering by "
-        f"{spoken(found.recovery)}; {lost_text(found)}. {_upper(ends_text(found))}."
+        f"{setup.name} can hang in a deep stall: {places_text(deep_stall)}, recovering by "
+        f"{spoken(deep_stall.recovery)}; {lost_text(deep_stall)}. {_upper(ends_text(deep_stall))}."
     )
 
 
-def short_text(found: DeepStall) -> str:
+def short_text(deep_stall: DeepStall) -> str:
     """Return that a set-up can hang, and what ends it, in one clause."""
-    return f"it can hang in a deep stall ({places_text(found)}): {ends_text(found)}"
+    return f"it can hang in a deep stall ({places_text(deep_stall)}): {ends_text(deep_stall)}"
 
 
-def in_short(found: DeepStall) -> str:
+def in_short(deep_stall: DeepStall) -> str:
     """Return "full power ends it more often than not (18 of 20, 35 m)", or that none does."""
-    best = best_way(found)
+    best = best_way(deep_stall)
     if best is None:
-        return f"{NOTHING} (0 of {found.ways[0].flights})"
+        return f"{NOTHING} (0 of {deep_stall.ways[0].flights})"
     share = f"{spoken(best.name)} {best.out} of {best.flights}"
     share += "" if best.height_m.p95 is None else f", {best.height_m.p95:.0f} m"
     ends = way_outcome(best)
     if ends is Outcome.MET:
         return f"{spoken(best.name)} {ENDS} ({share.removeprefix(spoken(best.name) + ' ')})"
-    told = "no sure way out" if ends is Outcome.OPEN else "nothing tried ends it"
-    return f"{told} (best: {share})"
+    text = "no sure way out" if ends is Outcome.OPEN else "nothing tried ends it"
+    return f"{text} (best: {share})"
 
 
-def headed(setup: SetUpResult, found: DeepStall) -> str:
+def headed(setup: SetUpResult, deep_stall: DeepStall) -> str:
     """Return the heading of a set-up's deep stall."""
-    return f"{setup.name}: {in_short(found)}"
+    return f"{setup.name}: {in_short(deep_stall)}"
 
 
-def card_line(found: DeepStall) -> str:
+def card_line(deep_stall: DeepStall) -> str:
     """Return the warning on a flight card, in one line; heights within which 95 % came out."""
-    order = ": do not fly it" if never_to_hang(found) else ""
-    told = in_short(found).replace(ENDS, SHORT)
-    return f"CAN HANG IN A DEEP STALL: {told}{order}."
+    order = ": do not fly it" if never_to_hang(deep_stall) else ""
+    ends = in_short(deep_stall).replace(ENDS, SHORT)
+    return f"CAN HANG IN A DEEP STALL: {ends}{order}."
 
 
 def _upper(text: str) -> str:

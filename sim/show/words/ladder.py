@@ -11,7 +11,8 @@ from sim.show.words.ladder_ends import WHY_NOT, ending_text, refusal_text
 from sim.show.words.phrases import height_text, limits_text, listed, lost_texts, share_text
 from sim.show.words.placing import added_text, place_text
 from sim.show.words.throws import Throw, edge_mm
-from sim.study.ladder.ladder import Ladder, Step
+from sim.study.ladder.climbing import Step
+from sim.study.ladder.ladder import Ladder
 from sim.study.ladder.predictions import HIGH, LOW, Band
 from sim.study.ladder.way import AFRESH, BALANCE
 from sim.study.limits.interval import forward_mm
@@ -54,21 +55,21 @@ def ladder_text(ladder: Ladder, aeroplane: Aeroplane, pitch: Throw | None) -> La
 
 def _intro(ladder: Ladder) -> str:
     """Return where the ladder begins and leads, how to climb it, and what could not be had."""
-    told = [_from(ladder)]
+    sentences = [_from(ladder)]
     if ladder.skipped is not None:
-        told.append(
-            f"What is flown today is no step: {refusal_text(ladder.skipped, ladder)}. "
+        sentences.append(
+            f"What is flown today is no step: {refusal_text(ladder.skipped)}. "
             "Do not fly it as it is."
         )
-    told += _afresh(ladder)
+    sentences += _afresh(ladder)
     if ladder.steps:
-        told += [*_rules(ladder), *_inside(ladder)]
+        sentences += [*_rules(ladder), *_inside(ladder)]
     for x in ladder.missing:
-        told.append(
+        sentences.append(
             f"Cannot be had on its own at {x.balance_aft_mm:.0f} mm: {x.what} ({x.why})"
             f"{'' if ladder.reached else ', so it comes no earlier'}."
         )
-    return " ".join(told)
+    return " ".join(sentences)
 
 
 def _from(ladder: Ladder) -> str:
@@ -96,7 +97,7 @@ def _afresh(ladder: Ladder) -> list[str]:
     if ladder.blocked is not None:
         why = "The single changes, in the order tried, lead through what must not be flown"
         if ladder.blocked != ladder.skipped:
-            why += f" ({ladder.blocked.what}: {refusal_text(ladder.blocked, ladder)})"
+            why += f" ({ladder.blocked.what}: {refusal_text(ladder.blocked)})"
     elif ladder.skipped is not None and not ladder.missing:
         return [f"With nothing flown behind it, step {number} {where}: {first}"]
     else:
@@ -112,19 +113,21 @@ def _rules(ladder: Ladder) -> list[str]:
     one += " change a flight, never two together"
     if fresh and ladder.steps[0].kind != AFRESH:
         one += " but for that step"
-    told = [
+    sentences = [
         f"{one}, and the next only if this one showed what is printed. "
         f"Figures are medians of {ladder.draws} draws, in brackets 10 to 90 % of them: a "
         "look, not a limit. The height is right for the share of flights that the study asks to "
         "come back, and a step says how many of its draws did not."
     ]
     if any(x.kind not in (BALANCE, AFRESH, ladder.steps[0].kind) for x in ladder.steps[1:]):
-        told.append("Each change but that of balance moves the pack so that the balance stays.")
+        sentences.append(
+            "Each change but that of balance moves the pack so that the balance stays."
+        )
     places = [x.balance_aft_mm for x in ladder.steps]
     forward = places[-1] < ladder.start_mm and not fresh
     if forward and any(x.kind == BALANCE for x in ladder.steps):
-        told.append("Going forward gives margin, so it comes first and in one step.")
-    return told
+        sentences.append("Going forward gives margin, so it comes first and in one step.")
+    return sentences
 
 
 def _inside(ladder: Ladder) -> list[str]:

@@ -14,7 +14,7 @@ WHY_NOT = {
 UNDECIDED = "what has not been shown is not flown"
 
 
-def refusal_text(refused: Refused, ladder: Ladder) -> str:
+def refusal_text(refused: Refused) -> str:
     """Return why a set-up on the way is not to be flown, with its counts."""
     case, limit = refused.case, refused.limit
     if limit is not None:
@@ -27,16 +27,16 @@ def refusal_text(refused: Refused, ladder: Ladder) -> str:
         )
     if case is None:
         return f"{spoken(refused.manoeuvre)} was not flown by this recovery; {UNDECIDED}"
-    told = f"{case.manoeuvre_title}, {share_text(case.shares)}"
+    where = f"{case.manoeuvre_title}, {share_text(case.shares)}"
     if refused.end is End.UNDECIDED:
-        return f"it is undecided after {case.shares.flights} draws ({told}); {UNDECIDED}"
+        return f"it is undecided after {case.shares.flights} draws ({where}); {UNDECIDED}"
     if refused.end is End.TOO_HIGH:
         return (
             f"no manoeuvre can be tested lawfully here: from {case.entry_m:.0f} m with the floor "
             f"at {case.floor_m:.0f} m, {case.manoeuvre_title}, of {case.shares.flights} draws "
             f"{reasons_text(case.shares)}"
         )
-    return f"it does not meet the requirement ({told})"
+    return f"it does not meet the requirement ({where})"
 
 
 def ending_text(ladder: Ladder) -> str:
@@ -47,7 +47,7 @@ def ending_text(ladder: Ladder) -> str:
         return f"The last step is the wanted set-up, {wanted}."
     if ladder.refused is not None:
         before = f"STOP BEFORE {_what(ladder.refused)}" if ladder.steps else "THERE IS NO STEP"
-        return f"{before}: {refusal_text(ladder.refused, ladder)}. {never}."
+        return f"{before}: {refusal_text(ladder.refused)}. {never}."
     if ladder.end is End.NO_START:
         return (
             "THERE IS NO STEP: the search with this pack and combination showed no balance point, "

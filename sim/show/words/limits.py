@@ -3,8 +3,9 @@
 from collections.abc import Sequence
 
 from sim.show.words.phrases import limits_text, listed, spoken
+from sim.study.aft_limit import AftLimit, ManoeuvreLimit
 from sim.study.limits.interval import forward_mm
-from sim.study.result import AftLimit, ManoeuvreLimit, SetUpResult, StudyResult
+from sim.study.result import SetUpResult, StudyResult
 from sim.study.standing.bands import Band, bands, behind_limit, front_of, held_by_another
 from sim.study.standing.outcomes import manoeuvres_of
 
@@ -43,20 +44,20 @@ def neutral_text(limit: AftLimit) -> str:
     """Return where the neutral point lies, and whether the limit lies behind it; maybe empty."""
     if limit.neutral_mm is None:
         return ""
-    told = f"stick-fixed neutral point {limit.neutral_mm:.0f} mm"
+    text = f"stick-fixed neutral point {limit.neutral_mm:.0f} mm"
     if limit.margin_pct is not None:
         tried = [step.balance_aft_mm for step in limit.steps]
         at = "the limit" if limit.aft_mm is not None else f"{min(tried, default=0.0):.0f} mm"
-        told += f", static margin at {at} {limit.margin_pct:.1f} % MAC"
+        text += f", static margin at {at} {limit.margin_pct:.1f} % MAC"
     if limit.aft_mm is None:
-        return told
+        return text
     if limit.behind_neutral_mm > 0.0:
-        told += f": the limit lies {limit.behind_neutral_mm:.0f} mm BEHIND it, flown with "
-        return f"{told}{limit.gyro}"
+        text += f": the limit lies {limit.behind_neutral_mm:.0f} mm BEHIND it, flown with "
+        return f"{text}{limit.gyro}"
     high = limit.high_mm
     if high is not None and high > limit.neutral_mm:
-        return f"{told}, inside the limits of the aft limit; flown with {limit.gyro}"
-    return told
+        return f"{text}, inside the limits of the aft limit; flown with {limit.gyro}"
+    return text
 
 
 def set_up_neutral_text(setup: SetUpResult) -> str:
@@ -80,8 +81,8 @@ def other_recovery_text(setup: SetUpResult, result: StudyResult) -> str:
         return ""
     flown = {c.manoeuvre for c in setup.cases if c.recovery == limit.recovery}
     missing = [spoken(m) for m in manoeuvres_of([setup]) if m not in flown]
-    told = f"its aft limit of {limit.aft_mm:.0f} mm is by {spoken(limit.recovery)}"
-    return f"{told}, which it did not fly in {listed(missing)}" if missing else told
+    text = f"its aft limit of {limit.aft_mm:.0f} mm is by {spoken(limit.recovery)}"
+    return f"{text}, which it did not fly in {listed(missing)}" if missing else text
 
 
 def aft_text(setup: SetUpResult, result: StudyResult) -> str:
@@ -111,13 +112,13 @@ def for_whom(limit: AftLimit, limits: Sequence[AftLimit]) -> str:
 
 def combination_sentence(limits: Sequence[AftLimit]) -> str:
     """Return for which combinations limits were searched."""
-    told = {x.key: x for x in limits}
-    if len(told) == 1:
+    combinations = {x.key: x for x in limits}
+    if len(combinations) == 1:
         only = limits[0]
         like = "" if only.setups else f" (as in {only.like})"
         return f"Searched with{like}: {only.combination}."
-    parts = [f"{listed(x.setups or (x.like,))}: {x.combination}" for x in told.values()]
-    return f"Searched with {len(told)} combinations. {'. '.join(parts)}."
+    parts = [f"{listed(x.setups or (x.like,))}: {x.combination}" for x in combinations.values()]
+    return f"Searched with {len(combinations)} combinations. {'. '.join(parts)}."
 
 
 def each_text(limit: AftLimit) -> str:
@@ -136,16 +137,16 @@ def flown_text(limit: AftLimit) -> str:
 
 def against_text(band: Band) -> str:
     """Return what speaks against a band; empty where nothing does."""
-    told = [
+    against = [
         f"{setup.name} at {setup.balance_aft_mm:.0f} mm does not meet the requirement in "
         f"{spoken(case.manoeuvre)}, {case.shares.back} of {case.shares.flights} came back"
         for setup, case in band.against
     ]
     if band.unsearched:
-        told.append(f"{listed([spoken(name) for name in band.unsearched])} not searched")
-    if not told:
+        against.append(f"{listed([spoken(name) for name in band.unsearched])} not searched")
+    if not against:
         return ""
-    return f"NOT THE WHOLE ANSWER: {'; '.join(told)}"
+    return f"NOT THE WHOLE ANSWER: {'; '.join(against)}"
 
 
 def limits_in_short(limits: Sequence[AftLimit]) -> str:
@@ -175,14 +176,14 @@ def limit_sentence(band: Band, result: StudyResult) -> str:
     who = f"{who[0].upper()}{who[1:]}"
     if limit.aft_mm is None:
         tried = [step.balance_aft_mm for step in limit.steps]
-        told = f"{who}: no aft limit found ({asked}); "
+        text = f"{who}: no aft limit found ({asked}); "
         if not tried:
-            return f"{told}nothing was flown, as it cannot be balanced at any place asked for."
+            return f"{text}nothing was flown, as it cannot be balanced at any place asked for."
         front = f"{min(tried):.0f} mm, the foremost balance point tried"
-        told += f"it cannot be shown already at {front}, {flown_text(limit)}."
-        told += f" Each alone: {each_text(limit)}." if len(limit.each) > 1 else ""
+        text += f"it cannot be shown already at {front}, {flown_text(limit)}."
+        text += f" Each alone: {each_text(limit)}." if len(limit.each) > 1 else ""
         neutral = neutral_text(limit)
-        return f"{told} {neutral[0].upper()}{neutral[1:]}." if neutral else told
+        return f"{text} {neutral[0].upper()}{neutral[1:]}." if neutral else text
     place = f", {limit.pct_mac:.1f} % MAC" if limit.pct_mac is not None else ""
     lines = [f"{who}: aft limit {figure_text(limit)}{place}, {flown_text(limit)}."]
     lines.append(f"The requirement ({asked}) is met from {front_of(limit):.0f} mm, the foremost "
@@ -190,9 +191,9 @@ def limit_sentence(band: Band, result: StudyResult) -> str:
     lines.append(f"At the limit {_counted(limit)}.")
     if each_text(limit):
         lines.append(f"Each alone: {each_text(limit)}.")
-    if neutral_text(limit):
-        told = neutral_text(limit)
-        lines.append(f"{told[0].upper()}{told[1:]}.")
+    neutral = neutral_text(limit)
+    if neutral:
+        lines.append(f"{neutral[0].upper()}{neutral[1:]}.")
     if against_text(band):
         lines.append(f"{against_text(band)}.")
     return " ".join(lines)
@@ -202,9 +203,9 @@ def limit_sentences(result: StudyResult) -> list[str]:
     """Return the aft limits of a study, one by one, and what they were searched with."""
     if not result.aft_limits:
         return []
-    found = [band for band in bands(result) if band.limit is not None]
-    told = [limit_sentence(band, result) for band in found]
-    return [*told, combination_sentence(result.aft_limits)]
+    searched = [band for band in bands(result) if band.limit is not None]
+    sentences = [limit_sentence(band, result) for band in searched]
+    return [*sentences, combination_sentence(result.aft_limits)]
 
 
 def _fails(limit: AftLimit) -> str:
@@ -217,8 +218,8 @@ def _fails(limit: AftLimit) -> str:
 
 def _counted(limit: AftLimit) -> str:
     """Return how many came back at the limit itself, with limits on the share."""
-    told = limits_text(limit.share_low, limit.share_high)
+    share = limits_text(limit.share_low, limit.share_high)
     for step in limit.steps:
         if (step.balance_aft_mm, step.recovery) == (limit.aft_mm, limit.recovery):
-            return f"{step.back} of {step.draws} came back (95 % limits {told})"
-    return f"95 % limits of the share that came back are {told}, from {limit.draws_used} draws"
+            return f"{step.back} of {step.draws} came back (95 % limits {share})"
+    return f"95 % limits of the share that came back are {share}, from {limit.draws_used} draws"

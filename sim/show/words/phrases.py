@@ -6,9 +6,9 @@ import numpy as np
 
 from sim import tables
 from sim.core import script_layout as s
-from sim.judge import Outcome, Reason, Shares, Spin, can_show, least_draws
+from sim.judge import Outcome, Reason, Shares, can_show, least_draws
 from sim.study.result import CaseResult, StudyResult
-from sim.study.standing.heights import Budget, at_least_m, budget, ceiling_m
+from sim.study.standing.heights import at_least_m
 
 # The order of a check list; shown with every result.
 CAUTIONS = (
@@ -91,11 +91,11 @@ def reasons_text(shares: Shares) -> str:
 
     Unresolved flights are named as such, with what stopped them.
     """
-    told = [
+    reasons = [
         f"{count} {'unresolved, ' if reason in UNRESOLVED else ''}{reason.value}"
         for reason, count in shares.reasons.items()
     ]
-    return ", ".join(told)
+    return ", ".join(reasons)
 
 
 def touched_text(shares: Shares) -> str:
@@ -142,33 +142,10 @@ def needed_texts(case: CaseResult) -> tuple[str, str]:
     )
 
 
-def budget_text(case: CaseResult) -> str:
-    """Return whether a manoeuvre fits between its entry height and its floor, in words."""
-    found, ceiling = budget(case), ceiling_m()
-    if found is Budget.FITS:
-        return f"fits into {min(case.entry_m, ceiling):.0f} m"
-    if found is Budget.SHORT:
-        return f"needs more than the {case.entry_m:.0f} m of the study"
-    told = f"cannot be tested lawfully from {ceiling:.0f} m here"
-    if found is Budget.ABOVE:
-        return f"{told}; fits into {case.entry_m:.0f} m, where that is allowed"
-    return told
-
-
 def time_text(result: StudyResult) -> str:
     """Return how many flights there are, how many an earlier run had flown, and the time."""
     kept = f", {result.kept} of them kept from an earlier run" if result.kept else ""
     return f"{result.flights} flights{kept}; {result.seconds:.0f} s."
-
-
-def spin_text(spin: Spin | None) -> str:
-    """Return a spin in one line: mode, angle, yaw rate and sink."""
-    if spin is None:
-        return "no spin"
-    return (
-        f"{spin.mode}: alpha {spin.alpha_deg:.0f} deg, yaw {spin.yaw_rate_dps:.0f} deg/s, "
-        f"sink {spin.sink_mps:.1f} m/s"
-    )
 
 
 def luck_text(level: float, draws: int) -> str:

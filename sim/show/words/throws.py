@@ -80,11 +80,15 @@ def throws_of(aeroplane: Aeroplane, setup: SetUp) -> list[Throw]:
             if share:
                 out.append(
                     Throw(
-                        control.channel, stick, share * full.up_deg, share * full.down_deg,
-                        arm_of(panel, control), upright(panel.surface),
-                        control.kind == "all_moving",
+                        channel=control.channel,
+                        stick=stick,
+                        up_deg=share * full.up_deg,
+                        down_deg=share * full.down_deg,
+                        arm_mm=arm_of(panel, control),
+                        sideways=upright(panel.surface),
+                        all_moving=control.kind == "all_moving",
                     )
-                )  # fmt: skip
+                )
     return sorted(out, key=lambda x: STICKS.index(x.stick))
 
 

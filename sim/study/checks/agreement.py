@@ -78,10 +78,22 @@ def departure_agreement(result: StudyResult, ready: Iterable[Assembled]) -> list
 
 
 def _rows(setup: SetUpResult, assembled: Assembled) -> Sequence[Agreement]:
-    found = criteria_beyond_stall(assembled)
-    told = says(first(found)), says(found), float(found.alphas_deg[-1])
+    criteria = criteria_beyond_stall(assembled)
     out = []
     for name, case in entries_of(setup).items():
-        count, total = departures(case)
-        out.append(Agreement(setup.name, name, *told, count, total, *wilson(count, total)))
+        departed, flights = departures(case)
+        low, high = wilson(departed, flights)
+        out.append(
+            Agreement(
+                setup=setup.name,
+                manoeuvre=name,
+                at_stall=says(first(criteria)),
+                beyond=says(criteria),
+                to_deg=float(criteria.alphas_deg[-1]),
+                departed=departed,
+                flights=flights,
+                low=low,
+                high=high,
+            )
+        )
     return out

@@ -61,10 +61,15 @@ def scaled_spins(result: StudyResult, ready: Iterable[Assembled]) -> list[Scaled
             beta = sideslip_deg(case)
             out.append(
                 ScaledSpin(
-                    setup.name, name, case.spin, beta, scale, stands_of(case.spin, scale.span_m),
-                    spin_yaw(assembled, case.spin.alpha_deg, beta, case.spin.rate),
+                    setup=setup.name,
+                    manoeuvre=name,
+                    spin=case.spin,
+                    beta_deg=beta,
+                    scale=scale,
+                    stands=stands_of(case.spin, scale.span_m),
+                    yaw=spin_yaw(assembled, case.spin.alpha_deg, beta, case.spin.rate),
                 )
-            )  # fmt: skip
+            )
     return out
 
 

@@ -121,18 +121,23 @@ def _compared(
         if was != became:
             turned.append(
                 Turned(
-                    leg.assembled.setup.name, leg.manoeuvre.name, leg.recovery.name,
-                    int(leg.which[row]), float(leg.sides[row]), NAMES[was], NAMES[became],
+                    setup=leg.assembled.setup.name,
+                    manoeuvre=leg.manoeuvre.name,
+                    recovery=leg.recovery.name,
+                    draw=int(leg.which[row]),
+                    side=float(leg.sides[row]),
+                    was=NAMES[was],
+                    became=NAMES[became],
                 )
-            )  # fmt: skip
+            )
     moved = np.maximum(lowest, lost)
     return StepCheck(
-        len(jobs),
-        step_s,
-        float(lowest.max(initial=0.0)),
-        float(lost.max(initial=0.0)),
-        float(np.median(moved)) if len(jobs) else 0.0,
-        int((moved > CENTIMETRE).sum()),
-        int((moved > METRE).sum()),
-        tuple(turned),
+        flights=len(jobs),
+        step_s=step_s,
+        most_lowest_m=float(lowest.max(initial=0.0)),
+        most_lost_m=float(lost.max(initial=0.0)),
+        median_m=float(np.median(moved)) if len(jobs) else 0.0,
+        beyond_centimetre=int((moved > CENTIMETRE).sum()),
+        beyond_metre=int((moved > METRE).sum()),
+        turned=tuple(turned),
     )

@@ -7,10 +7,11 @@ from enum import StrEnum
 from sim.describe import SetUp, StudyFiles, resolve_setup
 from sim.judge import Outcome, outcome
 from sim.pack.assemble import Assembled
+from sim.study.aft_limit import AftLimit
 from sim.study.changes import limit_for
 from sim.study.combinations import same_combination
 from sim.study.ladder.predictions import Predictor
-from sim.study.result import AftLimit, CaseResult, SetUpResult, StudyResult
+from sim.study.result import CaseResult, SetUpResult, StudyResult
 from sim.study.standing.bands import aft_of, same_balance
 from sim.study.standing.heights import from_height
 from sim.study.standing.outcomes import manoeuvres_of, setup_outcome, worst_case
@@ -74,10 +75,10 @@ class Fitness:
 
     def wanted_refusal(self, what: str) -> Refused | None:
         """Return why the study refuses the wanted set-up; None where it meets the requirement."""
-        found = setup_outcome(self.wanted, self.required)
-        if found is Outcome.MET:
+        stands = setup_outcome(self.wanted, self.required)
+        if stands is Outcome.MET:
             return None
-        return self._refused(self.wanted, what, found)
+        return self._refused(self.wanted, what, stands)
 
     @property
     def shows_something(self) -> bool:
@@ -85,10 +86,10 @@ class Fitness:
         cases = self._cases(self.wanted)
         return any(outcome(c.shares, self.required) is Outcome.MET for c in cases)
 
-    def _refused(self, x: SetUpResult, what: str, found: Outcome) -> Refused:
+    def _refused(self, x: SetUpResult, what: str, stands: Outcome) -> Refused:
         cases = self._cases(x)
         case = worst_case(cases, self.required)
-        end, at = OUTCOME_ENDS[found], x.balance_aft_mm
+        end, at = OUTCOME_ENDS[stands], x.balance_aft_mm
         if case is None or outcome(case.shares, self.required) is Outcome.MET:
             flown = {c.manoeuvre for c in cases}
             missing = next(m for m in manoeuvres_of([x]) if m not in flown)
@@ -122,8 +123,8 @@ class Fitness:
         if known is not None:
             cases_known = self._cases(known)
             worst = worst_case(cases_known, self.required)
-            found = Outcome.OPEN if worst is None else outcome(worst.shares, self.required)
-            return None if found is Outcome.MET else self._refused(known, what, found)
+            stands = Outcome.OPEN if worst is None else outcome(worst.shares, self.required)
+            return None if stands is Outcome.MET else self._refused(known, what, stands)
         for case in cases:
             shares = self.predictor.shares(case)
             if shares.back_high < self.required / 100.0:
@@ -144,9 +145,9 @@ class Fitness:
         it does not fit the height that there is (`fits`).
         """
         own = next((c for c in self._cases(self.wanted) if c.manoeuvre == case.manoeuvre), None)
-        found = Outcome.OPEN if own is None else outcome(own.shares, self.required)
-        if own is None or found is not Outcome.MET:
-            return OUTCOME_ENDS[found]
+        stands = Outcome.OPEN if own is None else outcome(own.shares, self.required)
+        if own is None or stands is not Outcome.MET:
+            return OUTCOME_ENDS[stands]
         here = self._from_the_ceiling(own)
         shown = outcome(here.shares, self.required) is Outcome.MET
         return None if shown and fits(case, self.required) else End.TOO_HIGH

@@ -80,11 +80,11 @@ def mildest_first(files: StudyFiles, wanted: SetUpResult, recovery: str) -> list
     same = tables.card().same_height_m
 
     def rank(case: Case) -> tuple[float, float]:
-        found = flown.get(case.manoeuvre)
-        need = None if found is None else found.entry_height_needed_m.p95
-        if found is None or need is None:
+        own = flown.get(case.manoeuvre)
+        need = None if own is None else own.entry_height_needed_m.p95
+        if own is None or need is None:
             return inf, inf
-        return need // same, found.peak_alpha_deg.p95 or inf
+        return need // same, own.peak_alpha_deg.p95 or inf
 
     return sorted(files.study.cases, key=rank)
 
@@ -154,11 +154,11 @@ class Predictor:
             stalls.append(stall_speed(model, area, float(model.mass[k.M_MASS])))
         most = float(infinite_unless_back(case.rows, s.R_DROP).max()) + case.floor_m
         return Prediction(
-            self.count,
-            len(tails),
-            band(np.array(tails)),
-            band(np.array(stalls)),
-            band(infinite_unless_back(case.rows, s.R_HEIGHT_LOST)),
-            most if isfinite(most) else None,
-            int((case.rows[:, s.R_DEPARTED] > 0.0).sum()),
+            draws=self.count,
+            trims=len(tails),
+            tail_deg=band(np.array(tails)),
+            stall_mps=band(np.array(stalls)),
+            height_lost_m=band(infinite_unless_back(case.rows, s.R_HEIGHT_LOST)),
+            most_needed_m=most if isfinite(most) else None,
+            departed=int((case.rows[:, s.R_DEPARTED] > 0.0).sum()),
         )

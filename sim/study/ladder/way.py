@@ -112,10 +112,17 @@ def find_way(
     own = {name for one in weighed for name, _ in one.added_weights}
     every = {spot.name for spot in aeroplane.weight_places}
     for allowed in (own, every):
-        found = _Search(aeroplane, today, wanted, places, to_wanted, allowed).way()
-        if found.complete:
+        way = _Search(
+            aeroplane=aeroplane,
+            today=today,
+            wanted=wanted,
+            places=places,
+            to_wanted=to_wanted,
+            allowed=allowed,
+        ).way()
+        if way.complete:
             break
-    return found
+    return way
 
 
 def afresh(

@@ -9,11 +9,11 @@ from collections.abc import Callable, Sequence
 from sim import tables
 from sim.describe import StudyFiles
 from sim.pack.assemble import Assembled
+from sim.study.aft_limit import AftLimit, ManoeuvreLimit
 from sim.study.combinations import Combination, combination_key, gyro_words, searches
 from sim.study.gains import cruise_speed
 from sim.study.limits.interval import Interval, limit_interval
 from sim.study.limits.search import Search
-from sim.study.result import AftLimit, ManoeuvreLimit
 from sim.study.running import Runner
 from sim.trim.trimming import level, neutral_point_pct
 
@@ -47,35 +47,38 @@ def _limit(search: Search, cruise_mps: float | None) -> AftLimit:
     recovery = max(ends, key=lambda r: _or_forward(ends[r][0]))
     each = tuple(_of_manoeuvre(search, recovery, name, ends[recovery], names) for name in names)
     aft, bad = _together(ends[recovery], each)
-    share, draws = _there(search, recovery, search.wish.from_aft_mm if aft is None else aft)
+    (share_low, share_high), draws = _there(
+        search, recovery, search.wish.from_aft_mm if aft is None else aft
+    )
     ready = search.at(search.wish.from_aft_mm if aft is None else aft)
     interval = _narrowest(each) if aft is not None else Interval(None, None)
     neutral_mm, neutral_pct, margin = _neutral(ready, cruise_mps)
     combination: Combination = search.combination
     steps = tuple(search.steps())
     return AftLimit(
-        search.pack,
-        combination.words,
-        combination_key(combination.setup),
-        combination.like,
-        combination.setups,
-        gyro_words(combination.setup),
-        names,
-        recovery,
-        aft,
-        None if aft is None or ready is None else ready.weighed.balance_pct_mac,
-        interval.low_mm,
-        interval.high_mm,
-        neutral_mm,
-        neutral_pct,
-        *share,
-        draws,
-        sum(step.flights for step in steps),
-        aft is not None and bad is None,
-        bad,
-        each,
-        steps,
-        margin,
+        pack=search.pack,
+        combination=combination.words,
+        key=combination_key(combination.setup),
+        like=combination.like,
+        setups=combination.setups,
+        gyro=gyro_words(combination.setup),
+        manoeuvres=names,
+        recovery=recovery,
+        aft_mm=aft,
+        pct_mac=None if aft is None or ready is None else ready.weighed.balance_pct_mac,
+        low_mm=interval.low_mm,
+        high_mm=interval.high_mm,
+        neutral_mm=neutral_mm,
+        neutral_pct_mac=neutral_pct,
+        share_low=share_low,
+        share_high=share_high,
+        draws_used=draws,
+        flights_used=sum(step.flights for step in steps),
+        at_end=aft is not None and bad is None,
+        first_failure_mm=bad,
+        each=each,
+        steps=steps,
+        margin_pct=margin,
     )
 
 
@@ -92,24 +95,29 @@ def _of_manoeuvre(
         last is not None and first_bad is not None and search.fails(first_bad, recovery, name)
     )
     good, bad = whole if ends else search.limit(recovery, (name,))
-    found = Interval(None, None)
+    interval = Interval(None, None)
     if good is not None:
         reach = tables.study().fit_reach_mm
-        found = limit_interval(
+        interval = limit_interval(
             search.lost[recovery, name], search.bearable, search.wish.draws, reach
         )
-        found = _holding(found, good, bad)
+        interval = _holding(interval, good, bad)
     return ManoeuvreLimit(
-        name, good, found.low_mm, found.high_mm, good is not None and bad is None, bad
+        manoeuvre=name,
+        aft_mm=good,
+        low_mm=interval.low_mm,
+        high_mm=interval.high_mm,
+        at_end=good is not None and bad is None,
+        first_failure_mm=bad,
     )
 
 
-def _holding(found: Interval, good: float, bad: float | None) -> Interval:
+def _holding(interval: Interval, good: float, bad: float | None) -> Interval:
     """Return an interval that holds the limit itself, and has no upper end where none failed."""
-    low = None if found.low_mm is None else min(found.low_mm, good)
+    low = None if interval.low_mm is None else min(interval.low_mm, good)
     if bad is None:
         return Interval(low, None)
-    return Interval(low, None if found.high_mm is None else max(found.high_mm, good))
+    return Interval(low, None if interval.high_mm is None else max(interval.high_mm, good))
 
 
 def _together(

@@ -115,12 +115,12 @@ def limit_interval(
     reach_mm : float
         How far beyond the balance points flown an end is still looked for.
     """
-    found = near(brackets_of(lost), tables.study().fit_share)
-    if not np.isfinite(found.high).any():
+    brackets = near(brackets_of(lost), tables.study().fit_share)
+    if not np.isfinite(brackets.high).any():
         return Interval(None, None)
     share = even_odds_share(bearable, draws)
-    curve = _Curve(found, logit(share))
-    known = np.concatenate([found.low, found.high])
+    curve = _Curve(brackets, logit(share))
+    known = np.concatenate([brackets.low, brackets.high])
     known = known[np.isfinite(known)]
     ends = float(known.min()) - reach_mm, float(known.max()) + reach_mm
     best = minimize_scalar(lambda x: -curve.profile(x), bounds=ends, method="bounded",

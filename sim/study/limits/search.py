@@ -17,8 +17,8 @@ from sim.describe import FileFault, StudyFiles
 from sim.judge import is_back, looks_for
 from sim.judge.looks import most_lost
 from sim.pack.assemble import Assembled, assemble
+from sim.study.aft_limit import AftStep
 from sim.study.combinations import Combination
-from sim.study.result import AftStep
 from sim.study.running import BATCH, Leg, Runner
 
 
@@ -56,10 +56,10 @@ class Search:
         if balance_mm not in self._assembled:
             setup = self.combination.setup.model_copy(update={"pack": self.pack})
             try:
-                found = assemble(self.files.aeroplane, setup.at_balance(balance_mm))
+                ready = assemble(self.files.aeroplane, setup.at_balance(balance_mm))
             except FileFault:
-                found = None
-            self._assembled[balance_mm] = found
+                ready = None
+            self._assembled[balance_mm] = ready
         return self._assembled[balance_mm]
 
     def passes(
@@ -272,12 +272,12 @@ class Search:
 
     def steps(self) -> list[AftStep]:
         """Return what is known of every point, by its worst manoeuvre."""
-        found: dict[tuple[str, float], list[dict[int, bool]]] = {}
+        by_point: dict[tuple[str, float], list[dict[int, bool]]] = {}
         for (recovery, _), places in self.lost.items():
             for balance, place in places.items():
                 if place:
-                    found.setdefault((recovery, balance), []).append(place)
-        return [self._step(*key, places) for key, places in sorted(found.items())]
+                    by_point.setdefault((recovery, balance), []).append(place)
+        return [self._step(*key, places) for key, places in sorted(by_point.items())]
 
     def _step(self, recovery: str, balance: float, places: list[dict[int, bool]]) -> AftStep:
         place = max(places, key=lambda p: sum(p.values()))
@@ -288,6 +288,12 @@ class Search:
         low, high = self.looks.limits(total - gone, total)
         flights = sum(len(p) for p in places)
         return AftStep(
-            balance, total, total - gone, flights, low if complete else 0.0, high, recovery,
-            complete,
-        )  # fmt: skip
+            balance_aft_mm=balance,
+            draws=total,
+            back=total - gone,
+            flights=flights,
+            low=low if complete else 0.0,
+            high=high,
+            recovery=recovery,
+            complete=complete,
+        )

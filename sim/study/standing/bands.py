@@ -5,7 +5,8 @@ from dataclasses import dataclass, replace
 
 from sim import tables
 from sim.judge import Outcome, outcome
-from sim.study.result import AftLimit, CaseResult, SetUpResult, StudyResult
+from sim.study.aft_limit import AftLimit
+from sim.study.result import CaseResult, SetUpResult, StudyResult
 from sim.study.standing.outcomes import best_recovery, manoeuvres_of, setup_outcome
 
 Percent = Callable[[float], float]
@@ -104,9 +105,16 @@ def held_by_another(setup: SetUpResult, result: StudyResult) -> AftLimit | None:
 def _searched(result: StudyResult, limit: AftLimit) -> Band:
     front, names = front_of(limit), manoeuvres_of(result.setups)
     band = Band(
-        limit.pack, front, limit.aft_mm, limit.manoeuvres, (limit.recovery,), limit, limit.setups,
-        limit.at_end, unsearched=tuple(name for name in names if name not in limit.manoeuvres),
-    )  # fmt: skip
+        pack=limit.pack,
+        front_mm=front,
+        aft_mm=limit.aft_mm,
+        manoeuvres=limit.manoeuvres,
+        recoveries=(limit.recovery,),
+        limit=limit,
+        setups=limit.setups,
+        at_end=limit.at_end,
+        unsearched=tuple(name for name in names if name not in limit.manoeuvres),
+    )
     own = [x for x in result.setups if own_limit(result.aft_limits, x) is limit]
     against = tuple(
         (x, c)
@@ -120,16 +128,20 @@ def _searched(result: StudyResult, limit: AftLimit) -> Band:
 def _flown(setups: list[SetUpResult], required: float) -> Band:
     """Return the band from the foremost set-up to the last before one that is not met."""
     ordered = sorted(setups, key=lambda x: x.balance_aft_mm)
-    found = [setup_outcome(x, required) for x in ordered]
-    met = next((i for i, o in enumerate(found) if o is not Outcome.MET), len(found))
-    names, every = tuple(manoeuvres_of(ordered)), tuple(x.name for x in ordered)
-    pack = ordered[0].pack
-    if met == 0:
-        undecided = found[0] is Outcome.OPEN
-        return Band(pack, None, None, names, (), None, every, False, undecided)
-    ends = ordered[0].balance_aft_mm, ordered[met - 1].balance_aft_mm
+    outcomes = [setup_outcome(x, required) for x in ordered]
+    met = next((i for i, o in enumerate(outcomes) if o is not Outcome.MET), len(outcomes))
     by = {c.recovery: None for x in ordered[:met] for c in best_recovery(x, required)}
-    return Band(pack, *ends, names, tuple(by), None, every, met == len(ordered))
+    return Band(
+        pack=ordered[0].pack,
+        front_mm=ordered[0].balance_aft_mm if met else None,
+        aft_mm=ordered[met - 1].balance_aft_mm if met else None,
+        manoeuvres=tuple(manoeuvres_of(ordered)),
+        recoveries=tuple(by),
+        limit=None,
+        setups=tuple(x.name for x in ordered),
+        at_end=met == len(ordered),
+        open=outcomes[0] is Outcome.OPEN,
+    )
 
 
 def _inside(band: Band, setup: SetUpResult) -> bool:

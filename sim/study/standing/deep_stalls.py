@@ -16,9 +16,9 @@ def hung_setups(result: StudyResult) -> Iterator[tuple[SetUpResult, DeepStall]]:
             yield setup, setup.deep_stall
 
 
-def best_way(found: DeepStall) -> WayOut | None:
+def best_way(deep_stall: DeepStall) -> WayOut | None:
     """Return the way out that most come out by, the cheaper of two alike; None if none does."""
-    out = [way for way in found.ways if way.out > 0]
+    out = [way for way in deep_stall.ways if way.out > 0]
     return max(
         out, key=lambda way: (way.out / way.flights, -(way.height_m.median or 0.0)), default=None
     )
@@ -51,7 +51,7 @@ def lost_by_hanging(result: StudyResult) -> list[str]:
     ]
 
 
-def never_to_hang(found: DeepStall) -> bool:
+def never_to_hang(deep_stall: DeepStall) -> bool:
     """Return True if no way tried ends a deep stall, or the best one is shown not to."""
-    best = best_way(found)
+    best = best_way(deep_stall)
     return best is None or way_outcome(best) is Outcome.NOT_MET

@@ -41,9 +41,9 @@ def best_recovery(setup: SetUpResult, required_share_pct: float) -> tuple[CaseRe
     return tuple(complete[order.index(max(order))]) if complete else ()
 
 
-def recovery_of(result: StudyResult, found: SetUpResult) -> str:
+def recovery_of(result: StudyResult, setup: SetUpResult) -> str:
     """Return the name of the one recovery that stands for a set-up that was flown."""
-    return best_recovery(found, result.required_share_pct)[0].recovery
+    return best_recovery(setup, result.required_share_pct)[0].recovery
 
 
 def best_case(setup: SetUpResult, manoeuvre: str, required_share_pct: float) -> CaseResult | None:
@@ -79,9 +79,9 @@ def setup_outcome(setup: SetUpResult, required_share_pct: float) -> Outcome:
     A manoeuvre that this recovery was not flown after leaves it undecided at best.
     """
     cases = best_recovery(setup, required_share_pct)
-    found = worst(outcome(c.shares, required_share_pct) for c in cases)
+    stands = worst(outcome(c.shares, required_share_pct) for c in cases)
     missing = len(manoeuvres_of([setup])) > len(cases)
-    return Outcome.OPEN if missing and found is Outcome.MET else found
+    return Outcome.OPEN if missing and stands is Outcome.MET else stands
 
 
 def study_met(result: StudyResult) -> bool | None:
@@ -92,7 +92,7 @@ def study_met(result: StudyResult) -> bool | None:
     """
     if result.aft_limits:
         return all(limit.aft_mm is not None for limit in result.aft_limits)
-    found = [setup_outcome(x, result.required_share_pct) for x in result.setups]
-    if Outcome.MET in found:
+    outcomes = [setup_outcome(x, result.required_share_pct) for x in result.setups]
+    if Outcome.MET in outcomes:
         return True
-    return None if Outcome.OPEN in found else False
+    return None if Outcome.OPEN in outcomes else False

@@ -11,6 +11,7 @@ from sim.commands.exit_codes import BAD_INPUT, DONE, INTERRUPTED, NOT_MET
 from sim.commands.outputs import check_folder, write_asked_json
 from sim.commands.setting_up import setup_of
 from sim.describe import load_aeroplane
+from sim.describe.study import ENTRY_M, FLOOR_M
 from sim.record.weigh import weigh_record
 from sim.weigh import weigh_set_up
 
@@ -34,6 +35,17 @@ def test_an_output_that_cannot_be_written_is_told_first(command, tmp_path, monke
     with pytest.raises(ValueError, match="no_such_folder"):
         command.run(args)
     assert list(tmp_path.iterdir()) == []
+
+
+@pytest.mark.parametrize("command", [fly, replay], ids=["fly", "replay"])
+def test_a_flight_has_the_heights_of_a_study_where_none_is_said(command):
+    parser = build_parser()
+    args = parser.parse_args(ASKED[command])
+    assert (args.entry_m, args.floor_m) == (ENTRY_M, FLOOR_M)
+    (commands,) = (x for x in parser._actions if isinstance(x, argparse._SubParsersAction))
+    told = " ".join(commands.choices[ASKED[command][0]].format_help().split())
+    assert f"begins (default {ENTRY_M:g})" in told
+    assert f"counts as lost (default {FLOOR_M:g})" in told
 
 
 def test_exit_codes_are_as_the_readme_says():

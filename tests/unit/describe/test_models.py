@@ -7,7 +7,6 @@ from pydantic import ValidationError
 
 from sim.describe import (
     Fan,
-    FanUnit,
     LooseWeight,
     Part,
     PropellerUnit,
@@ -142,13 +141,6 @@ def test_propeller_blade_lists_agree():
     assert "one chord for each" in refused(PropellerUnit, BLADE | {"chord_pct_of_diameter": [6, 8]})
     assert "must rise" in refused(PropellerUnit, BLADE | {"radii_pct": [60, 20, 100]})
     assert "times diameter_mm" in refused(PropellerUnit, BLADE | {"pitch_mm": 30})
-
-
-def test_nozzle_share_of_the_ring():
-    unit = load_aeroplane("twin_delta").fan_units["f64"]
-    assert isinstance(unit, FanUnit)
-    # 54² / (64² - 26²), arithmetic
-    assert unit.nozzle_share_pct(54.0) == pytest.approx(85.26, abs=0.01)
 
 
 def test_tray_and_fan_run_aft():

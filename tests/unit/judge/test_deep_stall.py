@@ -188,11 +188,29 @@ def test_rocking_is_told_as_it_is_flown():
 
 
 # ------------------------------------------------------------------------------ words
-FLAT = Hang(62.0, 3.0, 5.0, 1.4, 1.0, 4.0, 8.2, 9.1, 14.0)
+FLAT = Hang(
+    alpha_deg=62.0,
+    nose_deg=3.0,
+    swing_deg=5.0,
+    period_s=1.4,
+    wallow_deg=1.0,
+    turn_dps=4.0,
+    sink_mps=8.2,
+    speed_mps=9.1,
+    hung_s=14.0,
+)
 
 
 def way(name, out, flights, low, high, middle, most):
-    return WayOut(name, name.replace("_", " "), flights, out, low, high, Heights(middle, most))
+    return WayOut(
+        name=name,
+        title=name.replace("_", " "),
+        flights=flights,
+        out=out,
+        low=low,
+        high=high,
+        height_m=Heights(middle, most),
+    )
 
 
 def deep_stall(*ways):

@@ -17,7 +17,6 @@ from sim.show.words.answer import answer_sentences, headline
 from sim.show.words.limits import ends_cell
 from sim.show.words.phrases import (
     CAUTION,
-    budget_text,
     limits_text,
     lost_texts,
     needed_texts,
@@ -55,17 +54,6 @@ def test_heights_without_end():
     assert needed_texts(some) == ("73", "more than 340")
     none = case("spin", "centre", summaries(100, 100, 30.0))
     assert lost_texts(none) == ("never", "never")
-
-
-def test_budget():
-    assert budget_text(case("spin", "centre", summaries(64, 0, 30.0))) == "fits into 120 m"
-    told = "cannot be tested lawfully from 120 m here"
-    assert budget_text(case("spin", "centre", summaries(64, 0, 90.0))) == told
-    assert budget_text(case("spin", "centre", summaries(64, 64, 30.0))) == told
-    higher = replace(case("spin", "centre", summaries(64, 0, 90.0)), entry_m=200.0)
-    assert budget_text(higher) == f"{told}; fits into 200 m, where that is allowed"
-    lower = replace(case("spin", "centre", summaries(64, 0, 30.0)), entry_m=60.0)
-    assert budget_text(lower) == "needs more than the 60 m of the study"
 
 
 def test_best_recovery_is_one_for_all_manoeuvres():

@@ -59,7 +59,16 @@ def test_a_departure_is_drawn_to_the_file_asked_for(ready, tmp_path):
 
 
 def test_the_step_is_told_as_half_of_it():
-    one = StepCheck(32, 0.005, 0.5, 1.5, 0.002, 3, 1, ())
+    one = StepCheck(
+        flights=32,
+        step_s=0.005,
+        most_lowest_m=0.5,
+        most_lost_m=1.5,
+        median_m=0.002,
+        beyond_centimetre=3,
+        beyond_metre=1,
+        turned=(),
+    )
     said = step_sentence(one)
     assert "(2.5 ms), 3 of 32 flights moved by more than 1 cm" in said
     assert said.endswith("no verdict turned.")

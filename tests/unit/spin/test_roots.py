@@ -186,10 +186,26 @@ def sample_map() -> Mapped:
     second = Stop(205.0, STALL, (root(22.0), root(-35.0, -90.0), root(60.0, 10.0)))
     found = SpinMap((first, second, Stop(210.0, STALL, ())), (Link(0, 0, 0),))
     born = (
-        Birth("erect, moderately flat", "right", 200.0, None, True, 200.0),
-        Birth("no spin: deep stall", "", 203.1, 0.3, False, None),
+        Birth(
+            mode="erect, moderately flat",
+            side="right",
+            at=200.0,
+            within=None,
+            stable=True,
+            last=200.0,
+        ),
+        Birth(mode="no spin: deep stall", side="", at=203.1, within=0.3, stable=False, last=None),
     )
-    return Mapped("A jet", PRO_SPIN, None, "balance point, mm", "mm", found, born, ())
+    return Mapped(
+        title="A jet",
+        sticks=PRO_SPIN,
+        goal=None,
+        along="balance point, mm",
+        unit="mm",
+        found=found,
+        births=born,
+        flown=(),
+    )
 
 
 def test_the_map_tells_stable_from_unstable_by_filling():

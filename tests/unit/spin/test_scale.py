@@ -1,5 +1,6 @@
 """Spins across sizes: Froude's laws, relative density, mass loading, and where ours lie."""
 
+from dataclasses import replace
 from math import isnan, nan, sqrt
 
 import numpy as np
@@ -7,8 +8,7 @@ import pytest
 
 from sim.core import script_layout as s
 from sim.judge import Spin
-from sim.show.console.console import render
-from sim.show.console.scale import scale_tables
+from sim.show.report.beyond import scaled
 from sim.spin.scale import Band, Where, froude_scaled, published_spins, scale_of
 from sim.study.checks.spin_scale import scaled_spins, sideslip_deg, stands_of
 from tests.samples import results as show_sample
@@ -80,7 +80,14 @@ def test_scale_of_a_set_up_by_hand(display_jet):
 
 def test_a_spin_is_placed_by_each_number():
     n = sqrt(7.455)
-    spin = Spin("erect, flat", 70.0, 150.0 * n, 12.0, 0.10, 1.0)
+    spin = Spin(
+        mode="erect, flat",
+        alpha_deg=70.0,
+        yaw_rate_dps=150.0 * n,
+        sink_mps=12.0,
+        rate=0.10,
+        share=1.0,
+    )
     light, trainer, fighter, four_seat = stands_of(spin, 1.0)
     assert (light.alpha, light.rate, light.sink) == (Where.ABOVE, Where.INSIDE, Where.UNKNOWN)
     assert (trainer.sink, trainer.turn) == (Where.BELOW, Where.BELOW)
@@ -101,12 +108,11 @@ def test_the_study_s_spins_are_told_without_a_verdict(display_jet):
     assert [(x.setup, x.manoeuvre) for x in found] == [
         ("forward", "spin"), ("club", "spin"), ("aft", "spin"),
     ]  # fmt: skip
-    text = render(scale_tables(found))
-    assert max(len(line) for line in text.splitlines()) <= 100
+    text = repr(scaled(result, [display_jet] * len(result.setups)))
     for word in ("relative", "light low wing", "inside", "below", "0.025"):
         assert word in text
     assert "safe" not in text
 
 
 def test_nothing_spun():
-    assert "No spin" in render(scale_tables([]))
+    assert scaled(replace(show_sample.result(), setups=()), []) is None

@@ -6,10 +6,10 @@ from scipy.stats import gumbel_l, logistic, norm
 
 from sim.judge import looks_for
 from sim.judge.looks import most_lost
+from sim.study.aft_limit import ManoeuvreLimit
 from sim.study.limits.aft import _narrowest
 from sim.study.limits.interval import Interval, brackets_of, even_odds_share, limit_interval, near
 from sim.study.limits.search import Search
-from sim.study.result import ManoeuvreLimit
 
 FRONT, REAR = 158.0, 240.0
 CURVES = {
@@ -157,9 +157,30 @@ def test_even_odds_are_the_median_of_the_count():
 
 
 def test_the_whole_limit_reaches_no_further_aft_than_any_of_its_manoeuvres():
-    stall = ManoeuvreLimit("stall", 150.0, 142.0, 164.0, False, 151.0)
-    spin = ManoeuvreLimit("spin", 150.0, 118.0, 151.0, False, 152.0)
-    beyond = ManoeuvreLimit("pull", 165.0, 150.0, None, True, None)
+    stall = ManoeuvreLimit(
+        manoeuvre="stall",
+        aft_mm=150.0,
+        low_mm=142.0,
+        high_mm=164.0,
+        at_end=False,
+        first_failure_mm=151.0,
+    )
+    spin = ManoeuvreLimit(
+        manoeuvre="spin",
+        aft_mm=150.0,
+        low_mm=118.0,
+        high_mm=151.0,
+        at_end=False,
+        first_failure_mm=152.0,
+    )
+    beyond = ManoeuvreLimit(
+        manoeuvre="pull",
+        aft_mm=165.0,
+        low_mm=150.0,
+        high_mm=None,
+        at_end=True,
+        first_failure_mm=None,
+    )
     for each in ((stall, spin, beyond), (spin, stall), (beyond, stall, spin)):
         assert _narrowest(each) == Interval(118.0, 151.0)
     assert _narrowest((beyond,)) == Interval(150.0, None)

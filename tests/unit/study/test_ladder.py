@@ -11,11 +11,12 @@ from sim.describe import resolve_setup
 from sim.judge import Outcome, outcome, wilson
 from sim.pack.assemble import assemble
 from sim.show.words.ladder import ladder_text
-from sim.study.combinations import combination_key
+from sim.study.combinations import combination_key, own_setup
+from sim.study.ladder.climbing import Climbed, climb
 from sim.study.ladder.fit import End, Fitness, fits, severest
-from sim.study.ladder.ladder import fly_ladder, own_setup, plan, today_setup
+from sim.study.ladder.ladder import fly_ladder, plan, today_setup
 from sim.study.ladder.predictions import Band, band, mildest_first
-from sim.study.ladder.way import AFRESH, BALANCE, TODAY
+from sim.study.ladder.way import AFRESH, BALANCE, TODAY, Way
 from sim.study.standing.heights import from_height
 from sim.study.standing.outcomes import setup_outcome
 from sim.trim.trimming import level
@@ -280,6 +281,12 @@ def test_what_the_front_gives_no_height_for_is_no_step(study, ladder):
     # what is told is why: 4 of the study's 128, not the step's 32 of 32
     told = fitness.too_high(step)
     assert (told.entry_m, told.shares.flights, told.shares.below_floor) == (120.0, 128, 4)
+
+
+def test_a_way_without_stops_is_flown_nowhere(study):
+    fitness = Fitness(study.files, study.result, study.setup("aft"), RECOVERY, study.predictor())
+    made = climb(fitness, Way((), False, ()), End.NO_START)
+    assert made == Climbed(End.NO_START, steps=(), skipped=None, refused=None)
 
 
 def test_a_step_says_what_is_not_yet_as_on_the_front(study, ladder):

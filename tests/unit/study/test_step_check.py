@@ -34,7 +34,14 @@ def flown():
     rows = runner.fly(legs)
     told = [
         FlownLeg(
-            x.assembled, x.manoeuvre, x.recovery, ENTRY_M, FLOOR_M, x.which, runner.sides_of(x), r
+            assembled=x.assembled,
+            manoeuvre=x.manoeuvre,
+            recovery=x.recovery,
+            entry_m=ENTRY_M,
+            floor_m=FLOOR_M,
+            which=x.which,
+            sides=runner.sides_of(x),
+            rows=r,
         )
         for x, r in zip(legs, rows, strict=True)
     ]

@@ -1,0 +1,146 @@
+"""A study with everything it names, read and checked against each other."""
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from pathlib import Path
+
+from sim.describe.aeroplane import Aeroplane
+from sim.describe.cross_checks import setup_faults, unknown
+from sim.describe.faults import Fault, FileFault
+from sim.describe.finding import find
+from sim.describe.manoeuvre import Manoeuvre, Recovery
+from sim.describe.reading import load_aeroplane, read, read_script
+from sim.describe.section_table import section_path
+from sim.describe.study import Study
+
+
+@dataclass(frozen=True)
+class StudyFiles:
+    """A study with everything it names, read and checked.
+
+    Parameters
+    ----------
+    study : Study
+    aeroplane : Aeroplane
+    manoeuvres, recoveries : dict of str to Manoeuvre, Recovery
+        By the name the study uses.
+    paths : tuple of Path
+        The files it was read from, the study's own first.
+    """
+
+    study: Study
+    aeroplane: Aeroplane
+    manoeuvres: dict[str, Manoeuvre]
+    recoveries: dict[str, Recovery]
+    paths: tuple[Path, ...] = ()
+
+
+def load_study(name: str | Path) -> Study:
+    """Read a study file and check it against the files it names.
+
+    Raises
+    ------
+    FileFault
+        With everything that is wrong with the study, or with a file it names.
+    """
+    return load_study_files(name).study
+
+
+def load_study_files(name: str | Path) -> StudyFiles:
+    """Read a study file with the aeroplane and manoeuvres it names, and check them all.
+
+    Names are looked up in the study's own folder first, then among the bundled files.
+
+    Raises
+    ------
+    FileFault
+        With everything that is wrong with the study, or with a file it names.
+    """
+    path = find(name, "studies")
+    study = read(path, Study)
+    try:
+        aeroplane = load_aeroplane(study.aeroplane, path.parent)
+    except FileFault as fault:
+        if _inside(fault, study.aeroplane):
+            raise
+        raise FileFault(path.name, [Fault("aeroplane", _found_none(fault))]) from None
+    faults = list(_against_the_aeroplane(study, aeroplane))
+    manoeuvres: dict[str, Manoeuvre] = {}
+    recoveries: dict[str, Recovery] = {}
+    for where, wanted, kind in _scripts(study):
+        try:
+            script = read_script(find(wanted, "manoeuvres", path.parent, kind))
+        except FileFault as fault:
+            if _inside(fault, wanted):
+                raise
+            faults.append(Fault(where, _found_none(fault)))
+            continue
+        if script.kind != kind:
+            faults.append(Fault(where, f"needs a {kind}; {wanted!r} is a {script.kind}"))
+        if isinstance(script, Manoeuvre):
+            manoeuvres[wanted] = script
+        else:
+            recoveries[wanted] = script
+    faults += _named_twice(path.parent, [*manoeuvres, *recoveries])
+    if faults:
+        raise FileFault(path.name, faults)
+    named = [find(study.aeroplane, "aeroplanes", path.parent)]
+    named += [section_path(name, named[0].parent) for name in _sections(aeroplane)]
+    named += [find(name, "manoeuvres", path.parent) for name in [*manoeuvres, *recoveries]]
+    return StudyFiles(study, aeroplane, manoeuvres, recoveries, (path, *named))
+
+
+def _sections(aeroplane: Aeroplane) -> Iterable[str]:
+    """Return the files of the section tables that an aeroplane names."""
+    tables = (surface.section.table for surface in aeroplane.surfaces)
+    return dict.fromkeys(table.file for table in tables if table is not None)
+
+
+def _found_none(fault: FileFault) -> str:
+    return f"names {fault.file!r}: " + "; ".join(f.text for f in fault.faults)
+
+
+def _inside(fault: FileFault, name: str) -> bool:
+    """Return True if a fault stands in the file that ``name`` was found as, by a key of it."""
+    return fault.file != name or any(f.path for f in fault.faults)
+
+
+def _scripts(study: Study) -> Iterable[tuple[str, str, str]]:
+    for case in study.cases:
+        yield f"cases.{case.manoeuvre}.manoeuvre", case.manoeuvre, "manoeuvre"
+        for name in case.recoveries:
+            yield f"cases.{case.manoeuvre}.recoveries", name, "recovery"
+    if study.aft_limit is not None:
+        for name in study.aft_limit.manoeuvres:
+            yield "aft_limit.manoeuvres", name, "manoeuvre"
+        for name in study.aft_limit.recoveries:
+            yield "aft_limit.recoveries", name, "recovery"
+
+
+def _named_twice(folder: Path, names: Iterable[str]) -> Iterable[Fault]:
+    """Yield a fault for each file that a study names in two ways: its flights would be two's."""
+    seen: dict[Path, str] = {}
+    for name in dict.fromkeys(names):
+        path = find(name, "manoeuvres", folder).resolve()
+        if path in seen:
+            text = f"{seen[path]!r} and {name!r} name the same file, {path.name}; use one name"
+            yield Fault("cases", text)
+        seen.setdefault(path, name)
+
+
+def _against_the_aeroplane(study: Study, aeroplane: Aeroplane) -> Iterable[Fault]:
+    raw = aeroplane.model_dump(exclude_none=True)
+    for block in study.setups:
+        plain = block.model_dump(exclude_none=True)
+        yield from setup_faults(plain, f"setups.{block.name}", raw, aeroplane.setups)
+    known = [*(block.name for block in study.setups), *aeroplane.setups]
+    yield from unknown({"today": study.today}, "today", "", known, "set-ups")
+    limit = study.aft_limit
+    if limit is None:
+        return
+    for pack in limit.packs:
+        yield from unknown({"packs": pack}, "packs", "aft_limit", aeroplane.packs, "packs")
+    yield from unknown({"like": limit.like}, "like", "aft_limit", known, "set-ups")
+    if limit.like is None and not study.setups and len(aeroplane.setups) > 1:
+        text = "is missing; name the set-up whose throws, nozzle, gyro and weights are searched: "
+        yield Fault("aft_limit.like", text + ", ".join(aeroplane.setups))
