@@ -88,10 +88,11 @@ def scaled(result: StudyResult, ready: Sequence[Assembled]) -> Section | None:
         "Spins by what compares across sizes", heads, [_numbers(one) for one in spins], words=3
     )
     known, ours = _against(spins)
+    yaw = YAW.format(-tables.judge().no_spin_yaw)
     return section(
         "Spins across sizes", numbers, Paragraph(COMPARED, "note"),
         Folded("Against published spins", (known, Paragraph(SCALED, "note"), ours)),
-        Folded("What yaws it", (_moments(spins), Paragraph(YAW.format(-tables.judge().no_spin_yaw), "note"))),
+        Folded("What yaws it", (_moments(spins), Paragraph(yaw, "note"))),
     )  # fmt: skip
 
 
