@@ -109,6 +109,8 @@ def test_the_study_s_spins_are_told_without_a_verdict(display_jet):
         ("forward", "spin"), ("club", "spin"), ("aft", "spin"),
     ]  # fmt: skip
     text = repr(scaled(result, [display_jet] * len(result.setups)))
+    # M. J. Bamber, R. O. House, NACA 1937, summary: -0.025 left no steady spin
+    assert "A moment of 0.025 or more against the spin left no steady spin" in text
     for word in ("relative", "light low wing", "inside", "below", "0.025"):
         assert word in text
     assert "safe" not in text
