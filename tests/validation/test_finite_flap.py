@@ -18,6 +18,10 @@ ALL = (0.0, 1.0)
 # an independent horseshoe lattice of 13, 26 and 39 panels along the chord, the hinge on an edge:
 # 0.1673, 0.1699, 0.1708, which go as one over the panels' number
 LATTICE = 0.1726
+ROLL = (
+    "half plate, half section: the section's half feels the induced angle of its roll, which the "
+    "plate's table has in it already; it lay within 4 % only while the wing's slope was 3.4 % high"
+)
 
 
 def flap(aspect_ratio, chordwise, rolling=False):
@@ -77,7 +81,7 @@ def rows():
     ], relative(0.005), "computed")  # fmt: skip
     yield from each("closed_form", "flat lattice by an independent script", [
         ("aspect ratio 3, swept 40°: rolling moment of ailerons, 1/rad", LATTICE, aileron_roll),
-    ], relative(0.05), "computed")  # fmt: skip
+    ], relative(0.05), "computed", ROLL)  # fmt: skip
 
 
 @pytest.mark.parametrize("row", cases(rows()))

@@ -22,9 +22,8 @@ def own_slope(surface: Surface, slope: float) -> float:
         Of its section [1/rad].
     """
     share = section_share(surface)
-    return ((1.0 - share) * _finite_slope(surface) + share * slope) * float(
-        np.cos(facing_sweep(surface))
-    )
+    across = slope * float(np.cos(facing_sweep(surface)))
+    return (1.0 - share) * _finite_slope(surface) + share * across
 
 
 def felt_strength(surface: Surface, slope: float) -> float:
