@@ -55,7 +55,7 @@ if TYPE_CHECKING:
     from sim.spin.rotary import rotary as rotary
     from sim.study import run_study as run_study
     from sim.study.draws import make_draws as make_draws
-    from sim.study.result import StudyResult as StudyResult
+    from sim.study.results.result import StudyResult as StudyResult
     from sim.trim.criteria import criteria as criteria
     from sim.trim.trimming import level as level
     from sim.trim.trimming import modes as modes
@@ -91,7 +91,7 @@ else:
         "sim.spin.rotary": ("rotary",),
         "sim.study": ("run_study",),
         "sim.study.draws": ("make_draws",),
-        "sim.study.result": ("StudyResult",),
+        "sim.study.results.result": ("StudyResult",),
         "sim.trim.criteria": ("criteria",),
         "sim.trim.trimming": ("level", "modes", "neutral_point_pct"),
         "sim.weigh": ("weigh_set_up",),

@@ -9,8 +9,8 @@ from sim.commands.pictures import draw_history, draw_path
 from sim.commands.setting_up import flown
 from sim.fly import warming
 from sim.judge import events_of, verdict_of
-from sim.record.fly import fly_record
 from sim.record.history import history_csv
+from sim.record.models.fly import fly_record
 from sim.show.console.console import show
 from sim.show.console.flight import flight_tables
 from sim.show.console.progress import Compiling

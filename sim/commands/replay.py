@@ -8,7 +8,7 @@ from sim.commands.outputs import check_outputs
 from sim.commands.setting_up import flown
 from sim.fly import warming
 from sim.record.files import write_record
-from sim.record.recording import Recording
+from sim.record.models.recording import Recording
 from sim.show.console.progress import Compiling, StopProgress
 from sim.show.desktop import opengl
 from sim.show.desktop.cameras import CHASE, GROUND, SIDE, TOP

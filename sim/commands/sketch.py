@@ -7,7 +7,7 @@ from sim.commands.exit_codes import DONE
 from sim.commands.outputs import check_outputs, write_asked_json
 from sim.commands.setting_up import assembled
 from sim.fly import warming
-from sim.record.sketch import sketch_record
+from sim.record.models.sketch import sketch_record
 from sim.show.console.console import doubtful, show
 from sim.show.console.origins import origin_tables
 from sim.show.console.progress import Compiling

@@ -8,7 +8,7 @@ from sim.commands.pictures import draw_spin_map
 from sim.commands.setting_up import assembled, setup_of
 from sim.describe import Script, load_aeroplane, load_script
 from sim.fly import warming
-from sim.record.spins import map_record, spin_record
+from sim.record.models.spins import map_record, spin_record
 from sim.show.console.console import show
 from sim.show.console.progress import Compiling, StopProgress
 from sim.show.console.spins import map_tables, spin_tables

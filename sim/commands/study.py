@@ -7,7 +7,7 @@ from pathlib import Path
 from sim.commands.exit_codes import DONE, NOT_MET
 from sim.commands.outputs import check_folder, check_outputs, write_asked_json
 from sim.describe import load_study_files
-from sim.record.beyond import assembled_setups
+from sim.record.models.beyond import assembled_setups
 from sim.record.study import study_record, write_study
 from sim.show.console.console import doubtful, show
 from sim.show.console.progress import StudyProgress

@@ -11,7 +11,7 @@ from sim.commands.pictures import draw_departure, draw_rotary
 from sim.commands.setting_up import assembled
 from sim.fly import warming
 from sim.pack.assemble import Assembled
-from sim.record.trim import trim_record
+from sim.record.models.trim import trim_record
 from sim.show.console.bench import trim_tables
 from sim.show.console.console import show
 from sim.show.console.progress import Compiling

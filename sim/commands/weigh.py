@@ -6,7 +6,7 @@ from sim.commands.exit_codes import DONE
 from sim.commands.outputs import check_outputs, write_asked_json
 from sim.commands.setting_up import setup_of
 from sim.describe import load_aeroplane
-from sim.record.weigh import weigh_record
+from sim.record.models.weigh import weigh_record
 from sim.show.console.bench import weigh_tables
 from sim.show.console.console import doubtful, show
 from sim.weigh import weigh_set_up

@@ -3,7 +3,6 @@
 from sim.describe.aeroplane import Aeroplane, FlyingField, Structure
 from sim.describe.controls import Channel, Expo, Gyro, GyroChange, ServoType, Stick, Throws
 from sim.describe.faults import Fault, FileFault
-from sim.describe.finding import bundled, data_folder, find
 from sim.describe.geometry import Body, Control, Section, Station, Surface
 from sim.describe.manoeuvre import Manoeuvre, Phase, Recovery, Script, Start, Until, as_wanted
 from sim.describe.masses import (
@@ -25,11 +24,12 @@ from sim.describe.power import (
     Propeller,
     PropellerUnit,
 )
-from sim.describe.reading import load_aeroplane, load_manoeuvre, load_recovery, load_script
+from sim.describe.reading.files import load_aeroplane, load_manoeuvre, load_recovery, load_script
+from sim.describe.reading.finding import bundled, data_folder, find
+from sim.describe.reading.study_files import StudyFiles, load_study, load_study_files
 from sim.describe.resolving import resolve_setup
 from sim.describe.setup import SetUp, SetUpBlock, StudySetUp
 from sim.describe.study import AftLimit, Case, Study
-from sim.describe.study_files import StudyFiles, load_study, load_study_files
 
 __all__ = [
     "Aeroplane",

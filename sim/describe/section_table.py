@@ -1,6 +1,6 @@
 """A section's own coefficients: a polar that somebody measured, beside an aeroplane's file.
 
-A CSV file with the header of `sim.describe.headed`, and in any order the columns
+A CSV file with the header of `sim.describe.reading.headed`, and in any order the columns
 
 - ``alpha_deg``: from low to high;
 - ``CL`` and ``CD``, or ``CN`` and ``CC`` (along the chord, forward positive);
@@ -19,9 +19,9 @@ from typing import Annotated
 from pydantic import BeforeValidator, ValidationInfo
 
 from sim.describe.faults import nearest, refuse
-from sim.describe.finding import data_folder
-from sim.describe.headed import TableFault, cells_of, read_header
 from sim.describe.quantity import Described, Wanted
+from sim.describe.reading.finding import data_folder
+from sim.describe.reading.headed import TableFault, cells_of, read_header
 
 LEAST_ANGLES = 6
 NEEDED_UP_TO_DEG = 8.0  # some stall of small models lies near there (common practice, no source)

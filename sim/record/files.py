@@ -9,7 +9,7 @@ from typing import Any, NoReturn, TypeVar
 from pydantic import BaseModel, ValidationError
 
 from sim.describe import FileFault
-from sim.describe.wording import faults_from
+from sim.describe.reading.wording import faults_from
 from sim.record.fields import Json, Kind
 from sim.study.storing import write_atomically
 

@@ -4,8 +4,8 @@ import csv
 import io
 from math import isfinite
 
-from sim.study.columns import Column
-from sim.study.result import StudyResult
+from sim.study.results.columns import Column
+from sim.study.results.result import StudyResult
 
 # how numbers stand in flights.csv; all others as they are
 FORMATS = {

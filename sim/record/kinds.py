@@ -2,15 +2,15 @@
 
 from typing import Any
 
-from sim.record.card import CardRecord
 from sim.record.fields import Json, Kind, kind_name
-from sim.record.fly import FlyRecord
-from sim.record.recording import Recording
-from sim.record.results import StudyRecord
-from sim.record.sketch import SketchRecord
-from sim.record.spins import SpinMapRecord, SpinRecord
-from sim.record.trim import TrimRecord
-from sim.record.weigh import WeighRecord
+from sim.record.models.card import CardRecord
+from sim.record.models.fly import FlyRecord
+from sim.record.models.recording import Recording
+from sim.record.models.results import StudyRecord
+from sim.record.models.sketch import SketchRecord
+from sim.record.models.spins import SpinMapRecord, SpinRecord
+from sim.record.models.trim import TrimRecord
+from sim.record.models.weigh import WeighRecord
 
 DIALECT = "https://json-schema.org/draft/2020-12/schema"
 ALL: tuple[type[Kind], ...] = (

@@ -10,7 +10,7 @@ from sim.describe import Fault, FileFault, Study, StudyFiles, load_study_files
 from sim.describe.faults import hint
 from sim.record.fields import Many, Record, kind_name
 from sim.record.files import checked, read_json, schema_told
-from sim.record.results import StudyRecord
+from sim.record.models.results import StudyRecord
 from sim.study.storing import program_hash, sources_of
 
 RESULTS = "results.json"

@@ -4,12 +4,12 @@ from collections.abc import Sequence
 from pathlib import Path
 
 from sim.pack.assemble import Assembled
-from sim.record.beyond import departure_rows, scaled_rows
-from sim.record.changes import changes_row, step_row
-from sim.record.deep_stall import HeightsRow, deep_stall_row
 from sim.record.files import write_record
 from sim.record.flights import flights_csv
-from sim.record.results import (
+from sim.record.models.beyond import departure_rows, scaled_rows
+from sim.record.models.changes import changes_row, step_row
+from sim.record.models.deep_stall import HeightsRow, deep_stall_row
+from sim.record.models.results import (
     AftLimitRow,
     AnglesRow,
     CaseRow,
@@ -21,9 +21,9 @@ from sim.record.results import (
     StudyRecord,
     TrimRow,
 )
-from sim.study.aft_limit import AftLimit, ManoeuvreLimit
 from sim.study.limits.interval import forward_mm
-from sim.study.result import CaseResult, SetUpResult, StudyResult, TrimLine
+from sim.study.results.aft_limit import AftLimit, ManoeuvreLimit
+from sim.study.results.result import CaseResult, SetUpResult, StudyResult, TrimLine
 from sim.study.standing.bands import aft_of, own_limit
 from sim.study.standing.outcomes import study_met
 from sim.study.storing import write_atomically

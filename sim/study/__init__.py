@@ -1,7 +1,7 @@
 """Studies: draws, planning, running, limits and storage."""
 
-from sim.study.aft_limit import AftLimit, AftStep
-from sim.study.result import CaseResult, Factor, Heights, SetUpResult, StudyResult, TrimLine
+from sim.study.results.aft_limit import AftLimit, AftStep
+from sim.study.results.result import CaseResult, Factor, Heights, SetUpResult, StudyResult, TrimLine
 from sim.study.study import Watch, planned_flights, run_study
 
 __all__ = [

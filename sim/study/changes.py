@@ -6,7 +6,6 @@ from math import inf
 
 from sim.describe import Aeroplane, FileFault, LooseWeight, SetUp, StudyFiles
 from sim.pack.assemble import Assembled, assemble
-from sim.study.aft_limit import AftLimit
 from sim.study.combinations import (
     combination_key,
     gyro_words,
@@ -16,7 +15,8 @@ from sim.study.combinations import (
     weights_words,
 )
 from sim.study.gains import trim_line
-from sim.study.result import BeforeAfter, Change, SetUpResult
+from sim.study.results.aft_limit import AftLimit
+from sim.study.results.result import BeforeAfter, Change, SetUpResult
 from sim.study.standing.outcomes import best_recovery
 from sim.trim.trimming import level, neutral_point_pct
 

@@ -14,7 +14,7 @@ from sim.core.draw_layout import (
 )
 from sim.judge import is_back
 from sim.study.draws import Draws
-from sim.study.result import CaseResult, Factor
+from sim.study.results.result import CaseResult, Factor
 from sim.tables.models.uncertainty import Spread
 
 # what pulls to one side helps entries to that side and hinders the others

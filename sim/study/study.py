@@ -21,9 +21,9 @@ from sim.study.draws import Draws, make_draws
 from sim.study.factors import deciding_factors
 from sim.study.gains import cruise_speed, trim_line
 from sim.study.limits.aft import find_limits
-from sim.study.result import CaseResult, SetUpResult, StudyResult, TrimLine
+from sim.study.results.result import CaseResult, SetUpResult, StudyResult, TrimLine
+from sim.study.results.stepped import StepCheck
 from sim.study.running import Progress, Runner
-from sim.study.stepped import StepCheck
 from sim.study.storing import FlightStore, sources_of
 from sim.study.ways_out import with_ways_out
 from sim.trim.trimming import level, neutral_point_pct

@@ -1,6 +1,6 @@
 """Reading aero_tables: every file states what it holds and where it comes from.
 
-A file, CSV or TOML, begins with the header of `sim.describe.headed`, whose ``source`` names
+A file, CSV or TOML, begins with the header of `sim.describe.reading.headed`, whose ``source`` names
 keys in square brackets, each defined in sources.bib. A file that lacks any of it is refused.
 """
 
@@ -13,8 +13,8 @@ from typing import Any, NamedTuple
 
 import numpy as np
 
-from sim.describe.finding import data_folder
-from sim.describe.headed import Header, TableFault, cells_of, read_header
+from sim.describe.reading.finding import data_folder
+from sim.describe.reading.headed import Header, TableFault, cells_of, read_header
 
 SOURCES_FILE = "sources.bib"
 

@@ -11,7 +11,7 @@ from pydantic_core import PydanticCustomError
 
 from sim.describe.faults import Fault, nearest, refuse
 from sim.describe.quantity import Described, Filled, Wanted, between
-from sim.describe.wording import faults_from
+from sim.describe.reading.wording import faults_from
 from sim.tables.reading import TableFault, read_csv, read_toml
 
 Numbers = NDArray[np.float64]  # a column of numbers, NaN where the file has none

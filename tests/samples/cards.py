@@ -11,14 +11,14 @@ from pathlib import Path
 from typing import NamedTuple
 
 from sim.describe import StudyFiles, load_study_files
-from sim.describe.finding import find
+from sim.describe.reading.finding import find
 from sim.pack.spreads import default_spreads
 from sim.study import StudyResult, run_study
-from sim.study.aft_limit import AftLimit, AftStep
 from sim.study.combinations import combination_key, combination_words, gyro_words, own_setup
 from sim.study.ladder.ladder import Ladder, fly_ladder
 from sim.study.ladder.predictions import Predictor
-from sim.study.result import SetUpResult
+from sim.study.results.aft_limit import AftLimit, AftStep
+from sim.study.results.result import SetUpResult
 from tests.conftest import SHARED
 
 STUDY = """

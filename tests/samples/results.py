@@ -6,8 +6,8 @@ import numpy as np
 
 from sim.core import script_layout as s
 from sim.judge import shares_of, typical_spin, wilson
-from sim.study.aft_limit import AftLimit, AftStep, ManoeuvreLimit
-from sim.study.result import (
+from sim.study.results.aft_limit import AftLimit, AftStep, ManoeuvreLimit
+from sim.study.results.result import (
     BeforeAfter,
     CaseResult,
     Change,

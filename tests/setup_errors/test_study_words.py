@@ -10,7 +10,7 @@ from sim.describe import (
     load_recovery,
     load_script,
 )
-from sim.describe.study_files import load_study, load_study_files
+from sim.describe.reading.study_files import load_study, load_study_files
 
 STALL = """
 schema = "aftlimit.manoeuvre/1"

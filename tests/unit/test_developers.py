@@ -7,7 +7,7 @@ import pytest
 from pydantic_core import PydanticUndefined
 
 from sim.describe.manoeuvre import Manoeuvre, Phase, Start, Until
-from sim.describe.wording import annotation_at, wanted
+from sim.describe.reading.wording import annotation_at, wanted
 
 ROOT = Path(__file__).parent.parent.parent
 TEXT = (ROOT / "DEVELOPERS.md").read_text(encoding="utf-8")

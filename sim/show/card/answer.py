@@ -16,10 +16,10 @@ from sim.show.words.limits import (
     set_up_neutral_text,
 )
 from sim.show.words.phrases import back_text, few_draws_text, listed, share_text, spoken
-from sim.study.aft_limit import AftLimit
 from sim.study.ladder.fit import End
 from sim.study.ladder.ladder import Ladder, may_be_flown
-from sim.study.result import SetUpResult, StudyResult
+from sim.study.results.aft_limit import AftLimit
+from sim.study.results.result import SetUpResult, StudyResult
 from sim.study.standing.bands import aft_of, own_limit
 from sim.study.standing.outcomes import (
     best_recovery,

@@ -1,6 +1,6 @@
 """A flight card and its ladder as a record."""
 
-from sim.record.card import (
+from sim.record.models.card import (
     CardCaseRow,
     CardLimitRow,
     CardRecord,
@@ -14,16 +14,16 @@ from sim.record.card import (
     StepRow,
     ThrowRow,
 )
-from sim.record.deep_stall import deep_stall_row
+from sim.record.models.deep_stall import deep_stall_row
 from sim.show.card.card import Card
 from sim.show.words.ladder_ends import refusal_text
-from sim.study.aft_limit import AftLimit
 from sim.study.ladder.climbing import Step
 from sim.study.ladder.fit import Refused
 from sim.study.ladder.ladder import Ladder
 from sim.study.ladder.predictions import Band
 from sim.study.limits.interval import forward_mm
-from sim.study.result import CaseResult, SetUpResult, StudyResult
+from sim.study.results.aft_limit import AftLimit
+from sim.study.results.result import CaseResult, SetUpResult, StudyResult
 from sim.study.standing.outcomes import best_recovery, recovery_of, setup_outcome
 from sim.version import __version__
 

@@ -6,7 +6,7 @@ from sim.show.console.console import Tables, add, notes, table
 from sim.show.words.changes import differing
 from sim.show.words.limits import ends_cell
 from sim.show.words.phrases import signed
-from sim.study.result import BeforeAfter, Change, StudyResult
+from sim.study.results.result import BeforeAfter, Change, StudyResult
 
 CHANGE_HEADS = (
     "balance\nmm", "margin\n% MAC", "pitch\nsurface\ndeg", "stall\nm/s", "pitch-up\ndeg/s2",

@@ -3,7 +3,7 @@
 from sim.show.console.console import Tables, add, bullets, heading, notes, paragraph, table
 from sim.show.words.deep_stall import height_text, note, seen_text, verdict_text
 from sim.show.words.phrases import MARKS, limits_text, spoken
-from sim.study.result import StudyResult
+from sim.study.results.result import StudyResult
 from sim.study.standing.deep_stalls import hung_setups, way_outcome
 
 

@@ -9,7 +9,7 @@ from typing import Any
 import numpy as np
 import pyvista as pv
 
-from sim.record.recording import MeshHinge, MeshPart
+from sim.record.models.recording import MeshHinge, MeshPart
 from sim.show.desktop.cameras import LEAST_LARGER, TOP, VIEWS, Look, larger_from, look_from
 from sim.show.drawing.canvas import BLUE, INK, ORANGE, SHEET, WINE
 from sim.show.replay.track import Track, part_matrix

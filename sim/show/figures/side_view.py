@@ -9,8 +9,8 @@ from matplotlib.patches import Circle, Rectangle, Wedge
 from sim.describe import Aeroplane
 from sim.show.drawing.canvas import BLUE, FAINT, INK, MARK, ORANGE, SHEET, styled
 from sim.show.figures.aeroplane import draw_aeroplane
-from sim.study.aft_limit import AftLimit
-from sim.study.result import SetUpResult
+from sim.study.results.aft_limit import AftLimit
+from sim.study.results.result import SetUpResult
 from sim.study.standing.bands import front_of, own_limit
 from sim.weigh.reference import reference
 

@@ -5,10 +5,10 @@ from pathlib import Path
 
 from sim.describe import StudyFiles
 from sim.record.files import write_record
-from sim.record.recording import Recording
+from sim.record.models.recording import Recording
 from sim.show.replay.recording import recording
 from sim.study.again import Again
-from sim.study.result import StudyResult
+from sim.study.results.result import StudyResult
 from sim.study.standing.kept import TYPICAL, WORST, Kept, kept_flights
 
 

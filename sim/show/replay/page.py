@@ -9,7 +9,7 @@ import numpy as np
 from markupsafe import Markup
 
 from sim.record.fields import Json
-from sim.record.recording import MeshPart, Recording
+from sim.record.models.recording import MeshPart, Recording
 from sim.show.report.page import environment
 from sim.show.report.parts import Section, Table, section
 

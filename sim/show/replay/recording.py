@@ -1,7 +1,7 @@
 """One flight as plain lists, small enough for a page: what a replay plays.
 
-What a recording holds, key by key, is `sim.record.recording`. A flight that reaches the field's
-level ends there with the event "ground".
+What a recording holds, key by key, is `sim.record.models.recording`. A flight that reaches the
+field's level ends there with the event "ground".
 """
 
 from math import ceil, degrees
@@ -12,7 +12,7 @@ from sim.core import script_layout as s
 from sim.fly.columns import history_columns
 from sim.fly.flying import Flight
 from sim.judge import events_of, verdict_of
-from sim.record.recording import BALANCE, Columns, EventRow, PhaseRow, Recording
+from sim.record.models.recording import BALANCE, Columns, EventRow, PhaseRow, Recording
 from sim.show.shapes.mesh import mesh_of, servo_names
 from sim.version import __version__
 

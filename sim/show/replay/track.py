@@ -7,7 +7,7 @@ from scipy.spatial.transform import Rotation, Slerp
 
 from sim.record.fields import kind_name
 from sim.record.files import checked, read_json, schema_told
-from sim.record.recording import Columns, MeshHinge, Recording
+from sim.record.models.recording import Columns, MeshHinge, Recording
 
 # columns: north, east, down to x east, y north, z up
 ENU_OF_NED = np.array([[0.0, 1.0, 0.0], [1.0, 0.0, 0.0], [0.0, 0.0, -1.0]])

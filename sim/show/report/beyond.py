@@ -12,7 +12,7 @@ from sim.show.words.phrases import limits_text, spoken
 from sim.spin.scale import Band, Where
 from sim.study.checks.agreement import Agreement, departure_agreement
 from sim.study.checks.spin_scale import ScaledSpin, Stand, scaled_spins
-from sim.study.result import StudyResult
+from sim.study.results.result import StudyResult
 from sim.trim.criteria import criteria
 
 MOST_LINES = 4  # set-ups that the departure plane can tell apart

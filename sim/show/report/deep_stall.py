@@ -12,7 +12,7 @@ from sim.show.words.deep_stall import (
     verdict_text,
 )
 from sim.show.words.phrases import limits_text, spoken
-from sim.study.result import DeepStall, SetUpResult, StudyResult, WayOut
+from sim.study.results.result import DeepStall, SetUpResult, StudyResult, WayOut
 from sim.study.standing.deep_stalls import hung_setups, way_outcome
 
 SEEN_HEADS = (

@@ -14,7 +14,7 @@ from sim.show.words.phrases import (
     time_text,
 )
 from sim.show.words.steps import step_sentence
-from sim.study.result import StudyResult
+from sim.study.results.result import StudyResult
 from sim.study.standing.chance import noise_level, told_apart
 from sim.study.standing.outcomes import manoeuvres_of, recoveries_of
 

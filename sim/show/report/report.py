@@ -16,7 +16,7 @@ from sim.show.report.numbers import gains_and_risks, spins, trims
 from sim.show.report.page import page_html
 from sim.show.report.parts import Picture, Section, section
 from sim.show.report.shares import balance_and_pack, came_back
-from sim.study.result import StudyResult
+from sim.study.results.result import StudyResult
 from sim.study.storing import write_atomically
 
 

@@ -6,7 +6,7 @@ from sim.aero.build import servo_rows
 from sim.aero.geometry.panels import panels_of
 from sim.describe import Aeroplane
 from sim.fly.columns import SIDES
-from sim.record.recording import Mesh, MeshHinge, MeshPart
+from sim.record.models.recording import Mesh, MeshHinge, MeshPart
 from sim.show.shapes.bodies import (
     body_solid,
     canopies,

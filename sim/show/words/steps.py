@@ -1,7 +1,7 @@
 """What the check of the step found, in a sentence for console and report."""
 
 from sim.show.words.phrases import spoken
-from sim.study.stepped import StepCheck, Turned
+from sim.study.results.stepped import StepCheck, Turned
 
 
 def _height(metres: float) -> str:

@@ -8,7 +8,7 @@ import numpy as np
 from sim.core import script_layout as s
 from sim.judge import wilson
 from sim.pack.assemble import Assembled
-from sim.study.result import CaseResult, SetUpResult, StudyResult
+from sim.study.results.result import CaseResult, SetUpResult, StudyResult
 from sim.trim.criteria import Says, criteria_beyond_stall, first, says
 
 HALF = 0.5

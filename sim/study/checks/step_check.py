@@ -18,8 +18,8 @@ from sim.fly.flying import Settings, fly_many
 from sim.judge.verdicts import NAMES, verdict_codes
 from sim.pack.assemble import Assembled
 from sim.study.draws import Draws
+from sim.study.results.stepped import StepCheck, Turned
 from sim.study.running import workers_wanted
-from sim.study.stepped import StepCheck, Turned
 
 CENTIMETRE, METRE = 0.01, 1.0
 

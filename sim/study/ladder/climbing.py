@@ -3,12 +3,12 @@
 from dataclasses import dataclass
 
 from sim.pack.assemble import Assembled, assemble
-from sim.study.aft_limit import AftLimit
 from sim.study.combinations import own_setup
 from sim.study.ladder.fit import End, Fitness, Refused, severest
 from sim.study.ladder.predictions import Prediction, mildest_first
 from sim.study.ladder.way import AFRESH, Stop, Way, unlike_words
-from sim.study.result import CaseResult
+from sim.study.results.aft_limit import AftLimit
+from sim.study.results.result import CaseResult
 
 
 @dataclass(frozen=True)

@@ -5,7 +5,6 @@ from math import inf
 
 from sim.describe import SetUp, StudyFiles, resolve_setup
 from sim.judge import Outcome
-from sim.study.aft_limit import AftLimit
 from sim.study.changes import limit_for
 from sim.study.combinations import named_setup, own_setup
 from sim.study.ladder.climbing import Climbed, Step, climb
@@ -21,7 +20,8 @@ from sim.study.ladder.way import (
     find_way,
     largest_step_mm,
 )
-from sim.study.result import SetUpResult, StudyResult
+from sim.study.results.aft_limit import AftLimit
+from sim.study.results.result import SetUpResult, StudyResult
 from sim.study.standing.bands import aft_of
 from sim.study.standing.outcomes import setup_outcome
 from sim.study.study import Watch

@@ -17,8 +17,8 @@ from sim.describe import FileFault, StudyFiles
 from sim.judge import is_back, looks_for
 from sim.judge.looks import most_lost
 from sim.pack.assemble import Assembled, assemble
-from sim.study.aft_limit import AftStep
 from sim.study.combinations import Combination
+from sim.study.results.aft_limit import AftStep
 from sim.study.running import BATCH, Leg, Runner
 
 

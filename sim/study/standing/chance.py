@@ -6,7 +6,7 @@ from math import sqrt
 import numpy as np
 from scipy.stats import quantile_test, t
 
-from sim.study.result import Factor
+from sim.study.results.result import Factor
 
 TWO_SIDED_95 = 0.975
 

@@ -5,7 +5,7 @@ from collections.abc import Iterator
 
 from sim import tables
 from sim.judge import Outcome, Reason
-from sim.study.result import DeepStall, SetUpResult, StudyResult, WayOut
+from sim.study.results.result import DeepStall, SetUpResult, StudyResult, WayOut
 from sim.study.standing.outcomes import best_recovery, setup_outcome
 
 

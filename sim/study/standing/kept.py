@@ -8,7 +8,7 @@ import numpy as np
 from sim.core import script_layout as s
 from sim.judge import Verdict, verdicts_of
 from sim.study.again import FlightOfCase
-from sim.study.result import CaseResult, SetUpResult, StudyResult
+from sim.study.results.result import CaseResult, SetUpResult, StudyResult
 from sim.study.standing.outcomes import best_recovery, worst_case
 
 TYPICAL, WORST = "typical", "worst"

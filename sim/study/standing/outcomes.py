@@ -3,7 +3,7 @@
 from collections.abc import Iterable
 
 from sim.judge import Outcome, outcome, worst
-from sim.study.result import CaseResult, SetUpResult, StudyResult
+from sim.study.results.result import CaseResult, SetUpResult, StudyResult
 
 
 def manoeuvres_of(setups: Iterable[SetUpResult]) -> dict[str, str]:

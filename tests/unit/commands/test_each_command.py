@@ -12,7 +12,7 @@ from sim.commands.outputs import check_folder, write_asked_json
 from sim.commands.setting_up import setup_of
 from sim.describe import load_aeroplane
 from sim.describe.study import ENTRY_M, FLOOR_M
-from sim.record.weigh import weigh_record
+from sim.record.models.weigh import weigh_record
 from sim.weigh import weigh_set_up
 
 NOWHERE = "no_such_folder/x.json"

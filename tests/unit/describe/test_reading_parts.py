@@ -7,10 +7,10 @@ from sim.describe.aeroplane import FlyingField, Structure
 from sim.describe.controls import Throws
 from sim.describe.cross_checks import names, number, repeated, unknown
 from sim.describe.faults import Fault, FileFault, hint, nearest
-from sim.describe.headed import TableFault, cells_of, read_header
 from sim.describe.masses import Tray
 from sim.describe.quantity import Between
-from sim.describe.reading import load_aeroplane, parse
+from sim.describe.reading.files import load_aeroplane, parse
+from sim.describe.reading.headed import TableFault, cells_of, read_header
 from sim.describe.resolving import resolve_setup
 from sim.describe.setup import SetUpBlock
 

@@ -19,7 +19,7 @@ from sim.core.pilot.pilot import move_sticks
 from sim.describe import FileFault, load_aeroplane, load_manoeuvre, load_recovery
 from sim.fly.flying import judge_array
 from sim.judge import Hang, Reason, has_hung, reasons_of, shares_of, typical_hang
-from sim.record.deep_stall import deep_stall_row
+from sim.record.models.deep_stall import deep_stall_row
 from sim.show.card.heights import SHORT
 from sim.show.console.console import render
 from sim.show.console.study import study_tables
@@ -27,7 +27,7 @@ from sim.show.report.report import report_html
 from sim.show.words.answer import headline, setup_sentence
 from sim.show.words.deep_stall import card_line, seen_text, verdict_text
 from sim.show.words.sticks import recovery_steps
-from sim.study.result import DeepStall, Heights, HungIn, WayOut
+from sim.study.results.result import DeepStall, Heights, HungIn, WayOut
 from tests.samples.results import result as sample_result
 from tests.unit.core.test_script import TICK, Script, phase
 from tests.unit.judge.test_verdicts import STALL_DEG, rows, summary_of

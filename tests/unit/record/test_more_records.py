@@ -4,8 +4,8 @@ import numpy as np
 
 from sim.describe import load_study_files
 from sim.pack.stalling import Stall
-from sim.record.beyond import assembled_setups
-from sim.record.spins import spin_record
+from sim.record.models.beyond import assembled_setups
+from sim.record.models.spins import spin_record
 from sim.spin.equilibrium import Held
 
 

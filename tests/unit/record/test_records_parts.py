@@ -7,11 +7,11 @@ import pytest
 from sim.describe import load_aeroplane, load_manoeuvre, load_recovery
 from sim.fly.flying import fly_one
 from sim.pack.assemble import assemble
-from sim.record.changes import changes_row
-from sim.record.deep_stall import deep_stall_row
 from sim.record.history import history_csv
-from sim.record.trim import DepartureRow
-from sim.record.weigh import weigh_record
+from sim.record.models.changes import changes_row
+from sim.record.models.deep_stall import deep_stall_row
+from sim.record.models.trim import DepartureRow
+from sim.record.models.weigh import weigh_record
 from tests.samples.results import changes
 
 

@@ -5,7 +5,7 @@ import json
 import pytest
 
 from sim.describe import FileFault, load_study_files
-from sim.describe.finding import find
+from sim.describe.reading.finding import find
 from sim.record.saved import SETTINGS, check_setup, find_flown
 from sim.study.storing import sources_of, write_atomically
 

@@ -10,16 +10,16 @@ from sim.describe import FileFault, load_aeroplane, load_manoeuvre, load_recover
 from sim.fly.flying import fly_one
 from sim.judge import events_of
 from sim.record.__main__ import main
-from sim.record.card import CardRecord
 from sim.record.fields import Number, kind_name
 from sim.record.files import checked, read_json, write_record
-from sim.record.fly import fly_record
 from sim.record.kinds import KINDS, schema_of
-from sim.record.recording import Recording
-from sim.record.results import StudyRecord
-from sim.record.sketch import sketch_record
+from sim.record.models.card import CardRecord
+from sim.record.models.fly import fly_record
+from sim.record.models.recording import Recording
+from sim.record.models.results import StudyRecord
+from sim.record.models.sketch import sketch_record
+from sim.record.models.weigh import WeighRecord, weigh_record
 from sim.record.study import study_record
-from sim.record.weigh import WeighRecord, weigh_record
 from sim.show.replay.recording import recording
 from sim.weigh import weigh_set_up
 from tests.samples.records import faults_of, valid

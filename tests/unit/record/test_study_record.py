@@ -11,7 +11,7 @@ import pytest
 from sim.cli import main
 from sim.core import script_layout as s
 from sim.describe import FileFault, load_manoeuvre, load_recovery, load_study_files
-from sim.describe.finding import bundled, bundled_scripts
+from sim.describe.reading.finding import bundled, bundled_scripts
 from sim.record.files import write_record
 from sim.record.flights import flights_csv
 from sim.record.study import study_record

@@ -29,7 +29,7 @@ from sim.show.words.limits import (
     neutral_text,
 )
 from sim.show.words.phrases import few_draws_warning
-from sim.study.result import Factor
+from sim.study.results.result import Factor
 from sim.study.standing.bands import bands, own_limit, percent_line, shown_setup
 from sim.study.standing.chance import noise_level, quantile_limits, told_apart
 from tests.samples.results import case, limit, result, setup, summaries

@@ -15,7 +15,7 @@ from sim.cli import main
 from sim.core import script_layout as s
 from sim.describe import bundled, load_aeroplane
 from sim.judge import Outcome, looks_for, shares_of
-from sim.record.beyond import assembled_setups
+from sim.record.models.beyond import assembled_setups
 from sim.record.study import study_record, write_study
 from sim.show.card.answer import verdict_text
 from sim.show.card.blocks import laid_out

@@ -11,7 +11,7 @@ from sim.cli import main
 from sim.describe import load_manoeuvre, load_recovery
 from sim.fly.flying import fly_one
 from sim.record.files import write_record
-from sim.record.recording import Recording
+from sim.record.models.recording import Recording
 from sim.show.desktop import opengl
 from sim.show.desktop.cameras import GROUND, VIEWS, look_from
 from sim.show.replay.recording import recording

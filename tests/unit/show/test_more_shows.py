@@ -18,7 +18,7 @@ from sim.show.report.page import TEMPLATES as REPORT_TEMPLATES
 from sim.show.words.ladder_ends import ending_text
 from sim.show.words.steps import step_sentence
 from sim.spin.scale import Scale
-from sim.study.stepped import StepCheck
+from sim.study.results.stepped import StepCheck
 
 
 @pytest.fixture(scope="module")

@@ -14,7 +14,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from sim.describe import load_aeroplane
-from sim.record.recording import Columns
+from sim.record.models.recording import Columns
 from sim.show.replay.page import (
     FOLDER,
     SCRIPTS,

@@ -6,7 +6,7 @@ from textwrap import dedent
 import pytest
 
 from sim.describe import FileFault, load_study_files
-from sim.describe.finding import find
+from sim.describe.reading.finding import find
 from sim.study import run_study
 from sim.study.changes import limit_for, stages
 from sim.study.combinations import combination_key, named_setup, searches

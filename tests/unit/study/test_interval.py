@@ -6,10 +6,10 @@ from scipy.stats import gumbel_l, logistic, norm
 
 from sim.judge import looks_for
 from sim.judge.looks import most_lost
-from sim.study.aft_limit import ManoeuvreLimit
 from sim.study.limits.aft import _narrowest
 from sim.study.limits.interval import Interval, brackets_of, even_odds_share, limit_interval, near
 from sim.study.limits.search import Search
+from sim.study.results.aft_limit import ManoeuvreLimit
 
 FRONT, REAR = 158.0, 240.0
 CURVES = {

@@ -9,11 +9,11 @@ from sim.core import script_layout as s
 from sim.describe import load_study_files
 from sim.judge import looks_for
 from sim.judge.looks import most_lost
-from sim.record.beyond import assembled_setups
+from sim.record.models.beyond import assembled_setups
 from sim.record.study import study_record, write_study
 from sim.study import Watch, run_study
-from sim.study.columns import FLIGHT
 from sim.study.draws import make_draws
+from sim.study.results.columns import FLIGHT
 from tests.samples.records import valid
 
 STUDY = """

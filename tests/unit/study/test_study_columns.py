@@ -7,8 +7,8 @@ import numpy as np
 import pytest
 
 from sim.record.study import study_record
-from sim.study.columns import CASE, FLIGHT, LIMIT, SETUP
-from sim.study.result import Heights
+from sim.study.results.columns import CASE, FLIGHT, LIMIT, SETUP
+from sim.study.results.result import Heights
 from tests.samples.results import result
 
 RESULT = result()

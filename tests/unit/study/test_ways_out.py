@@ -7,7 +7,7 @@ from sim.core import script_layout as s
 from sim.describe import load_recovery, load_study_files
 from sim.fly.flying import fly_one
 from sim.judge import has_hung
-from sim.record.beyond import assembled_setups
+from sim.record.models.beyond import assembled_setups
 from sim.record.study import study_record
 from sim.study import Watch, run_study
 from sim.study.again import Again, FlightOfCase

@@ -2,7 +2,7 @@
 
 import pytest
 
-from sim.describe.headed import HEADER_KEYS, TableFault
+from sim.describe.reading.headed import HEADER_KEYS, TableFault
 from sim.tables.reading import read_csv, read_toml, tables_folder
 
 BIB = "@misc{known2000,\n  title = {A source}\n}\n"

@@ -4,7 +4,7 @@ import pytest
 
 from sim.cli import main
 from sim.describe import bundled, load_aeroplane
-from sim.describe.finding import data_folder
+from sim.describe.reading.finding import data_folder
 from sim.weigh import weigh_set_up
 from sim.weigh.plausible import doubts, rough_mass_g
 

@@ -10,10 +10,10 @@ from pydantic import BaseModel, ValidationError
 from sim.describe.aeroplane import Aeroplane
 from sim.describe.cross_checks import Table, aeroplane_faults
 from sim.describe.faults import Fault, FileFault
-from sim.describe.finding import find
 from sim.describe.manoeuvre import SCRIPTS, Manoeuvre, Recovery, Script, as_wanted
+from sim.describe.reading.finding import find
+from sim.describe.reading.wording import faults_from
 from sim.describe.study import Study
-from sim.describe.wording import faults_from
 
 Model = TypeVar("Model", bound=BaseModel)
 Check = Callable[[Table], Iterable[Fault]]

@@ -4,10 +4,10 @@ from typing import Annotated, Literal
 
 from pydantic import Field
 
-from sim.record.beyond import DepartureRow, ScaledSpinRow
-from sim.record.changes import BeforeAfterRow, StepRow
-from sim.record.deep_stall import DeepStallRow, HeightsRow
 from sim.record.fields import Kind, Many, Number, Record, said
+from sim.record.models.beyond import DepartureRow, ScaledSpinRow
+from sim.record.models.changes import BeforeAfterRow, StepRow
+from sim.record.models.deep_stall import DeepStallRow, HeightsRow
 
 Grams = Annotated[float, Number("g", 1)]
 LimitMm = Annotated[float | None, Number("mm", what="aft of the datum; null: none met it")]

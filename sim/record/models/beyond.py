@@ -8,7 +8,7 @@ from sim.pack.assemble import Assembled, assemble
 from sim.record.fields import Lax, Number, Record, said
 from sim.study.checks.agreement import departure_agreement
 from sim.study.checks.spin_scale import scaled_spins
-from sim.study.result import StudyResult
+from sim.study.results.result import StudyResult
 from sim.trim.criteria import Says
 
 

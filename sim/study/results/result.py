@@ -7,9 +7,9 @@ import numpy as np
 
 from sim.fly.columns import frame
 from sim.judge import Hang, Shares, Spin
-from sim.study.aft_limit import AftLimit
-from sim.study.columns import Column, Table, study_columns
-from sim.study.stepped import StepCheck
+from sim.study.results.aft_limit import AftLimit
+from sim.study.results.columns import Column, Table, study_columns
+from sim.study.results.stepped import StepCheck
 
 if TYPE_CHECKING:
     from pandas import DataFrame
@@ -212,7 +212,7 @@ class StudyResult:
     step: StepCheck | None = None  # a sample flown again at half the integration step
 
     def to_columns(self, table: Table = "cases") -> dict[str, Column]:
-        """Return a table as columns (n,) by name; `sim.study.columns` says what stands in it."""
+        """Return a table as columns (n,) by name; see `sim.study.results.columns`."""
         return study_columns(table, self.setups, self.aft_limits)
 
     def to_frame(self, table: Table = "cases") -> "DataFrame":

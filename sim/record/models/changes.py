@@ -5,8 +5,8 @@ from typing import Annotated
 from sim.judge import Verdict
 from sim.record.fields import Lax, Many, Number, Record, said
 from sim.study.limits.interval import forward_mm
-from sim.study.result import BeforeAfter, Change
-from sim.study.stepped import StepCheck
+from sim.study.results.result import BeforeAfter, Change
+from sim.study.results.stepped import StepCheck
 
 
 class ChangeRow(Record):

@@ -5,9 +5,9 @@ from typing import Annotated, Literal
 from pydantic import Field
 
 from sim.judge import Outcome
-from sim.record.deep_stall import DeepStallRow
 from sim.record.fields import Kind, Lax, Many, Number, Record, said
-from sim.record.results import AtEnd, Grams, HighMm, HighShare, LimitMm, LowMm, LowShare
+from sim.record.models.deep_stall import DeepStallRow
+from sim.record.models.results import AtEnd, Grams, HighMm, HighShare, LimitMm, LowMm, LowShare
 from sim.study.ladder.fit import End
 
 BalanceMm = Annotated[float, Number("mm", 2, "balance point aft of the datum")]

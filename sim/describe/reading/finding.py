@@ -8,7 +8,7 @@ from sim.describe.faults import Fault, FileFault, hint
 
 Kind = Literal["aeroplanes", "manoeuvres", "studies"]
 SCRIPT_PLURALS = {"manoeuvre": "manoeuvres", "recovery": "recoveries"}
-PACKAGE = Path(__file__).resolve().parents[1]
+PACKAGE = Path(__file__).resolve().parents[2]
 
 
 def data_folder(name: str) -> Path:

@@ -7,9 +7,9 @@ from pathlib import Path
 from sim.describe.aeroplane import Aeroplane
 from sim.describe.cross_checks import setup_faults, unknown
 from sim.describe.faults import Fault, FileFault
-from sim.describe.finding import find
 from sim.describe.manoeuvre import Manoeuvre, Recovery
-from sim.describe.reading import load_aeroplane, read, read_script
+from sim.describe.reading.files import load_aeroplane, read, read_script
+from sim.describe.reading.finding import find
 from sim.describe.section_table import section_path
 from sim.describe.study import Study
 

@@ -17,8 +17,8 @@ from sim.fly.columns import SUMMARY, summary_columns
 from sim.judge import reasons_of, verdicts_of
 
 if TYPE_CHECKING:
-    from sim.study.aft_limit import AftLimit
-    from sim.study.result import CaseResult, SetUpResult
+    from sim.study.results.aft_limit import AftLimit
+    from sim.study.results.result import CaseResult, SetUpResult
 
 Table = Literal["cases", "limits", "flights"]
 Cell = str | float | bool

@@ -1,0 +1,1 @@
+"""Files found and read: TOML to models, every fault of a file at once."""

@@ -1,0 +1,1 @@
+"""One model a kind of JSON: its keys, units and digits."""

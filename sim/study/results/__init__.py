@@ -1,0 +1,1 @@
+"""What a study found, and its numbers as columns."""
