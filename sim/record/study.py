@@ -23,7 +23,8 @@ from sim.record.models.results import (
 )
 from sim.study.limits.interval import forward_mm
 from sim.study.results.aft_limit import AftLimit, ManoeuvreLimit
-from sim.study.results.result import CaseResult, SetUpResult, StudyResult, TrimLine
+from sim.study.results.result import StudyResult
+from sim.study.results.set_up import CaseResult, SetUpResult, TrimLine
 from sim.study.standing.bands import aft_of, own_limit
 from sim.study.standing.outcomes import study_met
 from sim.study.storing import write_atomically

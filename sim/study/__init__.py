@@ -1,7 +1,8 @@
 """Studies: draws, planning, running, limits and storage."""
 
 from sim.study.results.aft_limit import AftLimit, AftStep
-from sim.study.results.result import CaseResult, Factor, Heights, SetUpResult, StudyResult, TrimLine
+from sim.study.results.result import Factor, StudyResult
+from sim.study.results.set_up import CaseResult, Heights, SetUpResult, TrimLine
 from sim.study.study import Watch, planned_flights, run_study
 
 __all__ = [

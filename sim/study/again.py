@@ -9,7 +9,7 @@ from sim.fly.flying import Flight, fly_one
 from sim.pack.assemble import Assembled, assemble
 from sim.pack.spreads import flown_spreads
 from sim.study.draws import Draws, make_draws
-from sim.study.results.result import CaseResult
+from sim.study.results.set_up import CaseResult
 
 
 @dataclass(frozen=True)

@@ -11,7 +11,7 @@ from sim.core import script_layout as s
 from sim.describe import Script, StudyFiles
 from sim.judge import is_resolved, shares_of, typical_spin, wilson
 from sim.judge.verdicts import Limits
-from sim.study.results.result import CaseResult, Heights
+from sim.study.results.set_up import CaseResult, Heights
 
 
 def heights(values: np.ndarray) -> Heights:

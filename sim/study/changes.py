@@ -16,7 +16,8 @@ from sim.study.combinations import (
 )
 from sim.study.gains import trim_line
 from sim.study.results.aft_limit import AftLimit
-from sim.study.results.result import BeforeAfter, Change, SetUpResult
+from sim.study.results.result import BeforeAfter, Change
+from sim.study.results.set_up import SetUpResult
 from sim.study.standing.outcomes import best_recovery
 from sim.trim.trimming import level, neutral_point_pct
 

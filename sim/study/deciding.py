@@ -9,7 +9,7 @@ from sim.judge import Outcome, looks_for, outcome, shares_of
 from sim.judge.looks import Looks
 from sim.pack.assemble import Assembled
 from sim.study.cases import Flown, case_result, flown_case
-from sim.study.results.result import CaseResult
+from sim.study.results.set_up import CaseResult
 from sim.study.running import Leg, Runner
 
 

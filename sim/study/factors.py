@@ -14,7 +14,8 @@ from sim.core.draw_layout import (
 )
 from sim.judge import is_back
 from sim.study.draws import Draws
-from sim.study.results.result import CaseResult, Factor
+from sim.study.results.result import Factor
+from sim.study.results.set_up import CaseResult
 from sim.tables.models.uncertainty import Spread
 
 # what pulls to one side helps entries to that side and hinders the others

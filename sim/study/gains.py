@@ -10,7 +10,7 @@ from sim.core.steady.statics import polar
 from sim.pack.assemble import Assembled
 from sim.power.operating_point import operating_point
 from sim.power.packing import pack_power
-from sim.study.results.result import TrimLine
+from sim.study.results.set_up import TrimLine
 from sim.trim.trimming import level
 
 

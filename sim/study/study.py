@@ -21,7 +21,8 @@ from sim.study.draws import Draws, make_draws
 from sim.study.factors import deciding_factors
 from sim.study.gains import cruise_speed, trim_line
 from sim.study.limits.aft import find_limits
-from sim.study.results.result import CaseResult, SetUpResult, StudyResult, TrimLine
+from sim.study.results.result import StudyResult
+from sim.study.results.set_up import CaseResult, SetUpResult, TrimLine
 from sim.study.results.stepped import StepCheck
 from sim.study.running import Progress, Runner
 from sim.study.storing import FlightStore, sources_of

@@ -17,7 +17,7 @@ from sim.describe import Manoeuvre, Recovery, StudyFiles, load_recovery
 from sim.judge import has_hung, is_resolved, typical_hang, wilson
 from sim.pack.assemble import Assembled
 from sim.study.cases import heights
-from sim.study.results.result import CaseResult, DeepStall, HungIn, SetUpResult, WayOut
+from sim.study.results.set_up import CaseResult, DeepStall, HungIn, SetUpResult, WayOut
 from sim.study.running import Leg, Runner
 from sim.study.standing.outcomes import best_recovery
 

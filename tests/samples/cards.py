@@ -18,7 +18,7 @@ from sim.study.combinations import combination_key, combination_words, gyro_word
 from sim.study.ladder.ladder import Ladder, fly_ladder
 from sim.study.ladder.predictions import Predictor
 from sim.study.results.aft_limit import AftLimit, AftStep
-from sim.study.results.result import SetUpResult
+from sim.study.results.set_up import SetUpResult
 from tests.conftest import SHARED
 
 STUDY = """

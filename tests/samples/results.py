@@ -7,16 +7,8 @@ import numpy as np
 from sim.core import script_layout as s
 from sim.judge import shares_of, typical_spin, wilson
 from sim.study.results.aft_limit import AftLimit, AftStep, ManoeuvreLimit
-from sim.study.results.result import (
-    BeforeAfter,
-    CaseResult,
-    Change,
-    Factor,
-    Heights,
-    SetUpResult,
-    StudyResult,
-    TrimLine,
-)
+from sim.study.results.result import BeforeAfter, Change, Factor, StudyResult
+from sim.study.results.set_up import CaseResult, Heights, SetUpResult, TrimLine
 
 ENTRY_M, FLOOR_M, SPAN_M = 120.0, 40.0, 1.15
 MANOEUVRES = {"chop": "throttle chopped, stick held full aft", "spin": "upright spin entry"}

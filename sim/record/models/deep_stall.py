@@ -4,7 +4,7 @@ from typing import Annotated
 
 from sim.judge import Hang
 from sim.record.fields import Many, Number, Record, said
-from sim.study.results.result import DeepStall, WayOut
+from sim.study.results.set_up import DeepStall, WayOut
 
 
 class HeightsRow(Record):

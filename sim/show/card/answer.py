@@ -19,7 +19,8 @@ from sim.show.words.phrases import back_text, few_draws_text, listed, share_text
 from sim.study.ladder.fit import End
 from sim.study.ladder.ladder import Ladder, may_be_flown
 from sim.study.results.aft_limit import AftLimit
-from sim.study.results.result import SetUpResult, StudyResult
+from sim.study.results.result import StudyResult
+from sim.study.results.set_up import SetUpResult
 from sim.study.standing.bands import aft_of, own_limit
 from sim.study.standing.outcomes import (
     best_recovery,

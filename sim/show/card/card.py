@@ -14,7 +14,8 @@ from sim.show.words.sticks import recovery_steps
 from sim.show.words.throws import Throw, edge_mm, pitch_throw, throws_of
 from sim.study.combinations import own_setup
 from sim.study.ladder.ladder import Ladder
-from sim.study.results.result import SetUpResult, StudyResult
+from sim.study.results.result import StudyResult
+from sim.study.results.set_up import SetUpResult
 from sim.study.standing.outcomes import recovery_of
 
 MOST_MANOEUVRES = 3  # on the first page; the others stand overleaf

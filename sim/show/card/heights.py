@@ -6,7 +6,8 @@ from sim.judge import Outcome, Reason, Shares, outcome
 from sim.show.words.answer import ROUND_UP_M, lost_95, needed_95
 from sim.show.words.phrases import few_draws_text, limits_text
 from sim.study.ladder.ladder import Ladder, may_be_flown
-from sim.study.results.result import CaseResult, SetUpResult, StudyResult
+from sim.study.results.result import StudyResult
+from sim.study.results.set_up import CaseResult, SetUpResult
 from sim.study.standing.heights import Entry, entry_of, height_to_meet
 from sim.study.standing.outcomes import best_case, manoeuvres_of
 

@@ -23,7 +23,8 @@ from sim.study.ladder.ladder import Ladder
 from sim.study.ladder.predictions import Band
 from sim.study.limits.interval import forward_mm
 from sim.study.results.aft_limit import AftLimit
-from sim.study.results.result import CaseResult, SetUpResult, StudyResult
+from sim.study.results.result import StudyResult
+from sim.study.results.set_up import CaseResult, SetUpResult
 from sim.study.standing.outcomes import best_recovery, recovery_of, setup_outcome
 from sim.version import __version__
 

@@ -5,7 +5,8 @@ from collections.abc import Sequence
 from sim.judge import outcome, worst
 from sim.show.console.console import Tables, add, notes, table
 from sim.show.words.phrases import MARKS, spoken
-from sim.study.results.result import SetUpResult, StudyResult
+from sim.study.results.result import StudyResult
+from sim.study.results.set_up import SetUpResult
 from sim.study.standing.outcomes import recoveries_of
 
 MOST_COLUMNS = 5  # manoeuvres or recoveries side by side that 100 characters hold

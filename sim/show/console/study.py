@@ -28,7 +28,8 @@ from sim.show.words.phrases import (
 )
 from sim.show.words.steps import step_sentence
 from sim.study.results.aft_limit import AftLimit, ManoeuvreLimit
-from sim.study.results.result import CaseResult, SetUpResult, StudyResult
+from sim.study.results.result import StudyResult
+from sim.study.results.set_up import CaseResult, SetUpResult
 from sim.study.standing.chance import noise_level, told_apart
 from sim.study.standing.heights import Budget, budget, ceiling_m
 from sim.study.standing.outcomes import best_case, best_recovery, manoeuvres_of, recoveries_of

@@ -14,7 +14,7 @@ from sim.show.drawing.fitting import wrapped
 from sim.show.figures.study_figures import FILLS, MARKERS
 from sim.show.words.limits import several_combinations
 from sim.study.results.aft_limit import AftLimit
-from sim.study.results.result import SetUpResult
+from sim.study.results.set_up import SetUpResult
 from sim.study.standing.bands import combination_of, own_limit
 from sim.study.standing.outcomes import setup_outcome
 from sim.weigh.reference import Reference, reference

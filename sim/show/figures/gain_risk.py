@@ -8,7 +8,7 @@ from matplotlib.axes import Axes
 from matplotlib.ticker import MaxNLocator, PercentFormatter
 
 from sim.show.drawing.canvas import BLUE, FAINT, INK, MARK, ORANGE, SHEET, styled
-from sim.study.results.result import CaseResult, SetUpResult
+from sim.study.results.set_up import CaseResult, SetUpResult
 from sim.study.standing.chance import quantile_limits
 from sim.study.standing.heights import needed_heights, quantile
 from sim.study.standing.outcomes import best_recovery, worst_case

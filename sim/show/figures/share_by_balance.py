@@ -11,7 +11,7 @@ from sim.show.drawing.fitting import wrapped
 from sim.show.figures.study_figures import FILLS, MARKERS
 from sim.show.words.limits import interval_text
 from sim.study.results.aft_limit import AftLimit, AftStep
-from sim.study.results.result import SetUpResult
+from sim.study.results.set_up import SetUpResult
 from sim.study.standing.outcomes import best_recovery, setup_outcome, worst_case
 
 TITLE_WIDTH = 60  # letters a line of a panel's title; a longer one runs off the picture

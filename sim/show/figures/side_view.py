@@ -10,7 +10,7 @@ from sim.describe import Aeroplane
 from sim.show.drawing.canvas import BLUE, FAINT, INK, MARK, ORANGE, SHEET, styled
 from sim.show.figures.aeroplane import draw_aeroplane
 from sim.study.results.aft_limit import AftLimit
-from sim.study.results.result import SetUpResult
+from sim.study.results.set_up import SetUpResult
 from sim.study.standing.bands import front_of, own_limit
 from sim.weigh.reference import reference
 

@@ -12,7 +12,7 @@ from sim.core import script_layout as s
 from sim.judge import Outcome, outcome
 from sim.show.drawing.canvas import BLUE, FAINT, GREY, INK, MARK, ORANGE, SHEET, WINE, styled
 from sim.show.drawing.fitting import wrapped
-from sim.study.results.result import CaseResult, SetUpResult
+from sim.study.results.set_up import CaseResult, SetUpResult
 from sim.study.standing.heights import ceiling_m, needed_heights, quantile
 from sim.study.standing.outcomes import best_case, manoeuvres_of
 

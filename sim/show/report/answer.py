@@ -37,7 +37,8 @@ from sim.show.words.limits import (
     set_up_neutral_text,
 )
 from sim.show.words.phrases import CAUTIONS, few_draws_text, listed, share_text, spoken
-from sim.study.results.result import SetUpResult, StudyResult
+from sim.study.results.result import StudyResult
+from sim.study.results.set_up import SetUpResult
 from sim.study.standing.bands import Band, Percent, bands, shown_setup
 from sim.study.standing.outcomes import best_recovery, failing_recoveries, setup_outcome, worst_case
 from sim.weigh.plausible import doubts

@@ -12,7 +12,8 @@ from sim.show.words.deep_stall import (
     verdict_text,
 )
 from sim.show.words.phrases import limits_text, spoken
-from sim.study.results.result import DeepStall, SetUpResult, StudyResult, WayOut
+from sim.study.results.result import StudyResult
+from sim.study.results.set_up import DeepStall, SetUpResult, WayOut
 from sim.study.standing.deep_stalls import hung_setups, way_outcome
 
 SEEN_HEADS = (

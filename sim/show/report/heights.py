@@ -6,7 +6,8 @@ from sim.show.drawing.canvas import one_axes
 from sim.show.figures.study_figures import draw_height_strips
 from sim.show.report.parts import Paragraph, Picture, Section, Table, section
 from sim.show.words.phrases import lost_texts, needed_texts, spoken
-from sim.study.results.result import CaseResult, SetUpResult, StudyResult
+from sim.study.results.result import StudyResult
+from sim.study.results.set_up import CaseResult, SetUpResult
 from sim.study.standing.chance import quantile_limits
 from sim.study.standing.heights import Budget, budget, ceiling_m, needed_heights
 from sim.study.standing.outcomes import best_case, manoeuvres_of

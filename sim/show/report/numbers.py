@@ -13,7 +13,8 @@ from sim.show.figures.study_figures import draw_spin_overview
 from sim.show.report.parts import Paragraph, Part, Picture, Section, Table, section
 from sim.show.words.changes import differing
 from sim.show.words.phrases import signed, spoken
-from sim.study.results.result import StudyResult, TrimLine
+from sim.study.results.result import StudyResult
+from sim.study.results.set_up import TrimLine
 
 
 def gains_and_risks(result: StudyResult) -> Section:

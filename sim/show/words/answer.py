@@ -24,7 +24,8 @@ from sim.show.words.phrases import (
     spoken,
     touched_text,
 )
-from sim.study.results.result import CaseResult, SetUpResult, StudyResult
+from sim.study.results.result import StudyResult
+from sim.study.results.set_up import CaseResult, SetUpResult
 from sim.study.standing.bands import Band, Percent, bands, percent_line, standing
 from sim.study.standing.heights import only_height, rough_height
 from sim.study.standing.outcomes import (

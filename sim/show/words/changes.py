@@ -2,7 +2,7 @@
 
 from collections.abc import Callable, Sequence
 
-from sim.study.results.result import SetUpResult
+from sim.study.results.set_up import SetUpResult
 
 # what may differ between set-ups besides pack and place: heading, and its words
 KINDS: tuple[tuple[str, Callable[[SetUpResult], str]], ...] = (

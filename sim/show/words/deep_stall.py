@@ -3,7 +3,8 @@
 from sim import tables
 from sim.judge import Hang, Outcome
 from sim.show.words.phrases import limits_text, listed, spoken
-from sim.study.results.result import DeepStall, SetUpResult, StudyResult, WayOut
+from sim.study.results.result import StudyResult
+from sim.study.results.set_up import DeepStall, SetUpResult, WayOut
 from sim.study.standing.deep_stalls import (
     best_way,
     lost_by_hanging,

@@ -16,7 +16,7 @@ from sim.study.ladder.ladder import Ladder
 from sim.study.ladder.predictions import HIGH, LOW, Band
 from sim.study.ladder.way import AFRESH, BALANCE
 from sim.study.limits.interval import forward_mm
-from sim.study.results.result import CaseResult
+from sim.study.results.set_up import CaseResult
 
 
 @dataclass(frozen=True)

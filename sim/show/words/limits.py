@@ -5,7 +5,8 @@ from collections.abc import Sequence
 from sim.show.words.phrases import limits_text, listed, spoken
 from sim.study.limits.interval import forward_mm
 from sim.study.results.aft_limit import AftLimit, ManoeuvreLimit
-from sim.study.results.result import SetUpResult, StudyResult
+from sim.study.results.result import StudyResult
+from sim.study.results.set_up import SetUpResult
 from sim.study.standing.bands import Band, bands, behind_limit, front_of, held_by_another
 from sim.study.standing.outcomes import manoeuvres_of
 

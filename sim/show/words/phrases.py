@@ -7,7 +7,8 @@ import numpy as np
 from sim import tables
 from sim.core import script_layout as s
 from sim.judge import Outcome, Reason, Shares, can_show, least_draws
-from sim.study.results.result import CaseResult, StudyResult
+from sim.study.results.result import StudyResult
+from sim.study.results.set_up import CaseResult
 from sim.study.standing.heights import at_least_m
 
 # The order of a check list; shown with every result.

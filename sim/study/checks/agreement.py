@@ -8,7 +8,8 @@ import numpy as np
 from sim.core import script_layout as s
 from sim.judge import wilson
 from sim.pack.assemble import Assembled
-from sim.study.results.result import CaseResult, SetUpResult, StudyResult
+from sim.study.results.result import StudyResult
+from sim.study.results.set_up import CaseResult, SetUpResult
 from sim.trim.criteria import Says, criteria_beyond_stall, first, says
 
 HALF = 0.5

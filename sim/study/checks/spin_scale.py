@@ -13,7 +13,8 @@ from sim.pack.assemble import Assembled
 from sim.spin.rotary import SpinYaw, spin_yaw
 from sim.spin.scale import PublishedSpin, Scale, Where, froude_scaled, published_spins, scale_of
 from sim.study.checks.agreement import entries_of
-from sim.study.results.result import CaseResult, StudyResult
+from sim.study.results.result import StudyResult
+from sim.study.results.set_up import CaseResult
 
 
 @dataclass(frozen=True)

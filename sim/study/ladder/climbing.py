@@ -8,7 +8,7 @@ from sim.study.ladder.fit import End, Fitness, Refused, severest
 from sim.study.ladder.predictions import Prediction, mildest_first
 from sim.study.ladder.way import AFRESH, Stop, Way, unlike_words
 from sim.study.results.aft_limit import AftLimit
-from sim.study.results.result import CaseResult
+from sim.study.results.set_up import CaseResult
 
 
 @dataclass(frozen=True)

@@ -11,7 +11,8 @@ from sim.study.changes import limit_for
 from sim.study.combinations import same_combination
 from sim.study.ladder.predictions import Predictor
 from sim.study.results.aft_limit import AftLimit
-from sim.study.results.result import CaseResult, SetUpResult, StudyResult
+from sim.study.results.result import StudyResult
+from sim.study.results.set_up import CaseResult, SetUpResult
 from sim.study.standing.bands import aft_of, same_balance
 from sim.study.standing.heights import from_height
 from sim.study.standing.outcomes import manoeuvres_of, setup_outcome, worst_case

@@ -21,7 +21,8 @@ from sim.study.ladder.way import (
     largest_step_mm,
 )
 from sim.study.results.aft_limit import AftLimit
-from sim.study.results.result import SetUpResult, StudyResult
+from sim.study.results.result import StudyResult
+from sim.study.results.set_up import SetUpResult
 from sim.study.standing.bands import aft_of
 from sim.study.standing.outcomes import setup_outcome
 from sim.study.study import Watch

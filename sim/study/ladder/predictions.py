@@ -18,7 +18,7 @@ from sim.pack.spreads import flown_spreads
 from sim.pack.stalling import stall_speed
 from sim.study.cases import case_result, flown_case, infinite_unless_back
 from sim.study.draws import make_draws
-from sim.study.results.result import CaseResult, SetUpResult
+from sim.study.results.set_up import CaseResult, SetUpResult
 from sim.study.running import Leg, Runner
 from sim.study.standing.heights import ceiling_m
 from sim.study.storing import FlightStore

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Sequence
 from math import inf, nan
-from typing import TYPE_CHECKING, Literal, get_args
+from typing import Literal, get_args
 
 import numpy as np
 from numpy.typing import NDArray
@@ -15,10 +15,8 @@ from numpy.typing import NDArray
 from sim.describe.faults import hint
 from sim.fly.columns import SUMMARY, summary_columns
 from sim.judge import reasons_of, verdicts_of
-
-if TYPE_CHECKING:
-    from sim.study.results.aft_limit import AftLimit
-    from sim.study.results.result import CaseResult, SetUpResult
+from sim.study.results.aft_limit import AftLimit
+from sim.study.results.set_up import CaseResult, SetUpResult
 
 Table = Literal["cases", "limits", "flights"]
 Cell = str | float | bool

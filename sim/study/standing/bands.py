@@ -6,7 +6,8 @@ from dataclasses import dataclass, replace
 from sim import tables
 from sim.judge import Outcome, outcome
 from sim.study.results.aft_limit import AftLimit
-from sim.study.results.result import CaseResult, SetUpResult, StudyResult
+from sim.study.results.result import StudyResult
+from sim.study.results.set_up import CaseResult, SetUpResult
 from sim.study.standing.outcomes import best_recovery, manoeuvres_of, setup_outcome
 
 Percent = Callable[[float], float]

@@ -5,7 +5,8 @@ from collections.abc import Iterator
 
 from sim import tables
 from sim.judge import Outcome, Reason
-from sim.study.results.result import DeepStall, SetUpResult, StudyResult, WayOut
+from sim.study.results.result import StudyResult
+from sim.study.results.set_up import DeepStall, SetUpResult, WayOut
 from sim.study.standing.outcomes import best_recovery, setup_outcome
 
 

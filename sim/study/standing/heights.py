@@ -10,7 +10,7 @@ from sim import tables
 from sim.core import script_layout as s
 from sim.judge import Outcome, looks_for, outcome, shares_of
 from sim.study.cases import infinite_unless_back
-from sim.study.results.result import CaseResult, SetUpResult
+from sim.study.results.set_up import CaseResult, SetUpResult
 from sim.study.standing.outcomes import best_recovery
 
 

@@ -3,7 +3,8 @@
 from collections.abc import Iterable
 
 from sim.judge import Outcome, outcome, worst
-from sim.study.results.result import CaseResult, SetUpResult, StudyResult
+from sim.study.results.result import StudyResult
+from sim.study.results.set_up import CaseResult, SetUpResult
 
 
 def manoeuvres_of(setups: Iterable[SetUpResult]) -> dict[str, str]:

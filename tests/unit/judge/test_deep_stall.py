@@ -27,7 +27,7 @@ from sim.show.report.report import report_html
 from sim.show.words.answer import headline, setup_sentence
 from sim.show.words.deep_stall import card_line, seen_text, verdict_text
 from sim.show.words.sticks import recovery_steps
-from sim.study.results.result import DeepStall, Heights, HungIn, WayOut
+from sim.study.results.set_up import DeepStall, Heights, HungIn, WayOut
 from tests.samples.results import result as sample_result
 from tests.unit.core.test_script import TICK, Script, phase
 from tests.unit.judge.test_verdicts import STALL_DEG, rows, summary_of

@@ -7,7 +7,7 @@ import pytest
 from sim.core import script_layout as s
 from sim.describe.study import ENTRY_M
 from sim.judge import looks_for, shares_of
-from sim.study.results.result import Heights
+from sim.study.results.set_up import Heights
 from sim.study.standing.heights import (
     Budget,
     Entry,

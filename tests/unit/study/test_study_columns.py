@@ -8,7 +8,7 @@ import pytest
 
 from sim.record.study import study_record
 from sim.study.results.columns import CASE, FLIGHT, LIMIT, SETUP
-from sim.study.results.result import Heights
+from sim.study.results.set_up import Heights
 from tests.samples.results import result
 
 RESULT = result()
