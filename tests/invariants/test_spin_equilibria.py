@@ -28,9 +28,7 @@ NEUTRAL = 0.1
 # aeroplane, balance point [mm aft], gyro
 CASES = [
     ("display_jet", 180.0, "off"),
-    ("display_jet", 210.0, "off"),
     ("display_jet", 235.0, "off"),
-    ("club_sport", 76.0, "off"),
     ("club_sport", 84.0, "off"),
     ("club_sport", 84.0, "on"),
     ("twin_delta", 345.0, "off"),

@@ -1,6 +1,7 @@
 """The flight card as a PDF: the card on one A4 page, the ladder on what follows."""
 
 import io
+from bisect import bisect
 from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
 from datetime import UTC, datetime
@@ -64,11 +65,13 @@ def card_pdf(card: Layout, letters: float) -> bytes:
 
 def fitting_letters(front: Sequence[Block]) -> float:
     """Return the size [pt] of the largest letters in which a first page fits on one sheet."""
-    size = LARGEST
+    sizes = [LEAST + i * STEP for i in range(round((LARGEST - LEAST) / STEP) + 1)]
     with measuring() as trial:
-        while size > LEAST and trial.height_mm(front, size) > HEIGHT_MM - 2.0 * END_MM:
-            size -= STEP
-    return size
+        # larger letters stand no less high; the least are taken whether they fit or not
+        fits = bisect(
+            sizes, False, lo=1, key=lambda x: trial.height_mm(front, x) > HEIGHT_MM - 2.0 * END_MM
+        )
+    return sizes[fits - 1]
 
 
 @contextmanager
