@@ -98,6 +98,52 @@ def build_aero(
     surfaces = aeroplane.surfaces
     _refuse_idle_tables(aeroplane)
     channels = servo_rows(aeroplane)
+    made = _strips(aeroplane, throws, speed, ends, channels)
+    panels, strips, strip_index = made.panels, made.strips, made.strip_index
+    fill_separation(surfaces, panels, strips, strip_index[k.SI_SURFACE])
+    surface_rows = _surface_rows(aeroplane, made, speed)
+    sources, pairs = sources_and_pairs(
+        surfaces, panels, aeroplane.bodies, strips, strip_index[k.SI_SURFACE]
+    )
+    bodies, body_par = _bodies(aeroplane, panels, area, speed)
+    roles = np.array([_role(s) for s in surfaces], dtype=np.int64)
+    return AeroArrays(
+        strips=strips,
+        strip_index=strip_index,
+        tables=made.tables,
+        table_ends=made.table_ends,
+        surfaces=surface_rows,
+        pairs=pairs,
+        sources=sources,
+        bodies=bodies,
+        body_par=body_par,
+        roles=roles,
+        channels=channels,
+    )
+
+
+class _Strips(NamedTuple):
+    """All panels, their strips side by side, and the tables that the strips look up."""
+
+    panels: list[Panel]
+    strips: np.ndarray
+    strip_index: np.ndarray
+    tables: np.ndarray
+    table_ends: np.ndarray
+
+
+def _strips(
+    aeroplane: Aeroplane,
+    throws: dict[str, Throws],
+    speed: float,
+    ends: TableEnds,
+    channels: dict[tuple[str, float], int],
+) -> _Strips:
+    """Return the strips of all panels, those that stand in for the body among them.
+
+    Parameters as `build_aero`, and the servo row of each channel.
+    """
+    surfaces = aeroplane.surfaces
     tables, table_ends = tables_with_ends(surfaces, speed, ends)
     panels: list[Panel] = []
     columns: list[np.ndarray] = []
@@ -138,14 +184,22 @@ def build_aero(
             index.append(block)
     strips = np.ascontiguousarray(np.hstack(columns))
     strip_index = np.ascontiguousarray(np.hstack(index))
-    fill_separation(surfaces, panels, strips, strip_index[k.SI_SURFACE])
+    return _Strips(panels, strips, strip_index, tables, table_ends)
+
+
+def _surface_rows(aeroplane: Aeroplane, made: _Strips, speed: float) -> np.ndarray:
+    """Return a row (n, N_SURFACE_COLS) a surface; fill in what its strips feel of air turned.
+
+    ``speed`` [m/s] as `build_aero`.
+    """
+    surfaces, panels, strips = aeroplane.surfaces, made.panels, made.strips
     slopes = np.array([
         section_slope(s, speed) if section_share(s) > 0.0 else slope_at_zero(t)
-        for s, t in zip(surfaces, tables[: len(surfaces)], strict=True)
+        for s, t in zip(surfaces, made.tables[: len(surfaces)], strict=True)
     ])  # fmt: skip
     per_surface: list[np.ndarray] = []
     for j, surface in enumerate(surfaces):
-        mine = strip_index[k.SI_SURFACE] == j
+        mine = made.strip_index[k.SI_SURFACE] == j
         panel = next(p for p in panels if p.surface is surface)
         if section_share(surface) > 0.0:
             strips[k.S_INDUCED, mine] = induced_shape(panel, strips[:, mine])
@@ -163,24 +217,7 @@ def build_aero(
         row[k.F_WASHED] = 1.0 if surface.role in ("tail", "fin") else 0.0
     surface_rows = np.array(per_surface)
     add_downwash(surfaces, panels, surface_rows)
-    sources, pairs = sources_and_pairs(
-        surfaces, panels, aeroplane.bodies, strips, strip_index[k.SI_SURFACE]
-    )
-    bodies, body_par = _bodies(aeroplane, panels, area, speed)
-    roles = np.array([_role(s) for s in surfaces], dtype=np.int64)
-    return AeroArrays(
-        strips=strips,
-        strip_index=strip_index,
-        tables=tables,
-        table_ends=table_ends,
-        surfaces=surface_rows,
-        pairs=pairs,
-        sources=sources,
-        bodies=bodies,
-        body_par=body_par,
-        roles=roles,
-        channels=channels,
-    )
+    return surface_rows
 
 
 def _refuse_idle_tables(aeroplane: Aeroplane) -> None:

@@ -116,19 +116,7 @@ def forced_oscillation(
     >>> bool(found.out_of_phase.Cm[0] < 0.0)  # Cm_q + Cm_alphadot [1/rad]: pitching dies out
     True
     """
-    if axis not in AXES:
-        raise ValueError(f"axis: {axis!r} is none; {hint(axis, AXES, 'axes')}")
-    if (reduced_frequency is None) == (frequency_hz is None):
-        raise ValueError("give either reduced_frequency or frequency_hz")
-    for name, value, most in (
-        ("amplitude_deg", amplitude_deg, 45.0),
-        ("reduced_frequency", reduced_frequency, 2.0),
-        ("frequency_hz", frequency_hz, 50.0),
-    ):
-        if value is not None and not 0.0 < value <= most:
-            raise ValueError(f"{name}: must be above 0 and at most {most:g}; got {value:g}")
-    if min(cycles) < 1:
-        raise ValueError(f"cycles: must both be at least 1; got {cycles}")
+    _check(axis, amplitude_deg, reduced_frequency, frequency_hz, cycles)
     mounted = mount(aeroplane, setup, reference, draws, speed_mps, throttle is not None)
     length = mounted.chord if axis == "pitch" else mounted.span
     per_omega = length / (2.0 * mounted.speed)
@@ -162,3 +150,26 @@ def forced_oscillation(
         in_phase=along,
         out_of_phase=across,
     )
+
+
+def _check(
+    axis: str,
+    amplitude_deg: float,
+    reduced_frequency: float | None,
+    frequency_hz: float | None,
+    cycles: tuple[int, int],
+) -> None:
+    """Raise a ValueError for what `forced_oscillation` cannot take."""
+    if axis not in AXES:
+        raise ValueError(f"axis: {axis!r} is none; {hint(axis, AXES, 'axes')}")
+    if (reduced_frequency is None) == (frequency_hz is None):
+        raise ValueError("give either reduced_frequency or frequency_hz")
+    for name, value, most in (
+        ("amplitude_deg", amplitude_deg, 45.0),
+        ("reduced_frequency", reduced_frequency, 2.0),
+        ("frequency_hz", frequency_hz, 50.0),
+    ):
+        if value is not None and not 0.0 < value <= most:
+            raise ValueError(f"{name}: must be above 0 and at most {most:g}; got {value:g}")
+    if min(cycles) < 1:
+        raise ValueError(f"cycles: must both be at least 1; got {cycles}")
