@@ -139,9 +139,9 @@ def _strips(
     ends: TableEnds,
     channels: dict[tuple[str, float], int],
 ) -> _Strips:
-    """Return the strips of all panels, those that stand in for the body among them.
+    """Return the strips of all panels [m, m²], those that stand in for the body among them.
 
-    Parameters as `build_aero`, and the servo row of each channel.
+    Own, as `build_aero`, whose parameters these are; and the servo row of each channel.
     """
     surfaces = aeroplane.surfaces
     tables, table_ends = tables_with_ends(surfaces, speed, ends)
