@@ -2,6 +2,7 @@
 
 import os
 import shutil
+import subprocess
 import tempfile
 from collections.abc import Callable
 from typing import NamedTuple
@@ -21,6 +22,7 @@ from sim.core.motion.integrate import Inputs, Work, rk4_step, scratch
 from sim.core.pilot.control import command_angle
 from sim.core.steady.linear import trimmed_state
 from sim.describe import SetUpBlock, load_aeroplane
+from sim.fly import warming
 from sim.pack.assemble import Assembled, assemble
 
 # compilation makes a first example slow, and every run must try the same examples
@@ -35,6 +37,18 @@ def pytest_configure(config: pytest.Config) -> None:
     """Give all processes of a run one folder, so that a study flown by one is there for all."""
     if not hasattr(config, "workerinput"):
         os.environ[SHARED] = tempfile.mkdtemp(prefix="aftlimit_tests_")
+        if config.getoption("numprocesses", None):
+            _compile_once()
+
+
+def _compile_once() -> None:
+    """Compile the kernels before the processes start, or each of them would compile them all."""
+    flights = warming.start()
+    if flights is not None:
+        command = [*warming.own_python(), "-m", "sim.cli", "trim", "club_sport", "--spin"]
+        quiet = {"stdout": subprocess.DEVNULL, "stderr": subprocess.DEVNULL}
+        subprocess.run(command, env=warming.own_environment(), check=False, **quiet)
+    warming.finish(flights)
 
 
 def pytest_unconfigure(config: pytest.Config) -> None:

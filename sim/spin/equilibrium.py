@@ -13,7 +13,7 @@ import numpy as np
 
 from sim import tables
 from sim.core import layout as k
-from sim.core.motion.derivative import derivative, offsets
+from sim.core.motion.derivative import derivative, offsets, rates_beside
 from sim.core.motion.integrate import scratch
 from sim.core.motion.rates import RATES, TARGETS
 from sim.core.motion.rigid_body import STANDARD_GRAVITY
@@ -213,13 +213,11 @@ class SpinBalance:
         self.put(z)
         self.rates_into(raw[0], TARGETS)
         raw[n] = raw[0]  # the moment from outside does not act in the kernel
-        # taken out of the loop, which is where the time goes
-        x, model, inputs, work = self.x, self.model, self.inputs, self.work
-        for i, place_in_x in enumerate(self.inner.tolist(), start=N_RIGID):
-            keep = x[place_in_x]
-            x[place_in_x] = keep + steps[i]
-            derivative(x, model, inputs, work, TARGETS, raw[1 + i])
-            x[place_in_x] = keep
+        inner = slice(1 + N_RIGID, 1 + N_RIGID + self.inner.size)
+        rates_beside(
+            self.x, self.model, self.inputs, self.work, self.inner,
+            steps[N_RIGID : N_RIGID + self.inner.size], raw[inner],
+        )  # fmt: skip
         left = self._equations(near, raw)
         return ((left[1:] - left[0]) / steps[:, None]).T
 

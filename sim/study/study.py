@@ -3,6 +3,7 @@
 import time
 from collections.abc import Callable
 from dataclasses import dataclass
+from math import ceil
 from pathlib import Path
 from typing import TypeVar
 
@@ -151,7 +152,9 @@ def _step(
                     rows=case.rows[known],
                 )
             )
-    sample = tables.study().step_check_flights
+    table = tables.study()
+    flown = sum(len(leg.rows) for leg in legs)
+    sample = min(table.step_check_flights, ceil(table.step_check_share * flown))
     return check_step(legs, draws, Settings.standard(), sample, files.study.seed, runner.workers)
 
 

@@ -41,3 +41,27 @@ def derivative(x, model, inputs, work, steady, out):
         them).
     """
     rates(x, model, inputs, work, TARGETS if steady else RATES, out)
+
+
+@kernel
+def rates_beside(x, model, inputs, work, places, steps, out):
+    """Fill ``out`` with the rates of states that differ from ``x`` in one entry each.
+
+    Lags as target minus state, as TARGETS of `derivative`; one call from Python for a whole
+    block of slopes. By definition of a forward difference.
+
+    Parameters
+    ----------
+    x : float array (state_size,)
+        Laid out as ``layout`` says; as it was afterwards.
+    places : int array (n,)
+        Entries of ``x``.
+    steps : float array (n,)
+        By how much each is moved, in its own unit.
+    out : float array (n, state_size)
+    """
+    for i in range(places.shape[0]):
+        keep = x[places[i]]
+        x[places[i]] = keep + steps[i]
+        rates(x, model, inputs, work, TARGETS, out[i])
+        x[places[i]] = keep

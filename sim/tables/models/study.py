@@ -25,5 +25,6 @@ class Study(Table):
     mixed_share: Share
     links_called: Annotated[tuple[Share, Share, Share], Field(strict=False)]
     step_check_flights: Count
+    step_check_share: Share
     ways_out: Filled[Text]
     ways_out_draws: Count

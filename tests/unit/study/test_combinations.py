@@ -61,6 +61,14 @@ draws = 128
 """
 
 
+ONE_CASE = """
+[[cases]]
+manoeuvre = "throttle_chop_stall"
+recoveries = ["centre_sticks"]
+"""
+FEW = HEAD.replace("draws = 32", "draws = 8")
+
+
 def study(folder, *parts):
     path = folder / "own.toml"
     path.write_text("\n".join(dedent(part) for part in parts), encoding="utf-8")
@@ -146,7 +154,7 @@ def test_only_the_throws_that_changed_are_told(tmp_path):
 
 def test_a_limit_is_of_its_own_combination_only(tmp_path):
     # fewer draws show 80 % than 95 %, and it is not the share that is looked at
-    files = study(tmp_path, HEAD + "entry_m = 200.0\nrequired_share_pct = 80.0\n", SETUPS, CASES,
+    files = study(tmp_path, FEW + "entry_m = 200.0\nrequired_share_pct = 80.0\n", SETUPS, ONE_CASE,
                   LIMIT + 'like = "gyro_on"\nmanoeuvres = ["throttle_chop_stall"]\n'
                   'recoveries = ["centre_sticks"]\npacks = ["6s_3300"]\n')  # fmt: skip
     result = run_study(files)
@@ -190,7 +198,7 @@ def test_a_copied_manoeuvre_with_its_inner_name_left_stands_for_itself(tmp_path)
     (tmp_path / "gentle.toml").write_text(
         text.replace("elevator = 1.0", "elevator = 0.1"), encoding="utf-8"
     )
-    files = study(tmp_path, HEAD, COPIED)
+    files = study(tmp_path, FEW, COPIED)
     (setup,) = run_study(files).setups
     real, copy = setup.cases
     assert (real.manoeuvre, copy.manoeuvre) == ("throttle_chop_stall", "gentle")

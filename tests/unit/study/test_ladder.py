@@ -1,5 +1,6 @@
 """The ladder of test flights: from what is flown today in single changes, and where it ends."""
 
+import hashlib
 import itertools
 from dataclasses import replace
 
@@ -10,8 +11,10 @@ from sim.core import script_layout as s
 from sim.describe import resolve_setup
 from sim.judge import Outcome, outcome, wilson
 from sim.pack.assemble import assemble
+from sim.pack.stalling import stall_speed
 from sim.show.words.ladder import ladder_text
 from sim.study.combinations import combination_key, own_setup
+from sim.study.ladder import predictions
 from sim.study.ladder.climbing import Climbed, climb
 from sim.study.ladder.fit import End, Fitness, fits, severest
 from sim.study.ladder.ladder import fly_ladder, plan, today_setup
@@ -23,6 +26,22 @@ from sim.trim.trimming import level
 from tests.samples.cards import RECOVERY, Sample, limit, sample
 
 SPIN, STALL = "incipient_spin", "throttle_chop_stall"
+
+
+@pytest.fixture(scope="module", autouse=True)
+def _each_stall_once():
+    """Find a draw's stall speed once, though the ladders here climb over the same set-ups."""
+    known = {}
+
+    def remembered(model, area, mass):
+        key = (area, mass, hashlib.sha256(b"".join(part.tobytes() for part in model)).digest())
+        if key not in known:
+            known[key] = stall_speed(model, area, mass)
+        return known[key]
+
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(predictions, "stall_speed", remembered)
+        yield
 
 
 @pytest.fixture(scope="module")
