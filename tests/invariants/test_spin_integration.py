@@ -35,7 +35,8 @@ def spin_flight(request, spin_at):
 
 
 def test_against_dormand_prince_853(spin_flight):
-    # scipy's DOP853 (E. Hairer, S. P. Norsett, G. Wanner, Solving ODEs I, 1993), a hundred-thousandth of what is allowed
+    # scipy's DOP853 (E. Hairer, S. P. Norsett, G. Wanner, Solving ODEs I, 1993), much finer than
+    # what is allowed
     spin, start, states = spin_flight
 
     def rates(_, x):
