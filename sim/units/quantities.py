@@ -107,29 +107,39 @@ class Quantity:
         """Return a value, given in the default unit, in that of this run."""
         return UNITS[self.default].to(self.unit, value)
 
-    def __call__(self, value: float, spec: str = ".0f") -> str:
-        """Return a value with its unit: "187 mm"; ``spec`` is Python's, for the default unit."""
-        return f"{self.figure(value, spec)} {self.unit.symbol}"
+    @property
+    def plain(self) -> str:
+        """The symbol in letters and figures that any terminal has."""
+        return self.unit.symbol.replace("²", "2")
 
-    def figure(self, value: float, spec: str = ".0f") -> str:
+    def __call__(self, value: float | None, spec: str = ".0f") -> str:
+        """Return a value with its unit: "187 mm"; ``spec`` is Python's, for the default unit.
+
+        What is not known is "-", here and below.
+        """
+        return "-" if value is None else f"{self.figure(value, spec)} {self.unit.symbol}"
+
+    def figure(self, value: float | None, spec: str = ".0f") -> str:
         """Return a value without its unit, to the nearest step."""
         return self._figure(value, spec, round)
 
-    def at_most(self, value: float, spec: str = ".0f") -> str:
+    def at_most(self, value: float | None, spec: str = ".0f") -> str:
         """Return a value without its unit; in other units than the default never above it.
 
         For what must not be passed: an aft limit, a speed never to exceed.
         """
         return self._figure(value, spec, floor)
 
-    def at_least(self, value: float, spec: str = ".0f") -> str:
+    def at_least(self, value: float | None, spec: str = ".0f") -> str:
         """Return a value without its unit; in other units than the default never below it.
 
         For what must be there: a height that is needed.
         """
         return self._figure(value, spec, ceil)
 
-    def _figure(self, value: float, spec: str, whole: Callable[[float], int]) -> str:
+    def _figure(self, value: float | None, spec: str, whole: Callable[[float], int]) -> str:
+        if value is None:
+            return "-"
         if self.is_default or not isfinite(value):
             return f"{value:{spec}}"
         told = self.value(value)
@@ -157,6 +167,7 @@ MASS = Quantity("g", "oz")
 HEIGHT = Quantity("m", "ft")
 SPEED = Quantity("mps", "mph")
 AREA = Quantity("dm2", "in2")
+CONTROL_AREA = Quantity("cm2", "in2")
 LOADING = Quantity("gdm2", "ozft2")
 FORCE = Quantity("n", "ozf")
 TORQUE = Quantity("ncm", "ozin")

@@ -13,6 +13,7 @@ from sim.record.models.recording import MeshHinge, MeshPart
 from sim.show.desktop.cameras import LEAST_LARGER, TOP, VIEWS, Look, larger_from, look_from
 from sim.show.drawing.canvas import BLUE, INK, ORANGE, SHEET, WINE
 from sim.show.replay.track import Track, part_matrix
+from sim.units.quantities import HEIGHT
 
 FREE = "freely"
 RIBBON_SHARE = 0.15  # of the span, half the ribbon's width
@@ -135,7 +136,7 @@ class Scene:
         self.heights_told = self._labels(points, labels, INK)
         frame = np.array([(*corners[i], floor_m) for i in (0, 1, 2, 3, 0)])
         self.plotter.add_mesh(pv.lines_from_points(frame), color=WINE, line_width=2, lighting=False)
-        self._labels(0.5 * (frame[[2]] + frame[[3]]), [f"floor {floor_m:g} m"], WINE)
+        self._labels(0.5 * (frame[[2]] + frame[[3]]), [f"floor {HEIGHT(floor_m, 'g')}"], WINE)
 
     def _labels(self, points: np.ndarray, labels: list[str], colour: str) -> Any:
         return self.plotter.add_point_labels(
@@ -277,7 +278,7 @@ class Scene:
         which = "below" if below > 0.0 else "above"
         return [
             *wrap(f"{number}{flight.title}{ended}", TITLE_WIDTH),
-            f"height {round(height)} m, {abs(below):.0f} m {which} the start",
+            f"height {round(height)} m, {HEIGHT(abs(below))} {which} the start",
             f"angle of attack {track.value('alpha_deg', t):.0f}, "
             f"sideslip {track.value('beta_deg', t):.0f} degrees",
             f"airspeed {track.value('speed_mps', t):.0f} m/s, "

@@ -17,6 +17,7 @@ from sim.study.results.aft_limit import AftLimit
 from sim.study.results.set_up import SetUpResult
 from sim.study.standing.bands import combination_of, own_limit
 from sim.study.standing.outcomes import setup_outcome
+from sim.units.quantities import LENGTH
 from sim.weigh.reference import Reference, reference
 
 NEAR_SHARE = 0.3  # names closer than this share of the scale stand above each other
@@ -124,7 +125,7 @@ def _setups(
 def _neutral(axes: Axes, neutral: float, rows: int) -> None:
     axes.axvline(neutral, color=MARK, lw=1.2, ls=":", zorder=1)
     axes.annotate(
-        f"neutral point, foremost {neutral:.0f} mm", (neutral, rows - 0.3), xytext=(4, 0),
+        f"neutral point, foremost {LENGTH(neutral)}", (neutral, rows - 0.3), xytext=(4, 0),
         textcoords="offset points", fontsize=8.5, va="center",
     )  # fmt: skip
 
@@ -148,7 +149,7 @@ def _band(axes: Axes, limit: AftLimit, row: int) -> None:
     if limit.first_failure_mm is not None:
         gap = limit.first_failure_mm - limit.aft_mm
         axes.barh(row, gap, left=limit.aft_mm, height=0.3, color=GREY, hatch="////", ec=MARK)
-    text = f"beyond {limit.aft_mm:.0f} mm" if limit.at_end else f"aft limit {limit.aft_mm:.0f} mm"
+    text = f"beyond {LENGTH(limit.aft_mm)}" if limit.at_end else f"aft limit {LENGTH(limit.aft_mm)}"
     if limit.behind_neutral_mm > 0.0:
         text += ", BEHIND the neutral point"
     axes.annotate(text, (limit.aft_mm, row + 0.22), xytext=(3, -2), textcoords="offset points",

@@ -15,6 +15,7 @@ from sim.describe.study import ENTRY_M, FLOOR_M
 from sim.fly.flying import Flight
 from sim.judge import Event, events_of
 from sim.show.drawing.canvas import BLUE, FAINT, INK, MARK, SHEET, STYLE, new_figure, styled
+from sim.units.quantities import HEIGHT
 
 EVENT_MARKS = {
     "stall": "v",
@@ -88,7 +89,7 @@ def draw_flight_path(
     _plane(axes, low, high, 0.0, FAINT, 0.10)
     if floor_m is not None:
         _plane(axes, low, high, floor_m, BLUE, 0.16)
-        axes.text(low[0], low[1], floor_m, f" floor {floor_m:.0f} m", fontsize=8.5)
+        axes.text(low[0], low[1], floor_m, f" floor {HEIGHT(floor_m)}", fontsize=8.5)
     axes.plot(path[:, 0], path[:, 1], np.zeros(len(path)), color=FAINT, lw=1.4)
     _wings(axes, flight.history, path, SPAN_SHARE * float(np.ptp(path, axis=0).max()))
     lines = np.stack([path[:-1], path[1:]], axis=1)
@@ -148,7 +149,7 @@ def _events(axes: Axes3D, flight: Flight, path: np.ndarray) -> None:
         i = min(int(np.searchsorted(flight.history[:, s.H_T], event.time_s)), len(path) - 1)
         axes.plot(
             *path[i : i + 1].T, EVENT_MARKS.get(event.name, "o"), ms=8, mfc=SHEET, mec=MARK,
-            mew=1.5, label=f"{event.name}: {event.time_s:.1f} s, {path[i, 2]:.0f} m", zorder=9,
+            mew=1.5, label=f"{event.name}: {event.time_s:.1f} s, {HEIGHT(path[i, 2])}", zorder=9,
         )  # fmt: skip
     if events:
         axes.legend(loc="upper left", fontsize=8.5, bbox_to_anchor=(0.0, 1.0))

@@ -16,6 +16,7 @@ from sim.show.figures.coefficients import coefficient_page
 from sim.show.figures.drives import draw_drives
 from sim.show.figures.side_view import draw_balance_symbol, draw_neutral_symbol
 from sim.show.shapes.outline import VIEWS
+from sim.units.quantities import AREA, LENGTH, MASS
 from sim.weigh import TableRow, weigh_table
 
 MOST_LISTED = 18  # parts numbered and listed, the heaviest first
@@ -231,13 +232,13 @@ def _legend(
     ref = weighed.reference
     axes.axis("off")
     facts = [
-        f"mass {1000.0 * weighed.mass_kg:.0f} g, wing {100.0 * ref.area_m2:.1f} dm², "
+        f"mass {MASS(1000.0 * weighed.mass_kg)}, wing {AREA(100.0 * ref.area_m2, '.1f')}, "
         f"{10.0 * weighed.wing_loading_kg_m2:.0f} g/dm²",
-        f"balance point {weighed.balance_aft_mm:.0f} mm = {weighed.balance_pct_mac:.1f} % MAC "
+        f"balance point {LENGTH(weighed.balance_aft_mm)} = {weighed.balance_pct_mac:.1f} % MAC "
         "(quartered disc)",
-        f"neutral point {1000.0 * ref.aft_m(neutral_pct):.0f} mm = {neutral_pct:.1f} % MAC "
+        f"neutral point {LENGTH(1000.0 * ref.aft_m(neutral_pct))} = {neutral_pct:.1f} % MAC "
         "(diamond)",
-        f"MAC {1000.0 * ref.mean_chord_m:.0f} mm from {1000.0 * ref.mean_chord_aft_m:.0f} mm "
+        f"MAC {LENGTH(1000.0 * ref.mean_chord_m)} from {LENGTH(1000.0 * ref.mean_chord_aft_m)} "
         "(thick line)",
         f"datum: {assembled.aeroplane.datum.text}",
         "blue fill: moving; dash-dotted: hinge or pivot; grey bar: tray",
@@ -249,7 +250,7 @@ def _legend(
         facts.append(f"{number:>2}  {_line(row)}")
     rest = numbered[MOST_LISTED:]
     if rest:
-        facts.append(f"     {len(rest)} lighter ones, {sum(r.mass_g for r in rest):.0f} g together")
+        facts.append(f"     {len(rest)} lighter ones, {MASS(sum(r.mass_g for r in rest))} together")
     facts.append("airframe:")
     facts += [f"     {_line(row)}" for row in rows if row.kind == "airframe"]
     axes.text(0.0, 1.0, "\n".join(facts), transform=axes.transAxes, va="top", fontsize=8.5,
