@@ -1,6 +1,5 @@
 """Tables of spin equilibria: with controls held, and along a map."""
 
-import re
 from collections.abc import Sequence
 from math import isfinite
 
@@ -9,6 +8,7 @@ from rich.table import Table
 from sim.pack.assemble import Assembled
 from sim.pack.stalling import Stall
 from sim.show.console.console import Tables, add, bullets, heading, notes, paragraph, table
+from sim.show.words.placing import at_text, unit_text
 from sim.spin.births import Birth, name_of
 from sim.spin.equilibrium import Held
 from sim.spin.mapped import Mapped
@@ -100,16 +100,6 @@ def _motion(roots: Sequence[SpinRoot]) -> Table:
             f"{root.load_g:+.2f}",
         )  # fmt: skip
     return out
-
-
-def at_text(at: float, unit: str, spec: str = ".1f") -> str:
-    """Return a place on a map, without its unit."""
-    return LENGTH.figure(at, spec) if unit == "mm" else f"{at:{spec}}"
-
-
-def unit_text(text: str) -> str:
-    """Return the unit of a map, or what it goes along, in the units of the run."""
-    return text if LENGTH.is_default else re.sub(r"\bmm\b", str(LENGTH), text)
 
 
 def birth_text(birth: Birth, unit: str) -> str:

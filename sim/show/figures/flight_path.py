@@ -15,6 +15,7 @@ from sim.describe.study import ENTRY_M, FLOOR_M
 from sim.fly.flying import Flight
 from sim.judge import Event, events_of
 from sim.show.drawing.canvas import BLUE, FAINT, INK, MARK, SHEET, STYLE, new_figure, styled
+from sim.show.drawing.scales import in_units
 from sim.units.quantities import HEIGHT
 
 EVENT_MARKS = {
@@ -99,9 +100,9 @@ def draw_flight_path(
     bar = axes.figure.colorbar(ribbon, ax=axes, shrink=0.55, pad=0.02)
     bar.set_label("angle of attack, degrees")
     _events(axes, flight, path)
-    axes.set_xlabel("east, m", labelpad=8.0)
-    axes.set_ylabel("north, m", labelpad=8.0)
-    axes.set_zlabel("height above the field, m", labelpad=10.0)
+    axes.set_xlabel(f"east, {HEIGHT}", labelpad=8.0)
+    axes.set_ylabel(f"north, {HEIGHT}", labelpad=8.0)
+    axes.set_zlabel(f"height above the field, {HEIGHT}", labelpad=10.0)
     axes.view_init(elev=16.0, azim=-55.0)
 
 
@@ -120,6 +121,7 @@ def _cube(axes: Axes3D, path: np.ndarray, floor_m: float | None) -> tuple[np.nda
     for axis, extent in zip((axes.xaxis, axes.yaxis, axes.zaxis), high - low, strict=True):
         share = extent / (high - low).max()
         axis.set_major_locator(MaxNLocator(max(3, round(6 * share))))
+        in_units(axis, HEIGHT, max(3, round(6 * share)))
         axis.set_pane_color((1.0, 1.0, 1.0, 0.0))
     return low, high
 

@@ -84,7 +84,7 @@ def _limit_words(limit: AftLimit | None) -> str:
         return ": no aft limit found"
     beyond = "beyond " if limit.at_end else ""
     ends = interval_text(limit.low_mm, limit.high_mm)
-    return f": aft limit {beyond}{LENGTH(limit.aft_mm)}, {ends}"
+    return f": aft limit {beyond}{LENGTH.at_most(limit.aft_mm)} {LENGTH}, {ends}"
 
 
 def _search(axes: Axes, limit: AftLimit) -> None:

@@ -8,6 +8,7 @@ from matplotlib.patches import Circle, Rectangle, Wedge
 
 from sim.describe import Aeroplane
 from sim.show.drawing.canvas import BLUE, FAINT, INK, MARK, ORANGE, SHEET, styled
+from sim.show.drawing.scales import in_units
 from sim.show.figures.aeroplane import draw_aeroplane
 from sim.study.results.aft_limit import AftLimit
 from sim.study.results.set_up import SetUpResult
@@ -94,8 +95,10 @@ def draw_side_view(
         ]
         axes.set_title(f"set-up {shown.name}, from the left", fontsize=9.5)
     _labels(axes, named, LABEL_SHARE * 1000.0 * ref.length_m)
-    axes.set_xlabel("mm aft of the datum")
-    axes.set_ylabel("mm up")
+    axes.set_xlabel(f"{LENGTH} aft of the datum")
+    axes.set_ylabel(f"{LENGTH} up")
+    for axis in (axes.xaxis, axes.yaxis):
+        in_units(axis, LENGTH)
     axes.spines["left"].set_visible(False)
 
 
@@ -108,7 +111,8 @@ def _band(axes: Axes, aeroplane: Aeroplane, band: tuple[float, float]) -> None:
 
 
 def _band_words(band: tuple[float, float]) -> str:
-    return f"requirement met, {band[0]:.0f} to {LENGTH(band[1])}"
+    ends = f"{LENGTH.at_least(band[0])} to {LENGTH.at_most(band[1])} {LENGTH}"
+    return f"requirement met, {ends}"
 
 
 def _labels(axes: Axes, named: Sequence[tuple[float, float, str]], line_mm: float) -> None:

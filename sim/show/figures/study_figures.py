@@ -12,6 +12,7 @@ from sim.core import script_layout as s
 from sim.judge import Outcome, outcome
 from sim.show.drawing.canvas import BLUE, FAINT, GREY, INK, MARK, ORANGE, SHEET, WINE, styled
 from sim.show.drawing.fitting import wrapped
+from sim.show.drawing.scales import in_units
 from sim.study.results.set_up import CaseResult, SetUpResult
 from sim.study.standing.heights import ceiling_m, needed_heights, quantile
 from sim.study.standing.outcomes import best_case, manoeuvres_of
@@ -120,7 +121,8 @@ def draw_height_strips(
         axes.axhline(ceiling, color=MARK, lw=1.2, ls="--")
     right.set_yticks(list(marks), list(marks.values()))
     right.tick_params(length=0)
-    axes.set_ylabel("entry height needed, m")
+    axes.set_ylabel(f"entry height needed, {HEIGHT}")
+    in_units(axes.yaxis, HEIGHT, 8)
     axes.set_title(manoeuvres_of(setups).get(manoeuvre, manoeuvre))
     axes.grid(axis="y")
 

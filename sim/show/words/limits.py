@@ -197,7 +197,8 @@ def limit_sentence(band: Band, result: StudyResult) -> str:
         return f"{text} {neutral[0].upper()}{neutral[1:]}." if neutral else text
     place = f", {limit.pct_mac:.1f} % MAC" if limit.pct_mac is not None else ""
     lines = [f"{who}: aft limit {figure_text(limit)}{place}, {flown_text(limit)}."]
-    lines.append(f"The requirement ({asked}) is met from {LENGTH(front_of(limit))}, the foremost "
+    front = f"{LENGTH.at_least(front_of(limit))} {LENGTH}"
+    lines.append(f"The requirement ({asked}) is met from {front}, the foremost "
                  f"balance point tried, to there{_fails(limit)}.")  # fmt: skip
     lines.append(f"At the limit {_counted(limit)}.")
     if each_text(limit):

@@ -1,5 +1,6 @@
 """Where things go, in words: places along the body, the pack on its tray, weights."""
 
+import re
 from collections.abc import Iterable
 
 from sim.describe import Aeroplane, LooseWeight
@@ -34,3 +35,13 @@ def added_text(weights: Iterable[tuple[str, float]], aeroplane: Aeroplane) -> st
 def loose_text(weight: LooseWeight) -> str:
     """Return a loose weight in words."""
     return f"{weight.name} {MASS(weight.mass_g)}, {place_text(weight.aft_mm)}"
+
+
+def at_text(at: float, unit: str, spec: str = ".1f") -> str:
+    """Return a place on a map, without its unit."""
+    return LENGTH.figure(at, spec) if unit == "mm" else f"{at:{spec}}"
+
+
+def unit_text(text: str) -> str:
+    """Return the unit of a map, or what it goes along, in the units of the run."""
+    return text if LENGTH.is_default else re.sub(r"\bmm\b", str(LENGTH), text)
