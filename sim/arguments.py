@@ -4,12 +4,16 @@ import argparse
 import shutil
 from collections.abc import Callable
 
+from sim.units.factors import UNITS
+from sim.units.quantities import SPEEDS, SYSTEMS
 from sim.version import __version__
 
 EPILOG = """A simulation is no proof of airworthiness. Test in steps, with height, away from
 people, with a spotter; local rules, club field rules and licensed practice come first."""
 
 WIDTH = 100  # columns, as of everything printed
+OWN_UNITS = {"mm": ("in",), "m": ("ft",), "mps": ("mph", "kmh")}  # of options, beside their own
+PLACES = (-5000.0, 5000.0)  # mm
 CAMERAS = ("ground", "behind", "above", "side")
 
 
@@ -23,6 +27,36 @@ def _number(low: float, high: float, unit: str) -> Callable[[str], float]:
         return value
 
     return read
+
+
+def _number_in(low: float, high: float, suffix: str, own: str) -> Callable[[str], float]:
+    """Return a reader of numbers in another unit than their option's, bounds in the option's."""
+    unit, option_unit = UNITS[own], UNITS[suffix]
+    least, most = option_unit.to(unit, low), option_unit.to(unit, high)
+    read = _number(least, most, f" {unit.symbol}")
+    return lambda text: float(f"{unit.to(option_unit, read(text)):.12g}")
+
+
+def _measure(
+    holder: argparse._ActionsContainer, name: str, bounds: tuple[float, float], text: str,
+    default: float | None = None,
+) -> None:  # fmt: skip
+    """Add an option with a unit, ``--entry-m``, and the same in other units, ``--entry-ft``."""
+    base, _, suffix = name.rpartition("-")
+    dest, others = name.strip("-").replace("-", "_"), OWN_UNITS[suffix]
+    if not isinstance(holder, argparse._MutuallyExclusiveGroup):
+        holder = holder.add_mutually_exclusive_group()
+    told = f"{text}; or {', '.join(f'{base}-{other}' for other in others)}"
+    number = _number(*bounds, f" {UNITS[suffix].symbol}")
+    holder.add_argument(
+        name, dest=dest, type=number, default=default, metavar=suffix.upper(), help=told
+    )
+    for other in others:
+        reader = _number_in(*bounds, suffix, other)
+        holder.add_argument(
+            f"{base}-{other}", dest=dest, type=reader, default=argparse.SUPPRESS,
+            help=argparse.SUPPRESS,
+        )  # fmt: skip
 
 
 def _index(text: str) -> int:
@@ -52,9 +86,7 @@ def _count(text: str) -> int:
 def _aeroplane_arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("aeroplane", help="name of a bundled aeroplane, or a TOML file")
     parser.add_argument("--setup", metavar="NAME", help="set-up in that file (default: its first)")
-    parser.add_argument(
-        "--balance-mm", type=float, metavar="MM", help="balance it here instead, mm aft"
-    )
+    _measure(parser, "--balance-mm", PLACES, "balance it here instead, aft of the datum")
     parser.add_argument("--json", metavar="PATH", help="write the same numbers as JSON")
 
 
@@ -73,14 +105,10 @@ def _flight_arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument(
         "--seed", type=_index, default=1, metavar="N", help="of the draws (default 1)"
     )
-    parser.add_argument(
-        "--entry-m", type=_number(1, 3000, " m"), default=120.0, metavar="M",
-        help="height at which the manoeuvre begins (default 120)",
-    )  # fmt: skip
-    parser.add_argument(
-        "--floor-m", type=_number(0, 2000, " m"), default=40.0, metavar="M",
-        help="height below which the flight counts as lost (default 40)",
-    )  # fmt: skip
+    text = "height at which the manoeuvre begins (default 120 m)"
+    _measure(parser, "--entry-m", (1, 3000), text, 120.0)
+    text = "height below which the flight counts as lost (default 40 m)"
+    _measure(parser, "--floor-m", (0, 2000), text, 40.0)
 
 
 def _fly_arguments(parser: argparse.ArgumentParser) -> None:
@@ -97,9 +125,7 @@ def _fly_arguments(parser: argparse.ArgumentParser) -> None:
 def _trim_arguments(parser: argparse.ArgumentParser) -> None:
     _aeroplane_arguments(parser)
     how = parser.add_mutually_exclusive_group()
-    how.add_argument(
-        "--speed-mps", type=_number(1, 200, " m/s"), metavar="V", help="default: 1.7 x stall speed"
-    )
+    _measure(how, "--speed-mps", (1, 200), "default: 1.7 x stall speed")
     how.add_argument("--throttle", type=_number(0, 1, ""), metavar="SHARE", help="0 to 1")
     parser.add_argument("--rotary", metavar="FILE", help="draw coefficients against turn rate")
     parser.add_argument("--departure", metavar="FILE", help="draw the departure criteria")
@@ -115,12 +141,9 @@ def _spin_arguments(parser: argparse.ArgumentParser) -> None:
         "--sticks", metavar="WHICH", help="of a manoeuvre or recovery (default: spin_entry), or "
         "elevator,aileron,rudder in per cent, as --sticks=100,0,100"
     )  # fmt: skip
-    place = _number(-5000, 5000, " mm")
-    spin.add_argument("--from-mm", type=place, metavar="MM", help="map of balance points, from")
-    spin.add_argument("--to-mm", type=place, metavar="MM", help="to here, mm aft")
-    spin.add_argument(
-        "--step-mm", type=_number(0.1, 100, " mm"), metavar="MM", help="apart (default 2.5)"
-    )
+    _measure(spin, "--from-mm", PLACES, "map of balance points, from")
+    _measure(spin, "--to-mm", PLACES, "to here, aft of the datum")
+    _measure(spin, "--step-mm", (0.1, 100), "apart (default 2.5 mm)")
     spin.add_argument(
         "--towards", metavar="RECOVERY", help="map of the sticks moved to this recovery's"
     )
@@ -136,7 +159,7 @@ def _replay_arguments(parser: argparse.ArgumentParser) -> None:
     )
     parser.add_argument("manoeuvre", nargs="?", help="flown now, if FLIGHT is an aeroplane")
     parser.add_argument("--setup", metavar="NAME", help="set-up of the aeroplane")
-    parser.add_argument("--balance-mm", type=float, metavar="MM", help="balance it here instead")
+    _measure(parser, "--balance-mm", PLACES, "balance it here instead")
     _flight_arguments(parser)
     parser.add_argument("--with", dest="second", metavar="FILE.json", help="a second flight")
     parser.add_argument("--camera", choices=CAMERAS, default=CAMERAS[0], help="seen from there")
@@ -171,6 +194,15 @@ def _card_arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--out", metavar="FOLDER", help="for the card (default: with the results)")
     parser.add_argument("--workers", type=_count, metavar="N", help="threads (default: one a core)")
     parser.add_argument("--json", metavar="PATH", help="write the same numbers as JSON")
+
+
+def _unit_arguments(parser: argparse.ArgumentParser) -> None:
+    units = parser.add_argument_group("units of all that is told and drawn (not of JSON and CSV)")
+    units.add_argument(
+        "--units", choices=SYSTEMS, default=SYSTEMS[0],
+        help="grams and millimetres (default), or ounces, inches, feet and miles an hour",
+    )  # fmt: skip
+    units.add_argument("--speeds", choices=SPEEDS, help="speeds in these instead")
 
 
 class _Help(argparse.HelpFormatter):
@@ -227,4 +259,6 @@ def build_parser() -> argparse.ArgumentParser:
 
     replay = _command(commands, "replay", "watch a flight")
     _replay_arguments(replay)
+    for one in commands.choices.values():
+        _unit_arguments(one)
     return parser

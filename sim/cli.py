@@ -12,6 +12,7 @@ from textwrap import fill
 
 from sim.arguments import WIDTH, build_parser
 from sim.commands.exit_codes import BAD_INPUT, DONE, INTERRUPTED
+from sim.units.quantities import using
 
 
 def _command(name: str) -> Callable[[argparse.Namespace], int]:
@@ -35,7 +36,8 @@ def main(arguments: Sequence[str] | None = None) -> int:
     """Run the command line; return its exit code."""
     args = build_parser().parse_args(arguments)
     try:
-        return _command(args.run)(args)
+        with using(args.units, args.speeds):
+            return _command(args.run)(args)
     except KeyboardInterrupt:
         _tell("interrupted; what has been flown is kept, run it again to go on")
         return INTERRUPTED

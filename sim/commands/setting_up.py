@@ -14,6 +14,7 @@ from sim.fly.flying import Flight, fly_one
 from sim.pack.assemble import Assembled, assemble
 from sim.pack.spreads import flown_spreads
 from sim.study.draws import make_draws
+from sim.units.quantities import HEIGHT
 
 
 def setup_of(aeroplane: Aeroplane, args: argparse.Namespace) -> SetUp:
@@ -31,7 +32,9 @@ def assembled(args: argparse.Namespace) -> Assembled:
 def flown(args: argparse.Namespace) -> Flight:
     """Return the flight that the arguments ask for."""
     if args.entry_m <= args.floor_m:
-        raise ValueError(f"--entry-m {args.entry_m:g} must be above --floor-m {args.floor_m:g}")
+        entry, floor = (HEIGHT.figure(height, "g") for height in (args.entry_m, args.floor_m))
+        unit = HEIGHT.suffix
+        raise ValueError(f"--entry-{unit} {entry} must be above --floor-{unit} {floor}")
     ready = assembled(args)
     manoeuvre, recovery = load_manoeuvre(args.manoeuvre), load_recovery(args.recovery)
     draw = None

@@ -19,7 +19,7 @@ Spread = Annotated[float, between(0.0, 1000.0)]
 class Structure(Described):
     """What the airframe stands: a load factor, and a speed never to exceed."""
 
-    max_load_factor_g: Annotated[float, between(1.5, 50.0, "g")]
+    max_load_factor_g: Annotated[float, between(1.5, 50.0, "times gravity")]
     never_exceed_mps: Annotated[float, between(8.0, 200.0, "m/s")]
 
 

@@ -10,6 +10,7 @@ from sim.spin.long_spin import Ending, ending_near, sharp
 from sim.spin.map import SpinMap, Watch, equilibria_along
 from sim.spin.paths import along_balance, stops_between, towards
 from sim.spin.roots import Sticks, sticks_of
+from sim.units.quantities import LENGTH
 
 
 @dataclass(frozen=True)
@@ -110,7 +111,7 @@ def map_towards(
     parts = tables.spin_search().stick_parts
     make = towards(assembled, sticks, goal)
     found = equilibria_along(make, [100.0 * i / parts for i in range(parts + 1)], watch)
-    place = f"{assembled.weighed.balance_aft_mm:.1f} mm"
+    place = LENGTH(assembled.weighed.balance_aft_mm, ".1f")
     title = f"{assembled.aeroplane.title}, set-up {assembled.setup.name}, balanced at {place}"
     return Mapped(
         title=title,

@@ -9,6 +9,7 @@ from sim.describe import Aeroplane, SetUp
 from sim.pack.assemble import Assembled, assemble
 from sim.spin.equilibrium import SpinBalance
 from sim.spin.roots import Sticks, balance_of, held_at
+from sim.units.quantities import LENGTH
 
 
 def along_balance(
@@ -81,6 +82,7 @@ def stops_between(low_mm: float, high_mm: float, step_mm: float | None = None) -
     most = values.most_stops
     if count > most:
         least = (high_mm - low_mm) / (most - 1)
-        text = f"gives {count} balance points; at most {most}, so at least {least:.1f} mm"
-        raise ValueError(f"--step-mm {step:g} {text}")
+        told = f"{LENGTH.at_least(least, '.1f')} {LENGTH}"
+        text = f"gives {count} balance points; at most {most}, so at least {told}"
+        raise ValueError(f"--step-{LENGTH.suffix} {LENGTH.figure(step, 'g')} {text}")
     return [float(v) for v in np.linspace(low_mm, high_mm, count)]

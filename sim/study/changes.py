@@ -20,6 +20,7 @@ from sim.study.results.result import BeforeAfter, Change
 from sim.study.results.set_up import SetUpResult
 from sim.study.standing.outcomes import best_recovery
 from sim.trim.trimming import level, neutral_point_pct
+from sim.units.quantities import LENGTH, MASS
 
 LEAST_G = 0.1  # the least that a file may give as a loose weight
 
@@ -121,8 +122,8 @@ def before_and_after(
 
 
 def _place(setup: SetUpResult) -> str:
-    added = ", ".join(f"{grams:.0f} g at the {place}" for place, grams in setup.added_weights)
-    text = f"balance to {setup.balance_aft_mm:.0f} mm: pack to {setup.pack_aft_mm:.0f} mm"
+    added = ", ".join(f"{MASS(grams)} at the {place}" for place, grams in setup.added_weights)
+    text = f"balance to {LENGTH(setup.balance_aft_mm)}: pack to {LENGTH(setup.pack_aft_mm)}"
     return f"{text}, {added}" if added else text
 
 

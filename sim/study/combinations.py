@@ -9,6 +9,7 @@ from dataclasses import dataclass
 
 from sim.describe import Aeroplane, SetUp, Study, StudyFiles, resolve_setup
 from sim.describe.controls import Throws
+from sim.units.quantities import LENGTH, MASS
 
 
 @dataclass(frozen=True)
@@ -53,12 +54,16 @@ def _throws(throws: Mapping[str, Throws]) -> str:
 
 def nozzle_words(setup: SetUp) -> str:
     """Return the nozzle of a set-up in words."""
-    return "nozzle as built" if setup.nozzle_mm is None else f"nozzle {setup.nozzle_mm:g} mm"
+    return (
+        "nozzle as built" if setup.nozzle_mm is None else f"nozzle {LENGTH(setup.nozzle_mm, 'g')}"
+    )
 
 
 def weights_words(setup: SetUp) -> str:
     """Return the loose weights of a set-up in words, each with its place [mm aft]."""
-    parts = [f"{w.name} {w.mass_g:g} g at {w.aft_mm:g} mm" for w in setup.loose_weights]
+    parts = [
+        f"{w.name} {MASS(w.mass_g, 'g')} at {LENGTH(w.aft_mm, 'g')}" for w in setup.loose_weights
+    ]
     return " + ".join(parts) if parts else "no loose weights"
 
 

@@ -20,7 +20,7 @@ from sim.describe import Aeroplane, Manoeuvre, Recovery, SetUp, StudyFiles
 from sim.tables.reading import tables_folder
 
 # what can change a flight or what is stored of it; judge reads what is stored, show prints
-FLIGHT_FOLDERS = ("core", "describe", "tables", "weigh", "aero", "power", "pack", "fly")
+FLIGHT_FOLDERS = ("core", "units", "describe", "tables", "weigh", "aero", "power", "pack", "fly")
 FLIGHT_FILES = ("study/draws.py", "study/running.py", "study/storing.py")
 PACKAGE = Path(__file__).parent.parent
 

@@ -15,6 +15,7 @@ from sim.core.steady.trim import T_AILERON, T_ALPHA, T_ELEVATOR, T_RUDDER, T_THR
 from sim.fly.columns import Floats
 from sim.pack.assemble import Assembled
 from sim.trim.modes import Mode, lateral_modes, longitudinal_modes
+from sim.units.quantities import SPEED
 
 GOOD = 1e-3  # m/s2; a trim with more than this left over was not found
 SPEED_STEP = 1.06  # from one speed tried to the next, when looking for the fastest
@@ -91,7 +92,7 @@ def _thriftiest(assembled: Assembled, flown: list[Trim], throttle: float) -> Tri
     """
     found = [trim for trim in flown if trim.found]
     if not found:
-        text = f"{flown[0].speed_mps:.0f} and {flown[-1].speed_mps:.0f} m/s"
+        text = f"{SPEED.figure(flown[0].speed_mps)} and {SPEED(flown[-1].speed_mps)}"
         raise ValueError(
             f"no level flight at any speed between {text}: full throttle does not hold the "
             "aeroplane up, or the elevator stick does not reach; look at thrust, mass and throws"
@@ -106,7 +107,7 @@ def _thriftiest(assembled: Assembled, flown: list[Trim], throttle: float) -> Tri
         return least
     raise ValueError(
         f"throttle {100.0 * throttle:.0f} % does not hold level flight at any speed; the least "
-        f"that does is {ceil(100.0 * least.throttle)} %, at {least.speed_mps:.1f} m/s"
+        f"that does is {ceil(100.0 * least.throttle)} %, at {SPEED(least.speed_mps, '.1f')}"
     )
 
 

@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 
 from sim.describe import Fault, FileFault, Tray, WeightPlace
+from sim.units.quantities import LENGTH
 
 # Below this a weight is not worth adding, and rounding of the sums could ask for it.
 LEAST_ADDED_KG = 1e-9
@@ -85,7 +86,9 @@ def solve_balance(
     front = _furthest(whole, moment_kg_mm + pack_kg * tray.front_aft_mm, spots, forward=True)
     rear = _furthest(whole, moment_kg_mm + pack_kg * tray.rear_aft_mm, spots, forward=False)
     text = f"balance_aft_mm {wanted_mm:g} is out of reach with pack and weight places; within reach"
-    raise OutOfReachError(who, [Fault("", f"{text}: {front:.1f} to {rear:.1f} mm")])
+    raise OutOfReachError(
+        who, [Fault("", f"{text}: {LENGTH.figure(front, '.1f')} to {LENGTH(rear, '.1f')}")]
+    )
 
 
 def _furthest(

@@ -13,6 +13,7 @@ import numpy as np
 
 from sim.core.motion.rigid_body import STANDARD_GRAVITY
 from sim.describe import Fault, FileFault, Measured, SwingTest
+from sim.units.quantities import LENGTH, MASS
 from sim.weigh.ledger import Total, total
 from sim.weigh.solids import Array, Lump
 
@@ -132,14 +133,15 @@ def _differences(measured: Measured, ledger: Total) -> list[str]:
     if measured.mass_g is not None:
         off = measured.mass_g - 1000.0 * ledger.mass_kg
         notes.append(
-            f"scales say {measured.mass_g:.0f} g, the parts add up to "
-            f"{1000.0 * ledger.mass_kg:.0f} g: {off:+.0f} g put on airframe and parts"
+            f"scales say {MASS(measured.mass_g)}, the parts add up to "
+            f"{MASS(1000.0 * ledger.mass_kg)}: {MASS(off, '+.0f')} put on airframe and parts"
         )
     if measured.balance_aft_mm is not None:
         off = measured.balance_aft_mm - ledger.aft_mm
         notes.append(
-            f"it balances at {measured.balance_aft_mm:.1f} mm, the parts at "
-            f"{ledger.aft_mm:.1f} mm: airframe and parts moved to match ({off:+.1f} mm)"
+            f"it balances at {LENGTH(measured.balance_aft_mm, '.1f')}, the parts at "
+            f"{LENGTH(ledger.aft_mm, '.1f')}: airframe and parts moved to match "
+            f"({LENGTH(off, '+.1f')})"
         )
     return notes
 

@@ -11,6 +11,7 @@ import numpy as np
 from sim import tables
 from sim.aero.geometry.panels import upright
 from sim.describe import Aeroplane, Body, Part, Surface
+from sim.units.quantities import AREA, MASS
 from sim.weigh import Weighed, reference
 from sim.weigh.parts import body_skin
 
@@ -125,7 +126,7 @@ def _airframe(aeroplane: Aeroplane) -> Iterator[str]:
         yield from _outside(
             f"airframe.{share.of}.mass_g", share.mass_g / area,
             usual.surface_g_dm2 if surface else usual.skin_g_dm2, "g/dm²",
-            f"{share.mass_g:g} g over {area:.3g} dm² is",
+            f"{MASS(share.mass_g, 'g')} over {AREA(area, '.3g')} is",
         )  # fmt: skip
 
 
@@ -155,7 +156,7 @@ def _parts(aeroplane: Aeroplane) -> Iterator[str]:
         if litres > 0.0:
             yield from _outside(
                 f"parts.{part.name}", part.mass_g / 1000.0 / litres, usual.part_kg_l, "kg/l",
-                f"{part.mass_g:g} g in {litres:.3g} l is",
+                f"{MASS(part.mass_g, 'g')} in {litres:.3g} l is",
             )  # fmt: skip
 
 

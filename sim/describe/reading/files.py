@@ -12,6 +12,7 @@ from sim.describe.cross_checks import Table, aeroplane_faults
 from sim.describe.faults import Fault, FileFault
 from sim.describe.manoeuvre import SCRIPTS, Manoeuvre, Recovery, Script, as_wanted
 from sim.describe.reading.finding import find
+from sim.describe.reading.own_units import OwnUnits, in_known_units
 from sim.describe.reading.wording import faults_from
 from sim.describe.study import Study
 
@@ -71,7 +72,7 @@ def read_script(path: Path) -> Manoeuvre | Recovery:
     raw = _tables(path, Script)
     # a recovery asks for less, so that a kind that is none is told alone
     model = SCRIPTS.get(str(raw.get("kind")), Recovery)
-    return _checked(path, raw, model)
+    return _checked(path, raw, model)[0]
 
 
 def read(path: Path, model: type[Model], check: Check | None = None) -> Model:
@@ -92,6 +93,13 @@ def read(path: Path, model: type[Model], check: Check | None = None) -> Model:
     FileFault
         With all faults of the file at once.
     """
+    return read_as_written(path, model, check)[0]
+
+
+def read_as_written(
+    path: Path, model: type[Model], check: Check | None = None
+) -> tuple[Model, OwnUnits]:
+    """Read a TOML file as a model, with the keys that it has in units of its own; as `read`."""
     return _checked(path, _tables(path, model), model, check)
 
 
@@ -104,14 +112,21 @@ def _tables(path: Path, model: type[BaseModel]) -> Table:
     return raw
 
 
-def _checked(path: Path, raw: Table, model: type[Model], check: Check | None = None) -> Model:
+def _checked(
+    path: Path, raw: Table, model: type[Model], check: Check | None = None
+) -> tuple[Model, OwnUnits]:
+    own = in_known_units(raw, model)
+    faults = own.faults
     try:
-        return model.model_validate(raw, context={"folder": path.parent})
+        held = model.model_validate(own.tables, context={"folder": path.parent})
     except ValidationError as error:
-        faults = [f for f in faults_from(error, model, raw) if f.text]
+        found = [f for f in faults_from(error, model, own.tables) if f.text]
         if check is not None:
-            faults += check(raw)
-        raise FileFault(path.name, faults) from None
+            found += check(own.tables)
+        faults = [*faults, *map(own.told, found)]
+    if faults:
+        raise FileFault(path.name, faults)
+    return held, own
 
 
 def _nothing_in_it(model: type[BaseModel]) -> str:

@@ -8,7 +8,7 @@ from sim.describe.aeroplane import Aeroplane
 from sim.describe.cross_checks import setup_faults, unknown
 from sim.describe.faults import Fault, FileFault
 from sim.describe.manoeuvre import Manoeuvre, Recovery
-from sim.describe.reading.files import load_aeroplane, read, read_script
+from sim.describe.reading.files import load_aeroplane, read_as_written, read_script
 from sim.describe.reading.finding import find
 from sim.describe.section_table import section_path
 from sim.describe.study import Study
@@ -57,14 +57,14 @@ def load_study_files(name: str | Path) -> StudyFiles:
         With everything that is wrong with the study, or with a file it names.
     """
     path = find(name, "studies")
-    study = read(path, Study)
+    study, own = read_as_written(path, Study)
     try:
         aeroplane = load_aeroplane(study.aeroplane, path.parent)
     except FileFault as fault:
         if _inside(fault, study.aeroplane):
             raise
         raise FileFault(path.name, [Fault("aeroplane", _found_none(fault))]) from None
-    faults = list(_against_the_aeroplane(study, aeroplane))
+    faults = list(map(own.told, _against_the_aeroplane(study, aeroplane)))
     manoeuvres: dict[str, Manoeuvre] = {}
     recoveries: dict[str, Recovery] = {}
     for where, wanted, kind in _scripts(study):

@@ -10,6 +10,7 @@ from pydantic_core import ErrorDetails
 
 from sim.describe.faults import KIND, Fault, nearest
 from sim.describe.quantity import Between, Wanted
+from sim.units.factors import Unit, alike, split
 
 LABELS = ("name", "channel", "of", "manoeuvre")
 LISTS = (tuple, list, Sequence)
@@ -85,7 +86,7 @@ def annotation_at(model: Any, location: Location) -> Any:
     """Return the annotation of the value at a location, or None if there is none."""
     now: Any = model
     for step in location:
-        now = _bare(now)
+        now = bared(now)
         if isinstance(now, type) and issubclass(now, BaseModel):
             keys = {field.alias or name: name for name, field in now.model_fields.items()}
             field = now.model_fields.get(keys.get(str(step), ""))
@@ -100,7 +101,8 @@ def annotation_at(model: Any, location: Location) -> Any:
     return now
 
 
-def _bare(annotation: Any) -> Any:
+def bared(annotation: Any) -> Any:
+    """Return an annotation without its marks and without None."""
     while True:
         origin = get_origin(annotation)
         if origin is Annotated:
@@ -111,7 +113,8 @@ def _bare(annotation: Any) -> Any:
             return annotation
 
 
-def _range_of(annotation: Any) -> Between | None:
+def range_of(annotation: Any) -> Between | None:
+    """Return the range that an annotation brings; None without one."""
     origin = get_origin(annotation)
     if origin is Annotated:
         for mark in get_args(annotation)[1:]:
@@ -120,9 +123,9 @@ def _range_of(annotation: Any) -> Between | None:
             )
             if isinstance(holder, Between):
                 return holder
-        return _range_of(get_args(annotation)[0])
+        return range_of(get_args(annotation)[0])
     if origin in (Union, types.UnionType):
-        return next((r for r in map(_range_of, get_args(annotation)) if r), None)
+        return next((r for r in map(range_of, get_args(annotation)) if r), None)
     return None
 
 
@@ -141,8 +144,8 @@ def wanted(annotation: Any) -> str:
     """Return what an annotation allows, in the words of a message that asks for it."""
     if told := _told(annotation):
         return told
-    allowed = _range_of(annotation)
-    bare = _bare(annotation)
+    allowed = range_of(annotation)
+    bare = bared(annotation)
     if allowed is not None:
         kind = "a whole number" if bare is int else "a number"
         return f"{kind}, {allowed}"
@@ -174,7 +177,7 @@ def _sentence(detail: ErrorDetails, model: type[BaseModel]) -> str:
     if kind == "extra_forbidden":
         return _unknown_key(model, location)
     if kind in ("literal_error", "enum"):
-        allowed = _choices(_bare(annotation_at(model, location)))
+        allowed = _choices(bared(annotation_at(model, location)))
         choices = [choice for choice in allowed if isinstance(choice, str)]
         close = nearest(got, choices) if isinstance(got, str) else None
         mend = f"; did you mean {close!r}?" if close and len(choices) > 1 else ""
@@ -199,7 +202,7 @@ def _misspelt(detail: ErrorDetails, model: type[BaseModel], raw: object) -> bool
         holder = _step(holder, step)
     if detail["type"] != "missing" or not isinstance(holder, Mapping):
         return False
-    known = _keys(model, location[:-1])
+    known = keys_of(model, location[:-1])
     spare = [key for key in holder if key not in known]
     return any(nearest(key, known) == location[-1] for key in spare)
 
@@ -209,16 +212,30 @@ def _only_looks_short(detail: ErrorDetails) -> bool:
     return detail["type"] == "too_short" and bool(detail["input"])
 
 
-def _keys(model: type[BaseModel], location: Location) -> list[str]:
-    holder = _bare(annotation_at(model, location))
+def keys_of(model: type[BaseModel], location: Location) -> list[str]:
+    """Return the keys that the table at a location may have; none if it is no model's."""
+    holder = bared(annotation_at(model, location))
     if isinstance(holder, type) and issubclass(holder, BaseModel):
         return [field.alias or name for name, field in holder.model_fields.items()]
     return []
 
 
+def known_unit(name: str, annotation: Any) -> Unit | None:
+    """Return the unit of a key of a model; None if it has none, or its range says another.
+
+    A load factor ends in ``_g`` too, but its range is no mass.
+    """
+    parts, allowed = split(name), range_of(annotation)
+    if parts is None or (allowed is not None and allowed.unit not in ("", parts[1].symbol)):
+        return None
+    return parts[1]
+
+
 def _unknown_key(model: type[BaseModel], location: Location) -> str:
-    known = _keys(model, location[:-1])
-    close = nearest(str(location[-1]), known)
+    known = keys_of(model, location[:-1])
+    written = str(location[-1])
+    measured = [k for k in known if known_unit(k, annotation_at(model, (*location[:-1], k)))]
+    close = nearest(written, [*known, *alike(written, measured)])
     if close:
         return f"is no key of this table; did you mean {close!r}?"
     return f"is no key of this table; keys: {', '.join(known)}"

@@ -29,6 +29,7 @@ from sim.study.standing.outcomes import (
     setup_outcome,
     worst_case,
 )
+from sim.units.quantities import LENGTH
 
 MET = "MEETS THE REQUIREMENT"
 # of a set-up that meets it by itself, by where its ladder ends
@@ -157,7 +158,9 @@ def _limit_line(
     behind = round(setup.balance_aft_mm - limit.aft_mm)
     if behind:
         way = "AFT" if behind > 0 else "forward"
-        parts.append(f"this set-up lies {abs(behind)} mm {way} of it")
+        parts.append(
+            f"this set-up lies {LENGTH(abs(setup.balance_aft_mm - limit.aft_mm))} {way} of it"
+        )
     if behind < 0 and limit.low_mm is not None and setup.balance_aft_mm > limit.low_mm:
         parts[-1] += ", INSIDE its 95 % limits"
     missing = [spoken(m) for m in manoeuvres_of([setup]) if m not in limit.manoeuvres]

@@ -8,9 +8,10 @@ from typing import ClassVar, NamedTuple
 from matplotlib.figure import Figure
 
 from sim.describe import Aeroplane
-from sim.show.card.card import GYRO_HEADS, HEIGHT_HEADS, THROW_HEADS, Card
+from sim.show.card.card import GYRO_HEADS, HEIGHT_HEADS, Card, throw_heads
 from sim.show.drawing.canvas import one_axes, outlined_svg
 from sim.show.figures.finger_view import draw_finger_view
+from sim.units.quantities import LENGTH
 
 DRAWING_IN = (2.9, 2.6)
 # how columns share the width of their table on paper
@@ -162,7 +163,7 @@ def _balance(card: Card, aeroplane: Aeroplane) -> Beside:
     figure, axes = one_axes(*DRAWING_IN)
     draw_finger_view(axes, aeroplane, card.balance_mm)
     caption = (
-        f"Wing from above, nose up: two finger marks {card.balance_mm:.0f} mm aft of the datum, "
+        f"Wing from above, nose up: two finger marks {LENGTH(card.balance_mm)} aft of the datum, "
     )
     caption += f"{aeroplane.datum.text}."
     return Beside(
@@ -183,7 +184,7 @@ def _controls(card: Card) -> Beside:
     return Beside(
         (
             Heading("Throws"),
-            Grid(THROW_HEADS, card.throws, THROW_SHARES),
+            Grid(throw_heads(), card.throws, THROW_SHARES),
             Words(card.throws_note),
         ),
         (Heading("Gyro"), Words(card.gyro_note, "order"), *gains),

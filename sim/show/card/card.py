@@ -17,14 +17,19 @@ from sim.study.ladder.ladder import Ladder
 from sim.study.results.result import StudyResult
 from sim.study.results.set_up import SetUpResult
 from sim.study.standing.outcomes import recovery_of
+from sim.units.quantities import HEIGHT, LENGTH, MASS, SPEED
 
 MOST_MANOEUVRES = 3  # on the first page; the others stand overleaf
 PROGRAM = "program and tables"  # among the study's sources
 Pairs = tuple[tuple[str, str], ...]
 Rows = tuple[tuple[str, ...], ...]
-THROW_HEADS = ("surface", "stick", "up", "mm", "down", "mm")
 GYRO_HEADS = ("throttle", "roll", "pitch", "yaw")
 HEIGHT_HEADS = ("manoeuvre", "came back", "lost", "needs", "enter at, floor")
+
+
+def throw_heads() -> tuple[str, ...]:
+    """Return the headings of the throws."""
+    return ("surface", "stick", "up", str(LENGTH), "down", str(LENGTH))
 
 
 @dataclass(frozen=True)
@@ -82,8 +87,8 @@ def make_card(files: StudyFiles, result: StudyResult, flown: SetUpResult, ladder
         speeds=_speeds(aeroplane, flown),
         heights=heights[:MOST_MANOEUVRES],
         overleaf=heights[MOST_MANOEUVRES:],
-        heights_note="m, 95 % of flights; needs: floor included; "
-        f"ceiling {ladder.ceiling_m:.0f} m.",
+        heights_note=f"{HEIGHT}, 95 % of flights; needs: floor included; "
+        f"ceiling {HEIGHT(ladder.ceiling_m)}.",
         recovery=tuple(recovery_steps(recovery)),
         aborts=_aborts(pitch_throw(throws), flown, ladder),
         caution=CAUTION,
@@ -95,12 +100,12 @@ def make_card(files: StudyFiles, result: StudyResult, flown: SetUpResult, ladder
 def _weights(aeroplane: Aeroplane, setup: SetUp, flown: SetUpResult) -> Pairs:
     pack = aeroplane.packs[flown.pack]
     rows = [
-        ("Balance at", f"{flown.balance_aft_mm:.0f} mm aft of the datum "
+        ("Balance at", f"{LENGTH(flown.balance_aft_mm)} aft of the datum "
          f"({flown.balance_pct_mac:.1f} % MAC)"),
         ("Datum", aeroplane.datum.text),
-        ("All-up", f"{flown.mass_g:.0f} g, ready to fly as it balances"),
+        ("All-up", f"{MASS(flown.mass_g)}, ready to fly as it balances"),
         ("Pack", f"{flown.pack}: {pack.cells} cells, {pack.capacity_mah:.0f} mAh, "
-         f"{pack.mass_g:.0f} g"),
+         f"{MASS(pack.mass_g)}"),
         ("Tray mark", tray_text(aeroplane, flown.pack, flown.pack_aft_mm)),
     ]  # fmt: skip
     loose = [loose_text(weight) for weight in setup.loose_weights]
@@ -115,12 +120,12 @@ def _throw(throw: Throw) -> tuple[str, ...]:
     for deg, mm, way in (
         (throw.up_deg, throw.up_mm, ends[0]), (throw.down_deg, throw.down_mm, ends[1]),
     ):  # fmt: skip
-        out += [f"{way} {deg:.0f}°".strip(), f"{mm:.0f}"]
+        out += [f"{way} {deg:.0f}°".strip(), LENGTH.figure(mm)]
     return tuple(out)
 
 
 def _throws_note(throws: list[Throw]) -> str:
-    text = "mm at the trailing edge, inner end of each surface"
+    text = f"{LENGTH} at the trailing edge, inner end of each surface"
     if any(x.all_moving for x in throws):
         text += " (all-moving: at its root)"
     return f"{text}, stick full over."
@@ -150,10 +155,10 @@ def _speeds(aeroplane: Aeroplane, flown: SetUpResult) -> Pairs:
     trim, stall = flown.trim, flown.stall_speed_mps
     approach = values.approach_over_stall
     return (
-        ("Stall", f"{stall:.1f} m/s, power off"),
-        ("Approach", f"{approach * stall:.1f} m/s ({approach:g} x stall)"),
-        ("Cruise", f"{trim.speed_mps:.0f} m/s" if trim.found else "no level flight found"),
-        ("Never above", f"{aeroplane.structure.never_exceed_mps:.0f} m/s"),
+        ("Stall", f"{SPEED(stall, '.1f')}, power off"),
+        ("Approach", f"{SPEED(approach * stall, '.1f')} ({approach:g} x stall)"),
+        ("Cruise", SPEED(trim.speed_mps) if trim.found else "no level flight found"),
+        ("Never above", f"{SPEED.at_most(aeroplane.structure.never_exceed_mps)} {SPEED}"),
         ("Timer", timer_text(aeroplane, flown.pack)),
     )
 
@@ -178,7 +183,7 @@ def _aborts(pitch: Throw | None, flown: SetUpResult, ladder: Ladder) -> tuple[st
     share = values.trim_share_of_travel
     if pitch is not None:
         ends = " or ".join(
-            f"{share * deg:.1f}° {way} ({edge_mm(pitch.arm_mm, share * deg):.0f} mm)"
+            f"{share * deg:.1f}° {way} ({LENGTH(edge_mm(pitch.arm_mm, share * deg))})"
             for deg, way in ((pitch.up_deg, "up"), (pitch.down_deg, "down"))
         )
         rule = f"trim is beyond {100.0 * share:.0f} % of the travel: {pitch.channel} {ends}"
@@ -190,7 +195,7 @@ def _aborts(pitch: Throw | None, flown: SetUpResult, ladder: Ladder) -> tuple[st
             rule += ". A step overleaf EXPECTS MORE: there, beyond what it says"
         rules.append(rule)
     floors = sorted({c.floor_m for c in flown.cases}, reverse=True)
-    called = " or ".join(f"{x:.0f} m" for x in floors)
+    called = " or ".join(HEIGHT(x) for x in floors)
     return (
         *rules,
         f"any buzz is heard, a cell is under {values.least_cell_v:.1f} V, or the timer rings",

@@ -3,13 +3,14 @@
 from math import ceil
 
 from sim.judge import Outcome, Reason, Shares, outcome
-from sim.show.words.answer import ROUND_UP_M, lost_95, needed_95
+from sim.show.words.answer import ROUND_UP_M, asked_height, lost_95, needed_95
 from sim.show.words.phrases import few_draws_text, limits_text
 from sim.study.ladder.ladder import Ladder, may_be_flown
 from sim.study.results.result import StudyResult
 from sim.study.results.set_up import CaseResult, SetUpResult
 from sim.study.standing.heights import Entry, entry_of, height_to_meet
 from sim.study.standing.outcomes import best_case, manoeuvres_of
+from sim.units.quantities import HEIGHT
 
 # reasons of loss in a narrow column; all of them count against
 SHORT = {
@@ -69,9 +70,9 @@ def enter_text(case: CaseResult, result: StudyResult, ceiling_m: float, may_be_f
     if entry is Entry.BARRED:
         return "NOT TO BE FLOWN"
     if entry is Entry.MAY:
-        return f"{min(case.entry_m, ceiling_m):.0f} m, floor {case.floor_m:.0f} m"
+        return f"{HEIGHT(min(case.entry_m, ceiling_m))}, floor {HEIGHT(case.floor_m)}"
     need = height_to_meet(case, required, result.draws)
-    met = "" if need is None else f"{ceil(need / ROUND_UP_M - 1e-9) * ROUND_UP_M:.0f} m"
+    met = "" if need is None else asked_height(ceil(need / ROUND_UP_M - 1e-9) * ROUND_UP_M, need)
     if entry is Entry.NOT_HERE:
         return f"cannot be tested lawfully here: shown from {met}"
     if entry is Entry.FAILS:

@@ -11,12 +11,13 @@ from sim.show.console.console import Tables, add, heading, notes, paragraph, tab
 from sim.trim.criteria import Criteria
 from sim.trim.modes import Mode
 from sim.trim.trimming import Trim
+from sim.units.quantities import AREA, INERTIA, LENGTH, LOADING, MASS, SPEED, Quantity
 from sim.weigh import Weighed, weigh_table
 
 
-def whole(value: float) -> str:
-    """Return a whole number without a minus before nought."""
-    return f"{round(value):d}"
+def _figure(quantity: Quantity, value: float) -> str:
+    """Return a number in whole units of the default, without a minus before nought."""
+    return quantity.figure(value if abs(value) > 0.5 or not quantity.is_default else 0.0)
 
 
 AXES = ("roll (x)", "pitch (y)", "yaw (z)")
@@ -26,18 +27,26 @@ def weigh_tables(weighed: Weighed) -> Tables:
     """Return the ledger, mass, balance point, inertia and what must be added."""
     setup = weighed.setup
     parts = table(
-        "Parts (mm from the datum)", "part", "kind", "mass, g", "aft", "right", "up", left=2
+        f"Parts ({LENGTH} from the datum)",
+        "part",
+        "kind",
+        f"mass, {MASS}",
+        "aft",
+        "right",
+        "up",
+        left=2,
     )
     for row in sorted(weigh_table(weighed), key=lambda r: r.aft_mm):
-        side = f"+-{whole(row.right_mm)}" if row.count == 2 else whole(row.right_mm)
+        side = _figure(LENGTH, row.right_mm)
+        side = f"+-{side}" if row.count == 2 else side
         name = f"{row.name} (2)" if row.count == 2 else row.name
-        add(parts, name, row.kind, whole(row.mass_g), whole(row.aft_mm), side,
-            whole(row.up_mm))  # fmt: skip
+        add(parts, name, row.kind, _figure(MASS, row.mass_g), _figure(LENGTH, row.aft_mm), side,
+            _figure(LENGTH, row.up_mm))  # fmt: skip
     out: Tables = [heading(f"Set-up {setup.name}: {setup.title}"), parts, _totals(weighed)]
     out += [_inertia(weighed), paragraph("")]
-    out.append(paragraph(f"Pack {setup.pack}: centre at {weighed.pack_aft_mm:.0f} mm."))
+    out.append(paragraph(f"Pack {setup.pack}: centre at {LENGTH(weighed.pack_aft_mm)}."))
     for place, grams in weighed.added_weights:
-        out.append(paragraph(f"Add {grams:.0f} g at the {place} for this balance point."))
+        out.append(paragraph(f"Add {MASS(grams)} at the {place} for this balance point."))
     return [*out, *notes(weighed.notes)]
 
 
@@ -45,31 +54,48 @@ def _totals(weighed: Weighed) -> Table:
     ref = weighed.reference
     out = table("Together", "what", "value")
     rows = (
-        ("mass", f"{1000.0 * weighed.mass_kg:.0f} g"),
-        ("balance point, aft of the datum", f"{weighed.balance_aft_mm:.1f} mm"),
+        ("mass", MASS(1000.0 * weighed.mass_kg)),
+        ("balance point, aft of the datum", LENGTH(weighed.balance_aft_mm, ".1f")),
         ("balance point", f"{weighed.balance_pct_mac:.1f} % MAC"),
-        ("balance point, up", f"{-1000.0 * weighed.balance_m[2]:.1f} mm"),
-        ("balance point, right", f"{1000.0 * weighed.balance_m[1]:.1f} mm"),
-        ("wing area", f"{100.0 * ref.area_m2:.1f} dm2"),
-        ("wing span", f"{1000.0 * ref.span_m:.0f} mm"),
-        ("mean aerodynamic chord (MAC)", f"{1000.0 * ref.mean_chord_m:.1f} mm"),
-        ("its leading edge, aft of the datum", f"{1000.0 * ref.mean_chord_aft_m:.1f} mm"),
-        ("wing loading", f"{weighed.wing_loading_kg_m2:.2f} kg/m2"),
-        ("", f"{10.0 * weighed.wing_loading_kg_m2:.0f} g/dm2"),
+        ("balance point, up", LENGTH(-1000.0 * weighed.balance_m[2], ".1f")),
+        ("balance point, right", LENGTH(1000.0 * weighed.balance_m[1], ".1f")),
+        ("wing area", f"{AREA.figure(100.0 * ref.area_m2, '.1f')} {AREA.plain}"),
+        ("wing span", LENGTH(1000.0 * ref.span_m)),
+        ("mean aerodynamic chord (MAC)", LENGTH(1000.0 * ref.mean_chord_m, ".1f")),
+        ("its leading edge, aft of the datum", LENGTH(1000.0 * ref.mean_chord_aft_m, ".1f")),
+        *_loading(weighed.wing_loading_kg_m2),
     )
     for name, value in rows:
         add(out, name, value)
     return out
 
 
+def _loading(kg_m2: float) -> list[tuple[str, str]]:
+    """Return the wing loading as the trade has it, in grams and millimetres as SI has it too."""
+    trade = f"{LOADING.figure(10.0 * kg_m2)} {LOADING.plain}"
+    if not LOADING.is_default:
+        return [("wing loading", trade)]
+    return [("wing loading", f"{kg_m2:.2f} kg/m2"), ("", trade)]
+
+
 def _inertia(weighed: Weighed) -> Table:
     out = table(
-        "Inertia about the balance point, kg m2", "axis", "x", "y", "z", "radius of gyration, mm"
+        f"Inertia about the balance point, {INERTIA.plain}",
+        "axis",
+        "x",
+        "y",
+        "z",
+        f"radius of gyration, {LENGTH}",
     )
     for name, row, radius in zip(
         AXES, weighed.inertia_kg_m2, weighed.radii_of_gyration_m, strict=True
     ):
-        add(out, name, *(f"{value:.5f}" for value in row), f"{1000.0 * radius:.0f}")
+        add(
+            out,
+            name,
+            *(INERTIA.figure(value, ".5f") for value in row),
+            LENGTH.figure(1000.0 * radius),
+        )
     return out
 
 
@@ -93,11 +119,13 @@ def trim_tables(
     title = f"{assembled.aeroplane.title}, set-up {assembled.setup.name}"
     out: Tables = [heading(title)]
     if not trim.found:
-        text = f"There is no level flight at {trim.speed_mps:.1f} m/s; what follows is the nearest."
+        text = f"There is no level flight at {SPEED(trim.speed_mps, '.1f')}"
+        text += "; what follows is the nearest."
         out.append(paragraph(text))
     never = assembled.aeroplane.structure.never_exceed_mps
     if trim.speed_mps > never:
-        text = f"This is faster than the {never:.0f} m/s that the aeroplane must never exceed."
+        text = f"This is faster than the {SPEED.at_most(never)} {SPEED} that the aeroplane must "
+        text += "never exceed."
         out.append(paragraph(text))
     out.append(_level(assembled, trim, neutral_point_pct, margin_pct))
     out.append(_modes(modes))
@@ -109,16 +137,19 @@ def _level(assembled: Assembled, trim: Trim, neutral_pct: float, margin_pct: flo
     weighed, stall = assembled.weighed, assembled.stall
     neutral_mm = 1000.0 * weighed.reference.aft_m(neutral_pct)
     reason = "full aft stick reached first" if stall.out_of_tail else "at the peak of lift"
-    out = table(f"Level flight at {trim.speed_mps:.1f} m/s", "what", "value")
+    out = table(f"Level flight at {SPEED(trim.speed_mps, '.1f')}", "what", "value")
     rows = (
         ("angle of attack", f"{trim.alpha_deg:.2f} deg"),
         ("pitch surface (trailing edge down is plus)", f"{trim.tail_deg:+.2f} deg"),
         ("elevator stick (aft is plus)", f"{100.0 * trim.elevator_stick:+.0f} %"),
         ("throttle", f"{100.0 * trim.throttle:.0f} %"),
-        ("balance point", f"{weighed.balance_aft_mm:.1f} mm = {weighed.balance_pct_mac:.1f} % MAC"),
-        ("neutral point, sticks held", f"{neutral_mm:.1f} mm = {neutral_pct:.1f} % MAC"),
+        (
+            "balance point",
+            f"{LENGTH(weighed.balance_aft_mm, '.1f')} = {weighed.balance_pct_mac:.1f} % MAC",
+        ),
+        ("neutral point, sticks held", f"{LENGTH(neutral_mm, '.1f')} = {neutral_pct:.1f} % MAC"),
         ("static margin", f"{margin_pct:.1f} % MAC"),
-        (f"slowest level flight, power off ({reason})", f"{stall.speed_mps:.1f} m/s"),
+        (f"slowest level flight, power off ({reason})", SPEED(stall.speed_mps, ".1f")),
         ("angle of attack at the stall", f"{np.degrees(stall.alpha):.0f} deg"),
         ("at the stall, inverted", f"{-np.degrees(stall.inverted):.0f} deg"),
     )

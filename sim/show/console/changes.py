@@ -7,11 +7,16 @@ from sim.show.words.changes import differing
 from sim.show.words.limits import ends_cell
 from sim.show.words.phrases import signed
 from sim.study.results.result import BeforeAfter, Change, StudyResult
+from sim.units.quantities import HEIGHT, LENGTH, MASS, SPEED, Quantity
 
-CHANGE_HEADS = (
-    "balance\nmm", "margin\n% MAC", "pitch\nsurface\ndeg", "stall\nm/s", "pitch-up\ndeg/s2",
-    "aft limit\nmm", "height\n95 %, m",
-)  # fmt: skip
+
+def change_heads() -> tuple[str, ...]:
+    """Return the headings of the numbers that a change moves."""
+    return (
+        f"balance\n{LENGTH}", "margin\n% MAC", "pitch\nsurface\ndeg", f"stall\n{SPEED}",
+        "pitch-up\ndeg/s2", f"aft limit\n{LENGTH}", f"height\n95 %, {HEIGHT}",
+    )  # fmt: skip
+
 
 CHANGES_TOLD = (
     "In brackets: by how much the change moved it, the pack staying in its place until the last "
@@ -33,16 +38,17 @@ def set_up_tables(result: StudyResult) -> Tables:
             add(grid, x.name, x.pack, *(told[i] for told in apart.values()))
         out.append(grid)
     grid = table(
-        "Weight and balance", "set-up", "pack", "pack\nat, mm", "mass\ng", "balance\nmm aft",
-        "balance\n% MAC", "neutral\n% MAC", "margin\n% MAC", "stall\nm/s", left=2,
+        "Weight and balance", "set-up", "pack", f"pack\nat, {LENGTH}", f"mass\n{MASS}",
+        f"balance\n{LENGTH} aft",
+        "balance\n% MAC", "neutral\n% MAC", "margin\n% MAC", f"stall\n{SPEED}", left=2,
     )  # fmt: skip
     for x in setups:
         behind = " !" if x.static_margin_pct < 0.0 else ""
         add(
-            grid, x.name, x.pack, f"{x.pack_aft_mm:.0f}", f"{x.mass_g:.0f}",
-            f"{x.balance_aft_mm:.0f}", f"{x.balance_pct_mac:.1f}",
+            grid, x.name, x.pack, LENGTH.figure(x.pack_aft_mm), MASS.figure(x.mass_g),
+            LENGTH.figure(x.balance_aft_mm), f"{x.balance_pct_mac:.1f}",
             f"{x.neutral_point_pct_mac:.1f}", f"{x.static_margin_pct:.1f}{behind}",
-            f"{x.stall_speed_mps:.1f}",
+            SPEED.figure(x.stall_speed_mps, ".1f"),
         )  # fmt: skip
     text = [f"The same in all: {'; '.join(same)}."] if same else []
     if any(x.static_margin_pct < 0.0 for x in setups):
@@ -56,7 +62,7 @@ def change_tables(result: StudyResult) -> Tables:
         return []
     grid = table(
         f"Before and after: from {result.today}, one change at a time", "to", "change",
-        *CHANGE_HEADS, left=2,
+        *change_heads(), left=2,
     )  # fmt: skip
     start = result.changes[0].lines[0]
     add(grid, result.today, start.what, *change_cells(start, None))
@@ -82,21 +88,25 @@ def change_rows(one: BeforeAfter, name_all: bool = False) -> list[tuple[str, ...
 def change_cells(line: Change, before: Change | None) -> tuple[str, ...]:
     """Return the numbers of a line, each with its change since the line before."""
     if line.balance_aft_mm is None:
-        return ("-",) * len(CHANGE_HEADS)
+        return ("-",) * len(change_heads())
     pairs = (
-        ("balance_aft_mm", ".0f"), ("static_margin_pct", ".1f"), ("tail_deg", ".1f"),
-        ("stall_speed_mps", ".1f"), ("pitch_response_dps2", ".0f"),
+        ("balance_aft_mm", ".0f", LENGTH), ("static_margin_pct", ".1f", None),
+        ("tail_deg", ".1f", None), ("stall_speed_mps", ".1f", SPEED),
+        ("pitch_response_dps2", ".0f", None),
     )  # fmt: skip
     cells = [
-        _moved(getattr(line, key), None if before is None else getattr(before, key), form)
-        for key, form in pairs
+        _moved(getattr(line, key), None if before is None else getattr(before, key), form, unit)
+        for key, form, unit in pairs
     ]
     return (*cells, limit_cell(line), height_cell(line))
 
 
-def _moved(value: float | None, before: float | None, form: str) -> str:
+def _moved(value: float | None, before: float | None, form: str, unit: Quantity | None) -> str:
     if value is None:
         return "-"
+    if unit is not None and not unit.is_default:
+        text, by = unit.figure(value, form), value - (value if before is None else before)
+        return text if abs(by) < 0.05 else f"{text}\n({unit.figure(by, f'+{form}')})"
     text = f"{value:{form}}" if form == ".0f" else signed(value) if value < 0 else f"{value:{form}}"
     if before is None:
         return text
@@ -109,13 +119,14 @@ def limit_cell(line: Change) -> str:
     if line.limit_mm is None:
         if line.limit_fails_mm is None:
             return "-"
-        return f"none found:\nnot shown at {line.limit_fails_mm:.0f}"
+        return f"none found:\nnot shown at {LENGTH.figure(line.limit_fails_mm)}"
     beyond = "beyond " if line.limit_at_end else ""
-    return f"{beyond}{line.limit_mm:.0f}\n{ends_cell(line.limit_low_mm, line.limit_high_mm)}"
+    ends = ends_cell(line.limit_low_mm, line.limit_high_mm)
+    return f"{beyond}{LENGTH.at_most(line.limit_mm)}\n{ends}"
 
 
 def height_cell(line: Change) -> str:
     """Return the entry height that 95 % of flights need."""
     if line.height_m is None:
         return "-"
-    return f"{line.height_m:.0f}" if isfinite(line.height_m) else "no end"
+    return HEIGHT.at_least(line.height_m) if isfinite(line.height_m) else "no end"

@@ -5,6 +5,7 @@ from sim.show.words.deep_stall import height_text, note, seen_text, verdict_text
 from sim.show.words.phrases import MARKS, limits_text, spoken
 from sim.study.results.result import StudyResult
 from sim.study.standing.deep_stalls import hung_setups, way_outcome
+from sim.units.quantities import HEIGHT
 
 
 def deep_stall_tables(result: StudyResult) -> Tables:
@@ -14,7 +15,7 @@ def deep_stall_tables(result: StudyResult) -> Tables:
         return []
     out = table(
         "Ways out of the deep stall", "set-up", "way out", "came out", "95 %\nlimits",
-        "height, m:\nmedian, 95 %", left=2,
+        f"height, {HEIGHT}:\nmedian, 95 %", left=2,
     )  # fmt: skip
     for setup, deep_stall in hung:
         for i, way in enumerate(deep_stall.ways):

@@ -10,6 +10,7 @@ from sim.fly.flying import Flight
 from sim.judge import Event, Reason, Verdict, mode_name, reasons_of
 from sim.show.console.console import Tables, add, heading, paragraph, table
 from sim.show.words.phrases import CAUTION
+from sim.units.quantities import HEIGHT, SPEED
 
 VERDICT_WORDS = {
     Verdict.HELD: "held: it did not depart",
@@ -24,7 +25,7 @@ def _told(flight: Flight, verdict: Verdict, entry_m: float, floor_m: float) -> s
     if verdict is Verdict.UNRESOLVED:
         return f"{VERDICT_WORDS[verdict]}: {why.value}"
     if verdict is not Verdict.LOST:
-        return f"{VERDICT_WORDS[verdict]} (entered at {entry_m:.0f} m, floor {floor_m:.0f} m)"
+        return f"{VERDICT_WORDS[verdict]} (entered at {HEIGHT(entry_m)}, floor {HEIGHT(floor_m)})"
     if why is Reason.NEVER:
         return "lost: it never came back"
     if why is Reason.DEEP_STALL:
@@ -38,8 +39,8 @@ def _told(flight: Flight, verdict: Verdict, entry_m: float, floor_m: float) -> s
     if why is Reason.ENTRY:
         how = "it came back, but the manoeuvre itself had used the height"
     return (
-        f"lost: {how}; it needs {used + floor_m:.0f} m ({used:.0f} m and the floor "
-        f"of {floor_m:.0f} m) and was entered at {entry_m:.0f} m"
+        f"lost: {how}; it needs {HEIGHT(used + floor_m)} ({HEIGHT(used)} and the floor "
+        f"of {HEIGHT(floor_m)}) and was entered at {HEIGHT(entry_m)}"
     )
 
 
@@ -66,15 +67,15 @@ def _numbers(flight: Flight) -> Table:
     back = r[s.R_BACK] > 0.0
     more = "" if back else "more than "
     rows = [
-        ("height lost before the first recovery input", f"{r[s.R_DROP_ENTRY]:.0f} m"),
-        ("height lost from there to level", f"{more}{r[s.R_HEIGHT_LOST]:.0f} m"),
-        ("of it after rotation stopped", f"{r[s.R_PULL_OUT]:.0f} m" if back else "never stopped"),
-        ("height lost in all", f"{more}{r[s.R_DROP]:.0f} m"),
+        ("height lost before the first recovery input", HEIGHT(r[s.R_DROP_ENTRY])),
+        ("height lost from there to level", f"{more}{HEIGHT(r[s.R_HEIGHT_LOST])}"),
+        ("of it after rotation stopped", HEIGHT(r[s.R_PULL_OUT]) if back else "never stopped"),
+        ("height lost in all", f"{more}{HEIGHT(r[s.R_DROP])}"),
         ("highest angle of attack", f"{degrees(r[s.R_PEAK_ALPHA]):.0f} deg"),
         ("lowest angle of attack", f"{degrees(r[s.R_LEAST_ALPHA]):.0f} deg"),
         ("fastest turn about the vertical", f"{degrees(r[s.R_PEAK_YAW]):.0f} deg/s"),
         ("highest load factor", f"{r[s.R_PEAK_LOAD]:+.1f} g"),
-        ("highest airspeed", f"{r[s.R_PEAK_SPEED]:.0f} m/s"),
+        ("highest airspeed", SPEED(r[s.R_PEAK_SPEED])),
         ("longest beyond 50 deg", f"{r[s.R_HIGH_FOR]:.1f} s"),
         ("most turns about any axis while stalled", f"{r[s.R_STALLED_TURNS]:.1f}"),
         ("turns before the recovery", f"{abs(r[s.R_TURNS_ENTRY]):.1f}"),
@@ -85,7 +86,7 @@ def _numbers(flight: Flight) -> Table:
             ("spin", mode_name(r[s.R_SPIN_ALPHA], r[s.R_SPIN_SWING])),
             ("its angle of attack", f"{degrees(r[s.R_SPIN_ALPHA]):.0f} deg"),
             ("its turn about the vertical", f"{abs(degrees(r[s.R_SPIN_YAW])):.0f} deg/s"),
-            ("its sink", f"{r[s.R_SPIN_SINK]:.1f} m/s"),
+            ("its sink", SPEED(r[s.R_SPIN_SINK], ".1f")),
         ]
     out = table("Numbers", "what", "value")
     for name, value in rows:
@@ -94,9 +95,9 @@ def _numbers(flight: Flight) -> Table:
 
 
 def _events(events: Sequence[Event]) -> Table:
-    out = table("Events", "event", "time, s", "height lost so far, m")
+    out = table("Events", "event", "time, s", f"height lost so far, {HEIGHT}")
     for event in events:
-        add(out, event.name, f"{event.time_s:.2f}", f"{event.height_lost_m:.0f}")
+        add(out, event.name, f"{event.time_s:.2f}", HEIGHT.figure(event.height_lost_m))
     if not events:
         add(out, "none", "-", "-")
     return out

@@ -3,6 +3,7 @@
 from sim.aero.origins import origins
 from sim.pack.assemble import Assembled, reference_speed
 from sim.show.console.console import Tables, add, notes, table
+from sim.units.quantities import SPEED
 
 
 def origin_tables(assembled: Assembled) -> Tables:
@@ -13,4 +14,4 @@ def origin_tables(assembled: Assembled) -> Tables:
     for surface in assembled.aeroplane.surfaces:
         for i, line in enumerate(origins(surface, speed)):
             add(out, surface.name if i == 0 else "", line)
-    return [out, *notes([f"Tables are made for {speed:.0f} m/s."])]
+    return [out, *notes([f"Tables are made for {SPEED(speed)}."])]

@@ -8,10 +8,12 @@ from rich.table import Table
 from sim.pack.assemble import Assembled
 from sim.pack.stalling import Stall
 from sim.show.console.console import Tables, add, bullets, heading, notes, paragraph, table
+from sim.show.words.placing import at_text, unit_text
 from sim.spin.births import Birth, name_of
 from sim.spin.equilibrium import Held
 from sim.spin.mapped import Mapped
 from sim.spin.roots import SpinRoot
+from sim.units.quantities import HEIGHT, LENGTH, SPEED
 
 NOMINAL = (
     "The nominal aeroplane, without its spreads. An equilibrium is where the motion can stay, "
@@ -57,7 +59,7 @@ def spin_tables(assembled: Assembled, held: Held, roots: Sequence[SpinRoot]) -> 
     """Return every equilibrium of an aeroplane with its controls held."""
     weighed = assembled.weighed
     out: Tables = [heading(f"{assembled.aeroplane.title}, set-up {assembled.setup.name}")]
-    place = f"{weighed.balance_aft_mm:.1f} mm = {weighed.balance_pct_mac:.1f} % MAC"
+    place = f"{LENGTH(weighed.balance_aft_mm, '.1f')} = {weighed.balance_pct_mac:.1f} % MAC"
     out.append(paragraph(f"Balance point {place}."))
     out.append(
         paragraph(f"Sticks held: {sticks_text(held.sticks.tolist())}; trim of level flight added.")
@@ -72,14 +74,14 @@ def spin_tables(assembled: Assembled, held: Held, roots: Sequence[SpinRoot]) -> 
 def _spins(roots: Sequence[SpinRoot], stall: Stall) -> Table:
     out = table(
         "Steady spins, spirals and glides",
-        "", "what", "alpha\ndeg", "beta\ndeg", "turn\ndeg/s", "omega\nb/2V", "sink\nm/s",
-        "radius\nm", "by itself", "half or\ndouble, s", "period\ns", left=2,
+        "", "what", "alpha\ndeg", "beta\ndeg", "turn\ndeg/s", "omega\nb/2V", f"sink\n{SPEED}",
+        f"radius\n{HEIGHT}", "by itself", "half or\ndouble, s", "period\ns", left=2,
     )  # fmt: skip
     for i, root in enumerate(roots, start=1):
-        far = "straight" if root.radius_m > FAR_M else f"{root.radius_m:.2f}"
+        far = "straight" if root.radius_m > FAR_M else HEIGHT.figure(root.radius_m, ".2f")
         add(
             out, f"{i}", name_of(root, stall), f"{root.alpha_deg:.1f}", f"{root.beta_deg:+.1f}",
-            f"{root.turn_dps:+.0f}", f"{root.rate:+.3f}", f"{root.sink_mps:.1f}", far,
+            f"{root.turn_dps:+.0f}", f"{root.rate:+.3f}", SPEED.figure(root.sink_mps, ".1f"), far,
             holds(root), _seconds(abs(root.half_time_s)), _seconds(root.period_s),
         )  # fmt: skip
     return out
@@ -89,27 +91,32 @@ def _motion(roots: Sequence[SpinRoot]) -> Table:
     out = table(
         "Their attitude and motion",
         "", "pitch\ndeg", "bank\ndeg", "roll rate\ndeg/s", "pitch rate\ndeg/s",
-        "yaw rate\ndeg/s", "airspeed\nm/s", "load\ng",
+        "yaw rate\ndeg/s", f"airspeed\n{SPEED}", "load\ng",
     )  # fmt: skip
     for i, root in enumerate(roots, start=1):
         add(
             out, f"{i}", f"{root.pitch_deg:+.0f}", f"{root.bank_deg:+.0f}",
-            *(f"{rate:+.0f}" for rate in root.rates_dps), f"{root.speed_mps:.1f}",
+            *(f"{rate:+.0f}" for rate in root.rates_dps), SPEED.figure(root.speed_mps, ".1f"),
             f"{root.load_g:+.2f}",
         )  # fmt: skip
     return out
 
 
 def birth_text(birth: Birth, unit: str) -> str:
-    """Return one line on where a flat mode begins."""
+    """Return one line on where a flat mode begins, on a map in mm or per cent."""
+    at, last, within = (
+        "" if value is None else at_text(value, unit)
+        for value in (birth.at, birth.last, birth.within)
+    )
+    unit = unit_text(unit)
     turning = f", turning {birth.side}" if birth.side else ""
     state = "holds itself there" if birth.stable else "does not hold itself there"
     name = birth.mode.removeprefix("no spin: ")
     name = f"{name[0].upper()}{name[1:]}{turning}"
-    until = "" if birth.last is None else f"; last met at {birth.last:.1f}"
+    until = "" if birth.last is None else f"; last met at {last}"
     if birth.within is None:
-        return f"{name}: there at {birth.at:.1f} {unit}, where the map begins{until}; {state}."
-    return f"{name}: from {birth.at:.1f} {unit}, not {birth.within:.1f} before{until}; {state}."
+        return f"{name}: there at {at} {unit}, where the map begins{until}; {state}."
+    return f"{name}: from {at} {unit}, not {within} before{until}; {state}."
 
 
 def map_tables(mapped: Mapped) -> Tables:
@@ -123,18 +130,18 @@ def map_tables(mapped: Mapped) -> Tables:
     out += [*bullets(lines or ["Nowhere on this map."]), paragraph("")]
     rows = table(
         "Equilibria along the map",
-        mapped.unit, "what", "alpha\ndeg", "turn\ndeg/s", "omega\nb/2V", "sink\nm/s",
-        "by itself", left=2,
+        unit_text(mapped.unit), "what", "alpha\ndeg", "turn\ndeg/s", "omega\nb/2V",
+        f"sink\n{SPEED}", "by itself", left=2,
     )  # fmt: skip
     for stop in mapped.found.stops:
         for j, root in enumerate(stop.roots):
             add(
-                rows, f"{stop.at:.1f}" if j == 0 else "", name_of(root, stop.stall),
+                rows, at_text(stop.at, mapped.unit) if j == 0 else "", name_of(root, stop.stall),
                 f"{root.alpha_deg:.1f}", f"{root.turn_dps:+.0f}", f"{root.rate:+.3f}",
-                f"{root.sink_mps:.1f}", holds(root),
+                SPEED.figure(root.sink_mps, ".1f"), holds(root),
             )  # fmt: skip
         if not stop.roots:
-            add(rows, f"{stop.at:.1f}", "none found", "", "", "", "", "")
+            add(rows, at_text(stop.at, mapped.unit), "none found", "", "", "", "", "")
     return [*out, rows, *_flown(mapped), *notes([SIGNS, NOMINAL])]
 
 
@@ -144,12 +151,12 @@ def _flown(mapped: Mapped) -> Tables:
         return []
     out = table(
         "Where an entry ends whose controls are held on (servos without dead band)",
-        mapped.unit, "alpha\ndeg", "swing +-\ndeg", "turn\ndeg/s", "sink\nm/s",
+        unit_text(mapped.unit), "alpha\ndeg", "swing +-\ndeg", "turn\ndeg/s", f"sink\n{SPEED}",
     )  # fmt: skip
     for flight in mapped.flown:
         end = flight.end
         add(
-            out, f"{flight.at:.1f}", f"{end.alpha_deg:.1f}", f"{end.swing_deg:.1f}",
-            f"{end.turn_dps:+.0f}", f"{end.sink_mps:.1f}",
+            out, at_text(flight.at, mapped.unit), f"{end.alpha_deg:.1f}", f"{end.swing_deg:.1f}",
+            f"{end.turn_dps:+.0f}", SPEED.figure(end.sink_mps, ".1f"),
         )  # fmt: skip
     return [out]

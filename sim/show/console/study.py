@@ -33,6 +33,7 @@ from sim.study.results.set_up import CaseResult, SetUpResult
 from sim.study.standing.chance import noise_level, told_apart
 from sim.study.standing.heights import Budget, budget, ceiling_m
 from sim.study.standing.outcomes import best_case, best_recovery, manoeuvres_of, recoveries_of
+from sim.units.quantities import HEIGHT, LENGTH, SPEED
 
 MOST_FACTORS = 6
 LONGEST_NAME = 18
@@ -64,8 +65,9 @@ def limits_tables(limits: Sequence[AftLimit]) -> Tables:
     several = several_combinations(limits)
     heads = ("set-ups",) if several else ()
     out = table(
-        "Aft limit by pack", "pack", *heads, "manoeuvre", "best recovery", "aft limit\nmm",
-        "95 %\nlimits, mm", "% MAC", "neutral\npoint, mm", "not shown\nat, mm", "flights\nin all",
+        "Aft limit by pack", "pack", *heads, "manoeuvre", "best recovery", f"aft limit\n{LENGTH}",
+        f"95 %\nlimits, {LENGTH}", "% MAC", f"neutral\npoint, {LENGTH}",
+        f"not shown\nat, {LENGTH}", "flights\nin all",
         left=3 + len(heads),
     )  # fmt: skip
     for x in limits:
@@ -75,12 +77,12 @@ def limits_tables(limits: Sequence[AftLimit]) -> Tables:
         add(
             out, x.pack, *who, name, spoken(x.recovery), _figure(x), _ends(x),
             "-" if x.pct_mac is None else f"{x.pct_mac:.1f}",
-            "-" if x.neutral_mm is None else f"{x.neutral_mm:.0f}{behind}",
-            "-" if x.first_failure_mm is None else f"{x.first_failure_mm:.0f}",
+            "-" if x.neutral_mm is None else f"{LENGTH.figure(x.neutral_mm)}{behind}",
+            LENGTH.figure(x.first_failure_mm),
             f"{x.flights_used}",
         )  # fmt: skip
         for one in x.each if len(x.each) > 1 else ():
-            fails = "-" if one.first_failure_mm is None else f"{one.first_failure_mm:.0f}"
+            fails = LENGTH.figure(one.first_failure_mm)
             blank = ("",) if several else ()
             add(
                 out, "", *blank, spoken(one.manoeuvre), "", _figure(one), _ends(one), "", "",
@@ -95,7 +97,7 @@ def limits_tables(limits: Sequence[AftLimit]) -> Tables:
 def _figure(x: AftLimit | ManoeuvreLimit) -> str:
     if x.aft_mm is None:
         return "none found"
-    return f"beyond {x.aft_mm:.0f}" if x.at_end else f"{x.aft_mm:.0f}"
+    return f"{'beyond ' if x.at_end else ''}{LENGTH.at_most(x.aft_mm)}"
 
 
 def _ends(x: AftLimit | ManoeuvreLimit) -> str:
@@ -117,12 +119,12 @@ def _matrices(result: StudyResult) -> Tables:
     for names in groups(list(manoeuvres_of(result.setups))):
         grid = table(
             "Came back, by manoeuvre, with the set-up's best single recovery (95 % limits below)",
-            "set-up", "mm", "% MAC", *(stacked(name) for name in names),
+            "set-up", str(LENGTH), "% MAC", *(stacked(name) for name in names),
         )  # fmt: skip
         for setup in result.setups:
             required = result.required_share_pct
             cells = (_cell(best_case(setup, k, required), required) for k in names)
-            place = f"{setup.balance_aft_mm:.0f}", f"{setup.balance_pct_mac:.1f}"
+            place = LENGTH.figure(setup.balance_aft_mm), f"{setup.balance_pct_mac:.1f}"
             add(grid, setup.name, *place, *cells)
         out.append(grid)
     need = f"{result.required_share_pct:g} %"
@@ -144,9 +146,9 @@ def _lost_notes(result: StudyResult) -> list[str]:
 
 def _heights(result: StudyResult) -> Tables:
     out = table(
-        "Height, m, with the set-up's best single recovery",
+        f"Height, {HEIGHT}, with the set-up's best single recovery",
         "set-up", "manoeuvre", "recovery", "lost from\nfirst\ninput,\nmedian", "95 %",
-        "entry\nheight\nneeded,\nmedian", "95 %", f"fits\n{ceiling_m():.0f} m", left=3,
+        "entry\nheight\nneeded,\nmedian", "95 %", f"fits\n{HEIGHT(ceiling_m())}", left=3,
     )  # fmt: skip
     names_whole(out, result.setups)
     for setup in result.setups:
@@ -163,7 +165,7 @@ def _heights(result: StudyResult) -> Tables:
         "Entry height needed: the whole manoeuvre and the floor under it. > is more than: flights "
         "that never came back count as endless.",
         "NO: 95 % of flights need more; it cannot be tested lawfully from "
-        f"{ceiling_m():.0f} m here. (NO): nor from there, but the study's own entry height is "
+        f"{HEIGHT(ceiling_m())} here. (NO): nor from there, but the study's own entry height is "
         "enough. short: below the usual ceiling, but not from the study's entry height. yes: "
         "95 % of those flown fit; whether that is shown stands under came back.",
     ]
@@ -176,7 +178,7 @@ def _short(text: str) -> str:
 
 def _level(setups: Sequence[SetUpResult]) -> Tables:
     out = table(
-        f"Level flight at {setups[0].trim.speed_mps:.0f} m/s",
+        f"Level flight at {SPEED(setups[0].trim.speed_mps)}",
         "set-up", "angle of\nattack, deg", "pitch\nsurface, deg", "throttle\n%", "current\nA",
         "pitch-up, full\naft stick, deg/s2",
     )  # fmt: skip
@@ -196,7 +198,7 @@ def _spins(setups: Sequence[SetUpResult]) -> Tables:
     out = table(
         "Spins and mushes: medians of the flights that did so",
         "set-up", "manoeuvre", "spin", "of\nflights", "alpha\ndeg", "yaw\ndeg/s",
-        "sink\nm/s", "turn rate\nwb/2V", left=3,
+        f"sink\n{SPEED}", "turn rate\nwb/2V", left=3,
     )  # fmt: skip
     names_whole(out, setups)
     for setup in setups:
@@ -206,7 +208,7 @@ def _spins(setups: Sequence[SetUpResult]) -> Tables:
             add(
                 out, setup.name if i == 0 else "", spoken(case.manoeuvre), spin.mode,
                 f"{100.0 * spin.share:.0f} %", f"{spin.alpha_deg:.0f}",
-                f"{spin.yaw_rate_dps:.0f}", f"{spin.sink_mps:.1f}", f"{spin.rate:.2f}",
+                f"{spin.yaw_rate_dps:.0f}", SPEED.figure(spin.sink_mps, ".1f"), f"{spin.rate:.2f}",
             )  # fmt: skip
     if not out.row_count:
         return [paragraph(""), paragraph("No set-up spun.")]
@@ -255,6 +257,6 @@ def _step_note(result: StudyResult) -> list[str]:
 def _small_print(result: StudyResult) -> str:
     return (
         f"{time_text(result)} Up to {result.draws} draws a case, seed {result.seed}, the same for "
-        f"every set-up; entered at {result.entry_m:.0f} m, floor {result.floor_m:.0f} m; "
+        f"every set-up; entered at {HEIGHT(result.entry_m)}, floor {HEIGHT(result.floor_m)}; "
         f"aftlimit {result.version}."
     )

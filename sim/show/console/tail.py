@@ -3,6 +3,7 @@
 from sim.show.console.console import Tables, add, notes, table
 from sim.spin.scale import Scale
 from sim.spin.tail_damping import TailDamping
+from sim.units.quantities import CONTROL_AREA
 
 NO_VERDICT = (
     "Never a verdict: in NASA's test of nine tails in 1977 (TP-1009) this factor called six good "
@@ -24,13 +25,17 @@ def tail_tables(tail: TailDamping | None, scale: Scale) -> Tables:
     return [out, *notes([NO_VERDICT, LOADING] if tail is not None else [LOADING])]
 
 
+def _area(area_m2: float) -> str:
+    return f"{CONTROL_AREA.figure(1e4 * area_m2)} {CONTROL_AREA.plain}"
+
+
 def _tail_rows(tail: TailDamping | None) -> list[tuple[str, str]]:
     if tail is None:
         return [("tail-damping power factor", "none: it needs a tailplane and a rudder")]
     openly = tail.open_above_m2 + tail.open_below_m2
-    rudder = f"{1e4 * openly:.0f} of {1e4 * tail.rudder_m2:.0f} cm2"
+    rudder = f"{CONTROL_AREA.figure(1e4 * openly)} of {_area(tail.rudder_m2)}"
     return [
-        ("body's side under the tailplane", f"{1e4 * tail.side_area_m2:.0f} cm2"),
+        ("body's side under the tailplane", _area(tail.side_area_m2)),
         ("rudder outside the tailplane's wake at 45 deg", rudder),
         ("tail-damping ratio", f"{tail.damping_ratio:.5f}"),
         ("unshielded-rudder volume", f"{tail.rudder_volume:.5f}"),

@@ -13,6 +13,7 @@ from sim.record.models.recording import MeshHinge, MeshPart
 from sim.show.desktop.cameras import LEAST_LARGER, TOP, VIEWS, Look, larger_from, look_from
 from sim.show.drawing.canvas import BLUE, INK, ORANGE, SHEET, WINE
 from sim.show.replay.track import Track, part_matrix
+from sim.units.quantities import HEIGHT, SPEED
 
 FREE = "freely"
 RIBBON_SHARE = 0.15  # of the span, half the ribbon's width
@@ -131,11 +132,11 @@ class Scene:
         heights = range(POLE_STEP_M, top + 1, POLE_STEP_M)
         points = np.array([(x, y, z) for x, y in corners for z in heights], float)
         # clear of the pole, which would cover the first digit
-        labels = [f"    {z} m" for _ in corners for z in heights]
+        labels = [f"    {HEIGHT(z)}" for _ in corners for z in heights]
         self.heights_told = self._labels(points, labels, INK)
         frame = np.array([(*corners[i], floor_m) for i in (0, 1, 2, 3, 0)])
         self.plotter.add_mesh(pv.lines_from_points(frame), color=WINE, line_width=2, lighting=False)
-        self._labels(0.5 * (frame[[2]] + frame[[3]]), [f"floor {floor_m:g} m"], WINE)
+        self._labels(0.5 * (frame[[2]] + frame[[3]]), [f"floor {HEIGHT(floor_m, 'g')}"], WINE)
 
     def _labels(self, points: np.ndarray, labels: list[str], colour: str) -> Any:
         return self.plotter.add_point_labels(
@@ -252,7 +253,7 @@ class Scene:
     # ----------------------------------------------------------------------------- words
     def caption(self) -> str:
         """Return what is written over the scene at its time."""
-        size = f"{self._size_words()}, squares of 20 m"
+        size = f"{self._size_words()}, squares of {HEIGHT(20.0)}"
         lines = [f"{self.time:.2f} s   seen {self.view}", size]
         for i, track in enumerate(self.tracks):
             lines += [
@@ -277,11 +278,11 @@ class Scene:
         which = "below" if below > 0.0 else "above"
         return [
             *wrap(f"{number}{flight.title}{ended}", TITLE_WIDTH),
-            f"height {round(height)} m, {abs(below):.0f} m {which} the start",
+            f"height {HEIGHT(height)}, {HEIGHT(abs(below))} {which} the start",
             f"angle of attack {track.value('alpha_deg', t):.0f}, "
             f"sideslip {track.value('beta_deg', t):.0f} degrees",
-            f"airspeed {track.value('speed_mps', t):.0f} m/s, "
-            f"climb {track.value('climb_mps', t):+.0f} m/s",
+            f"airspeed {SPEED(track.value('speed_mps', t))}, "
+            f"climb {SPEED(track.value('climb_mps', t), '+.0f')}",
             f"{track.phase_at(t)}{f'; {event}' if event else ''}",
             f"verdict: {flight.verdict}" if t >= track.end else "",
         ]

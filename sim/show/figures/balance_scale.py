@@ -11,12 +11,14 @@ from matplotlib.patches import ConnectionPatch
 from sim.describe import Aeroplane
 from sim.show.drawing.canvas import BLUE, FAINT, GREY, INK, MARK, SHEET, styled
 from sim.show.drawing.fitting import wrapped
+from sim.show.drawing.scales import in_units
 from sim.show.figures.study_figures import FILLS, MARKERS
 from sim.show.words.limits import several_combinations
 from sim.study.results.aft_limit import AftLimit
 from sim.study.results.set_up import SetUpResult
 from sim.study.standing.bands import combination_of, own_limit
 from sim.study.standing.outcomes import setup_outcome
+from sim.units.quantities import LENGTH
 from sim.weigh.reference import Reference, reference
 
 NEAR_SHARE = 0.3  # names closer than this share of the scale stand above each other
@@ -61,10 +63,11 @@ def draw_balance_scale(
     axes.set_yticks(range(len(rows)), labels, fontsize=LABEL_POINTS)
     axes.tick_params(axis="y", length=0)
     axes.set_ylim(len(rows) - 0.1 if neutrals else len(rows) - 0.45, -ROW_ROOM)
-    axes.set_xlabel(fill(f"balance point, mm aft of the datum: {aeroplane.datum.text}", 58))
+    axes.set_xlabel(fill(f"balance point, {LENGTH} aft of the datum: {aeroplane.datum.text}", 58))
     _percent_axis(axes, ref)
     axes.use_sticky_edges = False
     axes.margins(x=0.12)
+    in_units(axes.xaxis, LENGTH)
     axes.grid(axis="x")
 
 
@@ -116,7 +119,7 @@ def _setups(
         level = 1 - level if x.balance_aft_mm - last < NEAR_SHARE * reach else 0
         last = x.balance_aft_mm
         axes.annotate(
-            x.name if by_name else f"{last:.0f}", (last, row), xytext=(0, 10 + 11 * level),
+            x.name if by_name else LENGTH.figure(last), (last, row), xytext=(0, 10 + 11 * level),
             textcoords="offset points", ha="center", fontsize=8.5, bbox=ON_LINES, zorder=4,
         )  # fmt: skip
 
@@ -124,7 +127,7 @@ def _setups(
 def _neutral(axes: Axes, neutral: float, rows: int) -> None:
     axes.axvline(neutral, color=MARK, lw=1.2, ls=":", zorder=1)
     axes.annotate(
-        f"neutral point, foremost {neutral:.0f} mm", (neutral, rows - 0.3), xytext=(4, 0),
+        f"neutral point, foremost {LENGTH(neutral)}", (neutral, rows - 0.3), xytext=(4, 0),
         textcoords="offset points", fontsize=8.5, va="center",
     )  # fmt: skip
 
@@ -148,7 +151,8 @@ def _band(axes: Axes, limit: AftLimit, row: int) -> None:
     if limit.first_failure_mm is not None:
         gap = limit.first_failure_mm - limit.aft_mm
         axes.barh(row, gap, left=limit.aft_mm, height=0.3, color=GREY, hatch="////", ec=MARK)
-    text = f"beyond {limit.aft_mm:.0f} mm" if limit.at_end else f"aft limit {limit.aft_mm:.0f} mm"
+    place = f"{LENGTH.at_most(limit.aft_mm)} {LENGTH}"
+    text = f"beyond {place}" if limit.at_end else f"aft limit {place}"
     if limit.behind_neutral_mm > 0.0:
         text += ", BEHIND the neutral point"
     axes.annotate(text, (limit.aft_mm, row + 0.22), xytext=(3, -2), textcoords="offset points",

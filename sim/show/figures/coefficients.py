@@ -9,6 +9,7 @@ from matplotlib.figure import Figure
 from sim.core.steady.statics import polar
 from sim.pack.assemble import Assembled
 from sim.show.drawing.canvas import BLUE, FAINT, INK, MARK, new_figure, styled
+from sim.units.quantities import LENGTH
 
 SPEED = 15.0  # m/s; coefficients hardly depend on it
 SIDESLIP_DEG = 5.0  # slopes are taken over plus and minus this
@@ -94,7 +95,7 @@ def coefficient_page(assembled: Assembled) -> Figure:
     weighed = assembled.weighed
     figure.suptitle(
         f"{assembled.aeroplane.title}, set-up {assembled.setup.name}, balance point "
-        f"{weighed.balance_aft_mm:.0f} mm: coefficients, throttle closed; thin line: stall",
+        f"{LENGTH(weighed.balance_aft_mm)}: coefficients, throttle closed; thin line: stall",
         x=0.01, ha="left", weight="bold",
     )  # fmt: skip
     return figure

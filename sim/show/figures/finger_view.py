@@ -7,6 +7,7 @@ from matplotlib.patches import Circle, Polygon
 from sim.describe import Aeroplane
 from sim.show.drawing.canvas import styled
 from sim.show.shapes.outline import body_outline, shapes_of
+from sim.units.quantities import LENGTH
 
 BLACK = "#000000"
 FINGER_MM = 9.0  # half a fingertip
@@ -82,5 +83,5 @@ def _dimension(axes: Axes, balance_mm: float, at: float, half: float) -> None:
                   ha="left", va="bottom", color=BLACK, bbox=box)  # fmt: skip
     look = {"arrowstyle": "<|-|>", "color": BLACK, "lw": 1.2, "shrinkA": 0, "shrinkB": 0}
     axes.annotate("", (at, -balance_mm), (at, 0.0), arrowprops=look)
-    axes.text(at, -0.5 * balance_mm, f"{abs(balance_mm):.0f} mm", ha="center", va="center",
+    axes.text(at, -0.5 * balance_mm, LENGTH(abs(balance_mm)), ha="center", va="center",
               fontsize=LETTERS + 2, weight="bold", color=BLACK, bbox=box, zorder=6)  # fmt: skip

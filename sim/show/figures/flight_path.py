@@ -15,6 +15,8 @@ from sim.describe.study import ENTRY_M, FLOOR_M
 from sim.fly.flying import Flight
 from sim.judge import Event, events_of
 from sim.show.drawing.canvas import BLUE, FAINT, INK, MARK, SHEET, STYLE, new_figure, styled
+from sim.show.drawing.scales import in_units
+from sim.units.quantities import HEIGHT
 
 EVENT_MARKS = {
     "stall": "v",
@@ -88,7 +90,7 @@ def draw_flight_path(
     _plane(axes, low, high, 0.0, FAINT, 0.10)
     if floor_m is not None:
         _plane(axes, low, high, floor_m, BLUE, 0.16)
-        axes.text(low[0], low[1], floor_m, f" floor {floor_m:.0f} m", fontsize=8.5)
+        axes.text(low[0], low[1], floor_m, f" floor {HEIGHT(floor_m)}", fontsize=8.5)
     axes.plot(path[:, 0], path[:, 1], np.zeros(len(path)), color=FAINT, lw=1.4)
     _wings(axes, flight.history, path, SPAN_SHARE * float(np.ptp(path, axis=0).max()))
     lines = np.stack([path[:-1], path[1:]], axis=1)
@@ -98,9 +100,9 @@ def draw_flight_path(
     bar = axes.figure.colorbar(ribbon, ax=axes, shrink=0.55, pad=0.02)
     bar.set_label("angle of attack, degrees")
     _events(axes, flight, path)
-    axes.set_xlabel("east, m", labelpad=8.0)
-    axes.set_ylabel("north, m", labelpad=8.0)
-    axes.set_zlabel("height above the field, m", labelpad=10.0)
+    axes.set_xlabel(f"east, {HEIGHT}", labelpad=8.0)
+    axes.set_ylabel(f"north, {HEIGHT}", labelpad=8.0)
+    axes.set_zlabel(f"height above the field, {HEIGHT}", labelpad=10.0)
     axes.view_init(elev=16.0, azim=-55.0)
 
 
@@ -119,6 +121,7 @@ def _cube(axes: Axes3D, path: np.ndarray, floor_m: float | None) -> tuple[np.nda
     for axis, extent in zip((axes.xaxis, axes.yaxis, axes.zaxis), high - low, strict=True):
         share = extent / (high - low).max()
         axis.set_major_locator(MaxNLocator(max(3, round(6 * share))))
+        in_units(axis, HEIGHT, max(3, round(6 * share)))
         axis.set_pane_color((1.0, 1.0, 1.0, 0.0))
     return low, high
 
@@ -148,7 +151,7 @@ def _events(axes: Axes3D, flight: Flight, path: np.ndarray) -> None:
         i = min(int(np.searchsorted(flight.history[:, s.H_T], event.time_s)), len(path) - 1)
         axes.plot(
             *path[i : i + 1].T, EVENT_MARKS.get(event.name, "o"), ms=8, mfc=SHEET, mec=MARK,
-            mew=1.5, label=f"{event.name}: {event.time_s:.1f} s, {path[i, 2]:.0f} m", zorder=9,
+            mew=1.5, label=f"{event.name}: {event.time_s:.1f} s, {HEIGHT(path[i, 2])}", zorder=9,
         )  # fmt: skip
     if events:
         axes.legend(loc="upper left", fontsize=8.5, bbox_to_anchor=(0.0, 1.0))

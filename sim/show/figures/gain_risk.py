@@ -8,10 +8,12 @@ from matplotlib.axes import Axes
 from matplotlib.ticker import MaxNLocator, PercentFormatter
 
 from sim.show.drawing.canvas import BLUE, FAINT, INK, MARK, ORANGE, SHEET, styled
+from sim.show.drawing.scales import in_units
 from sim.study.results.set_up import CaseResult, SetUpResult
 from sim.study.standing.chance import quantile_limits
 from sim.study.standing.heights import needed_heights, quantile
 from sim.study.standing.outcomes import best_recovery, worst_case
+from sim.units.quantities import HEIGHT, LENGTH
 
 Gain = Literal["pitch_response", "throttle", "pitch_trim"]
 Risk = Literal["lost", "height"]
@@ -22,7 +24,7 @@ GAINS: dict[Gain, str] = {
 }
 RISKS: dict[Risk, str] = {
     "lost": "share lost",
-    "height": "entry height needed\nby 95 %, m",
+    "height": "entry height needed\nby 95 %, {height}",
 }
 MARKS = "os^vDP"
 COLOURS = (BLUE, ORANGE, MARK, SHEET)
@@ -85,7 +87,7 @@ def draw_gain_risk(
 
     Notes
     -----
-    A mark is a set-up, with its balance point in mm; set-ups of a pack are joined going
+    A mark is a set-up, with its balance point; set-ups of a pack are joined going
     aft. Marks in the band at the top need more height than was flown.
     """
     flying = [x for x in setups if x.trim.found]
@@ -97,7 +99,7 @@ def draw_gain_risk(
         aside = ASIDE[(i if risk == "lost" else -1 - i) % len(ASIDE)]
         _joined(axes, i, pack, of_pack, gain, [risks[x.name] for x in of_pack], top, aside)
     axes.set_xlabel(GAINS[gain])
-    axes.set_ylabel(RISKS[risk])
+    axes.set_ylabel(RISKS[risk].format(height=HEIGHT))
     axes.xaxis.set_major_locator(MaxNLocator(5))
     axes.margins(x=0.24)
     if risk == "lost":
@@ -107,6 +109,7 @@ def draw_gain_risk(
         axes.axhspan(top, (1.0 + TOP_ROOM) * top, color=FAINT, alpha=0.18, lw=0)
         least = min((v for values in risks.values() for v in values), default=0.0)
         axes.set_ylim(0.8 * least if np.isfinite(least) else 0.0, (1.0 + TOP_ROOM) * top)
+        in_units(axes.yaxis, HEIGHT, 6)
         axes.text(0.02, 0.985, "no end known", transform=axes.transAxes, va="top", fontsize=8)
     axes.grid()
     axes.legend(title="pack", loc="upper left", bbox_to_anchor=(1.0, 1.0))
@@ -141,6 +144,6 @@ def _joined(
         if not np.isfinite(end) and up < top:
             axes.plot([at], [top], "^", ms=5, color=MARK, clip_on=False, zorder=5)
         axes.annotate(
-            f"{setup.balance_aft_mm:.0f}", (at, up), xytext=(right, above), ha=side,
+            LENGTH.figure(setup.balance_aft_mm), (at, up), xytext=(right, above), ha=side,
             textcoords="offset points", fontsize=8.5, zorder=6,
         )  # fmt: skip

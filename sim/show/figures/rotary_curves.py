@@ -10,6 +10,7 @@ from sim.fly.columns import Floats
 from sim.pack.assemble import Assembled
 from sim.show.drawing.canvas import BLUE, FAINT, INK, MARK, ORANGE, new_figure, styled
 from sim.spin.rotary import Rotary, rotary
+from sim.units.quantities import LENGTH
 
 ALPHAS_DEG = (15.0, 20.0, 30.0, 45.0, 60.0, 80.0)
 LOOKS = (
@@ -101,7 +102,7 @@ def rotary_page(
     )  # fmt: skip
     figure.suptitle(
         f"{assembled.aeroplane.title}, set-up {assembled.setup.name}, balance point "
-        f"{assembled.weighed.balance_aft_mm:.0f} mm: turning about the direction of flight\n"
+        f"{LENGTH(assembled.weighed.balance_aft_mm)}: turning about the direction of flight\n"
         f"sideslip {beta_deg:g} degrees, {_sticks_text(sticks)}; moments about the balance point",
         x=0.01, ha="left", weight="bold",
     )  # fmt: skip

@@ -13,6 +13,7 @@ from sim.show.words.limits import interval_text
 from sim.study.results.aft_limit import AftLimit, AftStep
 from sim.study.results.set_up import SetUpResult
 from sim.study.standing.outcomes import best_recovery, setup_outcome, worst_case
+from sim.units.quantities import LENGTH
 
 TITLE_WIDTH = 60  # letters a line of a panel's title; a longer one runs off the picture
 
@@ -83,7 +84,7 @@ def _limit_words(limit: AftLimit | None) -> str:
         return ": no aft limit found"
     beyond = "beyond " if limit.at_end else ""
     ends = interval_text(limit.low_mm, limit.high_mm)
-    return f": aft limit {beyond}{limit.aft_mm:.0f} mm, {ends}"
+    return f": aft limit {beyond}{LENGTH.at_most(limit.aft_mm)} {LENGTH}, {ends}"
 
 
 def _search(axes: Axes, limit: AftLimit) -> None:

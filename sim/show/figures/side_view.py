@@ -8,10 +8,12 @@ from matplotlib.patches import Circle, Rectangle, Wedge
 
 from sim.describe import Aeroplane
 from sim.show.drawing.canvas import BLUE, FAINT, INK, MARK, ORANGE, SHEET, styled
+from sim.show.drawing.scales import in_units
 from sim.show.figures.aeroplane import draw_aeroplane
 from sim.study.results.aft_limit import AftLimit
 from sim.study.results.set_up import SetUpResult
 from sim.study.standing.bands import front_of, own_limit
+from sim.units.quantities import LENGTH
 from sim.weigh.reference import reference
 
 LABEL_SHARE = 0.07  # room for one line of label, as a share of the length drawn
@@ -87,14 +89,16 @@ def draw_side_view(
         neutral = 1000.0 * ref.aft_m(shown.neutral_point_pct_mac)
         draw_neutral_symbol(axes, neutral, 0.0, 6.0)
         named += [
-            (shown.pack_aft_mm, tray.up_mm, f"pack {shown.pack} at {shown.pack_aft_mm:.0f} mm"),
-            (shown.balance_aft_mm, 0.0, f"balance point {shown.balance_aft_mm:.0f} mm"),
-            (neutral, 0.0, f"neutral point {neutral:.0f} mm"),
+            (shown.pack_aft_mm, tray.up_mm, f"pack {shown.pack} at {LENGTH(shown.pack_aft_mm)}"),
+            (shown.balance_aft_mm, 0.0, f"balance point {LENGTH(shown.balance_aft_mm)}"),
+            (neutral, 0.0, f"neutral point {LENGTH(neutral)}"),
         ]
         axes.set_title(f"set-up {shown.name}, from the left", fontsize=9.5)
     _labels(axes, named, LABEL_SHARE * 1000.0 * ref.length_m)
-    axes.set_xlabel("mm aft of the datum")
-    axes.set_ylabel("mm up")
+    axes.set_xlabel(f"{LENGTH} aft of the datum")
+    axes.set_ylabel(f"{LENGTH} up")
+    for axis in (axes.xaxis, axes.yaxis):
+        in_units(axis, LENGTH)
     axes.spines["left"].set_visible(False)
 
 
@@ -107,7 +111,8 @@ def _band(axes: Axes, aeroplane: Aeroplane, band: tuple[float, float]) -> None:
 
 
 def _band_words(band: tuple[float, float]) -> str:
-    return f"requirement met, {band[0]:.0f} to {band[1]:.0f} mm"
+    ends = f"{LENGTH.at_least(band[0])} to {LENGTH.at_most(band[1])} {LENGTH}"
+    return f"requirement met, {ends}"
 
 
 def _labels(axes: Axes, named: Sequence[tuple[float, float, str]], line_mm: float) -> None:

@@ -10,12 +10,14 @@ from matplotlib.patches import Circle, Rectangle
 from sim.describe import Aeroplane, Part
 from sim.pack.assemble import Assembled
 from sim.show.drawing.canvas import BLUE, FAINT, INK, MARK, ORANGE, SHEET, new_figure, styled
+from sim.show.drawing.scales import in_units
 from sim.show.drawing.spread_labels import spread_labels
 from sim.show.figures.aeroplane import draw_aeroplane
 from sim.show.figures.coefficients import coefficient_page
 from sim.show.figures.drives import draw_drives
 from sim.show.figures.side_view import draw_balance_symbol, draw_neutral_symbol
 from sim.show.shapes.outline import VIEWS
+from sim.units.quantities import AREA, LENGTH, LOADING, MASS
 from sim.weigh import TableRow, weigh_table
 
 MOST_LISTED = 18  # parts numbered and listed, the heaviest first
@@ -118,15 +120,17 @@ def _box(aeroplane: Aeroplane) -> tuple[np.ndarray, np.ndarray]:
 
 
 def _label(top: Axes, side: Axes, front: Axes) -> None:
-    top.set_ylabel("mm right")
+    top.set_ylabel(f"{LENGTH} right")
     top.set_title("from above")
-    side.set_xlabel("mm aft of the datum")
-    side.set_ylabel("mm up")
+    side.set_xlabel(f"{LENGTH} aft of the datum")
+    side.set_ylabel(f"{LENGTH} up")
     side.set_title("from the left")
-    front.set_xlabel("mm right: the right wing is on the left")
+    front.set_xlabel(f"{LENGTH} right: the right wing is on the left")
     front.set_title("from ahead")
     front.invert_xaxis()
     for axes in (top, side, front):
+        in_units(axes.xaxis, LENGTH)
+        in_units(axes.yaxis, LENGTH)
         axes.grid(True)
         axes.set_axisbelow(True)
 
@@ -231,25 +235,25 @@ def _legend(
     ref = weighed.reference
     axes.axis("off")
     facts = [
-        f"mass {1000.0 * weighed.mass_kg:.0f} g, wing {100.0 * ref.area_m2:.1f} dm², "
-        f"{10.0 * weighed.wing_loading_kg_m2:.0f} g/dm²",
-        f"balance point {weighed.balance_aft_mm:.0f} mm = {weighed.balance_pct_mac:.1f} % MAC "
+        f"mass {MASS(1000.0 * weighed.mass_kg)}, wing {AREA(100.0 * ref.area_m2, '.1f')}, "
+        f"{LOADING(10.0 * weighed.wing_loading_kg_m2)}",
+        f"balance point {LENGTH(weighed.balance_aft_mm)} = {weighed.balance_pct_mac:.1f} % MAC "
         "(quartered disc)",
-        f"neutral point {1000.0 * ref.aft_m(neutral_pct):.0f} mm = {neutral_pct:.1f} % MAC "
+        f"neutral point {LENGTH(1000.0 * ref.aft_m(neutral_pct))} = {neutral_pct:.1f} % MAC "
         "(diamond)",
-        f"MAC {1000.0 * ref.mean_chord_m:.0f} mm from {1000.0 * ref.mean_chord_aft_m:.0f} mm "
+        f"MAC {LENGTH(1000.0 * ref.mean_chord_m)} from {LENGTH(1000.0 * ref.mean_chord_aft_m)} "
         "(thick line)",
         f"datum: {assembled.aeroplane.datum.text}",
         "blue fill: moving; dash-dotted: hinge or pivot; grey bar: tray",
         "long dashes: thrust line; short dashes: duct; open squares: places for a weight",
         "",
-        "parts by mass (discs in proportion), mm aft / right / up:",
+        f"parts by mass (discs in proportion), {LENGTH} aft / right / up:",
     ]
     for number, row in enumerate(numbered[:MOST_LISTED], 1):
         facts.append(f"{number:>2}  {_line(row)}")
     rest = numbered[MOST_LISTED:]
     if rest:
-        facts.append(f"     {len(rest)} lighter ones, {sum(r.mass_g for r in rest):.0f} g together")
+        facts.append(f"     {len(rest)} lighter ones, {MASS(sum(r.mass_g for r in rest))} together")
     facts.append("airframe:")
     facts += [f"     {_line(row)}" for row in rows if row.kind == "airframe"]
     axes.text(0.0, 1.0, "\n".join(facts), transform=axes.transAxes, va="top", fontsize=8.5,
@@ -258,6 +262,11 @@ def _legend(
 
 
 def _line(row: TableRow) -> str:
-    side = f"±{row.right_mm:.0f}" if row.count == 2 else f"{round(row.right_mm)}"
-    each = f"2 × {row.mass_g / 2.0:.0f}" if row.count == 2 else f"{row.mass_g:.0f}"
-    return f"{row.name}: {each} g at {round(row.aft_mm)} / {side} / {round(row.up_mm)}"
+    side = f"±{LENGTH.figure(row.right_mm)}" if row.count == 2 else _whole(row.right_mm)
+    each = f"2 × {MASS(row.mass_g / 2.0)}" if row.count == 2 else MASS(row.mass_g)
+    return f"{row.name}: {each} at {_whole(row.aft_mm)} / {side} / {_whole(row.up_mm)}"
+
+
+def _whole(value_mm: float) -> str:
+    """Return a place in whole mm, or as fine, without a minus before nought."""
+    return LENGTH.figure(value_mm if abs(value_mm) > 0.5 or not LENGTH.is_default else 0.0)

@@ -9,6 +9,8 @@ from matplotlib.lines import Line2D
 from sim import tables
 from sim.pack.stalling import Stall
 from sim.show.drawing.canvas import BLUE, FAINT, INK, ORANGE, SHEET, WINE, one_axes, styled
+from sim.show.drawing.scales import in_units
+from sim.show.words.placing import at_text, unit_text
 from sim.spin.births import (
     DEEP_STALL,
     GLIDE,
@@ -21,6 +23,7 @@ from sim.spin.births import (
 )
 from sim.spin.mapped import Mapped
 from sim.spin.roots import SpinRoot
+from sim.units.quantities import LENGTH
 
 SHAPES = {SPIN: "o", SPIRAL: "v", DEEP_STALL: "s", TAIL_FIRST: "s", MUSH: "D", GLIDE: "D"}
 WITH, AGAINST = BLUE, ORANGE  # turning with the rudder held for the spin, or against it
@@ -63,8 +66,10 @@ def draw_spin_map(axes: Axes, mapped: Mapped) -> None:
             ms=8.0, mew=1.6, elinewidth=1.2, zorder=4,
         )  # fmt: skip
     begun = _marked(mapped)
-    _births(axes, begun)
-    axes.set_xlabel(mapped.along)
+    _births(axes, begun, mapped.unit)
+    axes.set_xlabel(unit_text(mapped.along))
+    if mapped.unit == "mm":
+        in_units(axes.xaxis, LENGTH)
     axes.set_ylabel("angle of attack, deg")
     axes.set_title(mapped.title, pad=12.0 + 11.0 * len(begun))
     axes.legend(
@@ -116,14 +121,14 @@ def _marked(mapped: Mapped) -> list[Birth]:
     return sorted(kept, key=lambda birth: birth.at)
 
 
-def _births(axes: Axes, begun: Sequence[Birth]) -> None:
+def _births(axes: Axes, begun: Sequence[Birth], unit: str) -> None:
     """Mark where flat modes that hold themselves begin."""
     for i, birth in enumerate(begun):
         axes.axvline(birth.at, color=WINE, lw=0.9, ls="--", zorder=1)
         name = birth.mode.removeprefix("no spin: ").removeprefix("erect, ")
         against = ", against the rudder" if birth.side == "left" else ""
         axes.annotate(
-            f"{name} from {birth.at:.1f}{against}", (birth.at, 1.0),
+            f"{name} from {at_text(birth.at, unit)}{against}", (birth.at, 1.0),
             xycoords=("data", "axes fraction"), xytext=(0, 3 + 11 * i),
             textcoords="offset points", ha="center", color=WINE,
         )  # fmt: skip

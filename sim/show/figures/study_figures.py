@@ -12,9 +12,11 @@ from sim.core import script_layout as s
 from sim.judge import Outcome, outcome
 from sim.show.drawing.canvas import BLUE, FAINT, GREY, INK, MARK, ORANGE, SHEET, WINE, styled
 from sim.show.drawing.fitting import wrapped
+from sim.show.drawing.scales import in_units
 from sim.study.results.set_up import CaseResult, SetUpResult
 from sim.study.standing.heights import ceiling_m, needed_heights, quantile
 from sim.study.standing.outcomes import best_case, manoeuvres_of
+from sim.units.quantities import HEIGHT, LENGTH
 
 SYMBOLS = {Outcome.MET: "●", Outcome.OPEN: "◐", Outcome.NOT_MET: "✕"}
 MARKERS = {Outcome.MET: "o", Outcome.OPEN: "D", Outcome.NOT_MET: "X"}
@@ -28,7 +30,7 @@ LOW, HIGH = 0.1, 0.9  # the bar of a strip plot
 
 def place_text(setup: SetUpResult) -> str:
     """Return a set-up's name, and below it its balance point and pack."""
-    return f"{name_text(setup.name)}\n{setup.balance_aft_mm:.0f} mm, {setup.pack}"
+    return f"{name_text(setup.name)}\n{LENGTH(setup.balance_aft_mm)}, {setup.pack}"
 
 
 def name_text(name: str, width: int = NAME_WIDTH) -> str:
@@ -105,21 +107,22 @@ def draw_height_strips(
     for i, values in enumerate(strips):
         _strip(axes, i, values, top, band)
     names = [
-        f"{name_text(x.name, STRIP_WIDTH)}\n{x.balance_aft_mm:.0f} mm\n{x.pack}" for x in setups
+        f"{name_text(x.name, STRIP_WIDTH)}\n{LENGTH(x.balance_aft_mm)}\n{x.pack}" for x in setups
     ]
     axes.set_xticks(range(len(setups)), names, fontsize=8.5)
     axes.set_xlim(-0.5, len(setups) - 0.5)
     axes.set_ylim(0.0, top + band)
     right = axes.secondary_yaxis("right")
-    marks = {entry_m: f"{entry_m:.0f} m: the height\nthere is", floor_m: "floor"}
+    marks = {entry_m: f"{HEIGHT(entry_m)}: the height\nthere is", floor_m: "floor"}
     marks[top + 0.5 * band] = "never came back"
     ceiling = ceiling_m()
     if entry_m > ceiling:
-        marks[ceiling] = f"{ceiling:.0f} m: usual\nlegal ceiling"
+        marks[ceiling] = f"{HEIGHT(ceiling)}: usual\nlegal ceiling"
         axes.axhline(ceiling, color=MARK, lw=1.2, ls="--")
     right.set_yticks(list(marks), list(marks.values()))
     right.tick_params(length=0)
-    axes.set_ylabel("entry height needed, m")
+    axes.set_ylabel(f"entry height needed, {HEIGHT}")
+    in_units(axes.yaxis, HEIGHT, 8)
     axes.set_title(manoeuvres_of(setups).get(manoeuvre, manoeuvre))
     axes.grid(axis="y")
 

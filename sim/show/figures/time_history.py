@@ -8,6 +8,8 @@ from sim.core import script_layout as s
 from sim.fly.flying import Flight
 from sim.judge import Event, events_of
 from sim.show.drawing.canvas import BLUE, FAINT, INK, MARK, ORANGE, styled
+from sim.show.drawing.scales import in_units
+from sim.units.quantities import HEIGHT, SPEED
 
 PRO_SPIN = 0.5  # a stick further out than this in the entry is meant to make it depart
 EVENT_NAMES = {"unstalled, rotation stopped": "unstalled", "recovery starts": "recovery"}
@@ -28,8 +30,8 @@ def _panels(history: np.ndarray) -> tuple[tuple[str, Lines], ...]:
             (deg(history[:, s.H_Q]), "pitch", ORANGE, "--"),
             (deg(history[:, s.H_R]), "yaw", MARK, "-."),
         )),
-        ("height lost, m", ((fallen, "height lost", INK, "-"),)),
-        ("speed, m/s", (
+        (f"height lost, {HEIGHT}", ((fallen, "height lost", INK, "-"),)),
+        (f"speed, {SPEED}", (
             (history[:, s.H_SPEED], "airspeed", INK, "-"),
             (-history[:, s.H_CLIMB], "sink", MARK, "--"),
         )),
@@ -72,6 +74,8 @@ def draw_time_history(figure: Figure, flight: Flight, title: str = "") -> list[A
         axes.grid()
         axes.legend(loc="upper left", bbox_to_anchor=(1.0, 1.0), fontsize=8)
     stack[2].invert_yaxis()
+    for axes, unit in ((stack[2], HEIGHT), (stack[3], SPEED)):
+        in_units(axes.yaxis, unit, 5)
     _mark_events(stack, events_of(history, flight.summary))
     stack[-1].set_xlabel("time, s")
     if title:

@@ -12,6 +12,7 @@ from sim.record.fields import Json
 from sim.record.models.recording import MeshPart, Recording
 from sim.show.report.page import environment
 from sim.show.report.parts import Section, Table, section
+from sim.units.quantities import HEIGHT, SPEED
 
 FOLDER = Path(__file__).parent / "viewer"
 # One scope, in this order: each uses only names of those before it while it loads.
@@ -20,6 +21,8 @@ SCRIPTS = (
     "strips.js", "timeline.js", "stage.js", "viewer.js",
 )  # fmt: skip
 SCHEMA = "aftlimit.replay/1"
+PILOT_ASIDE_M = 90.0  # as cameras.js has it
+POST_M, POST_FT = 20.0, 50.0  # bands of the height posts
 # What is read to a percent at best travels as one byte, everything else as two.
 COARSE = frozenset({"elevator", "aileron", "rudder", "throttle"})
 ALIKE_M = 2e-3  # parts of two meshes that differ by less are one: points come rounded
@@ -49,7 +52,10 @@ def replay_section(
     if not recordings:
         return None
     player = environment(FOLDER).get_template("player.html")
-    made = player.render(still=_still(recordings), data=packed_flights(recordings), scripts=SCRIPTS)
+    made = player.render(
+        still=_still(recordings), data=packed_flights(recordings), scripts=SCRIPTS,
+        pilot=HEIGHT(PILOT_ASIDE_M),
+    )  # fmt: skip
     return section(title, Markup(made))
 
 
@@ -57,7 +63,17 @@ def packed_flights(recordings: Iterable[Recording]) -> Json:
     """Return flights for the page: each part of an aeroplane once, columns as whole numbers."""
     parts: list[Part] = []
     flights = [_flight(recording, parts) for recording in recordings]
-    return {"schema": SCHEMA, "parts": [part.packed() for part in parts], "flights": flights}
+    data = {"schema": SCHEMA, "parts": [part.packed() for part in parts], "flights": flights}
+    return data if HEIGHT.is_default and SPEED.is_default else data | {"units": _units()}
+
+
+def _units() -> Json:
+    """Return the units that the page tells heights and speeds in."""
+    post_m = POST_M if HEIGHT.is_default else POST_FT / HEIGHT.value(1.0)
+    return {
+        "height": {"symbol": str(HEIGHT), "each": HEIGHT.value(1.0), "post": post_m},
+        "speed": {"symbol": str(SPEED), "each": SPEED.value(1.0)},
+    }
 
 
 def _flight(recording: Recording, parts: list["Part"]) -> Json:
@@ -174,12 +190,12 @@ def _still(recordings: Sequence[Recording]) -> Table:
         events = ", ".join(f"{e.name} {e.t_s:.1f} s" for e in x.events)
         rows.append((
             x.title, x.verdict, events or "none",
-            "did not come back" if lost is None else f"{lost:.0f}",
+            "did not come back" if lost is None else HEIGHT.figure(lost),
             f"{np.max(np.abs(x.columns.alpha_deg)):.0f}",
-            f"{round(min(x.columns.up_m))}",
+            HEIGHT.figure(min(x.columns.up_m)),
         ))  # fmt: skip
     heads = (
-        "flight", "verdict", "what happened when", "height lost after first input, m",
-        "angle of attack at most, either way, °", "lowest height, m",
+        "flight", "verdict", "what happened when", f"height lost after first input, {HEIGHT}",
+        "angle of attack at most, either way, °", f"lowest height, {HEIGHT}",
     )  # fmt: skip
     return Table("Flights", heads, rows, words=3)

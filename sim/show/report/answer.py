@@ -41,6 +41,7 @@ from sim.study.results.result import StudyResult
 from sim.study.results.set_up import SetUpResult
 from sim.study.standing.bands import Band, Percent, bands, shown_setup
 from sim.study.standing.outcomes import best_recovery, failing_recoveries, setup_outcome, worst_case
+from sim.units.quantities import LENGTH
 from sim.weigh.plausible import doubts
 from sim.weigh.reference import reference
 
@@ -149,13 +150,14 @@ def _picture(result: StudyResult, aeroplane: Aeroplane) -> Picture:
     draw_balance_scale(below, aeroplane, result.setups, result.aft_limits, required)
     join_scales(above, below)
     text = (
-        "Side view in mm, nose left: pack (filled box) in place, balance point (quartered disc), "
+        f"Side view in {LENGTH}, nose left: pack (filled box) in place, balance point (quartered "
+        "disc), "
     )
     text += "neutral point (diamond). Enlarged below, by pack: the band that met the requirement "
     text += "(filled, striped behind the neutral point), the aft limit's 95 % limits (line under "
     text += "it), what was not shown (hatched), and the set-ups: disc met, diamond undecided, "
     text += "cross not met."
-    places = [f"{x.name} balances at {x.balance_aft_mm:.0f} mm" for x in result.setups]
+    places = [f"{x.name} balances at {LENGTH(x.balance_aft_mm)}" for x in result.setups]
     places += [
         f"aft limit of {for_whom(x, result.aft_limits)}: {figure_text(x)}"
         for x in result.aft_limits

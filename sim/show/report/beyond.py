@@ -14,6 +14,7 @@ from sim.study.checks.agreement import Agreement, departure_agreement
 from sim.study.checks.spin_scale import ScaledSpin, Stand, scaled_spins
 from sim.study.results.result import StudyResult
 from sim.trim.criteria import criteria
+from sim.units.quantities import SPEED, Quantity
 
 MOST_LINES = 4  # set-ups that the departure plane can tell apart
 ANSWERS = {True: "yes", False: "no", None: "cannot be told"}
@@ -81,8 +82,8 @@ def scaled(result: StudyResult, ready: Sequence[Assembled]) -> Section | None:
     if not spins:
         return None
     heads = (
-        "set-up", "manoeuvre", "spin", "angle of attack, °", "yaw, °/s", "sink, m/s",
-        "turn rate, ωb/2V", "relative density", "mass loading, 1e-4",
+        "set-up", "manoeuvre", "spin", "angle of attack, °", "yaw, °/s",
+        f"sink, {SPEED}", "turn rate, ωb/2V", "relative density", "mass loading, 1e-4",
     )  # fmt: skip
     numbers = Table(
         "Spins by what compares across sizes", heads, [_numbers(one) for one in spins], words=3
@@ -101,10 +102,10 @@ def _against(spins: Sequence[ScaledSpin]) -> tuple[Table, Table]:
     like = [stand.published for stand in spins[0].stands]
     known = [
         (one.name, _range(one.alpha_deg, ".0f"), _range(one.rate_dps, ".0f"),
-         _range(one.sink_mps, ".0f"), _range(one.turn, ".2f"))
+         _range(one.sink_mps, ".0f", SPEED), _range(one.turn, ".2f"))
         for one in like
     ]  # fmt: skip
-    heads = ("published", "angle of attack, °", "yaw, °/s", "sink, m/s", "turn rate, ωb/2V")
+    heads = ("published", "angle of attack, °", "yaw, °/s", f"sink, {SPEED}", "turn rate, ωb/2V")
     shown = [i for i, stand in enumerate(spins[0].stands) if _stand(stand)]
     names = ["set-up", "manoeuvre", *(like[i].name for i in shown)]
     ours = [
@@ -139,7 +140,7 @@ def _numbers(one: ScaledSpin) -> tuple[str, ...]:
     spin, scale = one.spin, one.scale
     return (
         one.setup, spoken(one.manoeuvre), spin.mode, f"{spin.alpha_deg:.0f}",
-        f"{spin.yaw_rate_dps:.0f}", f"{spin.sink_mps:.1f}", f"{spin.rate:.2f}",
+        f"{spin.yaw_rate_dps:.0f}", SPEED.figure(spin.sink_mps, ".1f"), f"{spin.rate:.2f}",
         f"{scale.relative_density:.1f}", f"{1e4 * scale.mass_loading:+.0f}",
     )  # fmt: skip
 
@@ -154,7 +155,8 @@ def _yaw(one: ScaledSpin) -> tuple[str, ...]:
     )  # fmt: skip
 
 
-def _range(band: Band, form: str) -> str:
-    return (
-        "-" if isnan(band.low) or isnan(band.high) else f"{band.low:{form}} to {band.high:{form}}"
-    )
+def _range(band: Band, form: str, unit: Quantity | None = None) -> str:
+    if isnan(band.low) or isnan(band.high):
+        return "-"
+    ends = (band.low, band.high)
+    return " to ".join(f"{x:{form}}" if unit is None else unit.figure(x, form) for x in ends)

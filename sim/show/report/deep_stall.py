@@ -15,15 +15,8 @@ from sim.show.words.phrases import limits_text, spoken
 from sim.study.results.result import StudyResult
 from sim.study.results.set_up import DeepStall, SetUpResult, WayOut
 from sim.study.standing.deep_stalls import hung_setups, way_outcome
+from sim.units.quantities import HEIGHT, SPEED
 
-SEEN_HEADS = (
-    "set-up", "hung", "lost for it", "angle of attack, °", "nose above the horizon, °",
-    "sink, m/s", "nods by, ±°", "every, s", "turn, °/s",
-)  # fmt: skip
-WAY_HEADS = (
-    "set-up", "way out", "what is flown", "ends it more often than not", "came out", "95 % limits",
-    "height, m: median, 95 %",
-)  # fmt: skip
 ENDS = {Outcome.MET: "● yes", Outcome.OPEN: "◐ not shown", Outcome.NOT_MET: "✕ no"}
 
 
@@ -39,12 +32,20 @@ def deep_stalls(result: StudyResult) -> Section | None:
             Paragraph(verdict_text(setup, deep_stall)),
             Paragraph(f"What the pilot sees: {seen_text(deep_stall)}."),
         ]
+    seen_heads = (
+        "set-up", "hung", "lost for it", "angle of attack, °", "nose above the horizon, °",
+        f"sink, {SPEED}", "nods by, ±°", "every, s", "turn, °/s",
+    )  # fmt: skip
+    way_heads = (
+        "set-up", "way out", "what is flown", "ends it more often than not", "came out",
+        "95 % limits", f"height, {HEIGHT}: median, 95 %",
+    )  # fmt: skip
     seen = Table(
-        "Where it hung, and what that is like", SEEN_HEADS,
+        "Where it hung, and what that is like", seen_heads,
         [_seen_row(setup, deep_stall) for setup, deep_stall in hung], words=2,
     )  # fmt: skip
     ways = Table(
-        "What was tried to end it", WAY_HEADS,
+        "What was tried to end it", way_heads,
         [_way_row(setup, way) for setup, deep_stall in hung for way in deep_stall.ways], words=4,
     )  # fmt: skip
     return section("Deep stall", *parts, ways, seen, Paragraph(note(), "note"))
@@ -54,7 +55,7 @@ def _seen_row(setup: SetUpResult, deep_stall: DeepStall) -> tuple[str, ...]:
     hang = deep_stall.hang
     return (
         setup.name, places_text(deep_stall), f"{sum(x.lost for x in deep_stall.places)}",
-        f"{hang.alpha_deg:.0f}", f"{hang.nose_deg:.0f}", f"{hang.sink_mps:.1f}",
+        f"{hang.alpha_deg:.0f}", f"{hang.nose_deg:.0f}", SPEED.figure(hang.sink_mps, ".1f"),
         *swing_text(hang), f"{hang.turn_dps:.0f}",
     )  # fmt: skip
 

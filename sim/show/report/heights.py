@@ -11,6 +11,7 @@ from sim.study.results.set_up import CaseResult, SetUpResult
 from sim.study.standing.chance import quantile_limits
 from sim.study.standing.heights import Budget, budget, ceiling_m, needed_heights
 from sim.study.standing.outcomes import best_case, manoeuvres_of
+from sim.units.quantities import HEIGHT
 
 FITS = {
     Budget.FITS: "● yes",
@@ -18,10 +19,6 @@ FITS = {
     Budget.ABOVE: "◐ with leave",
     Budget.NO: "✕ no",
 }
-HEADS = (
-    "set-up", "manoeuvre", "its best single recovery", "lost, m: median, 95 %",
-    "entry needed, m: median, 95 %", "limits of that 95 %, m",
-)  # fmt: skip
 
 
 def heights(result: StudyResult) -> Section:
@@ -44,7 +41,7 @@ def heights(result: StudyResult) -> Section:
         "floor under it. Flights that never came back count as endless: > (more than) tells the "
     )
     lost += "height they had used up."
-    ceiling = f"{ceiling_m():.0f} m"
+    ceiling = HEIGHT(ceiling_m())
     fits = f"✕: 95 % of flights need more; it cannot be tested lawfully from {ceiling} here. "
     fits += (
         "◐ with leave: nor from there, but the study's own entry height is enough. Limits: 95 % "
@@ -53,7 +50,12 @@ def heights(result: StudyResult) -> Section:
         "limits of the height that 95 % of flights need; from alone: too few flights to bound it. "
         "● yes: 95 % of the flights flown fit; whether that is shown stands under came back."
     )
-    table = Table("Heights", (*HEADS, f"from {ceiling}?"), rows, words=3)
+    heads = (
+        "set-up", "manoeuvre", "its best single recovery", f"lost, {HEIGHT}: median, 95 %",
+        f"entry needed, {HEIGHT}: median, 95 %", f"limits of that 95 %, {HEIGHT}",
+        f"from {ceiling}?",
+    )  # fmt: skip
+    table = Table("Heights", heads, rows, words=3)
     notes = Paragraph(lost, "note"), Paragraph(fits, "note")
     return section("Height", *pictures, table, *notes)
 
@@ -71,11 +73,12 @@ def _both(median: str, most: str) -> str:
 
 
 def limits_words(case: CaseResult) -> str:
-    """Return 95 % limits of the entry height that 95 % of flights need, as whole metres."""
+    """Return 95 % limits of the entry height that 95 % of flights need, without unit."""
     low, high = quantile_limits(needed_heights(case), 0.95)
     if not np.isfinite(low):
         return "no end known"
-    return f"{low:.0f} to {high:.0f}" if np.isfinite(high) else f"from {low:.0f}"
+    least = HEIGHT.figure(low)
+    return f"{least} to {HEIGHT.at_least(high)}" if np.isfinite(high) else f"from {least}"
 
 
 def _strips(result: StudyResult, number: int, name: str, title: str) -> Picture | None:
@@ -88,7 +91,7 @@ def _strips(result: StudyResult, number: int, name: str, title: str) -> Picture 
     figure, axes = one_axes(max(6.2, 1.8 + 1.1 * len(setups)), 3.6)
     draw_height_strips(axes, setups, name, first.entry_m, first.floor_m, asked)
     words = "; ".join(
-        f"{key}: median {needed_texts(c)[0]} m, 95 % {needed_texts(c)[1]} m"
+        f"{key}: median {needed_texts(c)[0]} {HEIGHT}, 95 % {needed_texts(c)[1]} {HEIGHT}"
         for key, c in cases.items()
     )
     text = f"Entry height needed for {title}: a dot is a flight, the bar holds 10 to 90 %, "

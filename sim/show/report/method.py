@@ -17,6 +17,7 @@ from sim.show.words.steps import step_sentence
 from sim.study.results.result import StudyResult
 from sim.study.standing.chance import noise_level, told_apart
 from sim.study.standing.outcomes import manoeuvres_of, recoveries_of
+from sim.units.quantities import HEIGHT, LENGTH, SPEED
 
 SHORT_HASH = 12
 METHOD_LIMITS = (
@@ -62,7 +63,7 @@ def assumptions(result: StudyResult, aeroplane: Aeroplane) -> Section:
         "decided. Looked at after "
         f"{listed([f'{n}' for n in looks.counts])} draws, with limits so wide that a share just at "
         "the one asked for is called met, or not met, by chance in no more than 2.5 % each.",
-        f"Entered at {result.entry_m:.0f} m, floor {result.floor_m:.0f} m, unless a case says "
+        f"Entered at {HEIGHT(result.entry_m)}, floor {HEIGHT(result.floor_m)}, unless a case says "
         "otherwise; a flight below the floor counts as lost, also one that never departed.",
         "Asked: lower 95 % limit (Wilson, widened for the looks) of held and recovered at "
         f"{result.required_share_pct:g} % or more; what could not be resolved counts as lost.",
@@ -85,7 +86,9 @@ def assumptions(result: StudyResult, aeroplane: Aeroplane) -> Section:
 
 def _spreads(aeroplane: Aeroplane) -> Folded:
     rows = [
-        (x.text, x.source, x.measure, f"{x.sd:g}", x.unit) for x in flown_spreads(aeroplane) if x.sd
+        (x.text, x.source, x.measure, *_spread(x.sd, x.unit))
+        for x in flown_spreads(aeroplane)
+        if x.sd
     ]
     heads = (
         "what",
@@ -96,6 +99,15 @@ def _spreads(aeroplane: Aeroplane) -> Folded:
     )
     table = Table("Drawn, each cut at two standard deviations", heads, rows, words=3)
     return Folded("Everything that is not exactly known", (table,))
+
+
+def _spread(sd: float, unit: str) -> tuple[str, str]:
+    """Return a standard deviation and its unit; lengths and speeds in those of the run."""
+    if unit == "m" and not LENGTH.is_default:
+        return LENGTH.figure(1000.0 * sd, ".2f"), str(LENGTH)
+    if unit == "m/s" and not SPEED.is_default:
+        return SPEED.figure(sd, ".1f"), str(SPEED)
+    return f"{sd:g}", unit
 
 
 def _files(result: StudyResult) -> Folded:

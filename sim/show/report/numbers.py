@@ -1,9 +1,9 @@
 """Sections of a report on numbers: what going aft buys, weights and trim, spins."""
 
 from sim.show.console.changes import (
-    CHANGE_HEADS,
     CHANGES_TOLD,
     change_cells,
+    change_heads,
     change_rows,
 )
 from sim.show.console.study import spun_cases
@@ -15,6 +15,7 @@ from sim.show.words.changes import differing
 from sim.show.words.phrases import signed, spoken
 from sim.study.results.result import StudyResult
 from sim.study.results.set_up import TrimLine
+from sim.units.quantities import LENGTH, LOADING, MASS, SPEED
 
 
 def gains_and_risks(result: StudyResult) -> Section:
@@ -34,7 +35,8 @@ def gains_and_risks(result: StudyResult) -> Section:
         if (legend := axes.get_legend()) is not None:
             legend.remove()
     text = "What going aft buys (to the right) against what it costs (upwards), by the best single "
-    text += "recovery in the worst manoeuvre, with 95 % limits. Numbers: balance point in mm. A "
+    text += "recovery in the worst manoeuvre, with 95 % limits. Numbers: balance point in "
+    text += f"{LENGTH}. A "
     text += "triangle: so few flights set no upper limit. Pitch surface: trailing edge down is +."
     numbers = "; ".join(
         f"{x.name}: {x.trim.pitch_response_dps2:.0f} °/s², throttle {100.0 * x.trim.throttle:.0f} %"
@@ -51,7 +53,7 @@ def _cruise(result: StudyResult) -> str:
         return "No set-up has level flight at the cruise speed of the study."
     throttle, current = [100.0 * t.throttle for t in flying], [t.current_a for t in flying]
     return (
-        f"In level flight at {flying[0].speed_mps:.0f} m/s the set-ups take {min(throttle):.1f} to "
+        f"In level flight at {SPEED(flying[0].speed_mps)} the set-ups take {min(throttle):.1f} to "
         f"{max(throttle):.1f} % throttle and {min(current):.1f} to {max(current):.1f} A."
     )
 
@@ -65,21 +67,22 @@ def trims(result: StudyResult) -> Section:
         behind = " (BEHIND neutral)" if x.static_margin_pct < 0.0 else ""
         weights.append((
             x.name, x.title, x.pack, *(told[len(weights)] for told in apart.values()),
-            f"{x.pack_aft_mm:.0f}", f"{x.mass_g:.0f}",
-            f"{10.0 * x.wing_loading_kg_m2:.0f}", f"{x.balance_aft_mm:.0f}",
+            LENGTH.figure(x.pack_aft_mm), MASS.figure(x.mass_g),
+            LOADING.figure(10.0 * x.wing_loading_kg_m2), LENGTH.figure(x.balance_aft_mm),
             f"{x.balance_pct_mac:.1f}", f"{x.static_margin_pct:.1f}{behind}",
-            f"{x.stall_speed_mps:.1f}",
+            SPEED.figure(x.stall_speed_mps, ".1f"),
         ))  # fmt: skip
         levels.append((x.name, *_level(x.trim)))
     weight_heads = (
-        "set-up", "what", "pack", *apart, "pack at, mm", "mass, g", "g/dm²", "balance, mm",
-        "% MAC", "static margin, % MAC", "stall, m/s",
+        "set-up", "what", "pack", *apart, f"pack at, {LENGTH}", f"mass, {MASS}", str(LOADING),
+        f"balance, {LENGTH}",
+        "% MAC", "static margin, % MAC", f"stall, {SPEED}",
     )  # fmt: skip
     level_heads = (
         "set-up", "angle of attack, °", "pitch surface, °", "throttle, %", "current, A",
         "full aft stick, °/s²",
     )  # fmt: skip
-    title = f"Level flight at {result.setups[0].trim.speed_mps:.0f} m/s"
+    title = f"Level flight at {SPEED(result.setups[0].trim.speed_mps)}"
     note = "Pitch surface: trailing edge down is +. Steady level flight at this one speed: flying "
     note += "takes more current, and no flight time follows from it."
     shared = (
@@ -108,7 +111,7 @@ def _changes(result: StudyResult) -> list[Part]:
     """Return what every single change moved, from the set-up flown today."""
     if not result.changes:
         return []
-    heads = ("to", "change", *(head.replace("\n", " ") for head in CHANGE_HEADS))
+    heads = ("to", "change", *(head.replace("\n", " ") for head in change_heads()))
     start = result.changes[0].lines[0]
     first = (result.today, start.what, *change_cells(start, None))
     rows = [first, *(row for one in result.changes for row in change_rows(one, name_all=True))]
@@ -123,7 +126,7 @@ def spins(result: StudyResult) -> Section:
         (
             setup.name, spoken(case.manoeuvre), case.spin.mode, f"{100.0 * case.spin.share:.0f} %",
             f"{case.spin.alpha_deg:.0f}", f"{case.spin.yaw_rate_dps:.0f}",
-            f"{case.spin.sink_mps:.1f}", f"{case.spin.rate:.2f}",
+            SPEED.figure(case.spin.sink_mps, ".1f"), f"{case.spin.rate:.2f}",
         )
         for setup in result.setups
         for case in spun_cases(setup)
@@ -136,8 +139,8 @@ def spins(result: StudyResult) -> Section:
     text = "Angle of attack against turn about the vertical of every flight that spun; a mush "
     text += "(stalled, hardly turning, whatever holds it there) is in the table alone."
     heads = (
-        "set-up", "manoeuvre", "spin", "of flights", "angle of attack, °", "yaw, °/s", "sink, m/s",
-        "turn rate, ωb/2V",
+        "set-up", "manoeuvre", "spin", "of flights", "angle of attack, °", "yaw, °/s",
+        f"sink, {SPEED}", "turn rate, ωb/2V",
     )  # fmt: skip
     table = Table("Spins and mushes: medians of the flights that did so", heads, rows, words=3)
     return section("Spins", Picture(figure, "spins", text), table)

@@ -2,6 +2,7 @@
 
 from sim.judge import outcome
 from sim.show.drawing.canvas import new_figure, one_axes, rows_of_axes
+from sim.show.drawing.scales import in_units
 from sim.show.figures.share_by_balance import draw_share_by_balance
 from sim.show.figures.study_figures import draw_share_matrix
 from sim.show.report.parts import Bullets, Folded, Paragraph, Part, Picture, Section, Table, section
@@ -11,6 +12,7 @@ from sim.study.results.aft_limit import AftLimit, ManoeuvreLimit
 from sim.study.results.result import StudyResult
 from sim.study.standing.bands import Band, bands
 from sim.study.standing.outcomes import manoeuvres_of
+from sim.units.quantities import LENGTH
 
 PANEL_IN = 1.75
 SEARCHED = (
@@ -34,8 +36,9 @@ def balance_and_pack(result: StudyResult) -> Section:
     ends = [axes.get_xlim() for axes in stack]
     for axes in stack:
         axes.set_xlim(min(low for low, _ in ends), max(high for _, high in ends))
+        in_units(axes.xaxis, LENGTH)
     if stack:
-        stack[-1].set_xlabel("balance point, mm aft of the datum")
+        stack[-1].set_xlabel(f"balance point, {LENGTH} aft of the datum")
     text = "Share that came back against balance point, a panel for each pack and combination. "
     text += SEARCHED if result.aft_limits else ""
     text += "Set-ups stand with 95 % limits at their worst manoeuvre: disc met, diamond undecided, "
@@ -66,20 +69,20 @@ def _limits_table(result: StudyResult) -> Table:
         rows.append((
             x.pack, *who, name, spoken(x.recovery), *_figures(x),
             "-" if x.pct_mac is None else f"{x.pct_mac:.1f}",
-            "-" if x.neutral_mm is None else f"{x.neutral_mm:.0f}{behind}",
+            f"{LENGTH.figure(x.neutral_mm)}{behind}",
             limits_text(x.share_low, x.share_high), f"{x.draws_used}",
-            "-" if x.first_failure_mm is None else f"{x.first_failure_mm:.0f}",
+            LENGTH.figure(x.first_failure_mm),
         ))  # fmt: skip
         for one in x.each if len(x.each) > 1 else ():
             rows.append((
                 x.pack, *who, f"{spoken(one.manoeuvre)} alone", spoken(x.recovery), *_figures(one),
                 "-", "-", "-", "-",
-                "-" if one.first_failure_mm is None else f"{one.first_failure_mm:.0f}",
+                LENGTH.figure(one.first_failure_mm),
             ))  # fmt: skip
     heads = (
-        "pack", *(("set-ups",) if several else ()), "manoeuvre", "best recovery", "aft limit, mm",
-        "its 95 % limits, mm", "% MAC", "neutral point, mm", "back there, 95 % limits",
-        "draws there", "not shown at, mm",
+        "pack", *(("set-ups",) if several else ()), "manoeuvre", "best recovery",
+        f"aft limit, {LENGTH}", f"its 95 % limits, {LENGTH}", "% MAC", f"neutral point, {LENGTH}",
+        "back there, 95 % limits", "draws there", f"not shown at, {LENGTH}",
     )  # fmt: skip
     return Table("Aft limits", heads, rows, words=4 if several else 3)
 
@@ -88,7 +91,7 @@ def _figures(x: AftLimit | ManoeuvreLimit) -> tuple[str, str]:
     if x.aft_mm is None:
         return "none found", "-"
     ends = ends_cell(x.low_mm, x.high_mm).replace("\n", " ").replace("-", " to ")
-    return f"beyond {x.aft_mm:.0f}" if x.at_end else f"{x.aft_mm:.0f}", ends
+    return f"{'beyond ' if x.at_end else ''}{LENGTH.at_most(x.aft_mm)}", ends
 
 
 def came_back(result: StudyResult) -> Section:

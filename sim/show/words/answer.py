@@ -1,6 +1,7 @@
 """The answer in a few sentences: aft limits, set-ups, the best recovery and its height."""
 
 from collections.abc import Sequence
+from math import ceil
 
 from sim.core import script_layout as s
 from sim.judge import Outcome
@@ -37,9 +38,10 @@ from sim.study.standing.outcomes import (
     setup_outcome,
     worst_case,
 )
+from sim.units.quantities import HEIGHT, LENGTH
 
 FROM_THERE = ", and would meet it from there"  # some may be lost all the same
-ROUND_UP_M = 5.0  # heights to be asked for are rounded up to this
+ROUND_UP_M, ROUND_UP_FT = 5.0, 20.0  # heights to be asked for are rounded up to this
 
 
 def band_text(band: Band, percent: Percent | None, few_draws: str = "") -> str:
@@ -49,9 +51,9 @@ def band_text(band: Band, percent: Percent | None, few_draws: str = "") -> str:
     """
     if band.front_mm is None or band.aft_mm is None:
         return (few_draws or "not shown: undecided") if band.open else "none found"
-    front, aft = f"{band.front_mm:.0f}", f"{band.aft_mm:.0f}"
+    front, aft = LENGTH.at_least(band.front_mm), LENGTH.at_most(band.aft_mm)
     beyond = "at least " if band.at_end and band.limit is not None else ""
-    place = f"{front} to {beyond}{aft} mm" if front != aft else f"{aft} mm only"
+    place = f"{front} to {beyond}{aft} {LENGTH}" if front != aft else f"{aft} {LENGTH} only"
     if percent is None:
         return place
     ends = f"{percent(band.front_mm):.1f}", f"{percent(band.aft_mm):.1f}"
@@ -106,9 +108,9 @@ def _range_of(result: StudyResult, stand: Sequence[SetUpResult], manoeuvre: str)
     if not cases:
         return ""
     return (
-        f"{spoken(manoeuvre)}: {_range([lost_95(c) for c in cases])} m after its first input, "
-        f"{_range([needed_95(c) for c in cases])} m of entry height with the floor of "
-        f"{cases[0].floor_m:.0f} m"
+        f"{spoken(manoeuvre)}: {_range([lost_95(c) for c in cases])} {HEIGHT} after its first "
+        f"input, {_range([needed_95(c) for c in cases])} {HEIGHT} of entry height with the floor "
+        f"of {HEIGHT(cases[0].floor_m)}"
     )
 
 
@@ -156,13 +158,20 @@ def height_need_text(setup: SetUpResult, result: StudyResult, short: bool = Fals
 
 
 def _asked(height_m: float) -> str:
-    return f"{-(-height_m // ROUND_UP_M) * ROUND_UP_M:.0f} m"
+    return asked_height(-(-height_m // ROUND_UP_M) * ROUND_UP_M, height_m)
+
+
+def asked_height(rounded_m: float, height_m: float) -> str:
+    """Return a height to be asked for [m]: rounded up to 5 m, or by itself up to 20 ft."""
+    if HEIGHT.is_default:
+        return HEIGHT(rounded_m)
+    return f"{ceil(round(HEIGHT.value(height_m) / ROUND_UP_FT, 6)) * ROUND_UP_FT:.0f} {HEIGHT}"
 
 
 def place_text(setup: SetUpResult) -> str:
     """Return where a set-up balances, with its static margin and the ballast that it takes."""
     place = (
-        f"{setup.balance_aft_mm:.0f} mm, {setup.balance_pct_mac:.0f} % MAC, "
+        f"{LENGTH(setup.balance_aft_mm)}, {setup.balance_pct_mac:.0f} % MAC, "
         f"static margin {setup.static_margin_pct:.1f} % MAC, {setup.pack}"
     )
     added = added_words(setup)
@@ -224,7 +233,7 @@ def headline(result: StudyResult) -> str:
     """Return the first sentences of all: what was asked, the aft limits, and the set-ups."""
     asked = result.required_share_pct
     sentences = [
-        f"Asked: at least {asked:g} % of flights back above the floor of {result.floor_m:.0f} m "
+        f"Asked: at least {asked:g} % of flights back above the floor of {HEIGHT(result.floor_m)} "
         f"(lower 95 % limit), by one single recovery."
     ]
     if result.aft_limits:

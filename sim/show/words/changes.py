@@ -3,6 +3,7 @@
 from collections.abc import Callable, Sequence
 
 from sim.study.results.set_up import SetUpResult
+from sim.units.quantities import MASS
 
 # what may differ between set-ups besides pack and place: heading, and its words
 KINDS: tuple[tuple[str, Callable[[SetUpResult], str]], ...] = (
@@ -15,7 +16,7 @@ KINDS: tuple[tuple[str, Callable[[SetUpResult], str]], ...] = (
 
 def added_words(setup: SetUpResult) -> str:
     """Return what a balance point needs besides the loose weights; empty where nothing."""
-    return ", ".join(f"{grams:.0f} g at the {place}" for place, grams in setup.added_weights)
+    return ", ".join(f"{MASS(grams)} at the {place}" for place, grams in setup.added_weights)
 
 
 def weights_of(setup: SetUpResult) -> str:

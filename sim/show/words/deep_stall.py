@@ -11,6 +11,7 @@ from sim.study.standing.deep_stalls import (
     never_to_hang,
     way_outcome,
 )
+from sim.units.quantities import HEIGHT, SPEED
 
 STICK_ALONE = "stick_forward_alone"
 NOTHING = "nothing tried ended it"
@@ -30,16 +31,20 @@ def _heights(way: WayOut) -> str:
     if middle is None or most is None:
         return ""
     if f"{middle:.0f}" == f"{most:.0f}":
-        return f"; {middle:.0f} m"
+        return f"; {HEIGHT(middle)}"
     if way.out <= ALL_STAND_FOR_95:
-        return f"; {middle:.0f} m, at most {most:.0f} m"
-    return f"; {middle:.0f} m, 95 % within {most:.0f} m"
+        return f"; {HEIGHT(middle)}, at most {HEIGHT(most)}"
+    return f"; {HEIGHT(middle)}, 95 % within {HEIGHT(most)}"
 
 
 def height_text(way: WayOut) -> str:
     """Return median and 95th percentile of the height [m] in a table's cell."""
     middle, most = way.height_m.median, way.height_m.p95
-    return "-" if middle is None or most is None else f"{middle:.0f}, {most:.0f}"
+    return (
+        "-"
+        if middle is None or most is None
+        else f"{HEIGHT.figure(middle)}, {HEIGHT.at_least(most)}"
+    )
 
 
 def swing_text(hang: Hang) -> tuple[str, str]:
@@ -102,7 +107,7 @@ def _nose(nose_deg: float, level_deg: float) -> str:
 
 
 def _fall(hang: Hang) -> str:
-    flat = f"it sinks at {hang.sink_mps:.0f} m/s at {abs(hang.alpha_deg):.0f} degrees"
+    flat = f"it sinks at {SPEED(hang.sink_mps)} at {abs(hang.alpha_deg):.0f} degrees"
     return f"{flat} of angle of attack{', on its back' if hang.alpha_deg < 0.0 else ''}"
 
 
@@ -147,7 +152,7 @@ def in_short(deep_stall: DeepStall) -> str:
     if best is None:
         return f"{NOTHING} (0 of {deep_stall.ways[0].flights})"
     share = f"{spoken(best.name)} {best.out} of {best.flights}"
-    share += "" if best.height_m.p95 is None else f", {best.height_m.p95:.0f} m"
+    share += "" if best.height_m.p95 is None else f", {HEIGHT(best.height_m.p95)}"
     ends = way_outcome(best)
     if ends is Outcome.MET:
         return f"{spoken(best.name)} {ENDS} ({share.removeprefix(spoken(best.name) + ' ')})"

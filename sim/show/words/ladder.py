@@ -8,6 +8,7 @@ from sim.core import script_layout as s
 from sim.describe import Aeroplane
 from sim.judge import wilson
 from sim.show.words.ladder_ends import WHY_NOT, ending_text, refusal_text
+from sim.show.words.limits import forward_text
 from sim.show.words.phrases import height_text, limits_text, listed, lost_texts, share_text
 from sim.show.words.placing import added_text, place_text
 from sim.show.words.throws import Throw, edge_mm
@@ -15,8 +16,8 @@ from sim.study.ladder.climbing import Step
 from sim.study.ladder.ladder import Ladder
 from sim.study.ladder.predictions import HIGH, LOW, Band
 from sim.study.ladder.way import AFRESH, BALANCE
-from sim.study.limits.interval import forward_mm
 from sim.study.results.set_up import CaseResult
+from sim.units.quantities import HEIGHT, LENGTH, SPEED
 
 
 @dataclass(frozen=True)
@@ -66,7 +67,7 @@ def _intro(ladder: Ladder) -> str:
         sentences += [*_rules(ladder), *_inside(ladder)]
     for x in ladder.missing:
         sentences.append(
-            f"Cannot be had on its own at {x.balance_aft_mm:.0f} mm: {x.what} ({x.why})"
+            f"Cannot be had on its own at {LENGTH(x.balance_aft_mm)}: {x.what} ({x.why})"
             f"{'' if ladder.reached else ', so it comes no earlier'}."
         )
     return " ".join(sentences)
@@ -75,11 +76,11 @@ def _intro(ladder: Ladder) -> str:
 def _from(ladder: Ladder) -> str:
     if ladder.today == ladder.setup and abs(ladder.start_mm - ladder.wanted_mm) < 0.5:
         return f"What is flown today is the wanted set-up, {ladder.setup}, itself."
-    start = f"From what is flown today, {ladder.today} at {ladder.start_mm:.0f} mm"
+    start = f"From what is flown today, {ladder.today} at {LENGTH(ladder.start_mm)}"
     if not ladder.named:
         start += " (the aeroplane's first set-up, as the study does not say; if it is another, "
         start += 'write today = "its name" into the study)'
-    return f"{start}, to {ladder.setup} at {ladder.wanted_mm:.0f} mm."
+    return f"{start}, to {ladder.setup} at {LENGTH(ladder.wanted_mm)}."
 
 
 def _afresh(ladder: Ladder) -> list[str]:
@@ -90,7 +91,7 @@ def _afresh(ladder: Ladder) -> list[str]:
     if step is None:
         return []
     forward = ladder.wanted_mm - step.balance_aft_mm
-    where = f"begins {forward:.0f} mm forward of the wanted balance"
+    where = f"begins {LENGTH(forward)} forward of the wanted balance"
     if forward < 1.0:
         where = "begins at the wanted balance itself, as none further forward can be had"
     first = "fly it as a first flight."
@@ -132,14 +133,14 @@ def _rules(ladder: Ladder) -> list[str]:
 
 def _inside(ladder: Ladder) -> list[str]:
     """Return which steps lie inside the limits of the aft limit of their own combination."""
-    by: dict[tuple[str, int], list[str]] = {}
+    by: dict[tuple[str, str], list[str]] = {}
     for i, step in enumerate(ladder.steps):
-        low = None if step.inside is None else forward_mm(step.inside.low_mm)
+        low = None if step.inside is None else forward_text(step.inside.low_mm)
         if low is not None:
             by.setdefault((step.pack, low), []).append(f"{i + 1}")
     return [
-        f"{'Steps' if len(steps) > 1 else 'Step'} {listed(steps)}: aft of {low} mm, and so inside "
-        f"the 95 % limits of the aft limit of pack {pack} as it is set up there."
+        f"{'Steps' if len(steps) > 1 else 'Step'} {listed(steps)}: aft of {low} {LENGTH}, and so "
+        f"inside the 95 % limits of the aft limit of pack {pack} as it is set up there."
         for (pack, low), steps in by.items()
     ]
 
@@ -150,7 +151,7 @@ def _step(
 ) -> StepText:  # fmt: skip
     heading = f"Step {i + 1} of {len(ladder.steps)}: {step.what}"
     if step.kind not in (BALANCE, AFRESH):
-        heading += f", balance {step.balance_aft_mm:.0f} mm"
+        heading += f", balance {LENGTH(step.balance_aft_mm)}"
     rows = (
         ("Set", _moves(step, before, aeroplane)),
         ("Fly", _flown(step)),
@@ -164,10 +165,10 @@ def _moves(step: Step, before: Step | None, aeroplane: Aeroplane) -> str:
     """Return where the pack goes, how far that is from the step before, and the weights."""
     front = aeroplane.tray.front_aft_mm
     text = f"pack {step.pack}, its centre {place_text(step.pack_aft_mm)}, "
-    text += f"{step.pack_aft_mm - front:.0f} mm behind the tray's front end"
+    text += f"{LENGTH(step.pack_aft_mm - front)} behind the tray's front end"
     if before is not None:
         moved = step.pack_aft_mm - before.pack_aft_mm
-        way = f"{abs(moved):.0f} mm {'aft' if moved > 0.0 else 'forward'} of"
+        way = f"{LENGTH(abs(moved))} {'aft' if moved > 0.0 else 'forward'} of"
         text += f" ({way if abs(moved) >= 0.5 else 'where it was in'} the step before)"
     if step.added_weights:
         text += f"; for balance {added_text(step.added_weights, aeroplane)}"
@@ -181,13 +182,13 @@ def _moves(step: Step, before: Step | None, aeroplane: Aeroplane) -> str:
 def _flown(step: Step) -> str:
     case = step.case
     above = max(tables.card().trim_above_m, case.floor_m)
-    text = f"trim hands off above {above:.0f} m, then {case.manoeuvre_title}. "
-    text += f"Enter at {case.entry_m:.0f} m, floor {case.floor_m:.0f} m, "
+    text = f"trim hands off above {HEIGHT(above)}, then {case.manoeuvre_title}. "
+    text += f"Enter at {HEIGHT(case.entry_m)}, floor {HEIGHT(case.floor_m)}, "
     text += f"recover by: {case.recovery_title}. "
     lost = case.shares.flights - case.shares.back
     if lost:
         text += f"{lost} of {case.shares.flights} draws did NOT come back above the floor. "
-    text += f"The flight that needs most takes {_most(step)} m, floor included."
+    text += f"The flight that needs most takes {_most(step)} {HEIGHT}, floor included."
     for left_out, why in step.left_out:
         text += f" Not here: {left_out.manoeuvre_title}, {WHY_NOT[why]}."
     return text
@@ -196,18 +197,23 @@ def _flown(step: Step) -> str:
 def _most(step: Step) -> str:
     """Return the entry height that all flights of a step stay within, rounded up."""
     most = step.seen.most_needed_m
-    return "no known" if most is None else f"{ceil(most - 1e-9):d}"
+    return (
+        "no known"
+        if most is None
+        else HEIGHT.at_least(ceil(most - 1e-9) if HEIGHT.is_default else most)
+    )
 
 
 def _expected(step: Step, before: Step | None, speed_mps: float, pitch: Throw | None) -> str:
     """Return what should be seen: trim, stall, departure and height, with 10-90 % limits."""
     case, stall, lost = step.case, step.seen.stall_mps, step.seen.height_lost_m
     parts = [
-        f"{_trim(step.seen.tail_deg, pitch)} in level flight at {speed_mps:.0f} m/s"
+        f"{_trim(step.seen.tail_deg, pitch)} in level flight at {SPEED(speed_mps)}"
         f"{_trim_change(step, before)}",
-        f"stall at {stall.middle:.1f} m/s ({stall.low:.1f} to {stall.high:.1f})",
+        f"stall at {SPEED(stall.middle, '.1f')} ({SPEED.figure(stall.low, '.1f')} to "
+        f"{SPEED.figure(stall.high, '.1f')})",
         _departures(step),
-        f"height lost {lost_texts(case)[0]} m ({_height(case, lost.low, LOW)} to "
+        f"height lost {lost_texts(case)[0]} {HEIGHT} ({_height(case, lost.low, LOW)} to "
         f"{_height(case, lost.high, HIGH)})",
         share_text(case.shares),
     ]
@@ -219,13 +225,13 @@ def _height(case: CaseResult, value: float | None, quantile: float) -> str:
 
 
 def _trim(tail: Band, pitch: Throw | None) -> str:
-    """Return the trim to be expected, in degrees and at the trailing edge in mm."""
+    """Return the trim to be expected, in degrees and at the trailing edge as a travel."""
     if tail.middle is None or tail.low is None or tail.high is None or pitch is None:
         return "no trim was found"
     text = f"{pitch.channel} {surface_text(tail.middle)} ({surface_text(tail.low)} to "
     text += f"{surface_text(tail.high)})"
     travel = edge_mm(pitch.arm_mm, tail.middle)
-    return f"{text}, {abs(travel):.1f} mm at the trailing edge,"
+    return f"{text}, {LENGTH(abs(travel), '.1f')} at the trailing edge,"
 
 
 def _trim_change(step: Step, before: Step | None) -> str:
@@ -259,8 +265,8 @@ def _stops(step: Step) -> str:
     low, high = seen.tail_deg.low, seen.tail_deg.high
     if low is not None and high is not None:
         parts.append(f"trim is not {surface_text(low)} to {surface_text(high)}")
-    parts.append(f"it stalls faster than {seen.stall_mps.high:.1f} m/s")
-    parts.append(f"it loses more than {lost_texts(step.case)[1]} m")
+    parts.append(f"it stalls faster than {SPEED(seen.stall_mps.high, '.1f')}")
+    parts.append(f"it loses more than {lost_texts(step.case)[1]} {HEIGHT}")
     if seen.departed == 0:
         parts.append("it departs at all")
     return f"{', '.join(parts)}, or any abort rule."

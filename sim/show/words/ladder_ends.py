@@ -4,6 +4,7 @@ from sim.show.words.limits import figure_text
 from sim.show.words.phrases import reasons_text, share_text, spoken
 from sim.study.ladder.fit import End, Refused
 from sim.study.ladder.ladder import Ladder
+from sim.units.quantities import HEIGHT, LENGTH
 
 # of a manoeuvre that is left out at a step
 WHY_NOT = {
@@ -22,7 +23,7 @@ def refusal_text(refused: Refused) -> str:
             return "the search with its pack and combination showed no balance point"
         behind = refused.balance_aft_mm - limit.aft_mm
         return (
-            f"it lies {behind:.0f} mm aft of the aft limit of its pack and combination, "
+            f"it lies {LENGTH(behind)} aft of the aft limit of its pack and combination, "
             f"{figure_text(limit)}"
         )
     if case is None:
@@ -32,8 +33,8 @@ def refusal_text(refused: Refused) -> str:
         return f"it is undecided after {case.shares.flights} draws ({where}); {UNDECIDED}"
     if refused.end is End.TOO_HIGH:
         return (
-            f"no manoeuvre can be tested lawfully here: from {case.entry_m:.0f} m with the floor "
-            f"at {case.floor_m:.0f} m, {case.manoeuvre_title}, of {case.shares.flights} draws "
+            f"no manoeuvre can be tested lawfully here: from {HEIGHT(case.entry_m)} with the floor "
+            f"at {HEIGHT(case.floor_m)}, {case.manoeuvre_title}, of {case.shares.flights} draws "
             f"{reasons_text(case.shares)}"
         )
     return f"it does not meet the requirement ({where})"
@@ -41,7 +42,7 @@ def refusal_text(refused: Refused) -> str:
 
 def ending_text(ladder: Ladder) -> str:
     """Return why the ladder ends where it does."""
-    wanted = f"{ladder.setup} at {ladder.wanted_mm:.0f} mm"
+    wanted = f"{ladder.setup} at {LENGTH(ladder.wanted_mm)}"
     never = f"{wanted} is NOT TO BE FLOWN"
     if ladder.reached:
         return f"The last step is the wanted set-up, {wanted}."
@@ -54,7 +55,9 @@ def ending_text(ladder: Ladder) -> str:
             f"not even the foremost. {never}."
         )
     if ladder.end is End.NO_WAY:
-        stuck = "; ".join(f"{x.what} at {x.balance_aft_mm:.0f} mm: {x.why}" for x in ladder.missing)
+        stuck = "; ".join(
+            f"{x.what} at {LENGTH(x.balance_aft_mm)}: {x.why}" for x in ladder.missing
+        )
         return (
             f"STOP THERE: no single change leads on ({stuck}), and two are never made together. "
             f"{never}."
@@ -63,11 +66,11 @@ def ending_text(ladder: Ladder) -> str:
     beyond = ladder.wanted_mm - (ladder.limit.aft_mm or 0.0)
     tried = "rearmost balance point tried, " if ladder.limit.at_end else ""
     return (
-        f"STOP THERE: {wanted} lies {beyond:.0f} mm aft of the aft limit of its pack and "
+        f"STOP THERE: {wanted} lies {LENGTH(beyond)} aft of the aft limit of its pack and "
         f"combination, {tried}{figure_text(ladder.limit)}. It is NOT TO BE FLOWN."
     )
 
 
 def _what(refused: Refused) -> str:
-    place = f"{refused.balance_aft_mm:.0f} mm"
+    place = LENGTH(refused.balance_aft_mm)
     return refused.what if place in refused.what else f"{refused.what}, at {place}"

@@ -9,13 +9,20 @@ from sim.study.results.result import StudyResult
 from sim.study.results.set_up import SetUpResult
 from sim.study.standing.bands import Band, bands, behind_limit, front_of, held_by_another
 from sim.study.standing.outcomes import manoeuvres_of
+from sim.units.quantities import LENGTH
+
+
+def forward_text(end_mm: float | None) -> str | None:
+    """Return an end of an interval, without its unit, rounded forward; None where it is open."""
+    forward = forward_mm(end_mm)
+    return None if forward is None else LENGTH.at_most(forward)
 
 
 def interval_text(low_mm: float | None, high_mm: float | None) -> str:
-    """Return 95 % limits in whole mm, both rounded forward; an open end is told."""
+    """Return 95 % limits, both rounded forward; an open end is told."""
     if low_mm is None and high_mm is None:
         return "95 % limits not found"
-    low, high = forward_mm(low_mm), forward_mm(high_mm)
+    low, high = forward_text(low_mm), forward_text(high_mm)
     if low is None:
         return f"95 % limits up to {high}, the lower one not found"
     if high is None:
@@ -25,7 +32,7 @@ def interval_text(low_mm: float | None, high_mm: float | None) -> str:
 
 def ends_cell(low_mm: float | None, high_mm: float | None) -> str:
     """Return 95 % limits for a narrow cell, in lines: "179-190", or which one was not found."""
-    low, high = forward_mm(low_mm), forward_mm(high_mm)
+    low, high = forward_text(low_mm), forward_text(high_mm)
     if low is None and high is None:
         return "not found"
     if low is None:
@@ -38,22 +45,23 @@ def figure_text(limit: AftLimit | ManoeuvreLimit) -> str:
     if limit.aft_mm is None:
         return "none found"
     beyond = "at least " if limit.at_end else ""
-    return f"{beyond}{limit.aft_mm:.0f} mm ({interval_text(limit.low_mm, limit.high_mm)})"
+    figure = f"{LENGTH.at_most(limit.aft_mm)} {LENGTH}"
+    return f"{beyond}{figure} ({interval_text(limit.low_mm, limit.high_mm)})"
 
 
 def neutral_text(limit: AftLimit) -> str:
     """Return where the neutral point lies, and whether the limit lies behind it; maybe empty."""
     if limit.neutral_mm is None:
         return ""
-    text = f"stick-fixed neutral point {limit.neutral_mm:.0f} mm"
+    text = f"stick-fixed neutral point {LENGTH(limit.neutral_mm)}"
     if limit.margin_pct is not None:
         tried = [step.balance_aft_mm for step in limit.steps]
-        at = "the limit" if limit.aft_mm is not None else f"{min(tried, default=0.0):.0f} mm"
+        at = "the limit" if limit.aft_mm is not None else LENGTH(min(tried, default=0.0))
         text += f", static margin at {at} {limit.margin_pct:.1f} % MAC"
     if limit.aft_mm is None:
         return text
     if limit.behind_neutral_mm > 0.0:
-        text += f": the limit lies {limit.behind_neutral_mm:.0f} mm BEHIND it, flown with "
+        text += f": the limit lies {LENGTH(limit.behind_neutral_mm)} BEHIND it, flown with "
         return f"{text}{limit.gyro}"
     high = limit.high_mm
     if high is not None and high > limit.neutral_mm:
@@ -82,7 +90,9 @@ def other_recovery_text(setup: SetUpResult, result: StudyResult) -> str:
         return ""
     flown = {c.manoeuvre for c in setup.cases if c.recovery == limit.recovery}
     missing = [spoken(m) for m in manoeuvres_of([setup]) if m not in flown]
-    text = f"its aft limit of {limit.aft_mm:.0f} mm is by {spoken(limit.recovery)}"
+    text = (
+        f"its aft limit of {LENGTH.at_most(limit.aft_mm)} {LENGTH} is by {spoken(limit.recovery)}"
+    )
     return f"{text}, which it did not fly in {listed(missing)}" if missing else text
 
 
@@ -95,7 +105,7 @@ def aft_text(setup: SetUpResult, result: StudyResult) -> str:
     if limit.aft_mm is None:
         return f"NOT TO BE FLOWN: the search for its aft limit, {by}, showed no balance point"
     behind = setup.balance_aft_mm - limit.aft_mm
-    where = f"{behind:.0f} mm AFT of its aft limit, {limit.aft_mm:.0f} mm {by}"
+    where = f"{LENGTH(behind)} AFT of its aft limit, {LENGTH.at_most(limit.aft_mm)} {LENGTH} {by}"
     return f"NOT TO BE FLOWN: it lies {where}"
 
 
@@ -139,7 +149,7 @@ def flown_text(limit: AftLimit) -> str:
 def against_text(band: Band) -> str:
     """Return what speaks against a band; empty where nothing does."""
     against = [
-        f"{setup.name} at {setup.balance_aft_mm:.0f} mm does not meet the requirement in "
+        f"{setup.name} at {LENGTH(setup.balance_aft_mm)} does not meet the requirement in "
         f"{spoken(case.manoeuvre)}, {case.shares.back} of {case.shares.flights} came back"
         for setup, case in band.against
     ]
@@ -180,14 +190,15 @@ def limit_sentence(band: Band, result: StudyResult) -> str:
         text = f"{who}: no aft limit found ({asked}); "
         if not tried:
             return f"{text}nothing was flown, as it cannot be balanced at any place asked for."
-        front = f"{min(tried):.0f} mm, the foremost balance point tried"
+        front = f"{LENGTH(min(tried))}, the foremost balance point tried"
         text += f"it cannot be shown already at {front}, {flown_text(limit)}."
         text += f" Each alone: {each_text(limit)}." if len(limit.each) > 1 else ""
         neutral = neutral_text(limit)
         return f"{text} {neutral[0].upper()}{neutral[1:]}." if neutral else text
     place = f", {limit.pct_mac:.1f} % MAC" if limit.pct_mac is not None else ""
     lines = [f"{who}: aft limit {figure_text(limit)}{place}, {flown_text(limit)}."]
-    lines.append(f"The requirement ({asked}) is met from {front_of(limit):.0f} mm, the foremost "
+    front = f"{LENGTH.at_least(front_of(limit))} {LENGTH}"
+    lines.append(f"The requirement ({asked}) is met from {front}, the foremost "
                  f"balance point tried, to there{_fails(limit)}.")  # fmt: skip
     lines.append(f"At the limit {_counted(limit)}.")
     if each_text(limit):
@@ -214,7 +225,7 @@ def _fails(limit: AftLimit) -> str:
         return ", the rearmost balance point tried; the limit lies further aft"
     if limit.first_failure_mm is None:
         return ""
-    return f"; it can no longer be shown at {limit.first_failure_mm:.0f} mm"
+    return f"; it can no longer be shown at {LENGTH(limit.first_failure_mm)}"
 
 
 def _counted(limit: AftLimit) -> str:

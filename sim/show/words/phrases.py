@@ -10,6 +10,7 @@ from sim.judge import Outcome, Reason, Shares, can_show, least_draws
 from sim.study.results.result import StudyResult
 from sim.study.results.set_up import CaseResult
 from sim.study.standing.heights import at_least_m
+from sim.units.quantities import HEIGHT
 
 # The order of a check list; shown with every result.
 CAUTIONS = (
@@ -113,16 +114,16 @@ def touched_text(shares: Shares) -> str:
 def height_text(
     value: float | None, case: CaseResult, column: int, quantile: float, plus_m: float = 0.0
 ) -> str:
-    """Return a height in whole metres, "more than X" where it has no end, or "never".
+    """Return a height, without its unit, "more than X" where it has no end, or "never".
 
     ``column`` of the case's rows, and ``plus_m`` on top of it, give the X.
     """
     if value is not None:
-        return f"{value:.0f}"
+        return HEIGHT.at_least(value)
     if case.shares.never + case.shares.unresolved >= case.shares.flights:
         return "never"
     known = at_least_m(case.rows, column, quantile)
-    return "never" if known is None else f"more than {known + plus_m:.0f}"
+    return "never" if known is None else f"more than {HEIGHT.at_most(known + plus_m)}"
 
 
 def lost_texts(case: CaseResult) -> tuple[str, str]:

@@ -1,14 +1,16 @@
 """Where things go, in words: places along the body, the pack on its tray, weights."""
 
+import re
 from collections.abc import Iterable
 
 from sim.describe import Aeroplane, LooseWeight
+from sim.units.quantities import LENGTH, MASS
 
 
 def place_text(aft_mm: float) -> str:
     """Return a place along the body in words, from the datum."""
-    size = f"{abs(aft_mm):.0f} mm"
-    if size == "0 mm":
+    size = LENGTH(abs(aft_mm))
+    if size == LENGTH(0.0):
         return "at the datum"
     return f"{size} {'aft' if aft_mm > 0.0 else 'ahead'} of the datum"
 
@@ -17,7 +19,7 @@ def tray_text(aeroplane: Aeroplane, pack: str, aft_mm: float) -> str:
     """Return the tray mark of a pack: its centre and its front edge, for a ruler."""
     edge = aft_mm - aeroplane.packs[pack].length_mm / 2.0
     return (
-        f"centre {place_text(aft_mm)}, {aft_mm - aeroplane.tray.front_aft_mm:.0f} mm behind the "
+        f"centre {place_text(aft_mm)}, {LENGTH(aft_mm - aeroplane.tray.front_aft_mm)} behind the "
         f"front end of the tray; its front edge {place_text(edge)}"
     )
 
@@ -26,10 +28,20 @@ def added_text(weights: Iterable[tuple[str, float]], aeroplane: Aeroplane) -> st
     """Return added weights in words: grams, and the place they go to."""
     places = {spot.name: spot.aft_mm for spot in aeroplane.weight_places}
     return ", ".join(
-        f"{grams:.0f} g at the {name}, {place_text(places[name])}" for name, grams in weights
+        f"{MASS(grams)} at the {name}, {place_text(places[name])}" for name, grams in weights
     )
 
 
 def loose_text(weight: LooseWeight) -> str:
     """Return a loose weight in words."""
-    return f"{weight.name} {weight.mass_g:.0f} g, {place_text(weight.aft_mm)}"
+    return f"{weight.name} {MASS(weight.mass_g)}, {place_text(weight.aft_mm)}"
+
+
+def at_text(at: float, unit: str, spec: str = ".1f") -> str:
+    """Return a place on a map, without its unit."""
+    return LENGTH.figure(at, spec) if unit == "mm" else f"{at:{spec}}"
+
+
+def unit_text(text: str) -> str:
+    """Return the unit of a map, or what it goes along, in the units of the run."""
+    return text if LENGTH.is_default else re.sub(r"\bmm\b", str(LENGTH), text)

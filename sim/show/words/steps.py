@@ -2,15 +2,16 @@
 
 from sim.show.words.phrases import spoken
 from sim.study.results.stepped import StepCheck, Turned
+from sim.units.quantities import HEIGHT, LENGTH
 
 
 def _height(metres: float) -> str:
     """Return a height in the unit it is best read in."""
     if metres >= 1.0:
-        return f"{metres:.0f} m"
+        return HEIGHT(metres)
     if metres >= 0.01:
-        return f"{100.0 * metres:.0f} cm"
-    return f"{1000.0 * metres:.1f} mm"
+        return f"{100.0 * metres:.0f} cm" if HEIGHT.is_default else HEIGHT(metres, ".1f")
+    return LENGTH(1000.0 * metres, ".1f")
 
 
 def _turned(flight: Turned) -> str:
@@ -26,8 +27,8 @@ def step_sentence(check: StepCheck) -> str:
     most = max(check.most_lowest_m, check.most_lost_m)
     text = (
         f"Flown again at half the integration step ({500.0 * check.step_s:g} ms), "
-        f"{check.beyond_centimetre} of {check.flights} flights moved by more than 1 cm of "
-        f"height, {check.beyond_metre} by more than 1 m (half of them by less than "
+        f"{check.beyond_centimetre} of {check.flights} flights moved by more than {_height(0.01)} "
+        f"of height, {check.beyond_metre} by more than {_height(1.0)} (half of them by less than "
         f"{_height(check.median_m)}, the most {_height(most)}); "
     )
     if not check.turned:

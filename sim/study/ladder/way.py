@@ -8,6 +8,7 @@ from math import ceil
 from sim import tables
 from sim.describe import Aeroplane, FileFault, SetUp
 from sim.study.combinations import gyro_words, nozzle_words, throws_changed, weights_words
+from sim.units.quantities import LENGTH, MASS
 from sim.weigh import weigh_set_up
 
 TODAY, BALANCE, AFRESH = "today", "balance", "afresh"
@@ -162,10 +163,10 @@ def afresh(
     told = [CHANGES[key](wanted) for key in changes_between(today, wanted)]
     at = [weigh_set_up(aeroplane, setup).balance_aft_mm for setup in setups]
     first = Stop(
-        AFRESH, f"set up afresh: {', '.join([*told, f'balance {at[0]:.0f} mm'])}", setups[0]
+        AFRESH, f"set up afresh: {', '.join([*told, f'balance {LENGTH(at[0])}'])}", setups[0]
     )
     moved = [
-        Stop(BALANCE, f"balance from {old:.0f} to {new:.0f} mm", setup)
+        Stop(BALANCE, f"balance from {LENGTH.figure(old)} to {LENGTH(new)}", setup)
         for (old, new), setup in zip(itertools.pairwise(at), setups[1:], strict=True)
     ]
     return Way((first, *moved), True, ())
@@ -249,14 +250,14 @@ class _Search:
             added = weigh_set_up(self.aeroplane, self._setup(node)).added_weights
         except FileFault as fault:
             return "; ".join(x.text for x in fault.faults)
-        more = [f"{grams:.0f} g at the {name}" for name, grams in added if name not in self.allowed]
+        more = [f"{MASS(grams)} at the {name}" for name, grams in added if name not in self.allowed]
         return f"it would need {', '.join(more)} as well" if more else None
 
     def _told(self, before: Node, node: Node) -> tuple[str, str]:
         """Return the one thing that differs between two nodes: its kind, and in words."""
         if node[1] != before[1]:
             old, new = self.places[before[1]], self.places[node[1]]
-            return BALANCE, f"balance from {old:.0f} to {new:.0f} mm"
+            return BALANCE, f"balance from {LENGTH.figure(old)} to {LENGTH(new)}"
         (key,) = node[0] - before[0]
         return key, CHANGES[key](self.wanted)
 

@@ -10,6 +10,12 @@ function unpacked({ least, step, bytes, packed, count }) {
   return Float64Array.from({ length: count }, (_, i) => least + step * (whole[i] || 0));
 }
 
+// Units of what is told, in which everything else stays metres and m/s; the page may bring others.
+const UNITS = {
+  height: { symbol: "m", each: 1, post: 20 },
+  speed: { symbol: "m/s", each: 1 },
+};
+
 class Flight {
   constructor(told, parts) {
     this.told = told;
@@ -81,6 +87,7 @@ function loaded(told) {
     vertices: Float32Array.from(unpacked(part.vertices)),
     triangles: Uint16Array.from(unpacked(part.triangles)),
   }));
+  Object.assign(UNITS, told.units);
   return told.flights.map((flight) => new Flight(flight, parts));
 }
 
@@ -89,6 +96,11 @@ function loaded(told) {
 function figure(value, digits = 0) {
   const text = Math.abs(value).toFixed(digits);
   return value < 0 && Number(text) !== 0 ? `−${text}` : text;
+}
+
+// A height or a speed in the page's units, with its symbol.
+function measured(kind, value, digits = 0) {
+  return `${figure(value * UNITS[kind].each, digits)} ${UNITS[kind].symbol}`;
 }
 
 function leaning(value, less, more) {
@@ -118,11 +130,11 @@ function inWords(flight, time) {
   const climb = now.climb_mps < 0 ? "sinking" : "climbing";
   const event = flight.lastEvent(time);
   return [
-    `${figure(now.t_s, 1)} s${now.ended ? " (ended)" : ""}: height ${figure(now.up_m)} m`,
-    `${figure(now.up_m - floor)} m above the floor`,
+    `${figure(now.t_s, 1)} s${now.ended ? " (ended)" : ""}: height ${measured("height", now.up_m)}`,
+    `${measured("height", now.up_m - floor)} above the floor`,
     `angle of attack ${figure(now.alpha_deg)}°${stalled}`,
     ...sided(now.beta_deg, "air comes from", ""),
-    `${climb} ${figure(Math.abs(now.climb_mps), 1)} m/s at ${figure(now.speed_mps)} m/s`,
+    `${climb} ${measured("speed", Math.abs(now.climb_mps), 1)} at ${measured("speed", now.speed_mps)}`,
     ...sided(now.r_dps, "yawing", "/s to the"),
     event ? `last: ${event.name}` : "nothing has happened yet",
   ].join(", ");

@@ -65,10 +65,11 @@ class Labels {
       const spot = this.leftmost(view, corners, height);
       return spot && [spot[0], spot[1] - 9 * this.ratio];
     };
-    this.write(view, `floor ${figure(told.floor_m)} m`, above(told.floor_m), this.colours.floorInk);
-    this.write(view, `entry ${figure(told.entry_m)} m`, above(told.entry_m));
-    for (let height = POST_STEP_M; height <= scene.topOfPosts(); height += POST_STEP_M) {
-      this.write(view, `${height} m`, this.leftmost(view, corners, height));
+    this.write(view, `floor ${measured("height", told.floor_m)}`, above(told.floor_m), this.colours.floorInk);
+    this.write(view, `entry ${measured("height", told.entry_m)}`, above(told.entry_m));
+    const { post } = UNITS.height;
+    for (let height = post; height <= scene.topOfPosts() + 0.01; height += post) {
+      this.write(view, measured("height", height), this.leftmost(view, corners, height));
     }
     const { middle, half } = scene.room;
     this.write(view, "north", this.spot(view, plus(middle, [half[0] + 12, 0, 0])));

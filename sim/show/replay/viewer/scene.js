@@ -4,7 +4,6 @@ const RIBBON_SHARE = 0.22; // half the ribbon's width as a share of the drawn ha
 const RIBBON_WIDEST = 8; // times the true size: beyond, the aeroplane grows and its ribbon does not
 const OUTLINE_PX = 1.5;
 const ROUND = [0, 1, 2, 3, 4, 5, 6, 7].map((i) => [Math.cos((i * Math.PI) / 4), Math.sin((i * Math.PI) / 4)]);
-const POST_STEP_M = 20;
 const CUBE = Float32Array.from(
   [0, 1, 2].flatMap((axis) =>
     [-0.5, 0.5].flatMap((side) =>
@@ -119,15 +118,18 @@ class Scene {
   }
 
   topOfPosts() {
-    return Math.ceil(this.room.height / POST_STEP_M) * POST_STEP_M;
+    const { post } = UNITS.height;
+    return Math.ceil(this.room.height / post) * post;
   }
 
   drawPosts() {
+    const { post } = UNITS.height;
+    const count = Math.round(this.topOfPosts() / post);
     for (const corner of this.corners()) {
-      for (let low = 0; low < this.topOfPosts(); low += POST_STEP_M) {
-        const middle = plus(corner, [0, 0, -low - POST_STEP_M / 2]);
-        const colour = (low / POST_STEP_M) % 2 ? this.colours.postLight : this.colours.postDark;
-        this.solid(this.cube, boxed(middle, [0.4, 0.4, POST_STEP_M]), colour);
+      for (let i = 0; i < count; i += 1) {
+        const middle = plus(corner, [0, 0, -(i + 0.5) * post]);
+        const colour = i % 2 ? this.colours.postLight : this.colours.postDark;
+        this.solid(this.cube, boxed(middle, [0.4, 0.4, post]), colour);
       }
     }
   }

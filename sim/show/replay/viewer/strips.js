@@ -18,7 +18,8 @@ function stripsOf(flights) {
     },
     { title: "sideslip, °", curves: both("beta_deg"), asked: null },
     {
-      title: "height, m", curves: both("up_m"), asked: { value: floor, text: `floor ${figure(floor)}` },
+      title: `height, ${UNITS.height.symbol}`, curves: both("up_m"), each: UNITS.height.each,
+      asked: { value: floor, text: `floor ${figure(floor * UNITS.height.each)}` },
     },
     ...turning,
   ];
@@ -69,8 +70,8 @@ class Strips {
       `aria-hidden="true">${events.join("")}${across(0, "level")}` +
       `${strip.asked ? across(strip.asked.value, "asked") : ""}` +
       `${strip.curves.map(line).join("")}<path class="cursor" d="M0 0V100"/></svg>` +
-      `<span style="top:2px">${figure(most)}</span>` +
-      `<span style="bottom:2px">${figure(least)}</span>` +
+      `<span style="top:2px">${figure(most * (strip.each || 1))}</span>` +
+      `<span style="bottom:2px">${figure(least * (strip.each || 1))}</span>` +
       `${strip.asked ? this.word(strip.asked, y(strip.asked.value)) : ""}</div>`;
     this.listen(element.querySelector(".replay-plot"));
     return {
@@ -108,10 +109,10 @@ class Strips {
 
   // Moves the cursor; `states` holds each flight with what it does now.
   move(time, states) {
-    for (const { cursor, output, curves } of this.strips) {
+    for (const { cursor, output, curves, each = 1 } of this.strips) {
       cursor.setAttribute("d", `M${((1000 * time) / this.end).toFixed(1)} 0V100`);
       output.textContent = curves
-        .map(({ flight, column }) => figure(states.get(flight)[column]))
+        .map(({ flight, column }) => figure(states.get(flight)[column] * each))
         .join(" / ");
     }
   }
