@@ -11,6 +11,7 @@ from sim.aero.choice import (
     section_slope,
     slope_at_zero,
     tables_with_ends,
+    with_droop,
 )
 from sim.aero.geometry.felt import felt_share, own_slope
 from sim.aero.geometry.fuselage import body_arrays
@@ -157,7 +158,7 @@ def _strips(
         for panel in panels_of(surface):
             panels.append(panel)
             rows, servo = _strips_of(panel, surface, channels, throws, gains)
-            table = np.full(rows.shape[1], j)
+            table = np.where(_behind_droop(panel, rows), _droop_table(surfaces, j), j)
             under = fin_strip(panel, aeroplane.bodies)
             through = rows[k.S_CARRIED] > 0.0
             felt = felt_and_lean(surface, speed)
@@ -185,6 +186,23 @@ def _strips(
     strips = np.ascontiguousarray(np.hstack(columns))
     strip_index = np.ascontiguousarray(np.hstack(index))
     return _Strips(panels, strips, strip_index, tables, table_ends)
+
+
+def _behind_droop(panel: Panel, rows: np.ndarray) -> np.ndarray:
+    """Return True (n,) for strips whose middle [m] lies behind a leading edge turned down."""
+    droop = panel.surface.droop
+    if droop is None:
+        return np.zeros(rows.shape[1], dtype=bool)
+    out = (rows[k.S_RX : k.S_RZ + 1].T - panel.root) @ panel.outward / panel.span
+    within = (0.01 * droop.inner_pct <= out) & (out <= 0.01 * droop.outer_pct)
+    return within & (rows[k.S_CARRIED] == 0.0)
+
+
+def _droop_table(surfaces: tuple[Surface, ...], j: int) -> int:
+    """Return the row of surface ``j``'s table behind its drooped edge, ``j`` if it has none."""
+    if surfaces[j].droop is None:
+        return j
+    return len(surfaces) + len(with_droop(surfaces[:j]))
 
 
 def _surface_rows(aeroplane: Aeroplane, made: _Strips, speed: float) -> np.ndarray:

@@ -19,6 +19,7 @@ from sim.aero.geometry.lattice import polhamus, solve, trapezoid
 from sim.aero.geometry.panels import MM, aspect_ratio, panels_of, upright
 from sim.aero.sections.aerofoil import attached_fade, section_table
 from sim.aero.sections.branches import blended, mirrored
+from sim.aero.sections.drooped import PLAIN, Drooped
 from sim.aero.sections.measured import SectionAsked, measured_table
 from sim.aero.sections.plates import plate_table
 from sim.aero.sections.sweeping import across, separated_along_stream
@@ -44,7 +45,7 @@ class TableEnds(NamedTuple):
 
 
 class Parameters(NamedTuple):
-    """Values of the drawn table parameters."""
+    """Values of the drawn table parameters; ``drooped``: behind a nose that is turned down."""
 
     stall_deg: float = 0.0
     post_stall: float = 1.0
@@ -53,6 +54,7 @@ class Parameters(NamedTuple):
     stall_region: float = 1.0
     centre: float = 0.0
     plate_force: float = 1.0
+    drooped: bool = False
 
 
 # which parameter, and which end, belongs to a column of the draw
@@ -199,11 +201,20 @@ def _section(
         sweep_deg,
         parameters.centre,
         felt,
+        _nose(surface, parameters),
     )
     given = section.table
     table = section_table(*asked) if given is None else measured_table(given, asked)
     swept = separated_along_stream(table, lean, attached_fade())
-    return mirrored(swept) if section.symmetric else swept
+    return mirrored(swept) if section.symmetric and asked.nose == PLAIN else swept
+
+
+def _nose(surface: Surface, parameters: Parameters) -> Drooped:
+    """Return the nose [rad, -] of the part that is asked for; geometry."""
+    droop = surface.droop
+    if droop is None or not parameters.drooped:
+        return PLAIN
+    return Drooped(radians(droop.down_deg), 0.01 * droop.chord_pct)
 
 
 def _plate(
@@ -225,6 +236,7 @@ def _plate(
         parameters.centre,
         parameters.plate_force,
         felt,
+        _nose(surface, parameters),
     )
     return across(table, facing_sweep(surface))
 
@@ -251,7 +263,8 @@ def tables_with_ends(
 ) -> tuple[np.ndarray, np.ndarray]:
     """Return tables (n, N_S, 8) and their ends (14, n, N_S, 8), lower and upper by parameter.
 
-    Own: nominal values plus and minus ``ends`` [deg, -]; flights are drawn between.
+    Own: nominal values plus and minus ``ends`` [deg, -]; flights are drawn between. One table a
+    surface, after them one for each drooped leading edge, in the order of `with_droop`.
     """
     nominal = Parameters()
     corners = [
@@ -259,11 +272,22 @@ def tables_with_ends(
         for end in (END_OF_DRAW[column] for column in d.TABLE_DRAWS)
         for side in (-1.0, 1.0)
     ]
-    swept = [(s, edge_sweep(s, surfaces)) for s in surfaces]
-    middle = np.stack([surface_table(s, speed, nominal, sweep) for s, sweep in swept])
-    return middle, np.stack(
-        [np.stack([_corner(s, speed, c, sweep) for s, sweep in swept]) for c in corners]
+    asked = [(s, edge_sweep(s, surfaces), False) for s in surfaces]
+    asked += [(s, edge_sweep(s, surfaces), True) for s in with_droop(surfaces)]
+    middle = np.stack(
+        [surface_table(s, speed, nominal._replace(drooped=nose), w) for s, w, nose in asked]
     )
+    return middle, np.stack(
+        [
+            np.stack([_corner(s, speed, c._replace(drooped=nose), w) for s, w, nose in asked])
+            for c in corners
+        ]
+    )
+
+
+def with_droop(surfaces: tuple[Surface, ...]) -> tuple[Surface, ...]:
+    """Return the surfaces whose leading edge is turned down somewhere; as described."""
+    return tuple(s for s in surfaces if s.droop is not None)
 
 
 def _corner(surface: Surface, speed: float, parameters: Parameters, sweep_deg: float) -> np.ndarray:

@@ -22,12 +22,22 @@ def origins(surface: Surface, speed: float) -> tuple[str, ...]:
         return _vortex(surface, speed)
     share = section_share(surface)
     if share == 0.0:
-        return _plate(surface, speed)
+        return (*_droop(surface), *_plate(surface, speed))
     if share == 1.0:
-        return _section(surface, speed)
+        return (*_droop(surface), *_section(surface, speed))
     ratio, like = aspect_ratio(surface), 100.0 * share
     mixed = f"aspect ratio {ratio:.2f}: {like:.0f} % like a wing section, else like a flat plate"
-    return (mixed, *_section(surface, speed), *_plate(surface, speed))
+    return (mixed, *_droop(surface), *_section(surface, speed), *_plate(surface, speed))
+
+
+def _droop(surface: Surface) -> tuple[str, ...]:
+    droop = surface.droop
+    if droop is None:
+        return ()
+    return (
+        f"leading edge {droop.down_deg:g} degrees down, {droop.chord_pct:g} % of the chord, from "
+        f"{droop.inner_pct:g} to {droop.outer_pct:g} % of the panel: by thin-aerofoil theory",
+    )
 
 
 def _own_table(surface: Surface, reynolds: float) -> tuple[str, ...]:

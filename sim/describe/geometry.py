@@ -78,13 +78,30 @@ class Control(Described):
         return self
 
 
+class Droop(Described):
+    """A leading edge turned down, for good or for landing: how far, and where."""
+
+    down_deg: Annotated[float, between(0.5, 45.0, "degrees")]
+    chord_pct: Annotated[float, between(3.0, 40.0, "% of the chord")]
+    inner_pct: Share = 0.0
+    outer_pct: Share = 100.0
+
+    @model_validator(mode="after")
+    def _has_a_span(self) -> "Droop":
+        if self.inner_pct >= self.outer_pct:
+            text = f"must be less than outer_pct, {self.outer_pct:g}; got {self.inner_pct:g}"
+            refuse([("inner_pct", text)])
+        return self
+
+
 class Surface(Described):
     """A lifting surface of one straight-tapered panel, or a left and a right one.
 
     ``sweep_deg`` is that of the leading edge; ``panel_span_mm`` runs along the panel from
     root to tip; ``dihedral_deg`` 90 stands upright, and a fin must give it. ``washout_deg``
     is how much less the tip is set at than the root. ``leading_edge_vortex`` marks a sharp,
-    strongly swept edge whose rolled-up vortex lifts the surface.
+    strongly swept edge whose rolled-up vortex lifts the surface. ``droop`` is where its leading
+    edge is turned down.
     """
 
     name: Name
@@ -103,6 +120,7 @@ class Surface(Described):
     section: Section
     strips: Annotated[int, between(1, 60)]
     leading_edge_vortex: bool = False
+    droop: Droop | None = None
     controls: Listed[Control] = ()
 
     @model_validator(mode="after")
@@ -135,6 +153,7 @@ class Surface(Described):
         ):
             text = "has no effect: only what lies, without leading-edge vortices, has a section's"
             faults.append(("section.table", f"{text} coefficients; leave it out"))
+        faults += self._droop(lies)
         moving = [c for c in self.controls if c.kind == "all_moving"]
         if len(moving) > 1:
             faults.append(
@@ -155,6 +174,18 @@ class Surface(Described):
                 '(a lying surface is a "tail" or "canard")'
             )
             return [("dihedral_deg", text)]
+        return []
+
+    def _droop(self, lies: bool) -> list[tuple[str, str]]:
+        if self.droop is None:
+            return []
+        if self.leading_edge_vortex or self.role == "strake" or not lies:
+            return [
+                ("droop", "has no effect: only what lies, without leading-edge vortices, has it")
+            ]
+        if self.section.table is not None:
+            text = "must be left out: the section's own table is of the section as it is"
+            return [("droop", text)]
         return []
 
     def _overlaps(self) -> list[tuple[str, str]]:

@@ -5,7 +5,12 @@ import pytest
 
 from sim.aero.sections.aerofoil import section_table
 from sim.aero.sections.flaps import flap_effect
-from sim.aero.sections.thin_aerofoil import camber_effect, flap_effectiveness, flap_moment
+from sim.aero.sections.thin_aerofoil import (
+    camber_effect,
+    flap_effectiveness,
+    flap_moment,
+    nose_flap,
+)
 from sim.core.loads.lookup import CM
 from tests.validation.curves import at, lift
 from tests.validation.rows import Row, absolute, cases, check, each, relative
@@ -29,6 +34,14 @@ def rows():
         ("quarter-chord flap: effectiveness", 1.0 / 3.0 + ROOT3 / (2.0 * np.pi),
          lambda: flap_effectiveness(0.25)),
         ("quarter-chord flap: moment, 1/rad", -3.0 * ROOT3 / 8.0, lambda: flap_moment(0.25)),
+    ], relative(1e-12), "computed")  # fmt: skip
+    # a quarter of the chord turned down at the nose: theta = 60°
+    nose = nose_flap(0.25)
+    yield from each("abbott1959", "A0, A1, A2 of a broken line, theta = 60°", [
+        ("quarter-chord nose turned down: rise of the ideal angle", 1.0 / 3.0, lambda: nose.ideal),
+        ("quarter-chord nose turned down: rise of the zero-lift angle",
+         1.0 / 3.0 - ROOT3 / (2.0 * np.pi), lambda: nose.zero_lift),
+        ("quarter-chord nose turned down: moment, 1/rad", -ROOT3 / 8.0, lambda: nose.moment),
     ], relative(1e-12), "computed")  # fmt: skip
 
 

@@ -42,6 +42,10 @@ VORTEX = (
     "vortices of the strakes wash the fin; what those of the forebody do to the body is left out"
 )
 AILERON = "the aileron's own early stall takes back most of what it still turns"
+NOSE = (
+    "the nose carries more than its share of the chord while a vortex lies over it, and where the "
+    "air meets it along its chord a thin edge keeps more suction than is reckoned"
+)
 LIFT = (
     "what the strakes' vortices lift on the wing behind them is left out; the body between the "
     "panels of the tail, which stood in for it as a plate, no longer does"
@@ -98,12 +102,20 @@ def fighter_rows():
     table = "appendix tables, body axes, about 0.35 MAC; second-hand digitisation"
     for alpha, value, size, reason in (
         (10, -0.750, 0.15, ""), (20, -1.418, 0.15, LIFT), (30, -2.008, 0.30, ""),
-        (40, -2.328, 0.30, ""), (60, -2.208, 0.30, ""), (90, -2.140, 0.30, ""),
+        (40, -2.328, 0.30, LIFT), (60, -2.208, 0.30, ""), (90, -2.140, 0.30, ""),
     ):  # fmt: skip
         name = f"light fighter, no deflection, {alpha}°: CZ"
         yield from each(source, table, [
             (name, value, lambda a=alpha: ours(FIGHTER, a, "CZ")),
         ], absolute(size), "published", reason)  # fmt: skip
+    for alpha, value, reason in (
+        (-10, -0.0982, ""), (10, 0.0490, NOSE), (30, 0.1536, NOSE), (60, 0.1147, ""),
+        (90, 0.0864, ""),
+    ):  # fmt: skip
+        name = f"light fighter, leading edge down 25°, {alpha}°: CX"
+        yield from each(source, table, [
+            (name, value, lambda a=alpha: ours(FIGHTER, a, "CX")),
+        ], HALF, "published", reason)  # fmt: skip
     added = f"{table}; the report adds 0.02 to 0.06"
     for alpha, value, size, reason in (
         (10, -0.0437, 0.06, ""), (30, -0.0459, 0.10, ""), (50, -0.0826, 0.10, ""),

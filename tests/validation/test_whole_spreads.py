@@ -24,7 +24,7 @@ def made_up(measured, ours, drawn):
 
 
 def test_what_is_left_is_the_difference_less_what_draws_explain():
-    case = SimpleNamespace(pitch_added=None, nose_drooped=False)
+    case = SimpleNamespace(pitch_added=None)
     some = [
         (case, made_up(0.0, 0.5, [0.2, 0.8])),  # 0.25; its draws have a variance of 0.09
         (case, made_up(0.0, 0.1, [0.1, 0.1])),  # 0.01; theirs none
@@ -39,7 +39,7 @@ def test_what_is_left_is_the_difference_less_what_draws_explain():
 
 
 def test_draws_that_explain_more_than_there_is_leave_half():
-    case = SimpleNamespace(pitch_added=None, nose_drooped=False)
+    case = SimpleNamespace(pitch_added=None)
     found = whole_spreads.spreads([(case, made_up(0.0, 0.1, [-0.9, 0.9]))])
     stalled = [s for s in found if s.band[0] >= 20.0 and s.aeroplanes]
     assert {round(s.left, 6) for s in stalled} == {0.05}
@@ -51,24 +51,11 @@ def test_the_mean_before_the_stall_is_the_trim_error():
     found = Found(
         dict.fromkeys(places, 0.0), ours, {p: np.full(2, x) for p, x in ours.items()}, None
     )
-    case = SimpleNamespace(pitch_added=None, nose_drooped=False)
+    case = SimpleNamespace(pitch_added=None)
     left = {(s.name, s.band): s.left for s in whole_spreads.spreads([(case, found)])}
     assert left["trim_error", (2.5, 12.0)] == pytest.approx(0.06)
     assert left["pitch_error", (2.5, 12.0)] == pytest.approx(0.02)
     assert left["trim_error", (20.0, 35.0)] == 0.0
-
-
-def test_force_along_the_body_is_not_learnt_from_a_drooped_nose():
-    places = [Place("CX", PLAIN, a) for a in (8.0, 30.0)] + [Place("CZ", PLAIN, 8.0)]
-    some = []
-    for drooped, off in ((True, 0.1), (False, 0.01)):
-        ours = dict.fromkeys(places, off)
-        drawn = {p: np.full(2, off) for p in places}
-        case = SimpleNamespace(pitch_added=None, nose_drooped=drooped)
-        some.append((case, Found(dict.fromkeys(places, 0.0), ours, drawn, None)))
-    left = {(s.name, s.band): s.left for s in whole_spreads.spreads(some)}
-    assert left["axial_force_error", (2.5, 12.0)] == pytest.approx(0.01)
-    assert left["axial_force_error", (20.0, 35.0)] == pytest.approx((0.0101 / 2.0) ** 0.5)
 
 
 @pytest.mark.skipif(len(CASES) < 2, reason="../shared/data is not there")

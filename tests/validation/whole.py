@@ -18,6 +18,7 @@ from typing import Any
 
 from sim import __version__
 from sim.describe import Aeroplane, FileFault, load_aeroplane
+from sim.describe.geometry import Droop, Surface
 from sim.show.console.console import Tables, add, notes, paragraph, show, table
 from tests.validation.printing import put_json
 from tests.validation.whole_data import find, read
@@ -37,7 +38,7 @@ class Case:
 
     ``pitch_added`` is what the report adds to the Cm of its tables, from and to.
     ``tail_forward_mm`` moves the tailplane, where the measurement says that it stands there.
-    ``nose_drooped``: measured with the leading edge turned down, which no file describes.
+    ``droop``: the leading edge of the wing, measured turned down, where the file has it straight.
     """
 
     name: str
@@ -46,18 +47,21 @@ class Case:
     data: Path
     pitch_added: tuple[float, float] | None = None
     tail_forward_mm: float = 0.0
-    nose_drooped: bool = False
+    droop: Droop | None = None
 
     def load(self) -> Aeroplane:
-        """Return the aeroplane, its tailplane where the measurement has it."""
+        """Return the aeroplane as it was measured: its tailplane's place, its leading edge."""
         read_in = load_aeroplane(self.aeroplane)
-        moved = tuple(
-            s.model_copy(update={"root_aft_mm": s.root_aft_mm - self.tail_forward_mm})
-            if s.role == "tail"
-            else s
-            for s in read_in.surfaces
-        )
-        return read_in.model_copy(update={"surfaces": moved})
+        return read_in.model_copy(update={"surfaces": tuple(map(self._measured, read_in.surfaces))})
+
+    def _measured(self, surface: Surface) -> Surface:
+        """Return a surface as it stood in the tunnel."""
+        if surface.role == "tail":
+            aft = surface.root_aft_mm - self.tail_forward_mm
+            return surface.model_copy(update={"root_aft_mm": aft})
+        if surface.role == "wing" and self.droop is not None:
+            return surface.model_copy(update={"droop": self.droop})
+        return surface
 
 
 @dataclass(frozen=True)
@@ -76,13 +80,16 @@ def development() -> list[Case]:
     # NASA TP-1538 adds this to the Cm of its tables; force and moment of its stabilator imply
     # an arm of 13.0 ft where the file has 16.2 ft (the file's own notes)
     added = (0.02, 0.06)
+    # its tables are for 25 deg of leading-edge flap: 36.7 ft2 from the strakes to the tips (area
+    # from memory), 22 % of the chord there
+    droop = Droop(down_deg=25.0, chord_pct=22.0, inner_pct=30.0)
     return [
         Case(
-            "fighter", "Strake-winged light fighter, as filed", *fighter, added, nose_drooped=True,
+            "fighter", "Strake-winged light fighter, as filed", *fighter, added, droop=droop,
         ),
         Case(
             "fighter_arm", "Strake-winged light fighter, tail at the measured arm", *fighter,
-            added, 146.3, True,
+            added, 146.3, droop,
         ),
         Case(
             "light", "Light high-wing aeroplane (computed flow)", HERE / "light_high_wing.toml",

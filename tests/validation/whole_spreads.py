@@ -8,9 +8,7 @@ error_model.toml. A band without measurements takes the last one's; damping was 
 and stays judgement.
 
 Of the pitching moment in attached flow the mean difference is the trim error, what is left the
-pitch error's: the one is trimmed away, the other moves the neutral point. Force along the body
-in attached flow is judged by aeroplanes whose leading edge is not drooped: that keeps a suction
-to 20 degrees which no aeroplane file can describe.
+pitch error's: the one is trimmed away, the other moves the neutral point.
 """
 
 import sys
@@ -189,8 +187,7 @@ def spreads(found: list[tuple[Case, Found]]) -> list[Spread]:
             (case, q) for case, f in found for q in of(f, 0.5 * sum(case.pitch_added or (0.0, 0.0)))
         ]
         for band in SPREAD_BANDS:
-            drooped = name == "axial_force_error" and band[1] <= ATTACHED[1]
-            here = [q for case, q in some if not (drooped and case.nose_drooped)]
+            here = [q for _, q in some]
             if band in NONE_IN.get(name, ()):
                 out.append(Spread(name, band, 0, 0.0, 0.0, 0.0))
             elif (made := _spread(name, band, here)) is not None:

@@ -8,6 +8,7 @@ import numpy as np
 from sim import tables
 from sim.aero.sections.base_section import Edge, StallCurve, base_stall_curve, separated_curves
 from sim.aero.sections.branches import Branch, assemble, mirrored
+from sim.aero.sections.drooped import PLAIN, Drooped, Turned, let_go, turned
 from sim.aero.sections.finite_wing import TWO_PI
 from sim.aero.sections.own_air import in_own_air
 from sim.aero.sections.separated import (
@@ -72,16 +73,22 @@ def _separated_branch(aspect_ratio: float, edge: Edge) -> Branch:
 
 
 def _attached_branch(
-    alpha: np.ndarray, curve: StallCurve, shape: Shape, camber: CamberEffect
+    alpha: np.ndarray, curve: StallCurve, shape: Shape, camber: CamberEffect, nose: Turned
 ) -> Branch:
-    """Return attached flow [-]: slope 2 pi [abbott1959], quadratic drag, part of the suction."""
-    lift = TWO_PI * np.sin(alpha - camber.zero_lift)
-    drag = shape.drag_factor * (curve.drag + curve.drag_growth * (alpha - camber.ideal) ** 2)
+    """Return attached flow [-]: slope 2 pi [abbott1959], quadratic drag, part of the suction.
+
+    Of the force along the air's path that lift leaves, the edge's own suction is kept in part,
+    what tilts with a drooped nose whole.
+    """
+    lift = TWO_PI * np.sin(alpha - camber.zero_lift - nose.zero_lift)
+    met = alpha - nose.edge
+    drag = shape.drag_factor * (curve.drag + curve.drag_growth * (met - camber.ideal) ** 2)
+    edge = TWO_PI * np.sin(met - camber.zero_lift)
     cos_a, sin_a = np.cos(alpha), np.sin(alpha)
     return Branch(
         lift * cos_a + drag * sin_a,
-        shape.suction * lift * sin_a - drag * cos_a,
-        np.full_like(alpha, camber.moment),
+        shape.suction * edge * np.sin(met) + (lift * sin_a - edge * np.sin(met)) - drag * cos_a,
+        camber.moment + nose.moment,
     )
 
 
@@ -110,6 +117,7 @@ def separated_flow(
     edge_sweep_deg: float,
     centre_shift: float,
     induced: tuple[float, float],
+    nose: Drooped = PLAIN,
 ) -> Branch:
     """Return the separated branch [-] beside an attached one; parameters as `section_table`.
 
@@ -122,11 +130,16 @@ def separated_flow(
     separated = separated.scaled(
         under_swept_edge(separated.cn, attached.cn, alpha, m.separated_fullness, edge_sweep_deg)
     )
-    return in_own_air(separated.moved(centre_shift), *induced)
+    return in_own_air(let_go(separated, nose).moved(centre_shift), *induced)
 
 
 def stall_share(
-    thickness_pct: float, camber_pct: float, edge: Edge, reynolds: float, stall_shift_deg: float
+    thickness_pct: float,
+    camber_pct: float,
+    edge: Edge,
+    reynolds: float,
+    stall_shift_deg: float,
+    nose: Turned | None = None,
 ) -> np.ndarray:
     """Return the static attached share (N_S,) [-] of the force; parameters as `section_table`.
 
@@ -137,6 +150,8 @@ def stall_share(
     curve, shape = base_stall_curve(reynolds), section_shape(thickness_pct, edge)
     camber = camber_effect(camber_pct, m.camber_crest)
     from_stall_centre = np.degrees(alpha - _stall_centre(alpha, camber))
+    if nose is not None:
+        from_stall_centre -= np.degrees(nose.later)
     later = m.later_stall_deg + stall_shift_deg
     stretch = curve.peak / max(curve.peak * shape.stall_share + later, m.least_stall_deg)
     return np.interp(np.abs(from_stall_centre) * stretch, curve.alpha_deg, curve.share, right=0.0)
@@ -163,6 +178,7 @@ def section_table(
     edge_sweep_deg: float = 0.0,
     centre_shift: float = 0.0,
     induced: tuple[float, float] = (0.0, 0.0),
+    nose: Drooped = PLAIN,
 ) -> np.ndarray:
     """Return the strip table of a wing section.
 
@@ -189,6 +205,8 @@ def section_table(
         Moves the centre of pressure of separated flow aft, as a share of the chord.
     induced : pair of floats
         Strength and lean as `own_air.in_own_air` takes them; nought for the section itself.
+    nose : Drooped
+        The leading edge, if it is turned down.
 
     Returns
     -------
@@ -200,11 +218,12 @@ def section_table(
     curve = base_stall_curve(reynolds)
     shape = section_shape(thickness_pct, edge)
     camber = camber_effect(camber_pct, tables.section_model().camber_crest)
-    attached = _attached_branch(alpha, curve, shape, camber)
+    ahead = turned(nose)
+    attached = _attached_branch(alpha, curve, shape, camber, ahead)
     separated = separated_flow(
         attached, edge, aspect_ratio, post_stall_factor, stall_region_factor, edge_sweep_deg,
-        centre_shift, induced,
+        centre_shift, induced, nose,
     )  # fmt: skip
-    share = stall_share(thickness_pct, camber_pct, edge, reynolds, stall_shift_deg)
+    share = stall_share(thickness_pct, camber_pct, edge, reynolds, stall_shift_deg, ahead)
     table = assemble(attached, separated, share, attached_fade(), late_share(share))
-    return mirrored(table) if camber_pct == 0.0 else table
+    return mirrored(table) if camber_pct == 0.0 and nose == PLAIN else table

@@ -22,6 +22,7 @@ from sim.aero.sections.aerofoil import (
 )
 from sim.aero.sections.base_section import Edge
 from sim.aero.sections.branches import Branch, assemble, mirrored
+from sim.aero.sections.drooped import PLAIN, Drooped
 from sim.aero.sections.separated import smooth_step
 from sim.aero.sections.thin_aerofoil import camber_effect
 from sim.core.loads.lookup import CC, CM, CN, alpha_of_coordinate, grid
@@ -42,6 +43,7 @@ class SectionAsked(NamedTuple):
     edge_sweep_deg: float = 0.0
     centre_shift: float = 0.0
     induced: tuple[float, float] = (0.0, 0.0)
+    nose: Drooped = PLAIN
 
 
 class Covered(NamedTuple):
@@ -81,7 +83,8 @@ def measured_table(table: SectionTable, asked: SectionAsked) -> np.ndarray:
     table : SectionTable
     asked : SectionAsked
         Thickness, camber and edge hold beyond the table's ends. Drawn values move its stall as
-        they do any section's, and its separated flow.
+        they do any section's, and its separated flow. A table is of the section with its nose
+        as it is: ``nose`` is not looked at.
     """
     law = _law(table, asked.thickness_pct, asked.camber_pct, asked.edge, asked.reynolds,
                asked.aspect_ratio, asked.edge_sweep_deg, asked.induced)  # fmt: skip

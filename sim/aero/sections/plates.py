@@ -13,6 +13,7 @@ from sim import tables
 from sim.aero.sections.aerofoil import section_shape
 from sim.aero.sections.base_section import Edge
 from sim.aero.sections.branches import Branch, assemble, mirrored
+from sim.aero.sections.drooped import PLAIN, Drooped, Turned, let_go, turned
 from sim.aero.sections.finite_wing import helmbold_slope
 from sim.aero.sections.own_air import in_own_air
 from sim.aero.sections.separated import (
@@ -128,6 +129,7 @@ def plate_table(
     centre_shift: float = 0.0,
     side_edge_factor: float = 1.0,
     induced: tuple[float, float] = (0.0, 0.0),
+    nose: Drooped = PLAIN,
 ) -> np.ndarray:
     """Return the strip table of a low-aspect-ratio surface.
 
@@ -159,6 +161,8 @@ def plate_table(
         On what the side edges give, and on separated flow up to 35 degrees or so: on the peak.
     induced : pair of floats
         Strength and lean as `own_air.in_own_air` takes them, where strips feel what they induce.
+    nose : Drooped
+        The leading edge, if it is turned down.
 
     Returns
     -------
@@ -169,8 +173,9 @@ def plate_table(
     shape = shape._replace(side_edge=side_edge_factor * shape.side_edge)
     stall_region_factor *= side_edge_factor
     alpha = alpha_of_coordinate(grid())
-    size = np.abs(alpha)
-    folded = np.minimum(size, np.pi - size)
+    ahead = turned(nose)
+    size = np.abs(alpha - ahead.later)
+    folded = np.minimum(size, np.pi - size)  # from the middle of what is attached
     scale = post_stall_factor * stall_region_scale(alpha, stall_region_factor)
     separated = separated_branch(shape.cn90, shape.fullness).scaled(scale)
     if potential_centre is None:
@@ -179,20 +184,28 @@ def plate_table(
             np.interp(slope_aspect_ratio, columns.aspect_ratio, columns.rectangle)
         )
     suction = section_shape(thickness_pct, edge).suction
-    attached = _attached_branch(slope_aspect_ratio, shape, suction, potential_centre)
+    attached = _attached_branch(slope_aspect_ratio, shape, suction, potential_centre, ahead)
     separated = separated.scaled(
         under_swept_edge(separated.cn, attached.cn, alpha, shape.fullness, edge_sweep_deg)
     )
-    separated = separated.moved(centre_shift)
+    separated = let_go(separated, nose).moved(centre_shift)
     drag = friction_drag(m.friction_one_side, thickness_pct)
     attached = attached._replace(cc=attached.cc - drag * np.cos(alpha))
-    separated = separated._replace(cc=-drag * np.cos(alpha))
+    separated = separated._replace(cc=separated.cc - drag * np.cos(alpha))
     separated = in_own_air(separated, *induced)
     centre = shape.centre + np.radians(stall_shift_deg)
     logistic = 1.0 / (1.0 + np.exp((folded - centre) / shape.width))
     share = np.minimum(1.0, logistic * (1.0 + np.exp(-centre / shape.width)))
-    fade = 1.0 - smooth_step(np.degrees(folded), m.attached_fade_from_deg, m.attached_fade_to_deg)
-    return mirrored(assemble(attached, separated, share, fade))
+    table = assemble(attached, separated, share, _fade())
+    return mirrored(table) if nose == PLAIN else table
+
+
+def _fade() -> np.ndarray:
+    """Return (N_S,) [-]: 1 where attached flow can exist, forwards or backwards; own."""
+    m = tables.plate_model()
+    size = np.abs(alpha_of_coordinate(grid()))
+    degrees = np.degrees(np.minimum(size, np.pi - size))
+    return 1.0 - smooth_step(degrees, m.attached_fade_from_deg, m.attached_fade_to_deg)
 
 
 def plate_fade() -> np.ndarray:
@@ -223,26 +236,30 @@ def separated_branch(cn90: float, fullness: float) -> Branch:
 
 
 def _attached_branch(
-    aspect_ratio: float, shape: PlateShape, suction: float, centre: float
+    aspect_ratio: float, shape: PlateShape, suction: float, centre: float, nose: Turned
 ) -> Branch:
     """Return attached flow [-]: linear part, side edges, and leading-edge suction while it lasts.
 
     Suction of a wing with elliptic loading is (a - a²/(pi AR)) sin², the leading-edge
-    thrust that its induced drag leaves [polhamus1966]; flying backwards there is none.
+    thrust that its induced drag leaves [polhamus1966]; flying backwards there is none. The edge
+    keeps a part of its own, and all that tilts with a drooped nose.
     """
     m = tables.plate_model()
     alpha = alpha_of_coordinate(grid())
     sin_a, cos_a = np.sin(alpha), np.cos(alpha)
     slope = helmbold_slope(aspect_ratio)
-    linear = slope * sin_a * np.abs(cos_a)
-    edges = shape.side_edge * sin_a * np.abs(sin_a)
+    lifting, met = np.sin(alpha - nose.zero_lift), alpha - nose.edge
+    linear = slope * lifting * np.abs(cos_a)
+    edges = shape.side_edge * lifting * np.abs(lifting)
     forward = cos_a > 0.0
     place = np.where(forward, centre, 1.0 - centre)
     edge_place = np.where(forward, m.side_edge_centre, 1.0 - m.side_edge_centre)
-    kept = suction / (1.0 + np.abs(alpha / np.radians(m.suction_half_deg)) ** m.suction_power)
-    thrust = kept * (slope - slope**2 / (np.pi * aspect_ratio)) * sin_a**2
+    kept = suction / (1.0 + np.abs(met / np.radians(m.suction_half_deg)) ** m.suction_power)
+    whole = slope - slope**2 / (np.pi * aspect_ratio)
+    edge = np.sin(met) ** 2
+    thrust = kept * whole * edge + whole * (lifting * sin_a - edge)
     return Branch(
         linear + edges,
         np.where(forward, thrust, 0.0),
-        -linear * (place - 0.25) - edges * (edge_place - 0.25),
+        -linear * (place - 0.25) - edges * (edge_place - 0.25) + nose.moment,
     )

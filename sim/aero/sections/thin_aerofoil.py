@@ -78,6 +78,31 @@ def flap_moment(chord_share: float) -> float:
     return float(-0.5 * np.sin(theta) * (1.0 - np.cos(theta)))
 
 
+class NoseFlap(NamedTuple):
+    """A radian of nose down: rise of zero-lift and ideal angle [-], moment about c/4 [1/rad]."""
+
+    zero_lift: float
+    ideal: float
+    moment: float
+
+
+def nose_flap(chord_share: float) -> NoseFlap:
+    """Return what a radian of the nose turned down does [-, 1/rad], by thin-aerofoil theory.
+
+    A0, A1, A2 of a camber line whose slope is 1 ahead of the hinge and 0 behind it
+    [abbott1959] ch. 4: ideal = theta/pi, zero lift = (theta - sin theta)/pi, moment =
+    -sin theta (1 - cos theta)/2 with cos theta = 1 - 2 chord_share.
+
+    Parameters
+    ----------
+    chord_share : float in [0, 1]
+        Chord of the part that is turned, over section chord.
+    """
+    theta = float(np.arccos(1.0 - 2.0 * chord_share))
+    moment = -0.5 * float(np.sin(theta) * (1.0 - np.cos(theta)))
+    return NoseFlap(flap_share(chord_share), theta / np.pi, moment)
+
+
 def cavity_flap(chord_share: float) -> float:
     """Return the turn of a plate under a cavity that a radian of plain flap is worth [-].
 

@@ -1,6 +1,6 @@
 """Wings, tails and fins as shells with thickness; their moving parts apart, on hinges."""
 
-from math import cos, radians, sin
+from math import cos, radians, sin, tan
 from typing import NamedTuple
 
 import numpy as np
@@ -49,6 +49,14 @@ def half_thickness(panel: Panel, chordwise: np.ndarray) -> np.ndarray:
     return half * np.sqrt(chordwise) * (1.0 - chordwise) * 1.5 * np.sqrt(3.0)
 
 
+def drooped(panel: Panel, t: float, chordwise: np.ndarray) -> np.ndarray:
+    """Return how far a leading edge hangs down (n,), in chords, at a share of the span."""
+    droop = panel.surface.droop
+    if droop is None or not droop.inner_pct <= 100.0 * t <= droop.outer_pct:
+        return np.zeros_like(chordwise)
+    return tan(radians(droop.down_deg)) * np.maximum(0.0, 0.01 * droop.chord_pct - chordwise)
+
+
 def place(panel: Panel, t: float, chordwise: np.ndarray, above: np.ndarray) -> np.ndarray:
     """Return points (n, 3) [m] at a share of span, shares of chord, and heights in chords.
 
@@ -62,6 +70,7 @@ def place(panel: Panel, t: float, chordwise: np.ndarray, above: np.ndarray) -> n
     square = cos(twist) * normal - sin(twist) * FORWARD
     chord = panel.chord(t)
     camber = 0.04 * surface.section.camber_pct * chordwise * (1.0 - chordwise)
+    camber = camber - drooped(panel, t, chordwise)
     return (
         panel.point(t, 0.25)
         + np.outer((0.25 - chordwise) * chord, along)

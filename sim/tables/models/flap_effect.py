@@ -2,7 +2,7 @@
 
 from typing import ClassVar
 
-from sim.tables.typed import Curve, Share, Table
+from sim.tables.typed import Angle, Curve, Share, Table
 
 
 class FlapEffect(Table):
@@ -16,3 +16,6 @@ class FlapEffect(Table):
     stall_share: Share
     separated_share: Share
     separated_centre: Share
+    nose_stall_share: Share
+    nose_fade_from_deg: Angle
+    nose_fade_to_deg: Angle

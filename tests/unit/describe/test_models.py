@@ -19,6 +19,7 @@ from sim.describe import (
     resolve_setup,
 )
 
+DROOP = {"down_deg": 20, "chord_pct": 15}
 WING = {
     "name": "wing",
     "role": "wing",
@@ -97,6 +98,9 @@ def test_a_number_is_taken_only_inside_its_range(value):
         ({"mirrored": False}, "half a wing"),
         ({"root_right_mm": -10}, "must not be negative on a mirrored surface"),
         ({"leading_edge_vortex": True}, "needs a sharp edge"),
+        ({"droop": DROOP | {"inner_pct": 80, "outer_pct": 60}}, "must be less than outer_pct, 60"),
+        ({"droop": DROOP, "dihedral_deg": 90}, "has no effect: only what lies"),
+        ({"droop": DROOP | {"down_deg": -5}}, "must be at least 0.5"),
     ],
 )
 def test_surfaces_that_contradict_themselves(change, words):

@@ -1,0 +1,66 @@
+"""A leading edge turned down: what its strips do otherwise than those behind a plain one.
+
+Attached, it is a camber line [abbott1959] ch. 4: zero lift comes later, the nose pushes down.
+What a thin edge loses of its suction, and the stall that begins there, answer to the angle
+over the ideal one, where the air meets the edge along its own chord; what tilts forward with
+the nose is kept. Flow that has let go pushes as hard on the nose as on the rest of the chord,
+but across the nose's own chord: so a part of it points forward.
+"""
+
+from typing import NamedTuple
+
+import numpy as np
+
+from sim import tables
+from sim.aero.sections.branches import Branch
+from sim.aero.sections.separated import smooth_step
+from sim.aero.sections.thin_aerofoil import nose_flap
+from sim.core.loads.lookup import alpha_of_coordinate, grid
+
+
+class Drooped(NamedTuple):
+    """A nose: angle down [rad], its share of the chord."""
+
+    down: float = 0.0
+    chord_share: float = 0.0
+
+
+PLAIN = Drooped()
+
+
+class Turned(NamedTuple):
+    """What a drooped nose takes off the angle of attack [rad], and its moment [-], each (N_S,).
+
+    ``zero_lift`` off that of lift, ``edge`` off that which the leading edge meets, ``later``
+    off that of the stall.
+    """
+
+    zero_lift: np.ndarray
+    edge: np.ndarray
+    later: np.ndarray
+    moment: np.ndarray
+
+
+def turned(nose: Drooped) -> Turned:
+    """Return what a nose turns [rad], on the grid; nought when flying backwards.
+
+    Thin-aerofoil theory [abbott1959]; the stall comes later by a share of the ideal angle's
+    rise, as for equal suction at the edge [datcom1978] 6.1.1.3, flap_effect.toml.
+    """
+    m = tables.flap_effect()
+    effect = nose_flap(nose.chord_share)
+    size = np.degrees(np.abs(alpha_of_coordinate(grid())))
+    turn = nose.down * (1.0 - smooth_step(size, m.nose_fade_from_deg, m.nose_fade_to_deg))
+    edge = effect.ideal * turn
+    return Turned(effect.zero_lift * turn, edge, m.nose_stall_share * edge, effect.moment * turn)
+
+
+def let_go(separated: Branch, nose: Drooped) -> Branch:
+    """Return separated flow [-] whose force on the nose stands across the nose's own chord.
+
+    Own: pressure alike over the chord, as for a flap; about the quarter chord the two changes
+    take each other off to 0.002 of the normal force.
+    """
+    across, along = 1.0 - np.cos(nose.down), np.sin(nose.down)
+    on_nose = nose.chord_share * separated.cn
+    return separated._replace(cn=separated.cn - across * on_nose, cc=separated.cc + along * on_nose)

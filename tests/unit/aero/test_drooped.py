@@ -1,0 +1,83 @@
+"""A leading edge turned down: nothing of it turned is nothing, and where its force points."""
+
+import numpy as np
+import pytest
+
+from sim.aero.sections.aerofoil import section_table
+from sim.aero.sections.branches import Branch
+from sim.aero.sections.drooped import PLAIN, Drooped, let_go, turned
+from sim.aero.sections.plates import plate_table
+from sim.core import layout as k
+from sim.core.loads.lookup import CC, CM, CN, X0, alpha_of_coordinate, grid
+from sim.describe import load_aeroplane
+from sim.describe.geometry import Droop
+from sim.pack.assemble import assemble
+
+DEGREES = np.degrees(alpha_of_coordinate(grid()))
+NOSE = Drooped(np.radians(25.0), 0.2)
+TABLES = {
+    "section": lambda nose: section_table(9.0, 0.0, "round", 3e5, 5.0, nose=nose),
+    "plate": lambda nose: plate_table(2.8, 2.8, nose=nose),
+}
+
+
+def at(table, column, degrees):
+    return float(np.interp(degrees, DEGREES, table[:, column]))
+
+
+def half_gone(table):
+    """Return the angle [deg] at which half of the chord has let go."""
+    up = (DEGREES > 0.0) & (DEGREES < 60.0)
+    return float(np.interp(-0.5, -table[up, X0], DEGREES[up]))
+
+
+@pytest.mark.parametrize("made", TABLES.values(), ids=TABLES)
+def test_it_lifts_later_stalls_later_and_pushes_the_nose_down(made):
+    plain, drooped = made(PLAIN), made(NOSE)
+    assert at(drooped, CN, 1.0) < at(plain, CN, 1.0)
+    assert at(drooped, CM, 4.0) < at(plain, CM, 4.0) - 0.02
+    assert half_gone(drooped) == pytest.approx(half_gone(plain) + 0.7 * 25.0 * 0.295, abs=0.5)
+    # flying backwards it is no nose
+    assert at(drooped, CM, 175.0) == pytest.approx(at(plain, CM, 175.0), abs=1e-3)
+
+
+@pytest.mark.parametrize("made", TABLES.values(), ids=TABLES)
+def test_across_the_flow_a_fifth_of_the_force_points_forward_by_its_sine(made):
+    plain, drooped = made(PLAIN), made(NOSE)
+    gained = at(drooped, CC, 90.0) - at(plain, CC, 90.0)
+    assert gained == pytest.approx(0.2 * np.sin(NOSE.down) * at(plain, CN, 90.0), rel=0.02)
+
+
+def test_the_force_on_the_nose_keeps_its_size():
+    cn = np.array([-2.0, 0.0, 2.0])
+    out = let_go(Branch(cn, np.zeros(3), np.zeros(3)), NOSE)
+    on_nose = np.hypot(out.cn - 0.8 * cn, out.cc)
+    assert on_nose == pytest.approx(0.2 * np.abs(cn))
+
+
+def test_a_nose_as_it_is_turns_nothing():
+    none = turned(PLAIN)
+    assert not none.zero_lift.any()
+    assert not none.edge.any()
+    assert not none.moment.any()
+
+
+def test_only_strips_behind_it_look_their_forces_up_in_its_table():
+    jet = load_aeroplane("display_jet")
+    droop = Droop(down_deg=20.0, chord_pct=20.0, inner_pct=50.0)
+    surfaces = tuple(
+        s.model_copy(update={"droop": droop}) if s.role == "wing" else s for s in jet.surfaces
+    )
+    plain, drooped = assemble(jet), assemble(jet.model_copy(update={"surfaces": surfaces}))
+    index = drooped.model.strip_index
+    moved = index[k.SI_TABLE] == len(surfaces)
+    wing = next(j for j, s in enumerate(surfaces) if s.role == "wing")
+    strips = drooped.model.strips
+    out = np.abs(strips[k.S_ETA]) > 0.5 + 0.5 * surfaces[wing].root_right_mm / 600.0
+    assert moved.any()
+    assert set(index[k.SI_SURFACE, moved]) == {wing}
+    assert moved[(index[k.SI_SURFACE] == wing) & out].all()
+    # all the rest as it was, but for the place of the tables
+    rest = index[k.SI_TABLE] < len(surfaces)
+    assert (index[:, rest] == plain.model.strip_index[:, rest]).all()
+    assert (strips == plain.model.strips).all()
