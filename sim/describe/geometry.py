@@ -230,7 +230,7 @@ class Body(Described):
             faults.append(("stations", "needs at least two, the nose and the tail; got 1"))
         for number, (a, b) in enumerate(pairwise(self.stations), 2):
             if b.aft_mm <= a.aft_mm:
-                text = f"must lie aft of the station before it, {a.aft_mm:g}; got {b.aft_mm:g}"
+                text = f"must lie aft of the station before it, {a.aft_mm:g} mm; got {b.aft_mm:g}"
                 faults.append((f"stations[{number}].aft_mm", text))
         refuse(faults)
         return self

@@ -83,7 +83,8 @@ SLIPS = {
     ),
     "stations": (
         ("aft_mm = -400.0, width", "aft_mm = -500.0, width"),
-        "bodies.fuselage.stations[2].aft_mm: must lie aft of the station before it, -480; got -500",
+        "bodies.fuselage.stations[2].aft_mm: must lie aft of the station before it, -480 mm; got "
+        "-500",
     ),
     "flap inside out": (
         ("inner_pct = 55.0", "inner_pct = 97.0"),

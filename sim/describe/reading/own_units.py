@@ -6,8 +6,9 @@ Faults are told back in the key and unit that the file has.
 """
 
 import re
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field, replace
+from math import ceil, floor, log10
 from typing import Any
 
 from pydantic import BaseModel
@@ -134,8 +135,13 @@ def _holder(path: str, key: str) -> str:
     return path.removesuffix(key).rstrip(".")
 
 
-def _in_own(number: str, own: OwnKey) -> str:
-    return f"{own.known_unit.to(own.unit, float(number)):.4g}"
+def _in_own(number: str, own: OwnKey, whole: Callable[[float], int] = round) -> str:
+    """Return a number of the model's unit in the file's, to four digits rounded as ``whole``."""
+    value = own.known_unit.to(own.unit, float(number))
+    if value == 0.0:
+        return "0"
+    step = 10.0 ** (floor(log10(abs(value))) - 3)
+    return f"{whole(round(value / step, 6)) * step:.6g}"
 
 
 def _renamed(text: str, own: OwnKey) -> str:
@@ -152,7 +158,10 @@ def _measured(text: str, own: OwnKey) -> str:
     pattern = rf"({NUMBER})(?:{joined}({NUMBER}))? {re.escape(own.known_unit.symbol)}(?!\w)"
 
     def said(match: re.Match[str]) -> str:
-        second = "" if match[3] is None else match[2] + _in_own(match[3], own)
-        return f"{_in_own(match[1], own)}{second} {own.unit.symbol}"
+        if match[3] is None:
+            return f"{_in_own(match[1], own)} {own.unit.symbol}"
+        # what is told as allowed must be
+        low, high = _in_own(match[1], own, ceil), _in_own(match[3], own, floor)
+        return f"{low}{match[2]}{high} {own.unit.symbol}"
 
     return re.sub(pattern, said, text)

@@ -67,11 +67,11 @@ def test_a_study_and_a_manoeuvre_as_well(tmp_path):
 SLIPS = {
     "out of range": (
         ("panel_span_mm = 575.0", "panel_span_in = -5"),
-        "surfaces.wing.panel_span_in: must be at least 0.7874 and at most 393.7 in; got -5",
+        "surfaces.wing.panel_span_in: must be at least 0.7875 and at most 393.7 in; got -5",
     ),
     "no number": (
         ("panel_span_mm = 575.0", 'panel_span_in = "22"'),
-        "surfaces.wing.panel_span_in: must be a number, at least 0.7874 and at most 393.7 in "
+        "surfaces.wing.panel_span_in: must be a number, at least 0.7875 and at most 393.7 in "
         "(without quotes); got '22'",
     ),
     "both given": (
@@ -96,9 +96,14 @@ SLIPS = {
         ("hub_mm = 30.0", "hub_in = 3.4"),
         "fan_units.f80.hub_in: must be less than duct_mm, 80; got 3.4",
     ),
+    "station out of order": (
+        ("aft_mm = -400.0, width", "aft_in = -19.5, width"),
+        "bodies.fuselage.stations[2].aft_in: must lie aft of the station before it, -18.9 in; "
+        "got -19.5",
+    ),
     "within a range": (
         ("rear_aft_mm = 130.0", "rear_aft_in = 30"),
-        "tray.rear_aft_in: must lie inside a body, from -18.9 to 25.2 in; got 30",
+        "tray.rear_aft_in: must lie inside a body, from -18.89 to 25.19 in; got 30",
     ),
 }
 
