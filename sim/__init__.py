@@ -60,6 +60,7 @@ if TYPE_CHECKING:
     from sim.trim.trimming import level as level
     from sim.trim.trimming import modes as modes
     from sim.trim.trimming import neutral_point_pct as neutral_point_pct
+    from sim.units.quantities import using_units as using_units
     from sim.weigh import weigh_set_up as weigh_set_up
 else:
     # the same names for running programs; a test holds the two lists against each other
@@ -94,6 +95,7 @@ else:
         "sim.study.results.result": ("StudyResult",),
         "sim.trim.criteria": ("criteria",),
         "sim.trim.trimming": ("level", "modes", "neutral_point_pct"),
+        "sim.units.quantities": ("using_units",),
         "sim.weigh": ("weigh_set_up",),
     }  # fmt: skip
     _HOME = {name: module for module, names in _HOMES.items() for name in names}

@@ -12,7 +12,7 @@ from textwrap import fill
 
 from sim.arguments import WIDTH, build_parser
 from sim.commands.exit_codes import BAD_INPUT, DONE, INTERRUPTED
-from sim.units.quantities import using
+from sim.units.quantities import using_units
 
 
 def _command(name: str) -> Callable[[argparse.Namespace], int]:
@@ -36,7 +36,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
     """Run the command line; return its exit code."""
     args = build_parser().parse_args(arguments)
     try:
-        with using(args.units, args.speeds):
+        with using_units(args.units, args.speeds):
             return _command(args.run)(args)
     except KeyboardInterrupt:
         _tell("interrupted; what has been flown is kept, run it again to go on")

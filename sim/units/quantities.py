@@ -1,6 +1,6 @@
 """How a number with a unit is told: one formatter a kind, in the units chosen for the run.
 
-A command chooses once (`using`); every number of tables, sentences, pages and figures goes
+A command chooses once (`using_units`); every number of tables, sentences, pages and figures goes
 through the formatters below, given in the unit that the program tells it in by default:
 
     LENGTH(187.3)            "187 mm"      or "7.35 in"
@@ -22,6 +22,7 @@ from sim.units.factors import UNITS, Unit
 
 SYSTEMS = ("g-mm", "oz-in")
 SPEEDS = {"m/s": "mps", "km/h": "kmh", "mph": "mph"}
+SPELLED = {"in": "inches", "ft": "feet"}
 COARSER = 1.5  # at most so much coarser than the default is what is told in another unit
 AS_TYPED = ".4g"  # of what a file says: 0.5 in, which it keeps as 12.7 mm, is 0.5 again
 
@@ -59,7 +60,7 @@ def chosen() -> Chosen:
 
 
 @contextmanager
-def using(system: str = SYSTEMS[0], speeds: str | None = None) -> Iterator[None]:
+def using_units(system: str = SYSTEMS[0], speeds: str | None = None) -> Iterator[None]:
     """Tell all numbers within in these units, see `Chosen`; then as before.
 
     Raises
@@ -106,6 +107,11 @@ class Quantity:
     def value(self, value: float) -> float:
         """Return a value, given in the default unit, in that of this run."""
         return UNITS[self.default].to(self.unit, value)
+
+    @property
+    def spelled(self) -> str:
+        """The unit where its symbol could be read as a word: inches aft, but 7 in."""
+        return SPELLED.get(self.unit.symbol, self.unit.symbol)
 
     @property
     def plain(self) -> str:

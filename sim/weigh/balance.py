@@ -85,10 +85,10 @@ def solve_balance(
             return Balance(held, tuple(added))
     front = _furthest(whole, moment_kg_mm + pack_kg * tray.front_aft_mm, spots, forward=True)
     rear = _furthest(whole, moment_kg_mm + pack_kg * tray.rear_aft_mm, spots, forward=False)
-    text = f"balance_aft_mm {wanted_mm:g} is out of reach with pack and weight places; within reach"
-    raise OutOfReachError(
-        who, [Fault("", f"{text}: {LENGTH.figure(front, '.1f')} to {LENGTH(rear, '.1f')}")]
-    )
+    asked = f"balance_aft_{LENGTH.suffix} {LENGTH.figure(wanted_mm, 'g')}"
+    reach = f"{LENGTH.at_least(front, '.1f')} to {LENGTH.at_most(rear, '.1f')} {LENGTH}"
+    text = f"{asked} is out of reach with pack and weight places; within reach: {reach}"
+    raise OutOfReachError(who, [Fault("", text)])
 
 
 def _furthest(

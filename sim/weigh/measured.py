@@ -13,7 +13,7 @@ import numpy as np
 
 from sim.core.motion.rigid_body import STANDARD_GRAVITY
 from sim.describe import Fault, FileFault, Measured, SwingTest
-from sim.units.quantities import LENGTH, MASS
+from sim.units.quantities import INERTIA, LENGTH, MASS
 from sim.weigh.ledger import Total, total
 from sim.weigh.solids import Array, Lump
 
@@ -160,8 +160,9 @@ def _swings(measured: Measured, ledger: Total, who: str) -> tuple[Array, list[st
             after[axis] = from_swing(test)
             off = 100.0 * (after[axis] / before[axis] - 1.0)
             notes.append(
-                f"{AXIS_NAMES[axis]} inertia from its swing {after[axis]:.4f} kg m², from the "
-                f"parts {before[axis]:.4f} ({off:+.0f} %); a swing carries air along"
+                f"{AXIS_NAMES[axis]} inertia from its swing {INERTIA(after[axis], '.4f')}, "
+                f"from the parts {INERTIA.figure(before[axis], '.4f')} ({off:+.0f} %); "
+                "a swing carries air along"
             )
     check_triangle(after, who)
     return after - before, notes
@@ -181,9 +182,9 @@ def check_triangle(inertias_kg_m2: Array, who: str) -> None:
         largest, rest = inertias_kg_m2[axis], np.delete(inertias_kg_m2, axis).sum()
         if largest > rest * (1.0 + 1e-12):
             said = ", ".join(
-                f"{name} {value:.4f}"
+                f"{name} {INERTIA.figure(value, '.4f')}"
                 for name, value in zip(AXIS_NAMES, inertias_kg_m2, strict=True)
             )
-            text = f"gives inertias no body can have, {said} kg m²: {AXIS_NAMES[axis]} exceeds "
+            text = f"gives inertias no body can have, {said} {INERTIA}: {AXIS_NAMES[axis]} exceeds "
             mend = "the sum of the other two; measure again, or leave the doubtful swing out"
             raise FileFault(who, [Fault("measured", text + mend)])

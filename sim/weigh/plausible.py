@@ -11,9 +11,11 @@ import numpy as np
 from sim import tables
 from sim.aero.geometry.panels import upright
 from sim.describe import Aeroplane, Body, Part, Surface
-from sim.units.quantities import AREA, MASS
+from sim.units.quantities import AREA, LOADING, MASS
 from sim.weigh import Weighed, reference
 from sim.weigh.parts import body_skin
+
+IN_UNITS = {"g": MASS, "g/dm²": LOADING}  # of what is told in the units of the run
 
 
 def doubts(aeroplane: Aeroplane, weighed: Weighed | None = None) -> list[str]:
@@ -53,8 +55,13 @@ def _outside(
     low, high = band
     if not low <= value <= high:
         unit = f" {unit}" if unit else ""
+        told, least, most = f"{value:.3g}", f"{low:g}", f"{high:g}"
+        if (quantity := IN_UNITS.get(unit.strip())) is not None:
+            unit = f" {quantity}"
+            told = quantity.figure(value, ".3g")
+            least, most = quantity.figure(low, "g"), quantity.figure(high, "g")
         yield (
-            f"{key}: {what} {value:.3g}{unit}, usual is {low:g} to {high:g}{unit}; "
+            f"{key}: {what} {told}{unit}, usual is {least} to {most}{unit}; "
             "check units and decimal points"
         )
 

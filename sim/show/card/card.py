@@ -125,7 +125,7 @@ def _throw(throw: Throw) -> tuple[str, ...]:
 
 
 def _throws_note(throws: list[Throw]) -> str:
-    text = f"{LENGTH} at the trailing edge, inner end of each surface"
+    text = f"{LENGTH.spelled} at the trailing edge, inner end of each surface"
     if any(x.all_moving for x in throws):
         text += " (all-moving: at its root)"
     return f"{text}, stick full over."

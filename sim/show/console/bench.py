@@ -27,7 +27,7 @@ def weigh_tables(weighed: Weighed) -> Tables:
     """Return the ledger, mass, balance point, inertia and what must be added."""
     setup = weighed.setup
     parts = table(
-        f"Parts ({LENGTH} from the datum)",
+        f"Parts ({LENGTH.spelled} from the datum)",
         "part",
         "kind",
         f"mass, {MASS}",

@@ -39,7 +39,7 @@ def set_up_tables(result: StudyResult) -> Tables:
         out.append(grid)
     grid = table(
         "Weight and balance", "set-up", "pack", f"pack\nat, {LENGTH}", f"mass\n{MASS}",
-        f"balance\n{LENGTH} aft",
+        f"balance\n{LENGTH.spelled} aft",
         "balance\n% MAC", "neutral\n% MAC", "margin\n% MAC", f"stall\n{SPEED}", left=2,
     )  # fmt: skip
     for x in setups:

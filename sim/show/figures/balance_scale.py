@@ -63,7 +63,8 @@ def draw_balance_scale(
     axes.set_yticks(range(len(rows)), labels, fontsize=LABEL_POINTS)
     axes.tick_params(axis="y", length=0)
     axes.set_ylim(len(rows) - 0.1 if neutrals else len(rows) - 0.45, -ROW_ROOM)
-    axes.set_xlabel(fill(f"balance point, {LENGTH} aft of the datum: {aeroplane.datum.text}", 58))
+    along = f"balance point, {LENGTH.spelled} aft of the datum: {aeroplane.datum.text}"
+    axes.set_xlabel(fill(along, 58))
     _percent_axis(axes, ref)
     axes.use_sticky_edges = False
     axes.margins(x=0.12)

@@ -95,8 +95,8 @@ def draw_side_view(
         ]
         axes.set_title(f"set-up {shown.name}, from the left", fontsize=9.5)
     _labels(axes, named, LABEL_SHARE * 1000.0 * ref.length_m)
-    axes.set_xlabel(f"{LENGTH} aft of the datum")
-    axes.set_ylabel(f"{LENGTH} up")
+    axes.set_xlabel(f"{LENGTH.spelled} aft of the datum")
+    axes.set_ylabel(f"{LENGTH.spelled} up")
     for axis in (axes.xaxis, axes.yaxis):
         in_units(axis, LENGTH)
     axes.spines["left"].set_visible(False)

@@ -120,12 +120,12 @@ def _box(aeroplane: Aeroplane) -> tuple[np.ndarray, np.ndarray]:
 
 
 def _label(top: Axes, side: Axes, front: Axes) -> None:
-    top.set_ylabel(f"{LENGTH} right")
+    top.set_ylabel(f"{LENGTH.spelled} right")
     top.set_title("from above")
-    side.set_xlabel(f"{LENGTH} aft of the datum")
-    side.set_ylabel(f"{LENGTH} up")
+    side.set_xlabel(f"{LENGTH.spelled} aft of the datum")
+    side.set_ylabel(f"{LENGTH.spelled} up")
     side.set_title("from the left")
-    front.set_xlabel(f"{LENGTH} right: the right wing is on the left")
+    front.set_xlabel(f"{LENGTH.spelled} right: the right wing is on the left")
     front.set_title("from ahead")
     front.invert_xaxis()
     for axes in (top, side, front):
@@ -247,7 +247,7 @@ def _legend(
         "blue fill: moving; dash-dotted: hinge or pivot; grey bar: tray",
         "long dashes: thrust line; short dashes: duct; open squares: places for a weight",
         "",
-        f"parts by mass (discs in proportion), {LENGTH} aft / right / up:",
+        f"parts by mass (discs in proportion), {LENGTH.spelled} aft / right / up:",
     ]
     for number, row in enumerate(numbered[:MOST_LISTED], 1):
         facts.append(f"{number:>2}  {_line(row)}")

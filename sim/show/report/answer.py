@@ -150,8 +150,8 @@ def _picture(result: StudyResult, aeroplane: Aeroplane) -> Picture:
     draw_balance_scale(below, aeroplane, result.setups, result.aft_limits, required)
     join_scales(above, below)
     text = (
-        f"Side view in {LENGTH}, nose left: pack (filled box) in place, balance point (quartered "
-        "disc), "
+        f"Side view in {LENGTH.spelled}, nose left: pack (filled box) in place, balance point "
+        "(quartered disc), "
     )
     text += "neutral point (diamond). Enlarged below, by pack: the band that met the requirement "
     text += "(filled, striped behind the neutral point), the aft limit's 95 % limits (line under "

@@ -36,7 +36,7 @@ def gains_and_risks(result: StudyResult) -> Section:
             legend.remove()
     text = "What going aft buys (to the right) against what it costs (upwards), by the best single "
     text += "recovery in the worst manoeuvre, with 95 % limits. Numbers: balance point in "
-    text += f"{LENGTH}. A "
+    text += f"{LENGTH.spelled}. A "
     text += "triangle: so few flights set no upper limit. Pitch surface: trailing edge down is +."
     numbers = "; ".join(
         f"{x.name}: {x.trim.pitch_response_dps2:.0f} °/s², throttle {100.0 * x.trim.throttle:.0f} %"

@@ -38,7 +38,7 @@ def balance_and_pack(result: StudyResult) -> Section:
         axes.set_xlim(min(low for low, _ in ends), max(high for _, high in ends))
         in_units(axes.xaxis, LENGTH)
     if stack:
-        stack[-1].set_xlabel(f"balance point, {LENGTH} aft of the datum")
+        stack[-1].set_xlabel(f"balance point, {LENGTH.spelled} aft of the datum")
     text = "Share that came back against balance point, a panel for each pack and combination. "
     text += SEARCHED if result.aft_limits else ""
     text += "Set-ups stand with 95 % limits at their worst manoeuvre: disc met, diamond undecided, "

@@ -44,4 +44,4 @@ def at_text(at: float, unit: str, spec: str = ".1f") -> str:
 
 def unit_text(text: str) -> str:
     """Return the unit of a map, or what it goes along, in the units of the run."""
-    return text if LENGTH.is_default else re.sub(r"\bmm\b", str(LENGTH), text)
+    return text if LENGTH.is_default else re.sub(r"\bmm\b", LENGTH.spelled, text)

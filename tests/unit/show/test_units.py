@@ -21,7 +21,7 @@ from sim.show.words.answer import asked_height
 from sim.show.words.limits import interval_text
 from sim.study.ladder.ladder import fly_ladder
 from sim.study.standing.outcomes import recovery_of
-from sim.units.quantities import HEIGHT, LENGTH, using
+from sim.units.quantities import HEIGHT, LENGTH, using_units
 from sim.weigh import weigh_set_up
 from tests.samples.cards import sample
 from tests.samples.flown import recordings
@@ -64,7 +64,7 @@ def test_the_scan_sees_what_is_left():
 
 
 def test_a_report_in_inches_and_ounces(jet):
-    with using("oz-in"):
+    with using_units("oz-in"):
         text = words_of(report_html(result(), jet))
     assert left_in(text) == []
     for told in (" in ", " ft", " mph", " oz"):
@@ -75,7 +75,7 @@ def test_a_card_in_inches_and_ounces():
     made = sample()
     setup = made.setup("middle")
     recovery = recovery_of(made.result, setup)
-    with using("oz-in"):
+    with using_units("oz-in"):
         # a ladder tells its steps as it is made, so it is made anew; its flights are kept
         ladder = fly_ladder(made.files, made.result, setup, recovery, made.predictor())
         card = make_card(made.files, made.result, setup, ladder)
@@ -85,7 +85,7 @@ def test_a_card_in_inches_and_ounces():
 
 
 def test_the_console_in_inches_and_ounces(jet):
-    with using("oz-in"):
+    with using_units("oz-in"):
         text = render(study_tables(result()))
         text += render(weigh_tables(weigh_set_up(jet, resolve_setup(jet))))
     assert left_in(text) == []
@@ -94,7 +94,7 @@ def test_the_console_in_inches_and_ounces(jet):
 def test_a_replay_brings_its_units():
     flights = recordings()
     assert "units" not in packed_flights(flights)
-    with using("oz-in"):
+    with using_units("oz-in"):
         units = packed_flights(flights)["units"]
         section = replay_section(flights)
     assert units["height"]["each"] == pytest.approx(1.0 / 0.3048)
@@ -109,7 +109,7 @@ def test_an_axis_has_round_ticks_in_its_unit():
     before = list(axes.get_xticks())
     in_units(axes.xaxis, LENGTH)
     assert list(axes.get_xticks()) == before
-    with using("oz-in"):
+    with using_units("oz-in"):
         in_units(axes.xaxis, LENGTH)
         ticks = np.array(axes.get_xticks()) / 25.4
         said = [float(label.get_text()) for label in axes.get_xticklabels()]
@@ -120,7 +120,7 @@ def test_an_axis_has_round_ticks_in_its_unit():
 def test_heights_to_ask_for_are_rounded_up_and_limits_forward():
     assert asked_height(125.0, 121.0) == "125 m"
     assert interval_text(179.6, 190.2) == "95 % limits 179 to 190"
-    with using("oz-in"):
+    with using_units("oz-in"):
         for metres in (30.0, 121.0, 121.92, 200.0):
             said, unit = asked_height(0.0, metres).split()
             assert -1e-9 <= float(said) - HEIGHT.value(metres) < 20.0

@@ -17,7 +17,7 @@ from sim.units.quantities import (
     TORQUE,
     Chosen,
     chosen,
-    using,
+    using_units,
 )
 
 
@@ -29,7 +29,7 @@ def test_by_default_it_is_pythons_own_format(spec):
 
 
 def test_in_inches_and_ounces_it_is_as_fine():
-    with using("oz-in"):
+    with using_units("oz-in"):
         assert LENGTH(1.0) == "0.05 in"
         assert LENGTH(187.0) == "7.35 in"
         assert LENGTH(187.3, ".1f") == "7.375 in"
@@ -48,7 +48,7 @@ def test_in_inches_and_ounces_it_is_as_fine():
 
 
 def test_a_limit_is_never_rounded_past_it():
-    with using("oz-in"):
+    with using_units("oz-in"):
         for mm in range(100, 300):
             said = float(LENGTH.at_most(mm))
             assert mm - 1.27 - 1e-9 <= said * 25.4 <= mm + 1e-9
@@ -58,16 +58,16 @@ def test_a_limit_is_never_rounded_past_it():
 
 
 def test_speeds_apart():
-    with using("g-mm", "km/h"):
+    with using_units("g-mm", "km/h"):
         assert SPEED(10.0) == "36 km/h"
         assert LENGTH(10.0) == "10 mm"
-    with using("oz-in", "m/s"):
+    with using_units("oz-in", "m/s"):
         assert SPEED(10.0, ".1f") == "10.0 m/s"
 
 
 def test_what_is_chosen_holds_within_alone():
-    with using("oz-in"):
-        with using():
+    with using_units("oz-in"):
+        with using_units():
             assert chosen() == Chosen()
         assert chosen() == Chosen("oz-in")
         with ThreadPoolExecutor(1) as pool:
@@ -77,5 +77,5 @@ def test_what_is_chosen_holds_within_alone():
 
 @pytest.mark.parametrize("wrong", [("inch",), ("g-mm", "knots")])
 def test_what_is_no_system_is_refused(wrong):
-    with pytest.raises(ValueError, match=r"must be .* or .*; got"), using(*wrong):
+    with pytest.raises(ValueError, match=r"must be .* or .*; got"), using_units(*wrong):
         pass
