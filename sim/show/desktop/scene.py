@@ -278,7 +278,8 @@ class Scene:
         which = "below" if below > 0.0 else "above"
         return [
             *wrap(f"{number}{flight.title}{ended}", TITLE_WIDTH),
-            f"height {HEIGHT(height)}, {HEIGHT(abs(below))} {which} the start",
+            f"height {HEIGHT(0.0 if abs(height) <= 0.5 else height)}, {HEIGHT(abs(below))} "
+            f"{which} the start",
             f"angle of attack {track.value('alpha_deg', t):.0f}, "
             f"sideslip {track.value('beta_deg', t):.0f} degrees",
             f"airspeed {SPEED(track.value('speed_mps', t))}, "

@@ -183,6 +183,11 @@ def packed(
     }
 
 
+def _no_minus(height_m: float) -> float:
+    """Return a height, nought where it would be told as a minus before nought."""
+    return 0.0 if abs(height_m) <= 0.5 else height_m
+
+
 def _still(recordings: Sequence[Recording]) -> Table:
     rows = []
     for x in recordings:
@@ -192,7 +197,7 @@ def _still(recordings: Sequence[Recording]) -> Table:
             x.title, x.verdict, events or "none",
             "did not come back" if lost is None else HEIGHT.figure(lost),
             f"{np.max(np.abs(x.columns.alpha_deg)):.0f}",
-            HEIGHT.figure(min(x.columns.up_m)),
+            HEIGHT.figure(_no_minus(min(x.columns.up_m))),
         ))  # fmt: skip
     heads = (
         "flight", "verdict", "what happened when", f"height lost after first input, {HEIGHT}",
