@@ -207,14 +207,14 @@ def _section(
     given = section.table
     table = section_table(*asked) if given is None else measured_table(given, asked)
     swept = separated_along_stream(table, lean, attached_fade())
-    return mirrored(swept) if section.symmetric and asked.nose == PLAIN else swept
+    return mirrored(swept) if section.symmetric and asked.nose.down == 0.0 else swept
 
 
 def _nose(surface: Surface, parameters: Parameters, lean: float = 0.0) -> Drooped:
     """Return the nose [rad, -] of the part that is asked for; geometry, ``lean`` [rad]."""
     droop = surface.droop
     if droop is None or not parameters.drooped:
-        return PLAIN
+        return PLAIN._replace(lean=lean)
     return Drooped(radians(droop.down_deg), 0.01 * droop.chord_pct, lean)
 
 
@@ -238,6 +238,7 @@ def _plate(
         parameters.plate_force,
         felt,
         _nose(surface, parameters, facing_sweep(surface)),
+        0.0 if upright(surface) else surface.section.camber_pct,
     )
     return across(table, facing_sweep(surface))
 

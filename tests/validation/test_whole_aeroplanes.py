@@ -101,7 +101,7 @@ def fighter_rows():
     source = "nguyen1979"
     table = "appendix tables, body axes, about 0.35 MAC; second-hand digitisation"
     for alpha, value, size, reason in (
-        (10, -0.750, 0.15, ""), (20, -1.418, 0.15, LIFT), (30, -2.008, 0.30, ""),
+        (10, -0.750, 0.15, ""), (20, -1.418, 0.15, ""), (30, -2.008, 0.30, ""),
         (40, -2.328, 0.30, LIFT), (60, -2.208, 0.30, ""), (90, -2.140, 0.30, ""),
     ):  # fmt: skip
         name = f"light fighter, no deflection, {alpha}°: CZ"

@@ -55,15 +55,17 @@ def turned(nose: Drooped) -> Turned:
     """
     m = tables.flap_effect()
     effect = nose_flap(nose.chord_share)
-    size = np.degrees(np.abs(alpha_of_coordinate(grid())))
-    turn = (
-        nose.down
-        * np.cos(nose.lean)
-        * (1.0 - smooth_step(size, m.nose_fade_from_deg, m.nose_fade_to_deg))
-    )
+    turn = nose.down * np.cos(nose.lean) * from_ahead()
     edge = effect.ideal * turn
     moment = effect.moment * np.cos(nose.lean) ** 3
     return Turned(effect.zero_lift * turn, edge, m.nose_stall_share * edge, moment * turn)
+
+
+def from_ahead() -> np.ndarray:
+    """Return (N_S,) [-]: 1 where the air comes from ahead, 0 from across and from behind; own."""
+    m = tables.flap_effect()
+    size = np.degrees(np.abs(alpha_of_coordinate(grid())))
+    return 1.0 - smooth_step(size, m.nose_fade_from_deg, m.nose_fade_to_deg)
 
 
 def let_go(separated: Branch, nose: Drooped) -> Branch:
