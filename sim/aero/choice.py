@@ -1,5 +1,6 @@
 """Which coefficient table a surface gets, and its drawn ends."""
 
+from collections.abc import Callable
 from functools import lru_cache
 from math import cos, log10, radians
 from typing import NamedTuple
@@ -206,15 +207,15 @@ def _section(
     given = section.table
     table = section_table(*asked) if given is None else measured_table(given, asked)
     swept = separated_along_stream(table, lean, attached_fade())
-    return mirrored(swept) if section.symmetric and asked.nose == PLAIN else swept
+    return mirrored(swept) if section.symmetric and asked.nose.down == 0.0 else swept
 
 
-def _nose(surface: Surface, parameters: Parameters) -> Drooped:
-    """Return the nose [rad, -] of the part that is asked for; geometry."""
+def _nose(surface: Surface, parameters: Parameters, lean: float = 0.0) -> Drooped:
+    """Return the nose [rad, -] of the part that is asked for; geometry, ``lean`` [rad]."""
     droop = surface.droop
     if droop is None or not parameters.drooped:
-        return PLAIN
-    return Drooped(radians(droop.down_deg), 0.01 * droop.chord_pct)
+        return PLAIN._replace(lean=lean)
+    return Drooped(radians(droop.down_deg), 0.01 * droop.chord_pct, lean)
 
 
 def _plate(
@@ -236,7 +237,8 @@ def _plate(
         parameters.centre,
         parameters.plate_force,
         felt,
-        _nose(surface, parameters),
+        _nose(surface, parameters, facing_sweep(surface)),
+        0.0 if upright(surface) else surface.section.camber_pct,
     )
     return across(table, facing_sweep(surface))
 
@@ -274,15 +276,11 @@ def tables_with_ends(
     ]
     asked = [(s, edge_sweep(s, surfaces), False) for s in surfaces]
     asked += [(s, edge_sweep(s, surfaces), True) for s in with_droop(surfaces)]
-    middle = np.stack(
-        [surface_table(s, speed, nominal._replace(drooped=nose), w) for s, w, nose in asked]
-    )
-    return middle, np.stack(
-        [
-            np.stack([_corner(s, speed, c._replace(drooped=nose), w) for s, w, nose in asked])
-            for c in corners
-        ]
-    )
+
+    def made(of: Callable[..., np.ndarray], p: Parameters) -> np.ndarray:
+        return np.stack([of(s, speed, p._replace(drooped=nose), w) for s, w, nose in asked])
+
+    return made(surface_table, nominal), np.stack([made(_corner, corner) for corner in corners])
 
 
 def with_droop(surfaces: tuple[Surface, ...]) -> tuple[Surface, ...]:

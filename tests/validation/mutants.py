@@ -13,6 +13,7 @@ from typing import Any, NamedTuple
 import numpy as np
 
 from sim.aero.build import AeroArrays
+from sim.aero.sections.drooped import PLAIN
 from sim.core import layout as k
 from sim.core.flights.perturb import ROLE_WING
 from sim.core.loads import thrust
@@ -215,6 +216,10 @@ FLAPS = (
     "nothing independent pins it: plain flaps in print made the table, and the measured fighter's "
     "rudder and ailerons, to a half, are what the physics was developed on"
 )
+NOSES = (
+    "nothing independent pins it: the measured fighter notices, but no other aeroplane with its "
+    "leading edge down was found"
+)
 FANS = (
     "nothing published pins it: no fan measured over its flow was found, the trade's efficiencies "
     "are too wide, and how thrust falls with speed is checked on the ideal fan only"
@@ -230,6 +235,11 @@ MUTANTS = (
     Mutant("wake depth x 0.8", scaled_keys("wake_model.toml", DEPTHS, 0.8), NO_WAKE),
     Mutant("tail lever x 1.1", in_aero(longer_tail(1.1)), STATICS),
     Mutant("downwash x 0.7", in_aero(surface_columns([k.F_WASH_GAIN], 0.7)), WASHED),
+    Mutant(
+        "a nose turned down pushes along the chord no more than a straight one",
+        lambda: with_argument("sim.aero.sections.drooped", "let_go", "nose", lambda _: PLAIN),
+        NOSES,
+    ),
     Mutant("lift slope x 0.95", lower_slope(0.95)),
     Mutant("induced angle and drag x 0.9", in_aero(less_induced(0.9)), INDUCED),
     Mutant(

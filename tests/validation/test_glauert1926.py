@@ -5,13 +5,14 @@ import pytest
 
 from sim.aero.sections.aerofoil import section_table
 from sim.aero.sections.flaps import flap_effect
+from sim.aero.sections.plates import plate_table
 from sim.aero.sections.thin_aerofoil import (
     camber_effect,
     flap_effectiveness,
     flap_moment,
     nose_flap,
 )
-from sim.core.loads.lookup import CM
+from sim.core.loads.lookup import CM, CN
 from tests.validation.curves import at, lift
 from tests.validation.rows import Row, absolute, cases, check, each, relative
 
@@ -54,6 +55,15 @@ def test_a_cambered_table_holds_the_theory():
     table = section_table(12.0, 2.0, "round", 3.6e5, np.inf)
     assert lift(table, -2.0772) == pytest.approx(0.0, abs=2e-3)
     assert at(table, 0.0, CM) == pytest.approx(-0.0531, abs=1e-3)
+
+
+def test_a_cambered_plate_lifts_from_the_same_angle():
+    # the zero-lift angle of a wing without twist is its sections', whatever its aspect ratio
+    table = plate_table(2.5, 2.5, camber_pct=2.0)
+    assert lift(table, -2.0772) == pytest.approx(0.0, abs=2e-3)
+    assert at(table, -2.0772, CM) == pytest.approx(-0.0531, abs=1e-3)
+    inverted = plate_table(2.5, 2.5, camber_pct=-2.0)[::-1]
+    assert table[:, CN] == pytest.approx(-inverted[:, CN], abs=1e-9)
 
 
 def test_flaps_of_all_and_of_none_of_the_chord():

@@ -101,7 +101,7 @@ def fighter_rows():
     source = "nguyen1979"
     table = "appendix tables, body axes, about 0.35 MAC; second-hand digitisation"
     for alpha, value, size, reason in (
-        (10, -0.750, 0.15, ""), (20, -1.418, 0.15, LIFT), (30, -2.008, 0.30, ""),
+        (10, -0.750, 0.15, ""), (20, -1.418, 0.15, ""), (30, -2.008, 0.30, ""),
         (40, -2.328, 0.30, LIFT), (60, -2.208, 0.30, ""), (90, -2.140, 0.30, ""),
     ):  # fmt: skip
         name = f"light fighter, no deflection, {alpha}°: CZ"
@@ -109,7 +109,7 @@ def fighter_rows():
             (name, value, lambda a=alpha: ours(FIGHTER, a, "CZ")),
         ], absolute(size), "published", reason)  # fmt: skip
     for alpha, value, reason in (
-        (-10, -0.0982, ""), (10, 0.0490, NOSE), (30, 0.1536, NOSE), (60, 0.1147, ""),
+        (-10, -0.0982, ""), (10, 0.0490, NOSE), (30, 0.1536, NOSE), (60, 0.1147, NOSE),
         (90, 0.0864, ""),
     ):  # fmt: skip
         name = f"light fighter, leading edge down 25°, {alpha}°: CX"

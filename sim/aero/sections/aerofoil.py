@@ -99,7 +99,7 @@ def attached_fade() -> np.ndarray:
     return 1.0 - smooth_step(degrees, m.attached_fade_from_deg, m.attached_fade_to_deg)
 
 
-def _stall_centre(alpha: np.ndarray, camber: CamberEffect) -> np.ndarray:
+def stall_centre(alpha: np.ndarray, camber: CamberEffect) -> np.ndarray:
     """Return the angle [rad] from which the stall is counted; own: camber brings it nearer to 0."""
     m = tables.section_model()
     lifting = -np.sign(camber.zero_lift) * np.degrees(alpha)
@@ -149,7 +149,7 @@ def stall_share(
     alpha = alpha_of_coordinate(grid())
     curve, shape = base_stall_curve(reynolds), section_shape(thickness_pct, edge)
     camber = camber_effect(camber_pct, m.camber_crest)
-    from_stall_centre = np.degrees(alpha - _stall_centre(alpha, camber))
+    from_stall_centre = np.degrees(alpha - stall_centre(alpha, camber))
     if nose is not None:
         from_stall_centre -= np.degrees(nose.later)
     later = m.later_stall_deg + stall_shift_deg

@@ -19,10 +19,14 @@ from sim.core.loads.lookup import alpha_of_coordinate, grid
 
 
 class Drooped(NamedTuple):
-    """A nose: angle down [rad], its share of the chord."""
+    """A nose: angle down across its hinge [rad], its share of the chord.
+
+    ``lean`` [rad] is the sweep by which a table's air, along the stream, is not across the hinge.
+    """
 
     down: float = 0.0
     chord_share: float = 0.0
+    lean: float = 0.0
 
 
 PLAIN = Drooped()
@@ -45,14 +49,23 @@ def turned(nose: Drooped) -> Turned:
     """Return what a nose turns [rad], on the grid; nought when flying backwards.
 
     Thin-aerofoil theory [abbott1959]; the stall comes later by a share of the ideal angle's
-    rise, as for equal suction at the edge [datcom1978] 6.1.1.3, flap_effect.toml.
+    rise, as for equal suction at the edge [datcom1978] 6.1.1.3, flap_effect.toml. Air along the
+    stream meets a swept hinge with a part of its speed and is turned less by it [jones1947]: the
+    angle goes with the cosine of the lean, the moment with its fourth power.
     """
     m = tables.flap_effect()
     effect = nose_flap(nose.chord_share)
-    size = np.degrees(np.abs(alpha_of_coordinate(grid())))
-    turn = nose.down * (1.0 - smooth_step(size, m.nose_fade_from_deg, m.nose_fade_to_deg))
+    turn = nose.down * np.cos(nose.lean) * from_ahead()
     edge = effect.ideal * turn
-    return Turned(effect.zero_lift * turn, edge, m.nose_stall_share * edge, effect.moment * turn)
+    moment = effect.moment * np.cos(nose.lean) ** 3
+    return Turned(effect.zero_lift * turn, edge, m.nose_stall_share * edge, moment * turn)
+
+
+def from_ahead() -> np.ndarray:
+    """Return (N_S,) [-]: 1 where the air comes from ahead, 0 from across and from behind; own."""
+    m = tables.flap_effect()
+    size = np.degrees(np.abs(alpha_of_coordinate(grid())))
+    return 1.0 - smooth_step(size, m.nose_fade_from_deg, m.nose_fade_to_deg)
 
 
 def let_go(separated: Branch, nose: Drooped) -> Branch:
@@ -61,6 +74,6 @@ def let_go(separated: Branch, nose: Drooped) -> Branch:
     Own: pressure alike over the chord, as for a flap; about the quarter chord the two changes
     take each other off to 0.002 of the normal force.
     """
-    across, along = 1.0 - np.cos(nose.down), np.sin(nose.down)
+    across, along = 1.0 - np.cos(nose.down), np.sin(nose.down) * np.cos(nose.lean)
     on_nose = nose.chord_share * separated.cn
     return separated._replace(cn=separated.cn - across * on_nose, cc=separated.cc + along * on_nose)

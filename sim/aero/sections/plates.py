@@ -10,10 +10,10 @@ from typing import NamedTuple
 import numpy as np
 
 from sim import tables
-from sim.aero.sections.aerofoil import section_shape
+from sim.aero.sections.aerofoil import section_shape, stall_centre
 from sim.aero.sections.base_section import Edge
 from sim.aero.sections.branches import Branch, assemble, mirrored
-from sim.aero.sections.drooped import PLAIN, Drooped, Turned, let_go, turned
+from sim.aero.sections.drooped import PLAIN, Drooped, Turned, from_ahead, let_go, turned
 from sim.aero.sections.finite_wing import helmbold_slope
 from sim.aero.sections.own_air import in_own_air
 from sim.aero.sections.separated import (
@@ -24,6 +24,7 @@ from sim.aero.sections.separated import (
     stall_region_scale,
     under_swept_edge,
 )
+from sim.aero.sections.thin_aerofoil import camber_effect
 from sim.core.loads.lookup import alpha_of_coordinate, grid
 
 RIGHT_ANGLE = 0.5 * np.pi
@@ -130,6 +131,7 @@ def plate_table(
     side_edge_factor: float = 1.0,
     induced: tuple[float, float] = (0.0, 0.0),
     nose: Drooped = PLAIN,
+    camber_pct: float = 0.0,
 ) -> np.ndarray:
     """Return the strip table of a low-aspect-ratio surface.
 
@@ -162,7 +164,9 @@ def plate_table(
     induced : pair of floats
         Strength and lean as `own_air.in_own_air` takes them, where strips feel what they induce.
     nose : Drooped
-        The leading edge, if it is turned down.
+        The leading edge, if it is turned down; its ``lean`` is the camber's too.
+    camber_pct : float [% of chord]
+        Crest on the lifting side positive.
 
     Returns
     -------
@@ -173,7 +177,7 @@ def plate_table(
     shape = shape._replace(side_edge=side_edge_factor * shape.side_edge)
     stall_region_factor *= side_edge_factor
     alpha = alpha_of_coordinate(grid())
-    ahead = turned(nose)
+    ahead = _with_camber(turned(nose), camber_pct, nose.lean)
     size = np.abs(alpha - ahead.later)
     folded = np.minimum(size, np.pi - size)  # from the middle of what is attached
     scale = post_stall_factor * stall_region_scale(alpha, stall_region_factor)
@@ -197,7 +201,26 @@ def plate_table(
     logistic = 1.0 / (1.0 + np.exp((folded - centre) / shape.width))
     share = np.minimum(1.0, logistic * (1.0 + np.exp(-centre / shape.width)))
     table = assemble(attached, separated, share, _fade())
-    return mirrored(table) if nose == PLAIN else table
+    plain = nose.down == 0.0 and camber_pct == 0.0
+    return mirrored(table) if plain else table
+
+
+def _with_camber(nose: Turned, camber_pct: float, lean: float) -> Turned:
+    """Return what nose and camber take off the angle of attack [rad] and their moment [-].
+
+    Thin-aerofoil theory as of a section [abbott1959], the moment across the swept line
+    [jones1947] as in `drooped.turned`; the stall about the same centre as a section's.
+    """
+    if camber_pct == 0.0:
+        return nose
+    camber = camber_effect(camber_pct, tables.section_model().camber_crest)
+    alpha, ahead = alpha_of_coordinate(grid()), from_ahead()
+    return Turned(
+        nose.zero_lift + camber.zero_lift * ahead,
+        nose.edge + camber.ideal * ahead,
+        nose.later + stall_centre(alpha, camber) * ahead,
+        nose.moment + camber.moment * np.cos(lean) ** 3 * ahead,
+    )
 
 
 def _fade() -> np.ndarray:

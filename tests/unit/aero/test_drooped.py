@@ -7,6 +7,7 @@ from sim.aero.sections.aerofoil import section_table
 from sim.aero.sections.branches import Branch
 from sim.aero.sections.drooped import PLAIN, Drooped, let_go, turned
 from sim.aero.sections.plates import plate_table
+from sim.aero.sections.sweeping import across
 from sim.core import layout as k
 from sim.core.loads.lookup import CC, CM, CN, X0, alpha_of_coordinate, grid
 from sim.describe import load_aeroplane
@@ -53,6 +54,17 @@ def test_the_force_on_the_nose_keeps_its_size():
     out = let_go(Branch(cn, np.zeros(3), np.zeros(3)), NOSE)
     on_nose = np.hypot(out.cn - 0.8 * cn, out.cc)
     assert on_nose == pytest.approx(0.2 * np.abs(cn))
+
+
+def test_along_the_stream_a_swept_nose_turns_less():
+    # simple sweep theory: what strips across the line see of it is the section's own
+    lean = np.radians(30.0)
+    along, across_it = (turned(NOSE._replace(lean=x)) for x in (lean, 0.0))
+    forwards = np.abs(DEGREES) < 50.0
+    share = along.edge[forwards] / across_it.edge[forwards]
+    assert share == pytest.approx(np.cos(lean))
+    seen = across(np.full((DEGREES.size, 8), 1.0), lean)[DEGREES.size // 2, CM]
+    assert along.moment[200] * seen == pytest.approx(across_it.moment[200])
 
 
 def test_a_nose_as_it_is_turns_nothing():
