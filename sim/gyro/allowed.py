@@ -54,11 +54,16 @@ class AxisAt:
 
 @dataclass(frozen=True)
 class At:
-    """All axes at one speed; None for an axis that no surface moves."""
+    """All axes at one speed; None for an axis that no surface moves.
+
+    ``unresolved`` draws fly at no angle there and stand nothing; ``at_stop`` need more than full
+    elevator, and are looked at with the stick at its stop.
+    """
 
     point: Point
     axes: tuple[AxisAt | None, ...]
     unresolved: int
+    at_stop: int
 
 
 @dataclass(frozen=True)
@@ -153,11 +158,12 @@ def allowed(
     for done, point in enumerate(points):
         watch(done, total)
         nominal = _rates(ready.model, point.flight, loop, omegas, np.ones(3))
-        drawn = [
+        pairs = [
             _drawn(ready, point.flight, unknown, i, loop, omegas)
             for i in range(len(unknown.physical))
         ]
-        out.append(_at(ready, point, omegas, nominal, drawn, rank))
+        stops = sum(1 for flight, _ in pairs if flight.found and flight.at_stop)
+        out.append(_at(ready, point, omegas, nominal, [r for _, r in pairs], rank, stops))
     watch(total, total)
     speeds = [_slowest(ready.model, mix) for mix in MIXES]
     return Allowed(ready, loop, tuple(out), len(unknown.physical), tuple(speeds))
@@ -195,13 +201,13 @@ def _rates(
 
 def _drawn(
     ready: Assembled, flight: Steady, unknown: LoopDraws, i: int, loop: Loop, omegas: Floats
-) -> Complexes | None:
-    """Return the same of one draw [-], flown at that speed and throttle; own: as in `unknown`."""
+) -> tuple[Steady, Complexes | None]:
+    """Return one draw's flight at that speed and throttle, and the same of it [-]; own."""
     model = perturbed(ready.model, ready.roles, unknown.physical[i])
     model.servos[:, k.V_LAG] *= unknown.lag[i]
     guess = (flight.alpha_rad, flight.elevator)
     now = steady_flight(model, flight.speed_mps, flight.throttle, flight.path_rad, guess)
-    return _rates(model, now, loop.slower(unknown.delay[i]), omegas, unknown.power[i])
+    return now, _rates(model, now, loop.slower(unknown.delay[i]), omegas, unknown.power[i])
 
 
 def _at(
@@ -211,6 +217,7 @@ def _at(
     nominal: Complexes | None,
     drawn: Sequence[Complexes | None],
     rank: int,
+    stops: int,
 ) -> At:
     """Return all axes at one point [-]; what no draw could fly counts as standing no gain.
 
@@ -235,7 +242,7 @@ def _at(
         has = None if asked is None else float(asked[j])
         most = most_gain(omegas, open_loop(nominal, j, others), margins)
         out[j] = AxisAt(most, float(kept[j]), float(advised[j]), has, phase, late)
-    return At(point, tuple(out), sum(r is None for r in drawn))
+    return At(point, tuple(out), sum(r is None for r in drawn), stops)
 
 
 def _kept(

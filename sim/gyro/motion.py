@@ -36,7 +36,8 @@ SERVO_STEP, LAG_STEP, ROTOR_STEP = 0.002, 1e-4, 1.0
 class Steady:
     """Flight at a speed, throttle and climb: what it needs, and the state it is in.
 
-    ``path_rad`` is the climb, below nought a dive; ``found`` False where nothing holds it there.
+    ``path_rad`` is the climb, below nought a dive; ``found`` False where nothing holds it there;
+    ``at_stop``: full elevator does not balance it, so that it begins to pitch.
     """
 
     speed_mps: float
@@ -45,6 +46,7 @@ class Steady:
     alpha_rad: float
     elevator: float
     found: bool
+    at_stop: bool
     state: Floats
 
 
@@ -80,16 +82,20 @@ def steady_flight(
         return work.k2[[k.X_VEL + 2, k.X_RATE + 1]].copy()
 
     z = np.array(guess)
-    here = left(z)
+    here, stop = left(z), False
     for _ in range(NEWTON):
-        if np.abs(here).max() < 0.1 * GOOD:
+        if np.abs(here[: 1 if stop else 2]).max() < 0.1 * GOOD:
             break
         slopes = np.column_stack([(left(z + move) - here) / SMALL for move in SMALL * np.eye(2)])
-        z -= np.clip(np.linalg.lstsq(slopes, here, rcond=None)[0], -MOST_MOVE, MOST_MOVE)
+        step = -np.linalg.lstsq(slopes, here, rcond=None)[0]
+        stop = abs(z[1]) == 1.0 and step[1] * z[1] > 0.0
+        if stop:
+            step = np.array([-here[0] / slopes[0, 0], 0.0])
+        z += np.clip(step, -MOST_MOVE, MOST_MOVE)
         z[1] = np.clip(z[1], -1.0, 1.0)
         here = left(z)
-    found = bool(np.abs(here).max() < GOOD)
-    return Steady(speed, throttle, path, float(z[0]), float(z[1]), found, x)
+    found = bool(np.abs(here[: 1 if stop else 2]).max() < GOOD)
+    return Steady(speed, throttle, path, float(z[0]), float(z[1]), found, stop, x)
 
 
 def linear(model: Model, flight: Steady) -> Linear:

@@ -34,7 +34,8 @@ class SpeedRow(Record):
     speed_mps: Annotated[float, Number("m/s", 2)]
     throttle: Annotated[float, Number("1", 3, "of full")]
     dive: Annotated[bool, said("true: at idle, else level flight")]
-    unresolved_draws: Annotated[int, Number("draws", what="without trim; stand nothing")]
+    unresolved_draws: Annotated[int, Number("draws", what="fly at no angle; stand nothing")]
+    draws_at_stop: Annotated[int, Number("draws", what="need more than full elevator")]
     axes: Annotated[Many[AxisRow], said("those that a surface moves")]
 
 
@@ -118,6 +119,7 @@ def _speed(at: At) -> SpeedRow:
         throttle=at.point.throttle,
         dive=at.point.dive,
         unresolved_draws=at.unresolved,
+        draws_at_stop=at.at_stop,
         axes=axes,
     )
 

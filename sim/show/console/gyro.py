@@ -14,13 +14,13 @@ from sim.show.words.gyro import (
     bench_end,
     bench_lines,
     dive_text,
+    draw_lines,
     fixed_text,
     gyro_toml,
     keeps_up,
     loop_text,
     margin_text,
     standing_lines,
-    unresolved_text,
 )
 
 
@@ -29,8 +29,7 @@ def gyro_tables(found: Allowed, advice: Advice) -> Tables:
     ready = found.assembled
     out: Tables = [heading(f"{ready.aeroplane.title}, set-up {ready.setup.name}: gyro gains")]
     out += [_gains(found), *notes([margin_text(found), loop_text(found)])]
-    missing = unresolved_text(found)
-    out += [paragraph(missing)] if missing else []
+    out += notes(draw_lines(found))
     out += [paragraph(""), _loop(found), paragraph("")]
     out += [paragraph("As it is set:"), *bullets(standing_lines(found)), paragraph("")]
     out.append(paragraph(fixed_text(advice)))

@@ -58,10 +58,17 @@ def margin_text(found: Allowed) -> str:
     )
 
 
-def unresolved_text(found: Allowed) -> str | None:
-    """Return what draws could not be flown at, or None."""
-    at = [f"{p.unresolved} at {p.point.speed_mps:.0f} m/s" for p in found.points if p.unresolved]
-    return f"Draws that fly at no trim, counted as standing nothing: {listed(at)}." if at else None
+def draw_lines(found: Allowed) -> Iterator[str]:
+    """Yield what draws could not be flown at, or not as asked."""
+    lost = [f"{p.unresolved} at {place(p)}" for p in found.points if p.unresolved]
+    if lost:
+        yield f"Draws that fly at no angle there, counted as standing nothing: {listed(lost)}."
+    stops = [f"{p.at_stop} at {place(p)}" for p in found.points if p.at_stop]
+    if stops:
+        yield (
+            f"Draws that full elevator does not balance, looked at with the stick at its stop: "
+            f"{listed(stops)}."
+        )
 
 
 def place(at: At) -> str:
@@ -90,13 +97,14 @@ def _standing(found: Allowed, one: SetAgainst) -> str:
     worst = max(one.over, key=lambda at: _ratio(at, one.axis))
     axis = worst.axes[one.axis]
     assert axis is not None
+    here = "there" if len(one.over) == 1 else f"at {place(worst)}"
     text = (
-        f"{name}: OVER at {listed([place(at) for at in one.over])}; at {place(worst)} "
-        f"{axis.set_gain:.3f} is set where {axis.advised:.3f} is advised"
+        f"{name}: OVER at {listed([place(at) for at in one.over])}; {here} {axis.set_gain:.3f} is "
+        f"set, {axis.advised:.3f} is advised"
     )
     if one.swings:
         return f"{text}. It would swing on its own at {listed([place(at) for at in one.swings])}."
-    return f"{text}; the nominal aeroplane swings from {axis.nominal.swings:.3f}."
+    return f"{text}, and {axis.nominal.swings:.3f} swings (nominal)."
 
 
 def _ratio(at: At, axis: int) -> float:
