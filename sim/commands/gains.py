@@ -9,7 +9,8 @@ from sim.commands.pictures import draw_gains
 from sim.commands.setting_up import assembled
 from sim.fly import warming
 from sim.gyro.advice import advice
-from sim.gyro.allowed import allowed, points_of
+from sim.gyro.allowed import allowed
+from sim.gyro.points import points_of
 from sim.gyro.unknown import loop_draws
 from sim.pack.spreads import flown_spreads
 from sim.record.models.gains import gains_record

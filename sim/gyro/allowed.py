@@ -2,7 +2,8 @@
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
-from math import inf, radians
+from math import inf
+from typing import NamedTuple
 
 import numpy as np
 
@@ -14,24 +15,24 @@ from sim.core.pilot.control import schedule
 from sim.fly.columns import Floats
 from sim.gyro.loop import Loop, loop_of, open_loop
 from sim.gyro.margins import Margins, Most, delay_margin, frequencies, most_gain
-from sim.gyro.motion import AXES, MIXES, Complexes, Steady, linear, response, steady_flight
+from sim.gyro.motion import (
+    AXES,
+    MIXES,
+    Complexes,
+    Linear,
+    Steady,
+    doubling,
+    linear,
+    response,
+    steady_flight,
+)
+from sim.gyro.points import Point
 from sim.gyro.unknown import LoopDraws
 from sim.judge.confidence import tolerance_rank
 from sim.pack.assemble import Assembled
 from sim.pack.controls import gyro_array
-from sim.trim.trimming import Trim, level, level_at_throttle
 
 HALVINGS = 7  # of the factor on all gains together
-
-
-@dataclass(frozen=True)
-class Point:
-    """Where the loop is looked at: a speed and the throttle there; a dive at idle, or level."""
-
-    speed_mps: float
-    throttle: float
-    dive: bool
-    flight: Steady
 
 
 @dataclass(frozen=True)
@@ -57,13 +58,15 @@ class At:
     """All axes at one speed; None for an axis that no surface moves.
 
     ``unresolved`` draws fly at no angle there and stand nothing; ``at_stop`` need more than full
-    elevator, and are looked at with the stick at its stop.
+    elevator, and are looked at with the stick at its stop. ``doubling_s``: of what the nominal
+    aeroplane diverges in without a gyro, inf where it does not.
     """
 
     point: Point
     axes: tuple[AxisAt | None, ...]
     unresolved: int
     at_stop: int
+    doubling_s: float
 
 
 @dataclass(frozen=True)
@@ -84,40 +87,6 @@ class Allowed:
 def moved_axes(model: Model) -> list[int]:
     """Return the axes that a surface moves."""
     return [j for j, mix in enumerate(MIXES) if model.servos[:, mix].any()]
-
-
-def points_of(ready: Assembled) -> list[Point]:
-    """Return level flight from the approach to the top speed, and the fastest dive, at idle.
-
-    Own: speeds [m/s] in equal ratios; the dive is at the speed never to exceed, or as fast as level
-    flight if that is more.
-    """
-    t = tables.gyro_loop()
-    top = level_at_throttle(ready, 1.0)
-    slow = t.approach_over_stall * ready.stall.speed_mps
-    if top.speed_mps <= slow:
-        raise ValueError(
-            f"set-up {ready.setup.name}: the top speed, {top.speed_mps:.1f} m/s, is below the "
-            f"approach speed, {slow:.1f} m/s; look at thrust, mass and throws"
-        )
-    trims = [level(ready, float(v)) for v in np.geomspace(slow, top.speed_mps, t.speeds)[:-1]]
-    flown = [_point(ready, trim, trim.speed_mps, trim.throttle, 0.0) for trim in [*trims, top]]
-    fastest = max(top.speed_mps, ready.aeroplane.structure.never_exceed_mps)
-    found = [p for p in flown if p.flight.found]
-    dive = _point(ready, top, fastest, 0.0, -radians(t.dive_deg))
-    if not found or not dive.flight.found:
-        raise ValueError(
-            f"set-up {ready.setup.name}: no steady flight was found "
-            + (f"in a dive at {fastest:.0f} m/s" if found else f"from {slow:.1f} m/s on")
-            + "; look at balance point and throws"
-        )
-    return [*found, dive]
-
-
-def _point(ready: Assembled, trim: Trim, speed: float, throttle: float, path: float) -> Point:
-    guess = (radians(trim.alpha_deg), trim.elevator_stick)
-    flight = steady_flight(ready.model, speed, throttle, path, guess)
-    return Point(speed, throttle, path < 0.0, flight)
 
 
 def set_gains(ready: Assembled, throttle: float) -> Floats | None:
@@ -153,20 +122,24 @@ def allowed(
             "them stand; take 64 or more"
         )
     loop = loop_of(ready.setup.gyro_settings)
-    omegas = frequencies(loop.frame_s)
-    total, out = len(points), []
+    omegas, out = frequencies(loop.frame_s), []
     for done, point in enumerate(points):
-        watch(done, total)
-        nominal = _rates(ready.model, point.flight, loop, omegas, np.ones(3))
+        watch(done, len(points))
+        motion = linear(ready.model, point.flight)
         pairs = [
             _drawn(ready, point.flight, unknown, i, loop, omegas)
             for i in range(len(unknown.physical))
         ]
+        look = _Look(
+            omegas, Margins.asked(point.dive), moved_axes(ready.model),
+            _rates(motion, loop, omegas, np.ones(3)), [rates for _, rates in pairs], rank,
+        )  # fmt: skip
+        lost = sum(1 for flight, _ in pairs if not flight.found)
         stops = sum(1 for flight, _ in pairs if flight.found and flight.at_stop)
-        out.append(_at(ready, point, omegas, nominal, [r for _, r in pairs], rank, stops))
-    watch(total, total)
-    speeds = [_slowest(ready.model, mix) for mix in MIXES]
-    return Allowed(ready, loop, tuple(out), len(unknown.physical), tuple(speeds))
+        out.append(At(point, _at(ready, point, look), lost, stops, doubling(motion)))
+    watch(len(points), len(points))
+    speeds = tuple(_slowest(ready.model, mix) for mix in MIXES)
+    return Allowed(ready, loop, tuple(out), len(unknown.physical), speeds)
 
 
 def throw_gains(model: Model) -> Floats:
@@ -186,16 +159,11 @@ def _slowest(model: Model, mix: int) -> float:
     return float(model.servos[moved, k.V_RATE].min()) if moved.any() else float("nan")
 
 
-def _rates(
-    model: Model, flight: Steady, loop: Loop, omegas: Floats, power: Floats
-) -> Complexes | None:
-    """Return rates as the gyro passes them on, over surface [-]; None where none flies so.
+def _rates(motion: Linear, loop: Loop, omegas: Floats, power: Floats) -> Complexes:
+    """Return rates as the gyro passes them on, over surface (m, 3, 3) [-].
 
     ``power`` (3,) is a factor [-] on what each axis' surfaces do. By definition.
     """
-    if not flight.found:
-        return None
-    motion = linear(model, flight)
     return response(motion, omegas) * power * loop.response(omegas)[:, None, None]
 
 
@@ -207,73 +175,63 @@ def _drawn(
     model.servos[:, k.V_LAG] *= unknown.lag[i]
     guess = (flight.alpha_rad, flight.elevator)
     now = steady_flight(model, flight.speed_mps, flight.throttle, flight.path_rad, guess)
-    return now, _rates(model, now, loop.slower(unknown.delay[i]), omegas, unknown.power[i])
+    if not now.found:
+        return now, None
+    late = loop.slower(unknown.delay[i])
+    return now, _rates(linear(model, now), late, omegas, unknown.power[i])
 
 
-def _at(
-    ready: Assembled,
-    point: Point,
-    omegas: Floats,
-    nominal: Complexes | None,
-    drawn: Sequence[Complexes | None],
-    rank: int,
-    stops: int,
-) -> At:
+class _Look(NamedTuple):
+    """One point's loops: nominal and drawn ones, None where a draw flies at no angle."""
+
+    omegas: Floats
+    margins: Margins
+    axes: list[int]
+    nominal: Complexes
+    drawn: list[Complexes | None]
+    rank: int
+
+
+def _at(ready: Assembled, point: Point, look: _Look) -> tuple[AxisAt | None, ...]:
     """Return all axes at one point [-]; what no draw could fly counts as standing no gain.
 
     Own: others as set, but no higher than they stand alone; then one factor on all that the draws
     stand together.
     """
-    if nominal is None:
-        raise ValueError(f"no steady flight at {point.speed_mps:.1f} m/s")
-    margins, axes, none = Margins.asked(point.dive), moved_axes(ready.model), np.zeros(3)
     asked = set_gains(ready, point.throttle)
-    kept = _kept(omegas, drawn, nominal, axes, none, margins, rank)
-    others = none if asked is None else np.minimum(asked, kept)
+    kept = _kept(look, np.zeros(len(AXES)))
+    others = np.zeros(len(AXES)) if asked is None else np.minimum(asked, kept)
     if others.any():
-        kept = _kept(omegas, drawn, nominal, axes, others, margins, rank)
+        kept = _kept(look, others)
     usable = np.minimum(kept, throw_gains(ready.model))
-    factors = [_together(omegas, r, usable, axes, margins) for r in drawn]
-    own = _together(omegas, nominal, usable, axes, margins)
-    advised = usable * min(own, sorted(factors)[rank - 1])
+    factors = sorted(_together(look, rates, usable) for rates in look.drawn)
+    advised = usable * min(_together(look, look.nominal, usable), factors[look.rank - 1])
     out: list[AxisAt | None] = [None] * len(AXES)
-    for j in axes:
-        phase, late = delay_margin(omegas, open_loop(nominal, j, advised), float(advised[j]))
+    for j in look.axes:
+        closed = open_loop(look.nominal, j, advised)
+        phase, late = delay_margin(look.omegas, closed, float(advised[j]))
+        most = most_gain(look.omegas, open_loop(look.nominal, j, others), look.margins)
         has = None if asked is None else float(asked[j])
-        most = most_gain(omegas, open_loop(nominal, j, others), margins)
         out[j] = AxisAt(most, float(kept[j]), float(advised[j]), has, phase, late)
-    return At(point, tuple(out), sum(r is None for r in drawn), stops)
+    return tuple(out)
 
 
-def _kept(
-    omegas: Floats,
-    drawn: Sequence[Complexes | None],
-    nominal: Complexes,
-    axes: Sequence[int],
-    others: Floats,
-    margins: Margins,
-    rank: int,
-) -> Floats:
+def _kept(look: _Look, others: Floats) -> Floats:
     """Return what nearly all draws and the nominal aeroplane stand (3,) [-]; own: the rank-th."""
     out = np.zeros(len(AXES))
-    for j in axes:
-        each = sorted(_stands(omegas, r, j, others, margins) for r in drawn)
-        own = _stands(omegas, nominal, j, others, margins)
-        out[j] = min(own, each[rank - 1])
+    for j in look.axes:
+        each = sorted(_stands(look, rates, j, others) for rates in look.drawn)
+        out[j] = min(_stands(look, look.nominal, j, others), each[look.rank - 1])
     return out
 
 
-def _stands(
-    omegas: Floats, rates: Complexes | None, axis: int, others: Floats, margins: Margins
-) -> float:
+def _stands(look: _Look, rates: Complexes | None, axis: int, others: Floats) -> float:
     if rates is None:
         return 0.0
-    return most_gain(omegas, open_loop(rates, axis, others), margins).kept
+    return most_gain(look.omegas, open_loop(rates, axis, others), look.margins).kept
 
 
-def _together(
-    omegas: Floats, rates: Complexes | None, gains: Floats, axes: Sequence[int], margins: Margins
-) -> float:
+def _together(look: _Look, rates: Complexes | None, gains: Floats) -> float:
     """Return the greatest factor [-], at most one, with which every axis keeps its margins.
 
     Own: by halving.
@@ -283,7 +241,7 @@ def _together(
 
     def stand(factor: float) -> bool:
         now = factor * gains
-        return all(_stands(omegas, rates, j, now, margins) >= now[j] for j in axes)
+        return all(_stands(look, rates, j, now) >= now[j] for j in look.axes)
 
     if stand(1.0):
         return 1.0

@@ -6,6 +6,7 @@ turns lifts at once as its section does and only then as a finite wing, which th
 """
 
 from dataclasses import dataclass
+from math import inf, log
 
 import numpy as np
 from numpy.typing import NDArray
@@ -145,3 +146,12 @@ def response(motion: Linear, omegas: Floats) -> Complexes:
     each = 1.0 / (1j * omegas[:, None] - roots)
     found: Complexes = (shapes[RATE_ROWS] * each[:, None, :]) @ driven
     return found
+
+
+def doubling(motion: Linear) -> float:
+    """Return the time [s] in which the fastest divergence doubles without a gyro; inf for none.
+
+    ln 2 over the greatest real part, by definition [etkin1996].
+    """
+    fastest = float(np.linalg.eigvals(motion.matrix).real.max())
+    return log(2.0) / fastest if fastest > 0.0 else inf

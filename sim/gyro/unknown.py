@@ -8,6 +8,8 @@ from scipy.stats import norm, qmc
 from sim import tables
 from sim.fly.columns import Floats
 
+N_LOOP = 5  # power of three axes, lag, delay
+
 
 @dataclass(frozen=True)
 class LoopDraws:
@@ -30,7 +32,8 @@ def loop_draws(physical: Floats, seed: int) -> LoopDraws:
     gyro_loop.toml. Own.
     """
     t, cut = tables.gyro_loop(), tables.uncertainty().cut_sds
-    sampler = qmc.Sobol(5, scramble=True, seed=np.random.SeedSequence([seed, 5]).generate_state(1)[0])
+    own_seed = np.random.SeedSequence([seed, N_LOOP]).generate_state(1)[0]
+    sampler = qmc.Sobol(N_LOOP, scramble=True, seed=own_seed)
     points = np.clip(sampler.random(len(physical)), 1e-9, 1.0 - 1e-9)
     normal = np.clip(norm.ppf(points), -cut, cut)
     spread = np.array([t.control_power_sd] * 3 + [t.servo_lag_sd, t.delay_sd])

@@ -15,8 +15,8 @@ from sim.record.models.weigh import WeighRecord
 
 DIALECT = "https://json-schema.org/draft/2020-12/schema"
 ALL: tuple[type[Kind], ...] = (
-    WeighRecord, SketchRecord, TrimRecord, SpinRecord, SpinMapRecord, GainsRecord, FlyRecord, Recording,
-    StudyRecord, CardRecord,
+    WeighRecord, SketchRecord, TrimRecord, SpinRecord, SpinMapRecord, GainsRecord, FlyRecord,
+    Recording, StudyRecord, CardRecord,
 )  # fmt: skip
 KINDS = {kind_name(kind): kind for kind in ALL}
 

@@ -12,6 +12,8 @@ from sim.record.fields import Kind, Many, Number, Record, said
 from sim.version import __version__
 
 GAIN = "degrees/(degree/s)"
+Speed = Annotated[float, Number("m/s", 2)]
+Factor = Annotated[float, Number("1", 2)]
 
 
 class AxisRow(Record):
@@ -36,6 +38,9 @@ class SpeedRow(Record):
     dive: Annotated[bool, said("true: at idle, else level flight")]
     unresolved_draws: Annotated[int, Number("draws", what="fly at no angle; stand nothing")]
     draws_at_stop: Annotated[int, Number("draws", what="need more than full elevator")]
+    doubling_s: Annotated[
+        float | None, Number("s", 2, "nominal, without a gyro; null: nothing grows")
+    ]
     axes: Annotated[Many[AxisRow], said("those that a surface moves")]
 
 
@@ -65,8 +70,8 @@ class StandingRow(Record):
 
     axis: Annotated[str, said("roll, pitch or yaw")]
     inside: Annotated[bool, said("at every speed and in the dive, and not backwards")]
-    over_at_mps: Annotated[Many[float], said("speeds where it is more than advised, m/s")]
-    swings_at_mps: Annotated[Many[float], said("speeds where the nominal aeroplane swings, m/s")]
+    over_at_mps: Annotated[Many[Speed], said("where it is more than advised")]
+    swings_at_mps: Annotated[Many[Speed], said("where the nominal aeroplane swings")]
 
 
 class GainsRecord(Kind):
@@ -79,7 +84,7 @@ class GainsRecord(Kind):
     draws: Annotated[int, Number("draws")]
     loop: Annotated[LoopRow, said("as it was reckoned")]
     speeds: Annotated[Many[SpeedRow], said("rising; the last is the dive")]
-    throttle_schedule: Annotated[Many[float], said("factors at idle, half and full throttle")]
+    throttle_schedule: Annotated[Many[Factor], said("factors at idle, half and full throttle")]
     gains: Annotated[Many[ScheduleRow], said("to set, by axis")]
     as_set: Annotated[Many[StandingRow], said("of the set-up's gyro; empty: it has none")]
 
@@ -104,8 +109,8 @@ def gains_record(found: Allowed, advice: Advice) -> GainsRecord:
         as_set=[
             StandingRow(
                 axis=AXES[one.axis], inside=not one.over and not one.backwards,
-                over_at_mps=[round(at.point.speed_mps, 2) for at in one.over],
-                swings_at_mps=[round(at.point.speed_mps, 2) for at in one.swings],
+                over_at_mps=[at.point.speed_mps for at in one.over],
+                swings_at_mps=[at.point.speed_mps for at in one.swings],
             )
             for one in set_against(found)
         ],
@@ -120,6 +125,7 @@ def _speed(at: At) -> SpeedRow:
         dive=at.point.dive,
         unresolved_draws=at.unresolved,
         draws_at_stop=at.at_stop,
+        doubling_s=at.doubling_s,
         axes=axes,
     )
 

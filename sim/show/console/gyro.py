@@ -14,6 +14,7 @@ from sim.show.words.gyro import (
     bench_end,
     bench_lines,
     dive_text,
+    divergence_text,
     draw_lines,
     fixed_text,
     gyro_toml,
@@ -31,6 +32,8 @@ def gyro_tables(found: Allowed, advice: Advice) -> Tables:
     out += [_gains(found), *notes([margin_text(found), loop_text(found)])]
     out += notes(draw_lines(found))
     out += [paragraph(""), _loop(found), paragraph("")]
+    unstable = divergence_text(found)
+    out += [paragraph(unstable), paragraph("")] if unstable else []
     out += [paragraph("As it is set:"), *bullets(standing_lines(found)), paragraph("")]
     out.append(paragraph(fixed_text(advice)))
     out.append(paragraph("Or by throttle, for the aeroplane's file (idle, half, full throttle):"))
@@ -46,9 +49,13 @@ def _gains(found: Allowed) -> Table:
     out = table(f"Highest gain, {UNIT}", "speed", "throttle", *names, "as set: roll, pitch, yaw")
     for at in found.points:
         speed = f"{at.point.speed_mps:.1f} m/s" + (", dive" if at.point.dive else "")
-        cells = ["none" if a is None else f"{a.advised:.3f} ({a.nominal.kept:.3f})" for a in at.axes]
-        add(out, speed, f"{100.0 * at.point.throttle:.0f} %", *cells, _set(at))
+        gains = [_gain(one) for one in at.axes]
+        add(out, speed, f"{100.0 * at.point.throttle:.0f} %", *gains, _set(at))
     return out
+
+
+def _gain(one: AxisAt | None) -> str:
+    return "none" if one is None else f"{one.advised:.3f} ({one.nominal.kept:.3f})"
 
 
 def _set(at: At) -> str:

@@ -42,10 +42,16 @@ def draw_gyro_gains(axes: Axes, found: Allowed, advice: Advice, axis: int) -> No
     axes.plot(speeds, advised, color=INK, lw=1.8, label="advised: nearly all draws, all axes on")
     axes.plot(speeds, planned, color=BLUE, lw=1.8, marker="o", ms=3.5, label="schedule by throttle")
     if both[0][1].set_gain is not None:
-        has = [one.set_gain for _, one in both[:-1]]
-        axes.plot(speeds, has, color=ORANGE, lw=1.8, ls="-.", label="as the set-up has it")
-        axes.plot([both[-1][0].speed_mps], [both[-1][1].set_gain], "s", color=ORANGE, mec=INK,
-                  mew=0.6, ms=5, label="as set, dive at idle")  # fmt: skip
+        has = np.array([one.set_gain or 0.0 for _, one in both])
+        axes.plot(speeds, has[:-1], color=ORANGE, lw=1.8, ls="-.", label="as the set-up has it")
+        axes.plot(
+            [both[-1][0].speed_mps], has[-1:], "s", color=ORANGE, mec=INK, mew=0.6, ms=5,
+            label="as set, dive at idle",
+        )  # fmt: skip
+    axes.plot(
+        [both[-1][0].speed_mps], [both[-1][1].nominal.swings], "_", color=MARK, ms=9, mew=2.0,
+        label="swings, dive at idle, nominal",
+    )  # fmt: skip
     _dive(axes, both[-1][0].speed_mps, both[-1][1].advised, float(advice.schedule.at(0.0)[axis]))
     top = 1.6 * max(float(advised.max()), float(planned.max()))
     axes.set_ylim(0.0, top)
@@ -55,7 +61,9 @@ def draw_gyro_gains(axes: Axes, found: Allowed, advice: Advice, axis: int) -> No
 def _dive(axes: Axes, speed: float, stands: float, idle: float) -> None:
     """Mark the dive at idle: what it stands, and what the schedule gives there."""
     axes.plot([speed], [stands], "D", color=INK, ms=5, label="advised, dive at idle")
-    axes.plot([speed], [idle], "X", color=BLUE, mec=INK, mew=0.6, ms=8, label="schedule, dive at idle")
+    axes.plot(
+        [speed], [idle], "X", color=BLUE, mec=INK, mew=0.6, ms=8, label="schedule, dive at idle"
+    )
 
 
 @styled

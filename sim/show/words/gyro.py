@@ -71,6 +71,19 @@ def draw_lines(found: Allowed) -> Iterator[str]:
         )
 
 
+def divergence_text(found: Allowed) -> str | None:
+    """Return where it diverges faster than a pilot follows, or None."""
+    fast = [p for p in found.points if p.doubling_s < tables.gyro_loop().told_doubling_s]
+    if not fast:
+        return None
+    worst = min(fast, key=lambda p: p.doubling_s)
+    return (
+        f"Without a gyro it diverges at {listed([place(p) for p in fast])}, doubling in "
+        f"{worst.doubling_s:.1f} s at {place(worst)} (nominal). A rate gyro slows that and does "
+        "not end it; its margins say nothing of it. Move the balance point forward first."
+    )
+
+
 def place(at: At) -> str:
     """Return where a point is: its speed, and if it is the dive."""
     return f"{at.point.speed_mps:.0f} m/s" + (" in the dive" if at.point.dive else "")

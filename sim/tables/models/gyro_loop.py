@@ -27,5 +27,6 @@ class GyroLoop(Table):
     default_delay_s: Seconds
     default_filter_s: Seconds
     full_throw_dps: TurnRate
+    told_doubling_s: Seconds
     hand_turn_deg: Angle
     hand_turn_s: Seconds

@@ -25,7 +25,8 @@ def test_margins_are_those_of_the_table():
 
 
 def test_a_gain_margin_halves_and_a_phase_margin_bounds_an_integrator():
-    # K exp(-sT)/s: phase margin pi/2 - K T, so 45 degrees are left at K = pi/(4 T); 6 dB at the same
+    # K exp(-sT)/s: phase margin pi/2 - K T, so 45 degrees are left at
+    # K = pi/(4 T), as are 6 dB
     found = most_gain(OMEGAS, late(0.02), Margins(2.0, pi / 4.0))
     assert found.kept == pytest.approx(pi / 0.08, rel=0.005)
     assert found.crossing_rps == pytest.approx(pi / 0.04, rel=0.005)
