@@ -195,12 +195,12 @@ class _Look(NamedTuple):
 def _at(ready: Assembled, point: Point, look: _Look) -> tuple[AxisAt | None, ...]:
     """Return all axes at one point [-]; what no draw could fly counts as standing no gain.
 
-    Own: others as set, but no higher than they stand alone; then one factor on all that the draws
+    Own: others as set, but no higher than they stand alone and not backwards; then one factor on all that the draws
     stand together.
     """
     asked = set_gains(ready, point.throttle)
     kept = _kept(look, np.zeros(len(AXES)))
-    others = np.zeros(len(AXES)) if asked is None else np.minimum(asked, kept)
+    others = np.zeros(len(AXES)) if asked is None else np.clip(asked, 0.0, kept)
     if others.any():
         kept = _kept(look, others)
     usable = np.minimum(kept, throw_gains(ready.model))

@@ -18,6 +18,7 @@ from sim.show.words.gyro import (
     draw_lines,
     fixed_text,
     gyro_toml,
+    hold_text,
     keeps_up,
     loop_text,
     margin_text,
@@ -38,7 +39,9 @@ def gyro_tables(found: Allowed, advice: Advice) -> Tables:
     out.append(paragraph(fixed_text(advice)))
     out.append(paragraph("Or by throttle, for the aeroplane's file (idle, half, full throttle):"))
     out += [paragraph("    " + line) for line in gyro_toml(found, advice.schedule).splitlines()]
-    out += [*bullets([dive_text(found, advice), RECOVERY]), paragraph("")]
+    winds = hold_text(found, advice.schedule.at(0.0))
+    lines = [dive_text(found, advice), *([winds] if winds else []), RECOVERY]
+    out += [*bullets(lines), paragraph("")]
     out.append(paragraph("On the bench, with the schedule at idle:"))
     out += bullets([*bench_lines(found, advice.schedule.at(0.0)), bench_end(found)])
     return out

@@ -1,6 +1,6 @@
 """What is said of a gyro's gains: the loop, the margins, what is set, what to set, the bench."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from math import degrees, isfinite
 
 import numpy as np
@@ -112,12 +112,19 @@ def _standing(found: Allowed, one: SetAgainst) -> str:
     assert axis is not None
     here = "there" if len(one.over) == 1 else f"at {place(worst)}"
     text = (
-        f"{name}: OVER at {listed([place(at) for at in one.over])}; {here} {axis.set_gain:.3f} is "
-        f"set, {axis.advised:.3f} is advised"
+        f"{name}: OVER {_where(found, one.over)}; {here} {axis.set_gain:.3f} is set, "
+        f"{axis.advised:.3f} is advised"
     )
     if one.swings:
-        return f"{text}. It would swing on its own at {listed([place(at) for at in one.swings])}."
+        return f"{text}. It would swing on its own {_where(found, one.swings)}."
     return f"{text}, and {axis.nominal.swings:.3f} swings (nominal)."
+
+
+def _where(found: Allowed, points: Sequence[At]) -> str:
+    """Return at which points: one by one, or from which speed on if it is so to the end."""
+    if len(points) > 2 and list(points) == list(found.points[-len(points) :]):
+        return f"from {points[0].point.speed_mps:.0f} m/s on, in the dive too"
+    return f"at {listed([place(at) for at in points])}"
 
 
 def _ratio(at: At, axis: int) -> float:
@@ -174,6 +181,22 @@ RECOVERY = (
 )  # fmt: skip
 
 
+def hold_text(found: Allowed, gains: np.ndarray) -> str | None:
+    """Return how far hold mode can wind up, or None in rate mode.
+
+    Rate gain times its limit, control_model.toml; by definition, in degrees of surface.
+    """
+    if not found.loop.hold_per_s:
+        return None
+    most = found.loop.hold_per_s * tables.control_model().hold_limit_deg * gains
+    parts = [f"{AXES[j]} {most[j]:.0f} deg" for j in range(len(AXES)) if gains[j] > 0.0]
+    return (
+        f"Hold mode winds up while the aeroplane turns and the stick is centred, as in a spin: as "
+        f"far as {listed(parts)} of surface, and leans on it after the turning has stopped. Rate "
+        "mode does not."
+    )
+
+
 def bench_lines(found: Allowed, gains: np.ndarray) -> Iterator[str]:
     """Yield what is seen on the bench: how far surfaces jerk in a turn by hand, by axis."""
     t = tables.gyro_loop()
@@ -205,6 +228,8 @@ def bench_end(found: Allowed) -> str:
     """Return what else the bench needs said."""
     gyro = found.assembled.setup.gyro_settings
     text = "Motor unplugged, sticks centred, throttle at idle. The surface must oppose the turn."
+    if found.loop.hold_per_s:
+        text += " In hold mode some of it stays until the model is turned back or the stick moves."
     if gyro is None or gyro.surface_deg_per_dps_at_100_pct is None:
         text += (
             " Per cent of a gyro's dial is its own unit: with the dial at 100 %, divide the "

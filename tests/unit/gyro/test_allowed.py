@@ -23,7 +23,7 @@ from sim.record.models.gains import gains_record
 from sim.show.console.console import render
 from sim.show.console.gyro import gyro_tables
 from sim.show.figures.gyro_gains import gyro_gains_page
-from sim.show.words.gyro import divergence_text, gyro_toml, standing_lines
+from sim.show.words.gyro import divergence_text, gyro_toml, hold_text, standing_lines
 from sim.study.draws import make_draws
 from sim.trim.trimming import level, matrices
 
@@ -203,6 +203,13 @@ def test_per_cent_only_of_a_dial_that_was_measured(found, told):
     measured = replace(found, assembled=replace(ready, setup=setup))
     text = " ".join(render(gyro_tables(measured, told)).split())
     assert f"{200.0 * told.schedule.gains[0]:.0f} % of its dial, as measured" in text
+
+
+def test_hold_mode_says_how_far_it_winds_up(found):
+    # 30 deg at 2 a second, times the gain
+    assert hold_text(found, np.array([0.1, 0.2, 0.0])) is None
+    held = replace(found, loop=replace(found.loop, hold_per_s=2.0))
+    assert "roll 6 deg and pitch 12 deg of surface" in hold_text(held, np.array([0.1, 0.2, 0.0]))
 
 
 def test_the_printed_table_is_a_gyro_that_the_file_takes(found, told):
