@@ -195,8 +195,8 @@ class _Look(NamedTuple):
 def _at(ready: Assembled, point: Point, look: _Look) -> tuple[AxisAt | None, ...]:
     """Return all axes at one point [-]; what no draw could fly counts as standing no gain.
 
-    Own: others as set, but no higher than they stand alone and not backwards; then one factor on all that the draws
-    stand together.
+    Own: others as set, but no higher than they stand alone and not backwards; then one factor on
+    all that the draws stand together.
     """
     asked = set_gains(ready, point.throttle)
     kept = _kept(look, np.zeros(len(AXES)))
