@@ -177,6 +177,25 @@ def _replay_arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--json", metavar="PATH", help="write the recording, open no window")
 
 
+def _draw_count(text: str) -> int:
+    """Return a number of draws from the command line: a power of two."""
+    value = int(text)
+    if value < 64 or value & (value - 1):
+        raise argparse.ArgumentTypeError(f"must be a power of two, 64 or more; got {value}")
+    return value
+
+
+def _gains_arguments(parser: argparse.ArgumentParser) -> None:
+    _aeroplane_arguments(parser)
+    parser.add_argument(
+        "--draws", type=_draw_count, metavar="N", help="of what is not known (default 128)"
+    )
+    parser.add_argument(
+        "--seed", type=_index, default=1, metavar="N", help="of the draws (default 1)"
+    )
+    parser.add_argument("--picture", metavar="FILE", help="draw the gains against speed")
+
+
 def _study_arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("study", help="name of a bundled study, or a TOML file")
     parser.add_argument(
@@ -253,6 +272,9 @@ def build_parser() -> argparse.ArgumentParser:
 
     trim = _command(commands, "trim", "level trim, margins, modes, departure criteria")
     _trim_arguments(trim)
+
+    gains = _command(commands, "gains", "how much gain each axis of a gyro stands, by speed")
+    _gains_arguments(gains)
 
     fly = _command(commands, "fly", "fly one manoeuvre and its recovery")
     _fly_arguments(fly)

@@ -10,6 +10,8 @@ from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
     from sim.fly.flying import Flight
+    from sim.gyro.advice import Advice
+    from sim.gyro.allowed import Allowed
     from sim.pack.assemble import Assembled
     from sim.spin.mapped import Mapped
 
@@ -57,3 +59,11 @@ def draw_path(flight: Flight, entry_m: float, floor_m: float, file: str) -> Path
 
     title = f"{flight.assembled.aeroplane.title}: {flight.manoeuvre.title}"
     return save(path_figure(flight, entry_m, floor_m, title), file)
+
+
+def draw_gains(found: Allowed, advice: Advice, file: str) -> Path:
+    """Draw what gain each axis stands against speed; return the path written."""
+    from sim.show.drawing.canvas import save
+    from sim.show.figures.gyro_gains import gyro_gains_page
+
+    return save(gyro_gains_page(found, advice), file)

@@ -74,10 +74,22 @@ class Expo(Described):
     rudder_pct: Share = 0.0
 
 
+DialGain = Annotated[float, between(0.001, 20.0, "degrees per degree/s")]
+
+
+class Dial(Described):
+    """What the pilot measured with a gyro's dial at 100 %: degrees of surface per degree/s."""
+
+    roll: DialGain | None = None
+    pitch: DialGain | None = None
+    yaw: DialGain | None = None
+
+
 class Gyro(Described):
     """A rate gyro: degrees of surface per degree per second, about each axis.
 
-    ``throttle_schedule`` holds the factor on the gains at idle, half and full throttle.
+    ``throttle_schedule`` holds the factor on the gains at idle, half and full throttle. Only
+    ``surface_deg_per_dps_at_100_pct``, measured on the bench, makes per cent of a dial of them.
     """
 
     roll_gain: Gain
@@ -88,6 +100,7 @@ class Gyro(Described):
     stick_override: bool
     mode: Literal["rate", "hold"]
     throttle_schedule: Schedule
+    surface_deg_per_dps_at_100_pct: Dial | None = None
 
 
 class GyroChange(Described):

@@ -13,6 +13,7 @@ from sim.describe.geometry import Role
 from sim.describe.power import NOZZLE_SHARES_PCT
 
 Table = Mapping[str, Any]
+AXIS_STICKS = {"roll": "aileron", "pitch": "elevator", "yaw": "rudder"}
 
 
 def table(raw: object, *keys: str) -> Table:
@@ -69,7 +70,7 @@ def aeroplane_faults(raw: Table) -> list[Fault]:
     raw : mapping
         The parsed file.
     """
-    checks = (_doubles, _empties, _surfaces, _airframe, _inside_the_body, _channels, _drive)
+    checks = (_doubles, _empties, _surfaces, _airframe, _inside_the_body, _channels, _drive, _gyro)
     faults = [fault for check in checks for fault in check(raw)]
     known = table(raw, "setups")
     for name, block in known.items():
@@ -146,6 +147,24 @@ def _channels(raw: Table) -> Iterator[Fault]:
             yield from unknown(channel, "servo", f"channels.{name}", servos, "servo types")
         if name not in used and used <= set(channels):
             yield Fault(f"channels.{name}", "moves nothing; name it in a surface's controls")
+
+
+def _gyro(raw: Table) -> Iterator[Fault]:
+    yield from _moves_nothing(table(raw, "gyro"), "gyro", raw)
+    for name in table(raw, "setups"):
+        change = table(raw, "setups", name, "gyro_change")
+        yield from _moves_nothing(change, f"setups.{name}.gyro_change", raw)
+
+
+def _moves_nothing(gains: Table, path: str, raw: Table) -> Iterator[Fault]:
+    """Yield a fault for each gain about an axis that no channel answers to."""
+    channels = table(raw, "channels")
+    for axis, stick in AXIS_STICKS.items():
+        moved = any(number(table(channels, name, "stick"), stick) for name in channels)
+        if number(gains, f"{axis}_gain") and channels and not moved:
+            text = f"has no servo to move: no channel answers to the {stick} stick"
+            mend = f"set it to 0, or give a channel stick = {{ {stick} = 1.0 }}"
+            yield Fault(f"{path}.{axis}_gain", f"{text}; {mend}")
 
 
 def _drive(raw: Table) -> Iterator[Fault]:

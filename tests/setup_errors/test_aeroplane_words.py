@@ -57,6 +57,15 @@ SLIPS = {
         ("[structure]", "[structure]\nzzz = 1"),
         "structure.zzz: is no key of this table; keys: max_load_factor_g, never_exceed_mps",
     ),
+    "a gain without a servo": (
+        ("stick = { rudder = 1.0 }", "stick = { elevator = 0.2 }"),
+        "gyro.yaw_gain: has no servo to move: no channel answers to the rudder stick; set it to 0, "
+        "or give a channel stick = { rudder = 1.0 }",
+    ),
+    "a dial's misspelt axis": (
+        ("[gyro]\n", "[gyro]\nsurface_deg_per_dps_at_100_pct = { yav = 0.5 }\n"),
+        "gyro.surface_deg_per_dps_at_100_pct.yav: is no key of this table; did you mean 'yaw'?",
+    ),
     "choice": (
         ('edge = "round" }\nstrips = 10', 'edge = "rund" }\nstrips = 10'),
         "surfaces.wing.section.edge: must be 'round' or 'sharp'; got 'rund'; did you mean 'round'?",

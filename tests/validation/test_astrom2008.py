@@ -1,5 +1,7 @@
 """Gain limits of the rate gyro's loop: K. J. Åström, R. M. Murray, for the method.
 
+The aeroplane is taken out: an integrator stands for it, so that all limits have closed forms.
+
 A sampled integrator is stable below K Ts = 2, with one sample of delay below 1, with d
 samples below 2 sin(pi/(4d + 2)). A pure delay T allows K T < pi/2; sampling and holding adds
 half a sample to it.
@@ -11,7 +13,10 @@ import numpy as np
 import pytest
 
 from sim.core import layout as k
+from sim.core.motion.actuators import servo_rate
 from sim.core.pilot.control import N_GYRO_MEMORY, gyro_angles
+from sim.gyro.loop import Loop
+from sim.gyro.margins import Margins, delay_margin, most_gain
 from tests.validation.rows import cases, check, each, relative
 
 SOURCE = "astrom2008"
@@ -43,7 +48,62 @@ def limit(late, sample, near, ticks):
     return 0.5 * (low + high)
 
 
+OMEGAS = np.geomspace(1.0, 1000.0, 240)
+S = 1j * OMEGAS
+
+
+def swings(loop):
+    """Return the gain [1/s] at which a loop with this response swings on its own."""
+    return most_gain(OMEGAS, loop, Margins(1.0, 0.0)).swings
+
+
+def late(seconds, lag=0.0):
+    """Return an integrator behind a delay and a lag, both [s], by the gyro's own response."""
+    return Loop(lag, seconds, 0.0, 0.0, False).response(OMEGAS) / S
+
+
+def delay_left(seconds, gain):
+    """Return the delay [s] that the loop still stands at a gain [1/s]."""
+    return delay_margin(OMEGAS, late(seconds), gain)[1]
+
+
+def limited_step(rate_dps, step_deg):
+    """Return the time [s] that a servo at its greatest speed takes for a step."""
+    rate, goal, lag, dt, now = np.radians(rate_dps), np.radians(step_deg), 0.001, 1e-4, 0.0
+    for n in range(100000):
+        if goal - now < 1e-9 + rate * lag:  # from here the lag rounds the corner off
+            return n * dt + (goal - now) / rate
+        now += dt * servo_rate(now, goal, rate, lag, -10.0, 10.0)
+    return None
+
+
 def rows():
+    yield from each(SOURCE, "K exp(-sT)/s: pi/2 over T", (
+        (f"gyro, pure delay {1000 * t:.0f} ms: largest gain, 1/s", value,
+         lambda t=t: swings(late(t)))
+        for t, value in ((0.02, 78.5398), (0.03, 52.3599))
+    ), relative(0.01), "computed")  # fmt: skip
+    yield from each(SOURCE, "K exp(-sT)/s: pi/(2K) - T", (
+        (f"gyro, pure delay {1000 * t:.0f} ms at {k:.0f} 1/s: delay left, s", pi / (2.0 * k) - t,
+         lambda t=t, k=k: delay_left(t, k))
+        for t, k in ((0.02, 20.0), (0.02, 60.0), (0.03, 30.0))
+    ), relative(0.01), "computed")  # fmt: skip
+    yield from each(SOURCE, "K exp(-sT)/(s(1 + tau s)), solved for the angle of -180 degrees", (
+        (f"gyro, delay {1000 * t:.0f} ms, lag {1000 * tau:.0f} ms: {name}", value,
+         lambda t=t, tau=tau, what=what: what(most_gain(OMEGAS, late(t, tau), Margins(1.0, 0.0))))
+        for t, tau, gain, omega in ((0.02, 0.05, 53.0579, 29.6621), (0.01, 0.03, 105.1697, 54.7161))
+        for name, value, what in (
+            ("largest gain, 1/s", gain, lambda found: found.swings),
+            ("where it swings, rad/s", omega, lambda found: found.crossing_rps),
+        )
+    ), relative(0.01), "computed")  # fmt: skip
+    yield from each(SOURCE, "integrator behind a second-order servo: 2 zeta omega_n", [
+        ("servo of 60 rad/s, damping 0.7: largest gain, 1/s", 84.0,
+         lambda: swings(3600.0 / (S * S + 84.0 * S + 3600.0) / S)),
+    ], relative(0.01), "computed")  # fmt: skip
+    yield from each(SOURCE, "step over rate", [
+        ("servo at 400 deg/s, step of 20 deg: time, s", 0.05, lambda: limited_step(400.0, 20.0)),
+    ], relative(0.01), "computed")  # fmt: skip
     yield from each(SOURCE, "2 sin(pi/(4d + 2))/Ts for d samples of delay", (
         (f"gyro at 100 Hz, {late} samples late: largest gain, 1/s", value,
          lambda late=late, value=value: limit(late, 0.01, value, 1200))

@@ -6,7 +6,7 @@ from pathlib import Path
 import pytest
 
 from sim.arguments import build_parser
-from sim.commands import card, fly, replay, sketch, spin, study, trim, weigh
+from sim.commands import card, fly, gains, replay, sketch, spin, study, trim, weigh
 from sim.commands.exit_codes import BAD_INPUT, DONE, INTERRUPTED, NOT_MET
 from sim.commands.outputs import check_folder, write_asked_json
 from sim.commands.setting_up import setup_of
@@ -19,6 +19,7 @@ NOWHERE = "no_such_folder/x.json"
 ASKED = {
     card: ["card", "first_look", "--setup", "as_flown"],
     fly: ["fly", "club_sport", "spin_entry"],
+    gains: ["gains", "club_sport"],
     replay: ["replay", "club_sport", "spin_entry"],
     sketch: ["sketch", "club_sport"],
     spin: ["trim", "club_sport", "--spin"],
