@@ -9,6 +9,7 @@ from sim.record.flights import flights_csv
 from sim.record.models.beyond import departure_rows, scaled_rows
 from sim.record.models.changes import changes_row, step_row
 from sim.record.models.deep_stall import HeightsRow, deep_stall_row
+from sim.record.models.flight_time import flight_time_row
 from sim.record.models.results import (
     AftLimitRow,
     AnglesRow,
@@ -88,6 +89,7 @@ def _setup(setup: SetUpResult, limits: Sequence[AftLimit]) -> SetUpRow:
         trim=_trim(setup.trim),
         cases=[_case(case) for case in setup.cases],
         deep_stall=deep_stall_row(setup.deep_stall),
+        flight_time=flight_time_row(setup.flight_time),
     )
 
 

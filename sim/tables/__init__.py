@@ -27,6 +27,7 @@ from sim.tables.models.control_model import ControlModel
 from sim.tables.models.error_model import ErrorModel
 from sim.tables.models.flap_effect import FlapEffect
 from sim.tables.models.flight import Flight
+from sim.tables.models.flight_time import FlightTime
 from sim.tables.models.judge import Judge
 from sim.tables.models.lipo_cell import LipoCell
 from sim.tables.models.pilot import Pilot
@@ -77,6 +78,12 @@ def flap_effect() -> FlapEffect:
 def flight() -> Flight:
     """Return how flights are integrated."""
     return from_toml("flight.toml", Flight)
+
+
+@lru_cache
+def flight_time() -> FlightTime:
+    """Return how flight time is reckoned."""
+    return from_toml("flight_time.toml", FlightTime)
 
 
 @lru_cache

@@ -8,6 +8,7 @@ from sim.record.fields import Kind, Many, Number, Record, said
 from sim.record.models.beyond import DepartureRow, ScaledSpinRow
 from sim.record.models.changes import BeforeAfterRow, StepRow
 from sim.record.models.deep_stall import DeepStallRow, HeightsRow
+from sim.record.models.flight_time import FlightTimeRow
 
 Grams = Annotated[float, Number("g", 1)]
 LimitMm = Annotated[float | None, Number("mm", what="aft of the datum; null: none met it")]
@@ -77,7 +78,7 @@ class TrimRow(Record):
     tail_deg: Annotated[float | None, Number("degrees", 2, "trailing edge down plus")]
     throttle: Annotated[float | None, Number("1", 4, "of full")]
     current_a: Annotated[float | None, Number("A", 2, "of the pack")]
-    level_cruise_minutes: Annotated[float | None, Number("min", 2, "to 80 % of the pack used")]
+    level_cruise_minutes: Annotated[float | None, Number("min", 2, "this alone, to the reserve")]
     pitch_response_dps2: Annotated[float | None, Number("degrees/s2", 1, "of full aft stick")]
 
 
@@ -104,6 +105,7 @@ class SetUpRow(Record):
     trim: Annotated[TrimRow, said("level flight at the cruise speed")]
     cases: Annotated[Many[CaseRow], said("what it flew")]
     deep_stall: Annotated[DeepStallRow | None, said("null: no flight hung")]
+    flight_time: Annotated[FlightTimeRow | None, said("null: nothing flies level")]
 
 
 class ManoeuvreLimitRow(Record):

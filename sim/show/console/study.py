@@ -8,6 +8,7 @@ from sim.judge import outcome
 from sim.show.console.changes import change_tables, set_up_tables
 from sim.show.console.console import Tables, add, bullets, heading, notes, paragraph, table
 from sim.show.console.deep_stall import deep_stall_tables
+from sim.show.console.flight_time import flight_time_tables
 from sim.show.console.recovery import groups, recovery_tables, stacked
 from sim.show.words.answer import answer_sentences, headline
 from sim.show.words.limits import combination_sentence, ends_cell, several_combinations
@@ -49,7 +50,8 @@ def study_tables(result: StudyResult) -> Tables:
     if result.setups:
         out += [*_matrices(result), *recovery_tables(result), *_heights(result)]
         out += [*set_up_tables(result), *change_tables(result)]
-        out += [*_level(result.setups), *_spins(result.setups)]
+        out += [*_level(result.setups), *flight_time_tables(result.setups)]
+        out += _spins(result.setups)
         out += [*deep_stall_tables(result), *_factors(result)]
     out += [*_key(result), *notes([*_step_note(result), _small_print(result)]), paragraph("")]
     return [*out, paragraph(f"Caution: {CAUTION}")]
@@ -190,7 +192,7 @@ def _level(setups: Sequence[SetUpResult]) -> Tables:
         )  # fmt: skip
         add(out, x.name, *(cells if trim.found else ("not found", "-", "-", "-", "-")))
     text = "Pitch surface: tail or elevons, trailing edge down is +. Steady level flight at this "
-    text += "one speed: flying takes more current, and no flight time follows from it."
+    text += "one slow speed: flying takes more, see flight time."
     return [out, *notes([text])]
 
 
