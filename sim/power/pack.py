@@ -79,10 +79,20 @@ def pack_array(pack: Pack, charge_pct: float | None = None) -> Floats:
     return np.array([pack.cells * cell_voltage(charge), resistance_mohm(pack) / 1000.0])
 
 
+def capacity_share(pack: Pack) -> float:
+    """Return what a pack in its condition still holds, over the capacity on its label [-].
+
+    Table: flight_time.toml [common_practice].
+    """
+    condition = pack.condition or tables.lipo_cell().usual_condition
+    share: float = getattr(tables.flight_time().capacity_share, condition)
+    return share
+
+
 def usable_mah(pack: Pack, reserve_pct: float | None = None) -> float:
     """Return how much of a pack may be used in a flight [mAh].
 
-    Own: what an aged pack still holds of its label, less the reserve (flight_time.toml,
+    Own: what it still holds of its label, less the reserve (flight_time.toml,
     [common_practice]).
 
     Parameters
@@ -90,9 +100,8 @@ def usable_mah(pack: Pack, reserve_pct: float | None = None) -> float:
     reserve_pct : float, optional
         What stays in the pack [% of what it holds]; left out, that of the table.
     """
-    table = tables.flight_time()
-    reserve = table.reserve_pct if reserve_pct is None else reserve_pct
-    return (1.0 - reserve / 100.0) * table.aged_capacity_share * pack.capacity_mah
+    reserve = tables.flight_time().reserve_pct if reserve_pct is None else reserve_pct
+    return (1.0 - reserve / 100.0) * capacity_share(pack) * pack.capacity_mah
 
 
 def current_at_power(power_w: Floats, voltage_v: Floats, resistance_ohm: Floats) -> Floats:

@@ -52,7 +52,7 @@ class FlightTimeRow(Record):
     """Flight time to the pack's reserve, and the timer that follows from it."""
 
     reserve_pct: Annotated[float, Number("%", 1, "of what the pack holds, left at landing")]
-    usable_mah: Annotated[float, Number("mAh", 0, "of an aged pack, without the reserve")]
+    usable_mah: Annotated[float, Number("mAh", 0, "of what the pack still holds, less the reserve")]
     works: Annotated[Many[WorkRow], said("what the time is shared out to")]
     shares_assumed: Annotated[bool, said("true: the table's, nobody gave them")]
     mah_put_back: Annotated[float | None, Number("mAh", what="null: nobody measured it")]

@@ -33,8 +33,8 @@ def too_much_text(x: TooMuch) -> str:
     """Return what full throttle is too much for, in a clause."""
     if x.what == "controller":
         return (
-            f"full throttle asks {x.asked:.0f} A of a motor whose controller is limited to "
-            f"{x.allowed:.0f} A"
+            f"full throttle asks {x.asked:.3g} A of a motor whose controller is limited to "
+            f"{x.allowed:.3g} A"
         )
     if x.what == "cell":
         return (
@@ -43,7 +43,7 @@ def too_much_text(x: TooMuch) -> str:
         )
     kind = "burst" if x.what == "burst" else "lasting"
     return (
-        f"full throttle takes {x.asked:.0f} A of a pack whose {kind} current is {x.allowed:.0f} A "
+        f"full throttle takes {x.asked:.3g} A of a pack whose {kind} current is {x.allowed:.3g} A "
         "by its label"
     )
 
@@ -85,7 +85,8 @@ def why_shorter_text(setup: SetUpResult) -> str:
     assert time is not None
     cruise = time.works[0]
     full = max(x.current_a for x in time.works)
-    at_trim = f"{slow.current_a:.0f} A at {SPEED(slow.speed_mps)}, " if slow.found else ""
+    slower = slow.found and slow.speed_mps < cruise.speed_mps
+    at_trim = f"{slow.current_a:.0f} A at {SPEED(slow.speed_mps)}, " if slower else ""
     return (
         f"Level cruise alone would give {time.cruise_alone_min:.0f} min: level flight takes "
         f"{at_trim}{cruise.current_a:.0f} A at the {SPEED(cruise.speed_mps)} that are flown, full "
@@ -103,8 +104,8 @@ def told_text(time: FlightTime) -> str:
     """Return how minutes and timer are to be read."""
     table = tables.flight_time()
     return (
-        f"To {time.reserve_pct:g} % left of what an aged pack holds, "
-        f"{100.0 * table.aged_capacity_share:.0f} % of its label. Timer: "
+        f"To {time.reserve_pct:g} % left of what the pack holds, which is less than its label "
+        f"({100.0 * table.capacity_share.ordinary:.0f} % in ordinary condition). Timer: "
         f"what {100.0 * table.timer_share:.0f} % of draws (resistance, age, drag, mix) outlast, "
         f"rounded down to {table.timer_step_min:g} min. It is for the first flights: then write "
         "mah_put_back and after_minutes into the set-up, which beats it."

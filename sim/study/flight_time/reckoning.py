@@ -12,6 +12,7 @@ from sim.describe.duty import WORKS, Duty
 from sim.pack.assemble import Assembled
 from sim.power.full_load import full_load
 from sim.power.pack import (
+    capacity_share,
     cell_voltage,
     cell_voltage_sd,
     current_at_power,
@@ -147,8 +148,8 @@ def _minutes(assembled: Assembled, mix: Mix, currents: Floats, draws: PackDraws)
     """Return minutes (draws,) to the reserve at currents [A] (draws, charges)."""
     table = tables.flight_time()
     pack = assembled.aeroplane.packs[assembled.setup.pack]
-    aged = table.aged_capacity_share + table.aged_capacity_sd * draws.capacity
-    hours = pack.capacity_mah / 1000.0 * aged * (1.0 - mix.reserve_pct / 100.0)
+    held = capacity_share(pack) + table.capacity_share_sd * draws.capacity
+    hours = pack.capacity_mah / 1000.0 * held * (1.0 - mix.reserve_pct / 100.0)
     return np.asarray(60.0 * hours * (1.0 / currents).mean(axis=1))
 
 

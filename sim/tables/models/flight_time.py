@@ -8,6 +8,14 @@ from sim.tables.typed import Angle, Count, Minutes, Percent, Share, Table
 OverStall = Annotated[float, between(1.0, 6.0, "times the stall speed")]
 
 
+class ShareByCondition(Table):
+    """What is left of the capacity on the label, by the condition a pack is in."""
+
+    good: Share
+    ordinary: Share
+    tired: Share
+
+
 class FlightTime(Table):
     """flight_time.toml."""
 
@@ -23,8 +31,8 @@ class FlightTime(Table):
     climb_over_stall: OverStall
     high_alpha_deg: Angle
     drag_sd_pct: Percent
-    aged_capacity_share: Share
-    aged_capacity_sd: Share
+    capacity_share: ShareByCondition
+    capacity_share_sd: Share
     measured_sd_log: Share
     draws: Count
     charge_steps: Count

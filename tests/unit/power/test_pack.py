@@ -3,12 +3,12 @@
 import numpy as np
 import pytest
 
-from sim import tables
 from sim.core.loads import thrust
 from sim.describe import Pack, load_aeroplane, resolve_setup
 from sim.describe.masses import FULL_CELL_V
 from sim.power.full_load import full_load
 from sim.power.pack import (
+    capacity_share,
     cell_voltage,
     cell_voltage_sd,
     current_at_power,
@@ -79,10 +79,10 @@ def test_current_at_power_obeys_kirchhoff():
 
 
 def test_a_reserve_stays_in_an_aged_pack():
-    aged = tables.flight_time().aged_capacity_share * 5000.0
-    assert usable_mah(pack(), 20.0) == pytest.approx(0.8 * aged)
-    # 20 to 30 % stay in it (common practice)
-    assert 0.7 * aged <= usable_mah(pack()) <= 0.8 * aged
+    assert usable_mah(pack(), 20.0) == pytest.approx(0.8 * capacity_share(pack()) * 5000.0)
+    # 20 to 30 % stay in it; packs are thrown away at 80 % of their label (common practice)
+    assert 0.7 <= usable_mah(pack()) / (capacity_share(pack()) * 5000.0) <= 0.8
+    assert capacity_share(pack(condition="tired")) == 0.8
 
 
 @pytest.fixture(scope="module")
