@@ -159,6 +159,17 @@ class AftLimitRow(Record):
     steps: Annotated[Many[LimitStepRow], said("the search")]
 
 
+class PackRow(Record):
+    """How a pack stands against the others, where set-ups differ by their packs alone."""
+
+    pack: Annotated[str, said("the pack")]
+    setup: Annotated[str, said("the set-up that stands for it")]
+    height_m: Annotated[float | None, Number("m", 1, "entry height needed, 95 %; null: no end")]
+    in_question: Annotated[bool, said("known to meet the requirement, before its aft limit")]
+    beaten_by: Annotated[str | None, said("a pack better in all that is compared; null: none")]
+    best_compromise: Annotated[bool, said("gives up least of minutes, height and stall speed")]
+
+
 class FactorRow(Record):
     """How strongly one uncertainty goes with coming back."""
 
@@ -181,6 +192,7 @@ class StudyRecord(Kind):
     met: Annotated[bool | None, said("null: the draws cannot tell")]
     flights: Annotated[int, Number("flights", what="flown in all")]
     setups: Annotated[Many[SetUpRow], said("in the study's order")]
+    packs: Annotated[Many[PackRow], said("empty unless set-ups differ by their packs alone")]
     aft_limits: Annotated[Many[AftLimitRow], said("that were searched")]
     step_check: Annotated[StepRow | None, said("null: not made")]
     today: Annotated[str, said("the set-up flown today")]

@@ -12,6 +12,7 @@ from sim.show.console.flight_time import flight_time_tables
 from sim.show.console.recovery import groups, recovery_tables, stacked
 from sim.show.words.answer import answer_sentences, headline
 from sim.show.words.limits import combination_sentence, ends_cell, several_combinations
+from sim.show.words.packs import PACKS_TITLE, pack_cells, pack_heads, packs_text
 from sim.show.words.phrases import (
     CAUTION,
     MARKS,
@@ -34,6 +35,7 @@ from sim.study.results.set_up import CaseResult, SetUpResult
 from sim.study.standing.chance import noise_level, told_apart
 from sim.study.standing.heights import Budget, budget, ceiling_m
 from sim.study.standing.outcomes import best_case, best_recovery, manoeuvres_of, recoveries_of
+from sim.study.standing.packs import pack_choices
 from sim.units.quantities import HEIGHT, LENGTH, SPEED
 
 MOST_FACTORS = 6
@@ -45,6 +47,7 @@ def study_tables(result: StudyResult) -> Tables:
     """Return everything that a study prints, in reading order."""
     out: Tables = [heading(f"{result.title} ({result.aeroplane_title})"), paragraph("")]
     out += [paragraph(headline(result)), *bullets(answer_sentences(result))]
+    out += _packs(result)
     if result.aft_limits:
         out += limits_tables(result.aft_limits)
     if result.setups:
@@ -55,6 +58,17 @@ def study_tables(result: StudyResult) -> Tables:
         out += [*deep_stall_tables(result), *_factors(result)]
     out += [*_key(result), *notes([*_step_note(result), _small_print(result)]), paragraph("")]
     return [*out, paragraph(f"Caution: {CAUTION}")]
+
+
+def _packs(result: StudyResult) -> Tables:
+    """Return a row a pack, where set-ups differ by their packs alone."""
+    choices = pack_choices(result)
+    if not choices:
+        return []
+    out = table(PACKS_TITLE, *pack_heads())
+    for x in choices:
+        add(out, *pack_cells(x))
+    return [out, *notes([packs_text(choices)])]
 
 
 def names_whole(to: Table, setups: Sequence[SetUpResult]) -> None:

@@ -4,28 +4,11 @@ from dataclasses import replace
 
 import pytest
 
-from sim.power.full_load import FullLoad, TooMuch
 from sim.record.models.flight_time import flight_time_row
 from sim.show.console.flight_time import flight_time_tables, time_cells, time_notes
 from sim.show.words.flight_time import timer_minutes, warnings_of
-from sim.study.results.flight_time import FlightTime, Spread, Work
 from tests.samples.results import setup
-
-LOAD = FullLoad(
-    pack_a=67.2, motor_a=67.2, c_rate=16.8, resistance_mohm=20.0, start_cell_v=3.98,
-    end_cell_v=3.57, too_much=(TooMuch("controller", 67.2, 60.0), TooMuch("cell", 3.21, 3.3)),
-)  # fmt: skip
-WORKS = (
-    Work("cruise", 60.0, 28.1, 0.63, 18.4, holds=True),
-    Work("manoeuvring", 20.0, 28.1, 1.0, 58.7, holds=True),
-    Work("climb", 10.0, 21.0, 1.0, 59.3, holds=True),
-    Work("high_alpha", 10.0, 9.6, 1.0, 59.0, holds=False),
-)
-TIME = FlightTime(
-    pack="6s_4000", reserve_pct=25.0, usable_mah=2760.0, works=WORKS, assumed=True, charged=None,
-    current_a=31.4, minutes=Spread(4.34, 5.24, 6.38), timer_min=4.0, cruise_alone_min=8.9,
-    load=LOAD,
-)  # fmt: skip
+from tests.samples.timed import TIME
 
 
 @pytest.fixture(scope="module")
@@ -54,7 +37,7 @@ def test_it_says_what_was_assumed_and_why_level_cruise_tells_more(flown):
 def test_what_is_too_much_is_said_once_for_all_set_ups(flown):
     one, two = warnings_of([flown, replace(flown, name="other")])
     assert one == (
-        "club and other: full throttle asks 67 A of a motor whose controller is limited to 60 A."
+        "club and other: full throttle asks 67.2 A of a motor whose controller is limited to 60 A."
     )
     assert two.endswith("a cell down to 3.21 V, below 3.3 V: controllers begin to cut power there.")
     assert len(flight_time_tables([flown])) == 5
