@@ -12,7 +12,7 @@ from sim.show.console.flight_time import flight_time_tables
 from sim.show.console.recovery import groups, recovery_tables, stacked
 from sim.show.words.answer import answer_sentences, headline
 from sim.show.words.limits import combination_sentence, ends_cell, several_combinations
-from sim.show.words.packs import PACKS_TITLE, pack_cells, pack_heads, packs_text
+from sim.show.words.packs import PACKS_TITLE, pack_heads, pack_rows, packs_text
 from sim.show.words.phrases import (
     CAUTION,
     MARKS,
@@ -65,9 +65,10 @@ def _packs(result: StudyResult) -> Tables:
     choices = pack_choices(result)
     if not choices:
         return []
-    out = table(PACKS_TITLE, *pack_heads())
-    for x in choices:
-        add(out, *pack_cells(x))
+    out, rows = table(PACKS_TITLE, *pack_heads(choices)), pack_rows(choices)
+    out.columns[0].min_width = min(LONGEST_NAME, max(len(row[0]) for row in rows))
+    for row in rows:
+        add(out, *row)
     return [out, *notes([packs_text(choices)])]
 
 

@@ -37,7 +37,7 @@ from sim.show.words.limits import (
     neutral_text,
     set_up_neutral_text,
 )
-from sim.show.words.packs import PACKS_TITLE, pack_cells, pack_heads, packs_text
+from sim.show.words.packs import PACKS_TITLE, pack_heads, pack_rows, packs_text
 from sim.show.words.phrases import CAUTIONS, few_draws_text, listed, share_text, spoken
 from sim.study.results.result import StudyResult
 from sim.study.results.set_up import SetUpResult
@@ -76,7 +76,7 @@ def answer(result: StudyResult, aeroplane: Aeroplane) -> Section:
     doubtful = [Paragraph(f"Doubtful: {text}", "caution") for text in doubts(aeroplane)]
     full = Folded("The same in full sentences", (Bullets(answer_sentences(result)),))
     top = Paragraph(headline(result), "note")
-    return section("The answer", *doubtful, top, first, *_packs(result), full)
+    return section("The answer", *doubtful, top, *_packs(result), first, full)
 
 
 def _packs(result: StudyResult) -> list[Part]:
@@ -84,8 +84,8 @@ def _packs(result: StudyResult) -> list[Part]:
     choices = pack_choices(result)
     if not choices:
         return []
-    heads = [head.replace("\n", " ") for head in pack_heads()]
-    rows = [[cell.strip() for cell in pack_cells(x)] for x in choices]
+    heads = [head.replace("\n", " ") for head in pack_heads(choices)]
+    rows = [[cell.replace("\n", " ") for cell in row] for row in pack_rows(choices)]
     return [Table(PACKS_TITLE, heads, rows), Paragraph(packs_text(choices), "note")]
 
 

@@ -36,8 +36,8 @@ def pack_choices(result: StudyResult) -> tuple[PackChoice, ...]:
 
     Own: compared are minutes (more), height needed (less, in the steps of card.toml within which
     heights are the same) and stall speed (less). Of those in question that none beats in all,
-    the best compromise is the one whose worst loss is least, each loss as a share of what
-    lies between the best and the worst pack in question.
+    the best compromise is the one whose worst loss is least, each loss as a share of what the
+    best pack in question has.
     """
     setups = result.setups
     packs = {x.pack for x in setups}
@@ -91,14 +91,11 @@ def _least_regret(
     front: dict[str, tuple[float, ...]], costs: dict[str, tuple[float, ...]]
 ) -> str | None:
     """Return the pack whose worst loss is least; the first of equals, None without packs."""
-    columns = list(zip(*costs.values(), strict=True))
+    best = [min(column) for column in zip(*costs.values(), strict=True)]
 
     def loss(pack: str) -> float:
-        parts = [
-            (value - min(column)) / (max(column) - min(column))
-            for value, column in zip(front[pack], columns, strict=True)
-            if max(column) > min(column) and isfinite(max(column))
-        ]
-        return max(parts, default=0.0)
+        parts = zip(front[pack], best, strict=True)
+        known = [(own, least) for own, least in parts if isfinite(least) and least]
+        return max(((own - least) / abs(least) for own, least in known), default=0.0)
 
     return min(front, key=loss, default=None)
