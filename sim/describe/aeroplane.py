@@ -6,6 +6,7 @@ from pydantic import Field, model_validator
 
 from sim.describe.controls import Channel, Expo, Gyro, ServoType
 from sim.describe.cross_checks import aeroplane_faults
+from sim.describe.duty import Duty
 from sim.describe.faults import refuse
 from sim.describe.geometry import Body, Datum, Surface
 from sim.describe.masses import AirframeShare, Measured, Pack, Part, Tray, WeightPlace
@@ -52,6 +53,7 @@ class Aeroplane(Described):
     packs: dict[str, Pack]
     weight_places: Listed[WeightPlace] = ()
     measured: Measured | None = None
+    duty: Duty | None = None
     fans: Listed[Fan] = ()
     fan_units: dict[str, FanUnit] = Field(default_factory=dict)
     propellers: Listed[Propeller] = ()

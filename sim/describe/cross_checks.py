@@ -273,6 +273,8 @@ def _measured(raw: Table) -> Iterator[Fault]:
     if not measured:
         return
     yield from unknown(measured, "setup", "measured", setups, "set-ups")
+    if not set(measured) - {"setup", "mah_put_back", "after_minutes"}:
+        return  # what the charger said holds wherever the pack lies
     placed = [name for name in setups if "pack_aft_mm" in table(setups, name)]
     name = measured.get("setup", placed[0] if placed else None)
     if name is None or (name in setups and name not in placed):

@@ -1,5 +1,6 @@
 """What weighs: airframe, parts, tray, packs, loose weights, and home measurements."""
 
+from collections.abc import Iterator
 from typing import Annotated, Literal
 
 from pydantic import model_validator
@@ -8,6 +9,10 @@ from sim.describe.faults import refuse
 from sim.describe.quantity import Described, Grams, Milliohm, Name, Place, Size, between
 
 Shape = Literal["point", "bar", "box", "shell"]
+Condition = Literal["good", "ordinary", "tired"]
+# labels go up to 150 C or so (common practice, no source); beyond is a slip of the pen
+CRate = Annotated[float, between(0.5, 200.0, "C, times the capacity")]
+FULL_CELL_V = 4.2  # of a charged lithium-polymer cell, as in lipo_cell.toml (a test holds it)
 SIZES: dict[str, tuple[str, ...]] = {
     "point": (),
     "bar": ("length_mm",),
@@ -21,6 +26,19 @@ class AirframeShare(Described):
 
     of: Name
     mass_g: Grams
+
+
+PutBack = Annotated[float, between(10.0, 20000.0, "mAh")]
+FlownMinutes = Annotated[float, between(0.2, 120.0, "minutes")]
+
+
+def half_told(mah: float | None, minutes: float | None) -> list[tuple[str, str]]:
+    """Return a fault where only one of what was charged and how long was flown is given."""
+    if (mah is None) == (minutes is None):
+        return []
+    missing = "after_minutes" if minutes is None else "mah_put_back"
+    other = "mah_put_back" if minutes is None else "after_minutes"
+    return [(missing, f"is missing; {other} alone tells no current, give both")]
 
 
 class Part(Described):
@@ -75,15 +93,58 @@ class Tray(Described):
 
 
 class Pack(Described):
-    """A battery pack: its mass, size, and the resistance of the whole pack."""
+    """A battery pack: its mass, size and label, and the resistance of the whole pack.
+
+    Where ``resistance_mohm`` is left out it follows from capacity, ``condition`` (or
+    ``cell_mohm_ah``, resistance of one cell times its capacity) and ``temperature_c``.
+    ``max_c`` and ``burst_c`` are the label's: currents in multiples of the capacity.
+    """
 
     cells: Annotated[int, between(1, 14, "cells in series")]
     capacity_mah: Annotated[float, between(100.0, 20000.0, "mAh")]
     mass_g: Annotated[float, between(5.0, 6000.0, "g")]
-    resistance_mohm: Milliohm
+    resistance_mohm: Milliohm | None = None
+    condition: Condition | None = None
+    cell_mohm_ah: Annotated[float, between(1.0, 300.0, "mΩ·Ah")] | None = None
+    temperature_c: Annotated[float, between(-20.0, 60.0, "°C")] | None = None
+    max_c: CRate | None = None
+    burst_c: CRate | None = None
     length_mm: Annotated[float, between(10.0, 500.0, "mm")]
     width_mm: Annotated[float, between(5.0, 200.0, "mm")]
     height_mm: Annotated[float, between(5.0, 200.0, "mm")]
+
+    @model_validator(mode="after")
+    def _agrees_with_itself(self) -> "Pack":
+        refuse([*self._said_twice(), *self._currents()])
+        return self
+
+    def _said_twice(self) -> Iterator[tuple[str, str]]:
+        others = ("condition", "cell_mohm_ah", "temperature_c")
+        if self.resistance_mohm is not None:
+            for key in others:
+                if getattr(self, key) is not None:
+                    text = "has no meaning beside resistance_mohm, which is taken as it is"
+                    yield key, f"{text}; leave out one of the two"
+        elif self.condition is not None and self.cell_mohm_ah is not None:
+            yield "condition", "has no meaning beside cell_mohm_ah; leave out one of the two"
+
+    def _currents(self) -> Iterator[tuple[str, str]]:
+        if self.max_c is not None and self.burst_c is not None and self.burst_c < self.max_c:
+            text = f"must be no less than max_c, {self.max_c:g}: a burst is more than what lasts"
+            yield "burst_c", f"{text}; got {self.burst_c:g}"
+        if self.resistance_mohm is None:
+            return
+        # into half its voltage a source gives all the power it can; more current gives less
+        most_a = 0.5 * FULL_CELL_V * self.cells / (self.resistance_mohm / 1000.0)
+        most_c = most_a / (self.capacity_mah / 1000.0)
+        for key in ("max_c", "burst_c"):
+            asked = getattr(self, key)
+            if asked is not None and asked > most_c:
+                text = (
+                    f"cannot be: with resistance_mohm, {self.resistance_mohm:g}, this pack gives "
+                    f"no more power above {most_a:.0f} A, {most_c:.0f} C; got {asked:g}"
+                )
+                yield key, f"{text}; a label's C is often more than the pack can, look at both"
 
 
 class LooseWeight(Described):
@@ -116,9 +177,11 @@ class SwingTest(Described):
 
 
 class Measured(Described):
-    """What the scales, the balance stand and swings said, in the set-up they were made in.
+    """What scales, balance stand, swings and charger said, in the set-up they were made in.
 
     ``setup`` names it; left out, it is the first one that says where its pack lies.
+    ``mah_put_back`` is what the charger put back after ``after_minutes`` of the flying that
+    is usual.
     """
 
     setup: Name | None = None
@@ -127,3 +190,10 @@ class Measured(Described):
     roll_swing: SwingTest | None = None
     pitch_swing: SwingTest | None = None
     yaw_swing: SwingTest | None = None
+    mah_put_back: PutBack | None = None
+    after_minutes: FlownMinutes | None = None
+
+    @model_validator(mode="after")
+    def _both_or_none(self) -> "Measured":
+        refuse(half_told(self.mah_put_back, self.after_minutes))
+        return self

@@ -9,6 +9,10 @@ from sim.describe.faults import Fault, FileFault, hint
 from sim.describe.setup import SetUp, SetUpBlock, StudySetUp
 
 PLACES = {"pack_aft_mm", "balance_aft_mm"}
+CHARGED = {
+    "mah_put_back",
+    "after_minutes",
+}  # hold for the pack and nozzle that they were flown with
 
 
 def resolve_setup(aeroplane: Aeroplane, setup: SetUpBlock | str | None = None) -> SetUp:
@@ -52,6 +56,9 @@ def resolve_setup(aeroplane: Aeroplane, setup: SetUpBlock | str | None = None) -
         nozzle_mm=merged.get("nozzle_mm"),
         gyro=merged.get("gyro", "off"),
         gyro_settings=_gyro(aeroplane, merged),
+        duty=merged.get("duty"),
+        mah_put_back=merged.get("mah_put_back"),
+        after_minutes=merged.get("after_minutes"),
     )
 
 
@@ -72,6 +79,8 @@ def _merged(aeroplane: Aeroplane, block: SetUpBlock) -> Table:
     own = _given(block)
     if PLACES & own.keys():
         below = {key: value for key, value in below.items() if key not in PLACES}
+    if {"pack", "nozzle_mm"} & own.keys():
+        below = {key: value for key, value in below.items() if key not in CHARGED}
     throws: Mapping[str, Throws] = {**below.get("throws", {}), **own.get("throws", {})}
     changes = dict(below.get("gyro_change", {}))
     if "gyro_change" in own:

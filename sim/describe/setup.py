@@ -9,8 +9,9 @@ from typing import Literal
 from pydantic import model_validator
 
 from sim.describe.controls import Gyro, GyroChange, Throws
+from sim.describe.duty import Duty
 from sim.describe.faults import refuse
-from sim.describe.masses import LooseWeight
+from sim.describe.masses import FlownMinutes, LooseWeight, PutBack, half_told
 from sim.describe.power import Diameter
 from sim.describe.quantity import Described, FileName, Listed, Name, Place, Text
 
@@ -22,7 +23,8 @@ class SetUpBlock(Described):
 
     ``loose_weights`` replaces the whole list of the set-up it starts from; ``throws`` and
     ``gyro_change`` replace single entries; a pack position replaces a balance point and
-    the other way round.
+    the other way round. ``mah_put_back`` after ``after_minutes`` is what the charger said; it
+    does not hold for another pack or nozzle. ``duty`` replaces the whole table.
     """
 
     title: Text | None = None
@@ -35,9 +37,13 @@ class SetUpBlock(Described):
     nozzle_mm: Diameter | None = None
     gyro: Switch | None = None
     gyro_change: GyroChange | None = None
+    duty: Duty | None = None
+    mah_put_back: PutBack | None = None
+    after_minutes: FlownMinutes | None = None
 
     @model_validator(mode="after")
     def _places_the_pack_once(self) -> "SetUpBlock":
+        refuse(half_told(self.mah_put_back, self.after_minutes))
         if self.pack_aft_mm is not None and self.balance_aft_mm is not None:
             text = "gives both pack_aft_mm and balance_aft_mm; give one, the other follows from it"
             refuse([("", text)])
@@ -55,7 +61,7 @@ class SetUp(Described):
 
     Exactly one of ``pack_aft_mm`` and ``balance_aft_mm`` is given. ``throws`` holds every
     channel. ``nozzle_mm`` None leaves each fan's own; ``gyro_settings`` is None where the
-    aeroplane has no gyro.
+    aeroplane has no gyro. ``duty`` None is the study's or the aeroplane's.
     """
 
     name: str
@@ -68,6 +74,9 @@ class SetUp(Described):
     nozzle_mm: float | None
     gyro: Switch
     gyro_settings: Gyro | None
+    duty: Duty | None = None
+    mah_put_back: float | None = None
+    after_minutes: float | None = None
 
     def at_balance(self, balance_aft_mm: float) -> "SetUp":
         """Return the same set-up balanced elsewhere [mm aft of the datum]."""

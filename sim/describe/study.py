@@ -5,6 +5,7 @@ from typing import Annotated, Literal
 from pydantic import BeforeValidator, Field, model_validator
 from pydantic_core import PydanticCustomError
 
+from sim.describe.duty import Duty
 from sim.describe.faults import refuse
 from sim.describe.quantity import Described, FileName, Filled, Listed, Name, Place, Text, between
 from sim.describe.setup import StudySetUp
@@ -89,6 +90,7 @@ class Study(Described):
     cases: Listed[Case] = ()
     aft_limit: AftLimit | None = None
     today: Name | None = None
+    duty: Duty | None = None
 
     @model_validator(mode="after")
     def _asks_for_something(self) -> "Study":

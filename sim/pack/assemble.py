@@ -19,7 +19,7 @@ from sim.pack.controls import gyro_array, pilot_array, servo_array
 from sim.pack.errors import error_array
 from sim.pack.spreads import spreads_of, table_ends
 from sim.pack.stalling import Stall, find_stall
-from sim.power.packing import pack_power
+from sim.power.packing import PowerArrays, pack_power
 from sim.tables.models.uncertainty import Spread
 from sim.weigh import Weighed, weigh_set_up
 
@@ -48,6 +48,11 @@ class Assembled:
     def density(self) -> float:
         """Air density at the field [kg/m3]."""
         return field_density(self.aeroplane)
+
+    @property
+    def power(self) -> PowerArrays:
+        """Fans or propellers and the pack, places from the nominal balance point [m]."""
+        return PowerArrays(self.model.units, self.model.prop_table, self.model.pack)
 
 
 def field_density(aeroplane: Aeroplane, height: float = 0.0) -> float:

@@ -9,6 +9,7 @@ from sim.record.flights import flights_csv
 from sim.record.models.beyond import departure_rows, scaled_rows
 from sim.record.models.changes import changes_row, step_row
 from sim.record.models.deep_stall import HeightsRow, deep_stall_row
+from sim.record.models.flight_time import flight_time_row
 from sim.record.models.results import (
     AftLimitRow,
     AnglesRow,
@@ -16,6 +17,7 @@ from sim.record.models.results import (
     FactorRow,
     LimitStepRow,
     ManoeuvreLimitRow,
+    PackRow,
     SetUpRow,
     SpinRow,
     StudyRecord,
@@ -27,6 +29,7 @@ from sim.study.results.result import StudyResult
 from sim.study.results.set_up import CaseResult, SetUpResult, TrimLine
 from sim.study.standing.bands import aft_of, own_limit
 from sim.study.standing.outcomes import study_met
+from sim.study.standing.packs import PackChoice, pack_choices
 from sim.study.storing import write_atomically
 
 
@@ -48,6 +51,7 @@ def study_record(result: StudyResult, ready: Sequence[Assembled]) -> StudyRecord
         met=study_met(result),
         flights=result.flights,
         setups=[_setup(setup, result.aft_limits) for setup in result.setups],
+        packs=[_pack(x) for x in pack_choices(result)],
         aft_limits=[_limit(limit) for limit in result.aft_limits],
         step_check=step_row(result.step),
         today=result.today,
@@ -88,6 +92,18 @@ def _setup(setup: SetUpResult, limits: Sequence[AftLimit]) -> SetUpRow:
         trim=_trim(setup.trim),
         cases=[_case(case) for case in setup.cases],
         deep_stall=deep_stall_row(setup.deep_stall),
+        flight_time=flight_time_row(setup.flight_time),
+    )
+
+
+def _pack(choice: PackChoice) -> PackRow:
+    return PackRow(
+        pack=choice.setup.pack,
+        setup=choice.setup.name,
+        height_m=choice.height_m,
+        in_question=choice.in_question,
+        beaten_by=choice.beaten_by,
+        best_compromise=choice.best,
     )
 
 

@@ -9,7 +9,7 @@ from sim.core import layout as k
 from sim.core.steady.statics import polar
 from sim.pack.assemble import Assembled
 from sim.power.operating_point import operating_point
-from sim.power.packing import pack_power
+from sim.power.pack import usable_mah
 from sim.study.results.set_up import TrimLine
 from sim.trim.trimming import level
 
@@ -23,10 +23,8 @@ def cruise_speed(assembled: list[Assembled]) -> float:
 def trim_line(assembled: Assembled, speed_mps: float) -> TrimLine:
     """Return level flight of a set-up at a speed, and how sharply full aft stick pitches it."""
     trim = level(assembled, speed_mps)
-    power = pack_power(assembled.aeroplane, assembled.setup)
-    point = operating_point(power, trim.throttle, speed_mps, assembled.density)
-    usable = tables.study().usable_pack_share
-    capacity_ah = assembled.aeroplane.packs[assembled.setup.pack].capacity_mah / 1000.0
+    point = operating_point(assembled.power, trim.throttle, speed_mps, assembled.density)
+    usable_ah = usable_mah(assembled.aeroplane.packs[assembled.setup.pack]) / 1000.0
     sticks = np.array([[1.0, 0.0, 0.0, trim.throttle]])
     alpha = np.radians([trim.alpha_deg])
     loads = polar(assembled.model, speed_mps, alpha, np.zeros(1), np.zeros((1, 3)), sticks)
@@ -39,6 +37,6 @@ def trim_line(assembled: Assembled, speed_mps: float) -> TrimLine:
         tail_deg=trim.tail_deg,
         throttle=trim.throttle,
         current_a=current,
-        minutes=60.0 * usable * capacity_ah / current if current > 0.0 else float("inf"),
+        minutes=60.0 * usable_ah / current if current > 0.0 else float("inf"),
         pitch_response_dps2=degrees(pitch),
     )

@@ -22,6 +22,7 @@ from sim.tables.reading import tables_folder
 # what can change a flight or what is stored of it; judge reads what is stored, show prints
 FLIGHT_FOLDERS = ("core", "units", "describe", "tables", "weigh", "aero", "power", "pack", "fly")
 FLIGHT_FILES = ("study/draws.py", "study/running.py", "study/storing.py")
+TIMER_KEYS = ("duty", "mah_put_back", "after_minutes")  # change no flight, only the timer
 PACKAGE = Path(__file__).parent.parent
 
 
@@ -65,8 +66,10 @@ def flight_key(
 ) -> str:  # fmt: skip
     """Return the key of one set-up, manoeuvre and recovery, without its draws."""
     # titles and names do not change a flight
-    body = aeroplane.model_dump_json(exclude={"title", "invented", "setups"})
-    chosen = setup.model_dump_json(exclude={"name", "title"})
+    timed = dict.fromkeys(TIMER_KEYS, True)
+    told = dict.fromkeys(("title", "invented", "setups"), True)
+    body = aeroplane.model_dump_json(exclude={**told, **timed, "measured": timed})
+    chosen = setup.model_dump_json(exclude={"name": True, "title": True, **timed})
     script = manoeuvre.model_dump_json() + recovery.model_dump_json()
     text = "\n".join([program_hash(), body, chosen, script, str(seed), repr(entry_m)])
     return hashlib.sha256(text.encode()).hexdigest()[:24]

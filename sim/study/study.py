@@ -8,7 +8,7 @@ from pathlib import Path
 from typing import TypeVar
 
 from sim import tables
-from sim.describe import Manoeuvre, Recovery, StudyFiles, StudySetUp, resolve_setup
+from sim.describe import Manoeuvre, Recovery, Study, StudyFiles, StudySetUp, resolve_setup
 from sim.fly import warming
 from sim.fly.flying import Settings
 from sim.judge import is_resolved
@@ -20,8 +20,10 @@ from sim.study.combinations import gyro_words, nozzle_words, throws_words, weigh
 from sim.study.deciding import fly_cases
 from sim.study.draws import Draws, make_draws
 from sim.study.factors import deciding_factors
+from sim.study.flight_time.reckoning import flight_time
 from sim.study.gains import cruise_speed, trim_line
 from sim.study.limits.aft import find_limits
+from sim.study.results.flight_time import FlightTime
 from sim.study.results.result import StudyResult
 from sim.study.results.set_up import CaseResult, SetUpResult, TrimLine
 from sim.study.results.stepped import StepCheck
@@ -88,7 +90,7 @@ def run_study(
     runner = Runner(draws, study.seed, FlightStore(folder), workers, watch.ended)
     ready = [assemble(aeroplane, resolve_setup(aeroplane, s)) for s in study.setups]
     cruise = cruise_speed(ready) if ready else 0.0
-    levels = [_Level.of(assembled, cruise) for assembled in ready]
+    levels = [_Level.of(assembled, cruise, study) for assembled in ready]
     warming.finish(compiling)
     watch.planned(planned_flights(files))
     cases = fly_cases(runner, files, ready, watch.left_out)
@@ -170,12 +172,14 @@ class _Level:
     neutral_pct: float
     margin_pct: float
     trim: TrimLine
+    time: FlightTime | None
 
     @staticmethod
-    def of(assembled: Assembled, cruise: float) -> "_Level":
+    def of(assembled: Assembled, cruise: float, study: Study) -> "_Level":
         """Return level flight at the study's cruise speed [m/s]."""
         neutral, margin = neutral_point_pct(assembled, level(assembled, cruise))
-        return _Level(neutral, margin, trim_line(assembled, cruise))
+        time = flight_time(assembled, study.duty, study.seed)
+        return _Level(neutral, margin, trim_line(assembled, cruise), time)
 
 
 def _setup_result(
@@ -202,4 +206,5 @@ def _setup_result(
         gyro=gyro_words(assembled.setup),
         trim=at.trim,
         cases=cases,
+        flight_time=at.time,
     )

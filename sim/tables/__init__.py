@@ -27,6 +27,7 @@ from sim.tables.models.control_model import ControlModel
 from sim.tables.models.error_model import ErrorModel
 from sim.tables.models.flap_effect import FlapEffect
 from sim.tables.models.flight import Flight
+from sim.tables.models.flight_time import FlightTime
 from sim.tables.models.gyro_loop import GyroLoop
 from sim.tables.models.judge import Judge
 from sim.tables.models.lipo_cell import LipoCell
@@ -84,6 +85,12 @@ def flight() -> Flight:
 def gyro_loop() -> GyroLoop:
     """Return what a gyro's loop must keep, and where it is looked at."""
     return from_toml("gyro_loop.toml", GyroLoop)
+
+
+@lru_cache
+def flight_time() -> FlightTime:
+    """Return how flight time is reckoned."""
+    return from_toml("flight_time.toml", FlightTime)
 
 
 @lru_cache

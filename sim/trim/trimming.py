@@ -201,7 +201,7 @@ def lateral_slopes(assembled: Assembled, alphas_deg: Floats, speed_mps: float) -
     judge, out = tables.judge(), np.zeros((4, len(alphas_deg)))
     slip, aileron = judge.criteria_sideslip_deg, judge.criteria_aileron_stick
     for i, alpha in enumerate(np.radians(alphas_deg)):
-        stick = _balancing_stick(assembled, float(alpha), speed_mps)
+        stick = balancing_stick(assembled, float(alpha), speed_mps)
         rows = np.array([[stick, x, 0, 0] for x in (0.0, 0.0, aileron, -aileron)], dtype=float)
         betas = np.radians([slip, -slip, 0.0, 0.0])
         loads = polar(assembled.model, speed_mps, np.full(4, alpha), betas, np.zeros((4, 3)), rows)
@@ -233,7 +233,7 @@ def criteria_of(assembled: Assembled, alphas_deg: Floats, slopes: Slopes) -> tup
     return dynamic, slopes.cn_beta - slopes.cl_beta * per_roll
 
 
-def _balancing_stick(assembled: Assembled, alpha: float, speed: float) -> float:
+def balancing_stick(assembled: Assembled, alpha: float, speed: float) -> float:
     """Return the elevator stick that balances pitch at an angle [rad], or the nearer stop.
 
     Own: the first zero of nine sticks tried, on a straight line.

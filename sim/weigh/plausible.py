@@ -193,6 +193,8 @@ def _packs(aeroplane: Aeroplane) -> Iterator[str]:
         yield from _outside(
             f"{path}: mass_g, cells and capacity_mah", energy, usual.pack_wh_kg, "Wh/kg", "give"
         )
+        if pack.resistance_mohm is None:
+            continue
         yield from _outside(
             f"{path}.resistance_mohm", pack.resistance_mohm * hours / pack.cells,
             usual.pack_mohm_ah, "mΩ·Ah a cell", "gives",

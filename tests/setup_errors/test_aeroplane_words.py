@@ -123,6 +123,44 @@ SLIPS = {
         "setups.club.like: names 'displey', which is not there; did you mean 'display'? "
         "set-ups: display",
     ),
+    "a C-rate that no pack has": (
+        ("resistance_mohm = 24.0", "resistance_mohm = 24.0\nmax_c = 500"),
+        "packs.6s_3300.max_c: must be at least 0.5 and at most 200 C, times the capacity; got 500",
+    ),
+    "a C-rate that this pack cannot have": (
+        ("resistance_mohm = 24.0", "resistance_mohm = 44.0\nmax_c = 100"),
+        "packs.6s_3300.max_c: cannot be: with resistance_mohm, 44, this pack gives no more power "
+        "above 286 A, 87 C; got 100; a label's C is often more than the pack can, look at both",
+    ),
+    "a burst below what lasts": (
+        ("resistance_mohm = 24.0", "resistance_mohm = 24.0\nmax_c = 40\nburst_c = 30"),
+        "packs.6s_3300.burst_c: must be no less than max_c, 40: a burst is more than what lasts; "
+        "got 30",
+    ),
+    "resistance said twice": (
+        ("resistance_mohm = 24.0", 'resistance_mohm = 24.0\ncondition = "tired"'),
+        "packs.6s_3300.condition: has no meaning beside resistance_mohm, which is taken as it is; "
+        "leave out one of the two",
+    ),
+    "shares that are no whole": (
+        (
+            "[structure]",
+            "[duty]\ncruise_pct = 60\nmanoeuvring_pct = 20\nclimb_pct = 10\n"
+            "high_alpha_pct = 20\n\n[structure]",
+        ),
+        "duty: holds shares of 110 % together; they must make 100 %",
+    ),
+    "a share left out": (
+        (
+            "[structure]",
+            "[duty]\ncruise_pct = 60\nmanoeuvring_pct = 30\nclimb_pct = 10\n\n[structure]",
+        ),
+        "duty.high_alpha_pct: is missing; give all four shares, 0 for what is not flown",
+    ),
+    "charged after nobody knows how long": (
+        ('pack = "6s_4000"\nbalance', 'pack = "6s_4000"\nmah_put_back = 1800\nbalance'),
+        "setups.club.after_minutes: is missing; mah_put_back alone tells no current, give both",
+    ),
     "pack placed twice": (
         ("balance_aft_mm = 213.0", "balance_aft_mm = 213.0\npack_aft_mm = -100.0"),
         "setups.club: gives both pack_aft_mm and balance_aft_mm; give one, the other follows "

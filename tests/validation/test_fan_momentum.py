@@ -21,6 +21,7 @@ from sim.power.fan import (
     ideal_thrust_at_power,
 )
 from sim.power.operating_point import evaluate, operating_point
+from sim.power.pack import resistance_mohm
 from sim.power.packing import pack_power
 from tests.validation.rows import absolute, band, cases, check, each
 
@@ -190,5 +191,5 @@ def test_shaft_gives_more_than_pack(name):
 def test_bundled_packs_have_believable_resistance(name):
     """Within a factor of 2 of 3.44 mohm a cell at 5 Ah, as 1/capacity: common practice."""
     for pack in load_aeroplane(name).packs.values():
-        per_cell = pack.resistance_mohm / pack.cells
+        per_cell = resistance_mohm(pack) / pack.cells
         assert 0.5 <= per_cell / (3.44 * 5000.0 / pack.capacity_mah) <= 2.0

@@ -7,6 +7,7 @@ from pydantic import Field
 from sim.judge import Outcome
 from sim.record.fields import Kind, Lax, Many, Number, Record, said
 from sim.record.models.deep_stall import DeepStallRow
+from sim.record.models.flight_time import FlightTimeRow
 from sim.record.models.results import AtEnd, Grams, HighMm, HighShare, LimitMm, LowMm, LowShare
 from sim.study.ladder.fit import End
 
@@ -189,6 +190,7 @@ class CardRecord(Kind):
     recovery_name: Recovery
     manoeuvres: Annotated[Many[CardCaseRow], said("each by its best recovery")]
     recovery: Annotated[Many[str], said("step by step, as printed")]
+    flight_time: Annotated[FlightTimeRow | None, said("null: nothing flies level")]
     stop_if: Annotated[Many[str], said("as printed")]
     deep_stall: Annotated[DeepStallRow | None, said("null: no flight hung")]
     ladder: Annotated[LadderRow, said("the test flights")]

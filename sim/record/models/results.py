@@ -8,6 +8,7 @@ from sim.record.fields import Kind, Many, Number, Record, said
 from sim.record.models.beyond import DepartureRow, ScaledSpinRow
 from sim.record.models.changes import BeforeAfterRow, StepRow
 from sim.record.models.deep_stall import DeepStallRow, HeightsRow
+from sim.record.models.flight_time import FlightTimeRow
 
 Grams = Annotated[float, Number("g", 1)]
 LimitMm = Annotated[float | None, Number("mm", what="aft of the datum; null: none met it")]
@@ -77,7 +78,7 @@ class TrimRow(Record):
     tail_deg: Annotated[float | None, Number("degrees", 2, "trailing edge down plus")]
     throttle: Annotated[float | None, Number("1", 4, "of full")]
     current_a: Annotated[float | None, Number("A", 2, "of the pack")]
-    level_cruise_minutes: Annotated[float | None, Number("min", 2, "to 80 % of the pack used")]
+    level_cruise_minutes: Annotated[float | None, Number("min", 2, "this alone, to the reserve")]
     pitch_response_dps2: Annotated[float | None, Number("degrees/s2", 1, "of full aft stick")]
 
 
@@ -104,6 +105,7 @@ class SetUpRow(Record):
     trim: Annotated[TrimRow, said("level flight at the cruise speed")]
     cases: Annotated[Many[CaseRow], said("what it flew")]
     deep_stall: Annotated[DeepStallRow | None, said("null: no flight hung")]
+    flight_time: Annotated[FlightTimeRow | None, said("null: nothing flies level")]
 
 
 class ManoeuvreLimitRow(Record):
@@ -157,6 +159,17 @@ class AftLimitRow(Record):
     steps: Annotated[Many[LimitStepRow], said("the search")]
 
 
+class PackRow(Record):
+    """How a pack stands against the others, where set-ups differ by their packs alone."""
+
+    pack: Annotated[str, said("the pack")]
+    setup: Annotated[str, said("the set-up that stands for it")]
+    height_m: Annotated[float | None, Number("m", 1, "entry height needed, 95 %; null: no end")]
+    in_question: Annotated[bool, said("known to meet the requirement, before its aft limit")]
+    beaten_by: Annotated[str | None, said("a pack better in all that is compared; null: none")]
+    best_compromise: Annotated[bool, said("gives up least of minutes, height and stall speed")]
+
+
 class FactorRow(Record):
     """How strongly one uncertainty goes with coming back."""
 
@@ -179,6 +192,7 @@ class StudyRecord(Kind):
     met: Annotated[bool | None, said("null: the draws cannot tell")]
     flights: Annotated[int, Number("flights", what="flown in all")]
     setups: Annotated[Many[SetUpRow], said("in the study's order")]
+    packs: Annotated[Many[PackRow], said("empty unless set-ups differ by their packs alone")]
     aft_limits: Annotated[Many[AftLimitRow], said("that were searched")]
     step_check: Annotated[StepRow | None, said("null: not made")]
     today: Annotated[str, said("the set-up flown today")]

@@ -8,7 +8,7 @@ from typing import ClassVar, NamedTuple
 from matplotlib.figure import Figure
 
 from sim.describe import Aeroplane
-from sim.show.card.card import GYRO_HEADS, HEIGHT_HEADS, Card, throw_heads
+from sim.show.card.card import GYRO_HEADS, HEIGHT_HEADS, SHORT_SPEEDS, Card, throw_heads
 from sim.show.drawing.canvas import one_axes, outlined_svg
 from sim.show.figures.finger_view import draw_finger_view
 from sim.units.quantities import LENGTH
@@ -172,7 +172,7 @@ def _balance(card: Card, aeroplane: Aeroplane) -> Beside:
             Heading("Balance and weights"),
             Pairs(card.weights),
             Heading("Speeds and timer"),
-            Pairs(card.speeds, beside=len(card.speeds) - 1),  # the timer's words are long
+            Pairs(card.speeds, beside=SHORT_SPEEDS),
         ),
         0.38,
         "hold",
@@ -204,5 +204,6 @@ def _ladder(card: Card) -> tuple[Block, ...]:
         Words(card.ladder.intro),
         *(Step(step.heading, step.rows) for step in card.ladder.steps),
         Words(card.ladder.ending, "order"),
+        *((Words(card.timer_note, "small"),) if card.timer_note else ()),
         Words(card.small_print, "small"),
     )

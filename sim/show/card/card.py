@@ -4,9 +4,15 @@ from dataclasses import dataclass
 
 from sim import tables
 from sim.describe import Aeroplane, SetUp, StudyFiles
-from sim.power.pack import usable_mah
 from sim.show.card.answer import answer_lines, order_text, verdict_text
 from sim.show.card.heights import height_rows
+from sim.show.words.flight_time import (
+    charge_text,
+    minutes_text,
+    mix_text,
+    timer_minutes,
+    too_much_texts,
+)
 from sim.show.words.ladder import LadderText, ladder_text
 from sim.show.words.phrases import CAUTION
 from sim.show.words.placing import added_text, loose_text, tray_text
@@ -23,6 +29,7 @@ MOST_MANOEUVRES = 3  # on the first page; the others stand overleaf
 PROGRAM = "program and tables"  # among the study's sources
 Pairs = tuple[tuple[str, str], ...]
 Rows = tuple[tuple[str, ...], ...]
+SHORT_SPEEDS = 4  # of the speeds, those with few words: they come first
 GYRO_HEADS = ("throttle", "roll", "pitch", "yaw")
 HEIGHT_HEADS = ("manoeuvre", "came back", "lost", "needs", "enter at, floor")
 
@@ -37,7 +44,7 @@ class Card:
     """All that is printed, in words.
 
     ``travel`` holds the numbers behind ``throws``; heights that the first page has no room
-    for are in ``overleaf``.
+    for are in ``overleaf``; ``timer_note`` stands there too.
     """
 
     title: str
@@ -60,6 +67,7 @@ class Card:
     aborts: tuple[str, ...]
     caution: str
     ladder: LadderText
+    timer_note: str
     small_print: str
 
 
@@ -93,6 +101,7 @@ def make_card(files: StudyFiles, result: StudyResult, flown: SetUpResult, ladder
         aborts=_aborts(pitch_throw(throws), flown, ladder),
         caution=CAUTION,
         ladder=ladder_text(ladder, aeroplane, pitch_throw(throws)),
+        timer_note=_timer_note(aeroplane, flown),
         small_print=_small_print(result),
     )
 
@@ -152,27 +161,52 @@ def _gyro(setup: SetUp) -> tuple[Rows, str]:
 
 def _speeds(aeroplane: Aeroplane, flown: SetUpResult) -> Pairs:
     values = tables.card()
-    trim, stall = flown.trim, flown.stall_speed_mps
+    stall = flown.stall_speed_mps
     approach = values.approach_over_stall
     return (
         ("Stall", f"{SPEED(stall, '.1f')}, power off"),
         ("Approach", f"{SPEED(approach * stall, '.1f')} ({approach:g} x stall)"),
-        ("Cruise", SPEED(trim.speed_mps) if trim.found else "no level flight found"),
+        ("Cruise", _cruise(flown)),
         ("Never above", f"{SPEED.at_most(aeroplane.structure.never_exceed_mps)} {SPEED}"),
-        ("Timer", timer_text(aeroplane, flown.pack)),
+        ("Timer", timer_text(flown)),
+        *(("Power", f"TOO MUCH: {text}") for text in too_much_texts(flown)),
     )
 
 
-def timer_text(aeroplane: Aeroplane, pack: str) -> str:
-    """Return how the timer is found for a pack: flown and charged, not computed."""
-    flown = tables.card().timed_flight_min
-    capacity = aeroplane.packs[pack].capacity_mah
-    usable = usable_mah(aeroplane.packs[pack])
-    share = 100.0 * usable / capacity
+def _cruise(flown: SetUpResult) -> str:
+    """Return the cruise that the timer is reckoned with, and where trims are predicted."""
+    trim, time = flown.trim, flown.flight_time
+    slow = SPEED(trim.speed_mps) if trim.found else "no level flight found"
+    if time is None or not trim.found:
+        return slow
+    return f"{SPEED(time.works[0].speed_mps)}; trims told at {slow}"
+
+
+def timer_text(flown: SetUpResult) -> str:
+    """Return what the timer is set to, and how the charger tells it better."""
+    time = flown.flight_time
+    if time is None:
+        return "none: no level flight found"
+    if time.charged is not None:
+        put_back, minutes = time.charged
+        return f"{timer_minutes(time)}, by {put_back:.0f} mAh put back after {minutes:g} min"
+    again = tables.card().timed_flight_min
     return (
-        f"fly {flown:g} min of what you will fly, land, charge. Usable {usable:.0f} mAh "
-        f"({share:.0f} %): timer min = {flown:g} x {usable:.0f} / mAh put back"
+        f"{timer_minutes(time)} at first: reckoned {minutes_text(time)} at {time.current_a:.0f} A. "
+        f"Then fly {again:g} min, charge: timer min = {again:g} x {time.usable_mah:.0f} / mAh put "
+        "back"
     )
+
+
+def _timer_note(aeroplane: Aeroplane, flown: SetUpResult) -> str:
+    """Return what the timer on the first page was reckoned with; empty where there is none."""
+    time = flown.flight_time
+    if time is None:
+        return ""
+    usable = charge_text(time, aeroplane.packs[flown.pack].capacity_mah)
+    if time.charged is not None:
+        return f"Timer: {usable}, {time.reserve_pct:g} % left at landing."
+    return f"Timer: {mix_text(time)}; {usable}, {time.reserve_pct:g} % left at landing."
 
 
 def _aborts(pitch: Throw | None, flown: SetUpResult, ladder: Ladder) -> tuple[str, ...]:

@@ -15,6 +15,7 @@ from sim.record.models.card import (
     ThrowRow,
 )
 from sim.record.models.deep_stall import deep_stall_row
+from sim.record.models.flight_time import flight_time_row
 from sim.show.card.card import Card
 from sim.show.words.ladder_ends import refusal_text
 from sim.study.ladder.climbing import Step
@@ -59,6 +60,7 @@ def card_record(card: Card, result: StudyResult, setup: SetUpResult, ladder: Lad
         recovery_name=recovery_of(result, setup),
         manoeuvres=[_case(x) for x in best_recovery(setup, result.required_share_pct)],
         recovery=card.recovery,
+        flight_time=flight_time_row(setup.flight_time),
         stop_if=card.aborts,
         deep_stall=deep_stall_row(setup.deep_stall),
         ladder=_ladder(ladder),

@@ -8,9 +8,11 @@ from sim.judge import outcome
 from sim.show.console.changes import change_tables, set_up_tables
 from sim.show.console.console import Tables, add, bullets, heading, notes, paragraph, table
 from sim.show.console.deep_stall import deep_stall_tables
+from sim.show.console.flight_time import flight_time_tables
 from sim.show.console.recovery import groups, recovery_tables, stacked
 from sim.show.words.answer import answer_sentences, headline
 from sim.show.words.limits import combination_sentence, ends_cell, several_combinations
+from sim.show.words.packs import PACKS_TITLE, pack_heads, pack_rows, packs_text
 from sim.show.words.phrases import (
     CAUTION,
     MARKS,
@@ -33,6 +35,7 @@ from sim.study.results.set_up import CaseResult, SetUpResult
 from sim.study.standing.chance import noise_level, told_apart
 from sim.study.standing.heights import Budget, budget, ceiling_m
 from sim.study.standing.outcomes import best_case, best_recovery, manoeuvres_of, recoveries_of
+from sim.study.standing.packs import pack_choices
 from sim.units.quantities import HEIGHT, LENGTH, SPEED
 
 MOST_FACTORS = 6
@@ -44,15 +47,29 @@ def study_tables(result: StudyResult) -> Tables:
     """Return everything that a study prints, in reading order."""
     out: Tables = [heading(f"{result.title} ({result.aeroplane_title})"), paragraph("")]
     out += [paragraph(headline(result)), *bullets(answer_sentences(result))]
+    out += _packs(result)
     if result.aft_limits:
         out += limits_tables(result.aft_limits)
     if result.setups:
         out += [*_matrices(result), *recovery_tables(result), *_heights(result)]
         out += [*set_up_tables(result), *change_tables(result)]
-        out += [*_level(result.setups), *_spins(result.setups)]
+        out += [*_level(result.setups), *flight_time_tables(result.setups)]
+        out += _spins(result.setups)
         out += [*deep_stall_tables(result), *_factors(result)]
     out += [*_key(result), *notes([*_step_note(result), _small_print(result)]), paragraph("")]
     return [*out, paragraph(f"Caution: {CAUTION}")]
+
+
+def _packs(result: StudyResult) -> Tables:
+    """Return a row a pack, where set-ups differ by their packs alone."""
+    choices = pack_choices(result)
+    if not choices:
+        return []
+    out, rows = table(PACKS_TITLE, *pack_heads(choices)), pack_rows(choices)
+    out.columns[0].min_width = min(LONGEST_NAME, max(len(row[0]) for row in rows))
+    for row in rows:
+        add(out, *row)
+    return [out, *notes([packs_text(choices)])]
 
 
 def names_whole(to: Table, setups: Sequence[SetUpResult]) -> None:
@@ -190,7 +207,7 @@ def _level(setups: Sequence[SetUpResult]) -> Tables:
         )  # fmt: skip
         add(out, x.name, *(cells if trim.found else ("not found", "-", "-", "-", "-")))
     text = "Pitch surface: tail or elevons, trailing edge down is +. Steady level flight at this "
-    text += "one speed: flying takes more current, and no flight time follows from it."
+    text += "one slow speed: flying takes more, see flight time."
     return [out, *notes([text])]
 
 

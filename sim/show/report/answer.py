@@ -15,6 +15,7 @@ from sim.show.report.parts import (
     Part,
     Picture,
     Section,
+    Table,
     section,
 )
 from sim.show.words.answer import (
@@ -36,11 +37,13 @@ from sim.show.words.limits import (
     neutral_text,
     set_up_neutral_text,
 )
+from sim.show.words.packs import PACKS_TITLE, pack_heads, pack_rows, packs_text
 from sim.show.words.phrases import CAUTIONS, few_draws_text, listed, share_text, spoken
 from sim.study.results.result import StudyResult
 from sim.study.results.set_up import SetUpResult
 from sim.study.standing.bands import Band, Percent, bands, shown_setup
 from sim.study.standing.outcomes import best_recovery, failing_recoveries, setup_outcome, worst_case
+from sim.study.standing.packs import pack_choices
 from sim.units.quantities import LENGTH
 from sim.weigh.plausible import doubts
 from sim.weigh.reference import reference
@@ -73,7 +76,17 @@ def answer(result: StudyResult, aeroplane: Aeroplane) -> Section:
     doubtful = [Paragraph(f"Doubtful: {text}", "caution") for text in doubts(aeroplane)]
     full = Folded("The same in full sentences", (Bullets(answer_sentences(result)),))
     top = Paragraph(headline(result), "note")
-    return section("The answer", *doubtful, top, first, full)
+    return section("The answer", *doubtful, top, *_packs(result), first, full)
+
+
+def _packs(result: StudyResult) -> list[Part]:
+    """Return a row a pack, where set-ups differ by their packs alone."""
+    choices = pack_choices(result)
+    if not choices:
+        return []
+    heads = [head.replace("\n", " ") for head in pack_heads(choices)]
+    rows = [[cell.replace("\n", " ") for cell in row] for row in pack_rows(choices)]
+    return [Table(PACKS_TITLE, heads, rows), Paragraph(packs_text(choices), "note")]
 
 
 def _searched(band: Band, result: StudyResult, percent: Percent) -> list[Part]:

@@ -6,12 +6,14 @@ from sim.show.console.changes import (
     change_heads,
     change_rows,
 )
+from sim.show.console.flight_time import time_cells, time_heads, time_notes
 from sim.show.console.study import spun_cases
 from sim.show.drawing.canvas import grid_of_axes, new_figure, one_axes
 from sim.show.figures.gain_risk import draw_gain_risk
 from sim.show.figures.study_figures import draw_spin_overview
 from sim.show.report.parts import Paragraph, Part, Picture, Section, Table, section
 from sim.show.words.changes import differing
+from sim.show.words.flight_time import warnings_of
 from sim.show.words.phrases import signed, spoken
 from sim.study.results.result import StudyResult
 from sim.study.results.set_up import TrimLine
@@ -83,8 +85,8 @@ def trims(result: StudyResult) -> Section:
         "full aft stick, °/s²",
     )  # fmt: skip
     title = f"Level flight at {SPEED(result.setups[0].trim.speed_mps)}"
-    note = "Pitch surface: trailing edge down is +. Steady level flight at this one speed: flying "
-    note += "takes more current, and no flight time follows from it."
+    note = "Pitch surface: trailing edge down is +. Steady level flight at this one slow speed: "
+    note += "flying takes more current, see flight time."
     shared = (
         f"The same in all set-ups: {'; '.join(same)}." if same else "Nothing is the same in all."
     )
@@ -94,8 +96,18 @@ def trims(result: StudyResult) -> Section:
         Paragraph(shared, "note"),
         Table(title, level_heads, levels),
         Paragraph(note, "note"),
+        *_times(result),
         *_changes(result),
     )
+
+
+def _times(result: StudyResult) -> list[Part]:
+    """Return flight times and timers, how they come about, and what is too much."""
+    heads = ("set-up", "pack", *(head.replace("\n", " ") for head in time_heads()))
+    rows = [(x.name, x.pack, *time_cells(x)) for x in result.setups]
+    warnings = [Paragraph(f"Too much: {x}", "caution") for x in warnings_of(result.setups)]
+    told = [Paragraph(text, "note") for text in time_notes(result.setups)]
+    return [Table("Flight time, from flown work", heads, rows, words=2), *warnings, *told]
 
 
 def _level(trim: TrimLine) -> tuple[str, ...]:

@@ -5,6 +5,7 @@ from dataclasses import dataclass, field
 import numpy as np
 
 from sim.judge import Hang, Shares, Spin
+from sim.study.results.flight_time import FlightTime
 
 
 @dataclass(frozen=True)
@@ -46,7 +47,7 @@ class CaseResult:
 class TrimLine:
     """Level flight at the cruise speed of the study: what a set-up costs and gives.
 
-    ``current_a`` is the pack's; ``minutes`` the time until 80 % of the pack is used;
+    ``current_a`` is the pack's; ``minutes`` the time to the pack's reserve in this alone;
     ``pitch_response_dps2`` the pitch acceleration of full aft stick at that speed.
     """
 
@@ -126,3 +127,4 @@ class SetUpResult:
     trim: TrimLine
     cases: tuple[CaseResult, ...]
     deep_stall: DeepStall | None = None  # None: no flight hung
+    flight_time: FlightTime | None = None  # None: nothing flies level

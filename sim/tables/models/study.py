@@ -20,7 +20,6 @@ class Study(Table):
     fit_least_width_mm: Millimetres
     fit_most_width_mm: Millimetres
     fit_reach_mm: Millimetres
-    usable_pack_share: Share
     cruise_over_stall: Annotated[float, between(1.0, 5.0)]
     mixed_share: Share
     links_called: Annotated[tuple[Share, Share, Share], Field(strict=False)]

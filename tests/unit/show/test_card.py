@@ -19,7 +19,7 @@ from sim.record.models.beyond import assembled_setups
 from sim.record.study import study_record, write_study
 from sim.show.card.answer import verdict_text
 from sim.show.card.blocks import laid_out
-from sim.show.card.card import make_card
+from sim.show.card.card import make_card, timer_text
 from sim.show.card.glued import glued
 from sim.show.card.page import card_page
 from sim.show.card.pdf import FACES, FONTS, card_pdf, fitting_letters, measuring
@@ -172,13 +172,25 @@ def test_a_limit_behind_the_neutral_point_says_so_and_with_which_gyro(study):
     assert "the limit lies 6 mm BEHIND it, flown with gyro on, rate (roll 0.04" in told
 
 
-def test_how_the_timer_is_found(cards):
-    # minutes of level cruise lose aeroplanes; flown and charged they are right (common practice):
-    # 2 min that take 880 mAh of a 3300 mAh pack leave 2 x 2640 / 880 = 6 min
+def test_the_timer_is_reckoned_then_charged(study, cards):
+    # a timer from level cruise loses aeroplanes; flown and charged it is right (common practice)
     told = dict(cards["middle"].speeds)["Timer"]
-    assert "fly 2 min of what you will fly" in told
-    assert "Usable 2640 mAh (80 %): timer min = 2 x 2640 / mAh put back" in told
-    assert not any("cruise:" in text for _, text in cards["middle"].speeds)
+    time = study.setup("middle").flight_time
+    middle = f"{time.minutes.middle:.1f}"
+    assert told.startswith(f"{time.timer_min:g} min at first: reckoned {middle} (")
+    assert time.timer_min <= time.minutes.low < time.minutes.middle < time.cruise_alone_min
+    # a quarter stays in the pack, and an aged one holds 92 % of 3300 mAh
+    usable = f"{0.75 * 0.92 * 3300:.0f}"
+    assert told.endswith(f"Then fly 2 min, charge: timer min = 2 x {usable} / mAh put back")
+    assert f"usable {usable} mAh (69 % of the label)" in cards["middle"].timer_note
+    assert "60 % cruise at 28 m/s" in cards["middle"].timer_note
+
+
+def test_the_charger_beats_what_was_assumed(study):
+    flown = study.setup("middle")
+    charged = replace(flown.flight_time, charged=(900.0, 2.0), timer_min=5.0)
+    told = timer_text(replace(flown, flight_time=charged))
+    assert told == "5 min, by 900 mAh put back after 2 min"
 
 
 # ------------------------------------------- verdict, order, heights and ladder agree

@@ -7,7 +7,9 @@ from sim.tables.models.card import Card
 from sim.tables.models.control_model import ControlModel
 from sim.tables.models.flap_effect import FlapEffect
 from sim.tables.models.flight import Flight
+from sim.tables.models.flight_time import FlightTime
 from sim.tables.models.gyro_loop import GyroLoop
+from sim.tables.models.lipo_cell import LipoCell
 from sim.tables.models.pilot import Pilot
 from sim.tables.models.plate_model import PlateModel
 from sim.tables.models.plausible import Plausible
@@ -20,7 +22,7 @@ from sim.tables.reading import TableFault, read_toml
 from sim.tables.typed import modelled
 
 MODELS = (
-    BodyModel, Card, ControlModel, FlapEffect, Flight, GyroLoop, Pilot, PlateModel,
+    BodyModel, Card, ControlModel, FlapEffect, Flight, FlightTime, GyroLoop, LipoCell, Pilot, PlateModel,
     Plausible, PropellerSection, SectionModel, Study, VortexModel, WakeModel,
 )  # fmt: skip
 

@@ -130,7 +130,8 @@ def test_a_curve_rises_and_its_lists_are_as_long():
         "lipo_cell.toml: charge_pct: must rise from each number to the next"
     ]
     assert faults("lipo_cell.toml", LipoCell, charge_pct=charges[1:]) == [
-        "lipo_cell.toml: open_circuit_v: must be as long as charge_pct, 11 numbers; got 12 of them"
+        f"lipo_cell.toml: {key}: must be as long as charge_pct, 11 numbers; got 12 of them"
+        for key in ("open_circuit_v", "open_circuit_sd_v")
     ]
 
 

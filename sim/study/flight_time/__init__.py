@@ -1,0 +1,1 @@
+"""Flight time from flown work: what each kind takes, and a discharge added up."""

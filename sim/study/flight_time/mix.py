@@ -1,0 +1,59 @@
+"""How the time of a flight is shared out: what was given, else the table's."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from sim import tables
+from sim.describe import Aeroplane, SetUp, resolve_setup
+from sim.describe.duty import Duty
+
+
+@dataclass(frozen=True)
+class Mix:
+    """Shares of time [%] in the order of `sim.describe.duty.WORKS`, cruise speed and reserve.
+
+    ``cruise_mps`` None: a share of the top speed; ``assumed``: the shares are the table's.
+    """
+
+    shares_pct: tuple[float, ...]
+    cruise_mps: float | None
+    reserve_pct: float
+    assumed: bool
+
+
+def mix_of(aeroplane: Aeroplane, setup: SetUp, study: Duty | None = None) -> Mix:
+    """Return the mix of a set-up: its own, else the study's, else the aeroplane's."""
+    told: Sequence[Duty] = [x for x in (setup.duty, study, aeroplane.duty) if x is not None]
+    table = tables.flight_time()
+    shares = [x.shares_pct for x in told if x.shares_pct is not None]
+    speeds = [x.cruise_mps for x in told if x.cruise_mps is not None]
+    reserves = [x.reserve_pct for x in told if x.reserve_pct is not None]
+    return Mix(
+        shares_pct=shares[0] if shares else table.shares_pct,
+        cruise_mps=speeds[0] if speeds else None,
+        reserve_pct=reserves[0] if reserves else table.reserve_pct,
+        assumed=not shares,
+    )
+
+
+def charged_of(aeroplane: Aeroplane, setup: SetUp) -> tuple[float, float] | None:
+    """Return what the charger put back [mAh] after how long [min] with this pack and nozzle.
+
+    That of the set-up, else of ``[measured]`` where pack and nozzle are those of its set-up.
+    None: nobody measured it.
+    """
+    if setup.mah_put_back is not None and setup.after_minutes is not None:
+        return setup.mah_put_back, setup.after_minutes
+    measured = aeroplane.measured
+    if measured is None or measured.mah_put_back is None or measured.after_minutes is None:
+        return None
+    flown = resolve_setup(aeroplane, measured.setup or _placed(aeroplane))
+    if (flown.pack, flown.nozzle_mm) != (setup.pack, setup.nozzle_mm):
+        return None
+    return measured.mah_put_back, measured.after_minutes
+
+
+def _placed(aeroplane: Aeroplane) -> str:
+    """Return the set-up meant where ``[measured]`` names none: the first that places its pack."""
+    placed = [n for n, block in aeroplane.setups.items() if block.pack_aft_mm is not None]
+    return placed[0] if placed else aeroplane.first_setup

@@ -1,0 +1,66 @@
+"""Packs held against each other: dominance, the best compromise, and what is never marked."""
+
+from dataclasses import replace
+
+import pytest
+
+from sim.show.words.packs import pack_heads, pack_rows, packs_text
+from sim.study.results.flight_time import Spread
+from sim.study.results.set_up import Heights
+from sim.study.standing.packs import pack_choices
+from tests.samples.results import result, setup
+from tests.samples.timed import TIME
+
+
+def packed(name, minutes, height, stall, never=0):
+    time = replace(TIME, pack=name, minutes=Spread(minutes - 1.0, minutes, minutes + 1.0))
+    made = setup(name, 178.0, never)
+    cases = tuple(
+        replace(c, entry_height_needed_m=Heights(height - 20.0, height)) for c in made.cases
+    )
+    return replace(
+        made, pack=name, flight_time=time, cases=cases, stall_speed_mps=stall, added_weights=()
+    )
+
+
+@pytest.fixture(scope="module")
+def three():
+    """A light pack, a heavy one, and one between; and a fourth that the light one beats."""
+    return [
+        packed("light", 3.0, 60.0, 10.0), packed("middle", 5.0, 80.0, 10.4),
+        packed("heavy", 6.0, 120.0, 11.0), packed("worse", 2.5, 70.0, 10.1),
+    ]  # fmt: skip
+
+
+def chosen(setups):
+    return {x.setup.pack: x for x in pack_choices(replace(result(), setups=tuple(setups)))}
+
+
+def test_the_compromise_gives_up_least(three):
+    """By hand: light loses half the minutes, heavy needs twice the height, middle a third more."""
+    found = chosen(three)
+    assert [name for name, x in found.items() if x.best] == ["middle"]
+    assert found["worse"].beaten_by == "light"
+    told = packs_text(list(found.values()))
+    assert told.startswith(">middle is a compromise")
+    assert "Beaten in everything compared: worse by light." in told
+    rows = pack_rows(list(found.values()))
+    assert rows[1][0] == ">middle"
+    assert {len(row) for row in rows} == {len(pack_heads(list(found.values())))}
+
+
+def test_no_pack_is_marked_that_does_not_meet_the_requirement(three):
+    lost = packed("long", 9.0, 50.0, 9.0, never=90)
+    found = chosen([*three[:2], lost])
+    assert not found["long"].in_question
+    assert not found["long"].best
+    assert "Left out, not known to meet it: long." in packs_text(list(found.values()))
+    nothing = chosen([packed(x, 5.0, 80.0, 10.0, never=90) for x in ("one", "two")])
+    assert not any(x.best for x in nothing.values())
+    assert packs_text(list(nothing.values())).startswith("No pack is marked")
+
+
+def test_only_packs_that_differ_by_nothing_else_are_compared(three):
+    assert chosen([three[0], replace(three[1], nozzle="nozzle 66 mm")]) == {}
+    assert chosen([three[0], replace(three[1], pack="light")]) == {}
+    assert chosen(three[:1]) == {}
