@@ -22,8 +22,8 @@ from sim.tables.reading import TableFault, read_toml
 from sim.tables.typed import modelled
 
 MODELS = (
-    BodyModel, Card, ControlModel, FlapEffect, Flight, FlightTime, GyroLoop, LipoCell, Pilot, PlateModel,
-    Plausible, PropellerSection, SectionModel, Study, VortexModel, WakeModel,
+    BodyModel, Card, ControlModel, FlapEffect, Flight, FlightTime, GyroLoop, LipoCell, Pilot,
+    PlateModel, Plausible, PropellerSection, SectionModel, Study, VortexModel, WakeModel,
 )  # fmt: skip
 
 
