@@ -38,7 +38,7 @@ if TYPE_CHECKING:
     from sim.fly.tunnel.reference import TunnelReference as TunnelReference
     from sim.pack.assemble import Assembled as Assembled
     from sim.pack.assemble import assemble as assemble
-    from sim.pack.spreads import flown_spreads as flown_spreads
+    from sim.pack.assemble import flown_spreads as flown_spreads
     from sim.show.figures.balance_scale import draw_balance_scale as draw_balance_scale
     from sim.show.figures.departure_plane import draw_departure_plane as draw_departure_plane
     from sim.show.figures.flight_path import draw_flight_path as draw_flight_path
@@ -74,8 +74,7 @@ else:
         "sim.fly.tunnel.coefficients": ("coefficients",),
         "sim.fly.tunnel.forced_oscillation": ("forced_oscillation",),
         "sim.fly.tunnel.reference": ("TunnelReference",),
-        "sim.pack.assemble": ("Assembled", "assemble"),
-        "sim.pack.spreads": ("flown_spreads",),
+        "sim.pack.assemble": ("Assembled", "assemble", "flown_spreads"),
         "sim.show.figures.balance_scale": ("draw_balance_scale",),
         "sim.show.figures.departure_plane": ("draw_departure_plane",),
         "sim.show.figures.flight_path": ("draw_flight_path",),

@@ -132,6 +132,18 @@ def _trim_arguments(parser: argparse.ArgumentParser) -> None:
     _spin_arguments(parser)
 
 
+def _power_arguments(parser: argparse.ArgumentParser) -> None:
+    _aeroplane_arguments(parser)
+    parser.add_argument("--picture", metavar="FILE", help="draw it against speed, or nozzle")
+    parser.add_argument(
+        "--nozzle", action="store_true", help="sweep the exit area of the fans' nozzles, instead"
+    )
+    parser.add_argument(
+        "--cruise-mps", type=_number(1, 200, " m/s"), metavar="V",
+        help="cruise of the sweep (default: 0.7 x level top speed)",
+    )  # fmt: skip
+
+
 def _spin_arguments(parser: argparse.ArgumentParser) -> None:
     spin = parser.add_argument_group("steady spins (with --spin)")
     spin.add_argument(
@@ -272,6 +284,9 @@ def build_parser() -> argparse.ArgumentParser:
 
     trim = _command(commands, "trim", "level trim, margins, modes, departure criteria")
     _trim_arguments(trim)
+
+    power = _command(commands, "power", "thrust, current, top speed, endurance; nozzles")
+    _power_arguments(power)
 
     gains = _command(commands, "gains", "how much gain each axis of a gyro stands, by speed")
     _gains_arguments(gains)

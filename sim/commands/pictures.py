@@ -14,6 +14,8 @@ if TYPE_CHECKING:
     from sim.gyro.allowed import Allowed
     from sim.pack.assemble import Assembled
     from sim.spin.mapped import Mapped
+    from sim.trim.nozzle import NozzleSweep
+    from sim.trim.performance import Performance
 
 
 def draw_rotary(ready: Assembled, file: str) -> Path:
@@ -38,6 +40,22 @@ def draw_spin_map(mapped: Mapped, file: str) -> Path:
     from sim.show.figures.spin_map import spin_map_page
 
     return save(spin_map_page(mapped), file)
+
+
+def draw_power(found: Performance, file: str) -> Path:
+    """Draw thrust and current against speed; return the path written."""
+    from sim.show.drawing.canvas import save
+    from sim.show.figures.power_curves import power_page
+
+    return save(power_page(found), file)
+
+
+def draw_nozzles(found: Performance, sweep: NozzleSweep, file: str) -> Path:
+    """Draw what nozzles do; return the path written."""
+    from sim.show.drawing.canvas import save
+    from sim.show.figures.nozzle_curves import nozzle_page
+
+    return save(nozzle_page(found, sweep), file)
 
 
 def draw_history(flight: Flight, file: str) -> Path:

@@ -1,6 +1,7 @@
 """The aeroplane, set-up and flight that the arguments ask for."""
 
 import argparse
+import sys
 
 from sim.describe import (
     Aeroplane,
@@ -11,8 +12,8 @@ from sim.describe import (
     resolve_setup,
 )
 from sim.fly.flying import Flight, fly_one
-from sim.pack.assemble import Assembled, assemble
-from sim.pack.spreads import flown_spreads
+from sim.pack.assemble import Assembled, assemble, flown_spreads, power_fit_of
+from sim.power.bench_words import unmet_lines
 from sim.study.draws import make_draws
 from sim.units.quantities import HEIGHT
 
@@ -24,8 +25,13 @@ def setup_of(aeroplane: Aeroplane, args: argparse.Namespace) -> SetUp:
 
 
 def assembled(args: argparse.Namespace) -> Assembled:
-    """Return the aeroplane and set-up of the arguments, ready to fly."""
+    """Return the aeroplane and set-up of the arguments, ready to fly.
+
+    What was measured of its power and cannot be met is told on the error stream.
+    """
     aeroplane = load_aeroplane(args.aeroplane)
+    for line in unmet_lines(power_fit_of(aeroplane)):
+        print(f"{aeroplane.name}.toml: {line}", file=sys.stderr, flush=True)
     return assemble(aeroplane, setup_of(aeroplane, args))
 
 

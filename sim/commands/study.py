@@ -7,6 +7,8 @@ from pathlib import Path
 from sim.commands.exit_codes import DONE, NOT_MET
 from sim.commands.outputs import check_folder, check_outputs, write_asked_json
 from sim.describe import load_study_files
+from sim.pack.assemble import power_fit_of
+from sim.power.bench_words import unmet_lines
 from sim.record.models.beyond import assembled_setups
 from sim.record.study import study_record, write_study
 from sim.show.console.console import doubtful, show
@@ -33,7 +35,8 @@ def run(args: argparse.Namespace) -> int:
         print(f"{files.paths[0].name}: {few}", file=sys.stderr, flush=True)
     with StudyProgress() as progress:
         result = run_study(files, folder / "flights", args.workers, progress.watch)
-    show([*study_tables(result), *doubtful(doubts(files.aeroplane))])
+    slips = [*doubts(files.aeroplane), *unmet_lines(power_fit_of(files.aeroplane))]
+    show([*study_tables(result), *doubtful(slips)])
     ready = assembled_setups(files)
     record = study_record(result, ready)
     write_study(record, result, folder)

@@ -9,7 +9,7 @@ from sim.describe.cross_checks import aeroplane_faults
 from sim.describe.duty import Duty
 from sim.describe.faults import refuse
 from sim.describe.geometry import Body, Datum, Surface
-from sim.describe.masses import AirframeShare, Measured, Pack, Part, Tray, WeightPlace
+from sim.describe.masses import OF_MASSES, AirframeShare, Measured, Pack, Part, Tray, WeightPlace
 from sim.describe.power import Controller, Drive, Fan, FanUnit, Motor, Propeller, PropellerUnit
 from sim.describe.quantity import Described, FileName, Filled, Listed, Text, between
 from sim.describe.setup import SetUpBlock
@@ -76,6 +76,16 @@ class Aeroplane(Described):
     def surfaces_as(self, *roles: str) -> tuple[Surface, ...]:
         """Return the surfaces that play one of the given roles, in file order."""
         return tuple(s for s in self.surfaces if s.role in roles)
+
+    @property
+    def measured_setup(self) -> str:
+        """Name of the set-up in which it was measured; see `Measured`."""
+        measured = self.measured
+        if measured is not None and measured.setup is not None:
+            return measured.setup
+        placed = [name for name, block in self.setups.items() if block.pack_aft_mm is not None]
+        of_masses = measured is not None and measured.has(*OF_MASSES)
+        return placed[0] if of_masses else self.first_setup
 
     @property
     def first_setup(self) -> str:

@@ -10,6 +10,7 @@ from typing import Any, get_args
 
 from sim.describe.faults import Fault, hint
 from sim.describe.geometry import Role
+from sim.describe.masses import OF_MASSES
 from sim.describe.power import NOZZLE_SHARES_PCT
 
 Table = Mapping[str, Any]
@@ -201,8 +202,11 @@ def _nozzle(holder: Table, path: str, unit: Table) -> Iterator[Fault]:
         return
     ring = duct**2 - hub**2
     low, high = ((share / 100.0 * ring) ** 0.5 for share in NOZZLE_SHARES_PCT)
-    if not low <= nozzle <= high:
-        text = f"must be {low:.0f} to {high:.0f} mm for this fan's ring; got {nozzle:g}"
+    if duct < nozzle:
+        text = f"is wider than the duct, {duct:g} mm; a nozzle must be {low:.0f} to "
+        yield Fault(path, f"{text}{min(high, duct):.0f} mm for this fan; got {nozzle:g}")
+    elif not low <= nozzle <= high:
+        text = f"must be {low:.0f} to {min(high, duct):.0f} mm for this fan's ring; got {nozzle:g}"
         yield Fault(path, text)
 
 
@@ -273,8 +277,8 @@ def _measured(raw: Table) -> Iterator[Fault]:
     if not measured:
         return
     yield from unknown(measured, "setup", "measured", setups, "set-ups")
-    if not set(measured) - {"setup", "mah_put_back", "after_minutes"}:
-        return  # what the charger said holds wherever the pack lies
+    if not any(key in measured for key in OF_MASSES):
+        return  # what charger, scale and meter said holds wherever the pack lies
     placed = [name for name in setups if "pack_aft_mm" in table(setups, name)]
     name = measured.get("setup", placed[0] if placed else None)
     if name is None or (name in setups and name not in placed):

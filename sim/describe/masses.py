@@ -176,12 +176,21 @@ class SwingTest(Described):
     period_s: Annotated[float, between(0.1, 30.0, "s")]
 
 
-class Measured(Described):
-    """What scales, balance stand, swings and charger said, in the set-up they were made in.
+OF_MASSES = ("mass_g", "balance_aft_mm", "roll_swing", "pitch_swing", "yaw_swing")
+STATIC = ("static_thrust_g", "static_current_a")
+CRUISE = ("cruise_throttle_pct", "cruise_speed_mps")
+OF_POWER = (*STATIC, "pack_v", *CRUISE, "top_speed_mps")
 
-    ``setup`` names it; left out, it is the first one that says where its pack lies.
-    ``mah_put_back`` is what the charger put back after ``after_minutes`` of the flying that
-    is usual.
+
+class Measured(Described):
+    """What was measured at home and in the air, in the set-up it was measured in.
+
+    ``setup`` names it; left out, it is the first one that says where its pack lies if masses
+    were measured, else the first of all. Scales, balance stand and swings; and at full
+    throttle, standing still, the pull of all fans or propellers, the current out of the pack and
+    the pack's voltage under it; the throttle that holds level flight at a speed; the fastest
+    level flight. ``mah_put_back`` is what the charger put back after ``after_minutes`` of the
+    flying that is usual.
     """
 
     setup: Name | None = None
@@ -192,8 +201,25 @@ class Measured(Described):
     yaw_swing: SwingTest | None = None
     mah_put_back: PutBack | None = None
     after_minutes: FlownMinutes | None = None
+    static_thrust_g: Annotated[float, between(20.0, 50000.0, "g")] | None = None
+    static_current_a: Annotated[float, between(0.2, 1000.0, "A")] | None = None
+    pack_v: Annotated[float, between(2.0, 62.0, "V")] | None = None
+    cruise_throttle_pct: Annotated[float, between(5.0, 100.0, "%")] | None = None
+    cruise_speed_mps: Annotated[float, between(3.0, 150.0, "m/s")] | None = None
+    top_speed_mps: Annotated[float, between(5.0, 200.0, "m/s")] | None = None
 
     @model_validator(mode="after")
-    def _both_or_none(self) -> "Measured":
-        refuse(half_told(self.mah_put_back, self.after_minutes))
+    def _measured_together(self) -> "Measured":
+        faults = half_told(self.mah_put_back, self.after_minutes)
+        for key, other in (CRUISE, CRUISE[::-1]):
+            if self.has(key) and not self.has(other):
+                faults.append((other, f"is missing; {key} says nothing without it"))
+        if self.has("pack_v") and not self.has(*STATIC):
+            text = f"is the voltage under full throttle; give {' or '.join(STATIC)} with it"
+            faults.append(("pack_v", text))
+        refuse(faults)
         return self
+
+    def has(self, *keys: str) -> bool:
+        """Return True if any of these keys was given."""
+        return any(getattr(self, key) is not None for key in keys)

@@ -86,7 +86,10 @@ class Propeller(Described):
 
 
 class PropellerUnit(Described):
-    """A kind of propeller: its blade by chord at some radii, and its helix pitch."""
+    """A kind of propeller: its blade by chord at some radii, and its helix pitch.
+
+    ``thrust_factor`` and ``power_factor``: what it does of what blade elements say.
+    """
 
     diameter_mm: Annotated[float, between(50.0, 1000.0, "mm")]
     pitch_mm: Annotated[float, between(20.0, 1000.0, "mm")]
@@ -95,6 +98,8 @@ class PropellerUnit(Described):
     chord_pct_of_diameter: Listed[Annotated[float, between(0.3, 30.0, "% of the diameter")]]
     rotor_inertia_kgm2: RotorInertia
     rotates: Rotation
+    thrust_factor: Annotated[float, between(0.5, 1.6)] = 1.0
+    power_factor: Annotated[float, between(0.5, 1.6)] = 1.0
 
     @model_validator(mode="after")
     def _blade_runs_outwards(self) -> "PropellerUnit":

@@ -9,7 +9,6 @@ from sim import tables
 from sim.aero.build import AeroArrays, build_aero
 from sim.core import error_layout as e
 from sim.core import layout as k
-from sim.core.air.atmosphere import air_density
 from sim.core.flights.inertia import invert_inertia
 from sim.core.flights.perturb import copied, moved
 from sim.core.layout import Model
@@ -17,13 +16,15 @@ from sim.core.motion.rigid_body import STANDARD_GRAVITY
 from sim.describe import Aeroplane, SetUp, SetUpBlock, resolve_setup
 from sim.pack.controls import gyro_array, pilot_array, servo_array
 from sim.pack.errors import error_array
-from sim.pack.spreads import spreads_of, table_ends
+from sim.pack.field import field_density, warmth
+from sim.pack.power_fit import power_fit
+from sim.pack.spreads import drawn_spreads, spreads_of, table_ends
 from sim.pack.stalling import Stall, find_stall
+from sim.power.bench_fit import PowerFit
 from sim.power.packing import PowerArrays, pack_power
 from sim.tables.models.uncertainty import Spread
 from sim.weigh import Weighed, weigh_set_up
 
-STANDARD_WARMTH_C = 15.0
 SEA_LEVEL_DENSITY = 1.225  # kg/m3 [ussa1976]
 
 
@@ -55,17 +56,11 @@ class Assembled:
         return PowerArrays(self.model.units, self.model.prop_table, self.model.pack)
 
 
-def field_density(aeroplane: Aeroplane, height: float = 0.0) -> float:
-    """Return the air density [kg/m3] at a height above the field [m]."""
-    warmer = aeroplane.field.temperature_c - STANDARD_WARMTH_C
-    return float(air_density(height, aeroplane.field.elevation_m, warmer))
-
-
 def environment(aeroplane: Aeroplane) -> np.ndarray:
     """Return the environment array (N_ENV,): still air at the field, the stall not known yet."""
     env = np.zeros(k.N_ENV)
     env[k.E_ELEVATION] = aeroplane.field.elevation_m
-    env[k.E_WARMER] = aeroplane.field.temperature_c - STANDARD_WARMTH_C
+    env[k.E_WARMER] = warmth(aeroplane)
     env[k.E_THRUST_FACTOR] = 1.0
     env[k.E_GUST_LENGTH] = 1.0
     env[k.E_AIR] = 1.0
@@ -100,14 +95,43 @@ def assemble(aeroplane: Aeroplane, setup: SetUp | SetUpBlock | str | None = None
     Parameters
     ----------
     aeroplane : Aeroplane
+        What was measured of its power counts: see `power_fit_of`.
     setup : SetUp, SetUpBlock, str or None
         None is the aeroplane's first.
 
     Raises
     ------
     FileFault
-        The set-up cannot be had: a pack is missing, or a balance point out of reach.
+        The set-up cannot be had: a pack is missing, or a balance point out of reach; or a
+        measurement cannot be.
     """
+    return _packed(power_fit_of(aeroplane).aeroplane, setup)
+
+
+def flown_spreads(aeroplane: Aeroplane) -> tuple[Spread, ...]:
+    """Return the spreads that flights are drawn with; see `spreads.drawn_spreads`.
+
+    Raises
+    ------
+    FileFault
+        ``[uncertainty]`` names something that is not in the table, or a measurement cannot be.
+    """
+    return drawn_spreads(power_fit_of(aeroplane).aeroplane)
+
+
+def power_fit_of(aeroplane: Aeroplane) -> PowerFit:
+    """Return the aeroplane with its power fitted to what was measured of it, once for all.
+
+    Raises
+    ------
+    FileFault
+        A measurement cannot be.
+    """
+    return power_fit(aeroplane, _packed)
+
+
+def _packed(aeroplane: Aeroplane, setup: SetUp | SetUpBlock | str | None) -> Assembled:
+    """Return a set-up ready to fly, its constants as they stand in the file [m, kg, s, rad]."""
     resolved = setup if isinstance(setup, SetUp) else resolve_setup(aeroplane, setup)
     weighed = weigh_set_up(aeroplane, resolved)
     spreads = spreads_of(aeroplane)

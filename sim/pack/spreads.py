@@ -31,7 +31,7 @@ def bound_spreads(entries: Sequence[Spread]) -> tuple[Spread, ...]:
     return tuple(by_name[name] for name in sorted(DRAW_COLUMNS, key=DRAW_COLUMNS.__getitem__))
 
 
-def flown_spreads(aeroplane: Aeroplane) -> tuple[Spread, ...]:
+def drawn_spreads(aeroplane: Aeroplane) -> tuple[Spread, ...]:
     """Return the spreads that flights are drawn with: nothing for what is trimmed out before.
 
     An aeroplane's own value counts also for those.

@@ -1,10 +1,4 @@
-"""A ducted fan: its columns for the kernel, and the ideal fan it is measured against.
-
-Ideal: one-dimensional, no losses, the jet at ambient pressure at the nozzle (area A_e):
-mdot = rho A_e V_e, thrust mdot (V_e - V), power mdot (V_e² - V²) / 2. Momentum and energy
-of a stream tube (Rankine, Froude; [glauert1935], from memory); the nozzle takes the place of
-the contracted wake.
-"""
+"""A ducted fan: its columns for the kernel."""
 
 import math
 
@@ -12,50 +6,6 @@ import numpy as np
 
 from sim.core.loads import thrust
 from sim.describe.power import Fan, FanUnit
-
-NEWTON_STEPS = 60
-
-
-def ideal_jet_speed(power_w: float, nozzle_area_m2: float, speed_mps: float, rho: float) -> float:
-    """Return the jet speed V_e [m/s] at which the stream takes up a power.
-
-    The root above V of rho A_e V_e (V_e² - V²) / 2 = P, energy of a stream tube [glauert1935];
-    by Newton's steps from above, where the cubic is convex.
-
-    Parameters
-    ----------
-    power_w : float [W]
-        Power that goes into the stream, not negative.
-    nozzle_area_m2, speed_mps, rho : float [m²], [m/s], [kg/m³]
-    """
-    cube = 2.0 * power_w / (rho * nozzle_area_m2)
-    jet = abs(speed_mps) + cube ** (1.0 / 3.0)
-    for _ in range(NEWTON_STEPS):
-        slope = 3.0 * jet * jet - speed_mps * speed_mps
-        step = (jet * (jet * jet - speed_mps * speed_mps) - cube) / slope if slope > 0.0 else 0.0
-        jet -= step
-        if abs(step) <= 1e-15 * jet:
-            break
-    return jet
-
-
-def ideal_thrust_at_power(
-    power_w: float, nozzle_area_m2: float, speed_mps: float, rho: float
-) -> float:
-    """Return the thrust [N] of an ideal fan at a power and a speed of flight.
-
-    mdot (V_e - V), momentum of a stream tube [glauert1935].
-    """
-    jet = ideal_jet_speed(power_w, nozzle_area_m2, speed_mps, rho)
-    return rho * nozzle_area_m2 * jet * (jet - speed_mps)
-
-
-def ideal_static_thrust(power_w: float, nozzle_area_m2: float, rho: float) -> float:
-    """Return the static thrust [N] of an ideal fan, (4 rho A_e P²)^(1/3).
-
-    The formulas of the module at V = 0 [glauert1935]; power [W], area [m²], rho [kg/m³].
-    """
-    return (4.0 * rho * nozzle_area_m2 * power_w**2) ** (1.0 / 3.0)
 
 
 def circle_area(diameter_mm: float) -> float:

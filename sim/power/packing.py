@@ -78,7 +78,10 @@ def pack_power(aeroplane: Aeroplane, setup: SetUp, charge_pct: float | None = No
         rows.append(row)
     if aeroplane.propellers:
         # one kind only: the drive names it
-        prop_table = propeller_table(aeroplane.propeller_units[aeroplane.propellers[0].propeller])
+        blade = aeroplane.propeller_units[aeroplane.propellers[0].propeller]
+        prop_table = propeller_table(blade)
+        prop_table[:, thrust.PROP_THRUST] *= blade.thrust_factor
+        prop_table[:, thrust.PROP_TORQUE] *= blade.power_factor
     for row in rows:
         motor_columns(aeroplane, row)
     return PowerArrays(

@@ -29,7 +29,8 @@ from sim.core.pilot.control import (
     servo_targets,
 )
 from sim.core.steady.statics import place
-from sim.pack.assemble import Assembled, field_density
+from sim.pack.assemble import Assembled
+from sim.pack.field import field_density
 
 # places in the vector of unknowns; rotor speeds and lags follow, the moment is last
 VELOCITY, DOWN, TURN, N_RIGID = slice(0, 3), slice(3, 6), 6, 7

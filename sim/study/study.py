@@ -12,8 +12,7 @@ from sim.describe import Manoeuvre, Recovery, Study, StudyFiles, StudySetUp, res
 from sim.fly import warming
 from sim.fly.flying import Settings
 from sim.judge import is_resolved
-from sim.pack.assemble import Assembled, assemble
-from sim.pack.spreads import flown_spreads
+from sim.pack.assemble import Assembled, assemble, flown_spreads
 from sim.study.changes import before_and_after, today_of
 from sim.study.checks.step_check import FlownLeg, check_step
 from sim.study.combinations import gyro_words, nozzle_words, throws_words, weights_words

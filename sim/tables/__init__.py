@@ -31,9 +31,11 @@ from sim.tables.models.flight_time import FlightTime
 from sim.tables.models.gyro_loop import GyroLoop
 from sim.tables.models.judge import Judge
 from sim.tables.models.lipo_cell import LipoCell
+from sim.tables.models.performance import PerformanceTable
 from sim.tables.models.pilot import Pilot
 from sim.tables.models.plate_model import PlateModel
 from sim.tables.models.plausible import Plausible
+from sim.tables.models.power_fit import PowerFitTable
 from sim.tables.models.propeller_section import PropellerSection
 from sim.tables.models.section_model import SectionModel
 from sim.tables.models.spin_search import SpinSearch
@@ -106,6 +108,12 @@ def lipo_cell() -> LipoCell:
 
 
 @lru_cache
+def performance() -> PerformanceTable:
+    """Return what the power report looks at."""
+    return from_toml("performance.toml", PerformanceTable)
+
+
+@lru_cache
 def pilot() -> Pilot:
     """Return the modelled pilot's reaction and gains."""
     return from_toml("pilot.toml", Pilot)
@@ -121,6 +129,12 @@ def plate_model() -> PlateModel:
 def plausible() -> Plausible:
     """Return the bands of what a model aeroplane usually is."""
     return from_toml("plausible.toml", Plausible)
+
+
+@lru_cache
+def power_fit() -> PowerFitTable:
+    """Return what a bench fit may move, and how good measurements are."""
+    return from_toml("power_fit.toml", PowerFitTable)
 
 
 @lru_cache

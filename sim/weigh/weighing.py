@@ -6,6 +6,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from sim.describe import Aeroplane, Fault, FileFault, Measured, SetUp, SetUpBlock, resolve_setup
+from sim.describe.masses import OF_MASSES
 from sim.weigh.balance import Balance, solve_balance
 from sim.weigh.ledger import total
 from sim.weigh.measured import NO_CORRECTION, Correction, check_triangle, correct, corrected
@@ -110,7 +111,7 @@ def weigh_set_up(aeroplane: Aeroplane, setup: SetUp | SetUpBlock | str | None = 
     chosen = setup if isinstance(setup, SetUp) else resolve_setup(aeroplane, setup)
     fixed = fixed_lumps(aeroplane)
     mend = NO_CORRECTION
-    if aeroplane.measured is not None:
+    if aeroplane.measured is not None and aeroplane.measured.has(*OF_MASSES):
         mend = _measured(aeroplane, aeroplane.measured, fixed)
     fixed = corrected(fixed, mend.mass_factor, mend.shift_aft_mm)
     loose = [weight_lump(weight) for weight in chosen.loose_weights]
@@ -158,10 +159,7 @@ def _balance(aeroplane: Aeroplane, setup: SetUp, others: Iterable[Lump]) -> Bala
 
 
 def _measured(aeroplane: Aeroplane, measured: Measured, fixed: list[Lump]) -> Correction:
-    name = measured.setup or next(
-        name for name, block in aeroplane.setups.items() if block.pack_aft_mm is not None
-    )
-    setup = resolve_setup(aeroplane, name)
+    setup = resolve_setup(aeroplane, aeroplane.measured_setup)
     carried = [weight_lump(weight) for weight in setup.loose_weights]
     carried.append(_pack(aeroplane, setup, setup.pack_aft_mm or 0.0))
     return correct(measured, fixed, carried, aeroplane.name)

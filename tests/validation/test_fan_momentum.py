@@ -14,8 +14,8 @@ from sim.core import layout as k
 from sim.core.loads import thrust
 from sim.core.loads.fan import fan_flow
 from sim.describe import bundled, load_aeroplane, resolve_setup
-from sim.power.fan import (
-    circle_area,
+from sim.power.fan import circle_area
+from sim.power.ideal import (
     ideal_jet_speed,
     ideal_static_thrust,
     ideal_thrust_at_power,

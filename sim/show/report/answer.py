@@ -2,6 +2,8 @@
 
 from sim.describe import Aeroplane
 from sim.judge import Outcome
+from sim.pack.assemble import power_fit_of
+from sim.power.bench_words import unmet_lines
 from sim.show.drawing.canvas import new_figure, rows_of_axes
 from sim.show.figures.balance_scale import count_rows, draw_balance_scale, join_scales
 from sim.show.figures.side_view import draw_side_view
@@ -73,7 +75,8 @@ def answer(result: StudyResult, aeroplane: Aeroplane) -> Section:
         parts += [Heading("Set-ups"), Bullets([_setup(x, result) for x in result.setups])]
     caution = Paragraph(f"Caution: {CAUTIONS[0]} {CAUTIONS[1]}", "caution")
     first = First(parts, caution, _picture(result, aeroplane))
-    doubtful = [Paragraph(f"Doubtful: {text}", "caution") for text in doubts(aeroplane)]
+    slips = [*doubts(aeroplane), *unmet_lines(power_fit_of(aeroplane))]
+    doubtful = [Paragraph(f"Doubtful: {text}", "caution") for text in slips]
     full = Folded("The same in full sentences", (Bullets(answer_sentences(result)),))
     top = Paragraph(headline(result), "note")
     return section("The answer", *doubtful, top, *_packs(result), first, full)

@@ -2,7 +2,7 @@
 
 from sim.describe import Aeroplane
 from sim.judge import looks_for
-from sim.pack.spreads import flown_spreads
+from sim.pack.assemble import flown_spreads
 from sim.show.report.parts import Bullets, Folded, Hashes, Paragraph, Part, Section, Table, section
 from sim.show.words.phrases import (
     CAUTIONS,

@@ -13,8 +13,7 @@ from sim.core import script_layout as s
 from sim.core.flights.perturb import perturbed
 from sim.describe import Case, StudyFiles
 from sim.judge import Shares, shares_of
-from sim.pack.assemble import Assembled
-from sim.pack.spreads import flown_spreads
+from sim.pack.assemble import Assembled, flown_spreads
 from sim.pack.stalling import stall_speed
 from sim.study.cases import case_result, flown_case, infinite_unless_back
 from sim.study.draws import make_draws

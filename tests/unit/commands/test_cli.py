@@ -156,7 +156,17 @@ def test_a_study_whose_requirement_is_not_met_exits_with_three(capsys, tmp_path)
     assert (tmp_path / "out" / "report.html").is_file()
 
 
-COMMANDS = ((), ("study",), ("card",), ("sketch",), ("weigh",), ("trim",), ("fly",), ("replay",))
+COMMANDS = (
+    (),
+    ("study",),
+    ("card",),
+    ("sketch",),
+    ("weigh",),
+    ("trim",),
+    ("power",),
+    ("fly",),
+    ("replay",),
+)
 
 
 @pytest.mark.parametrize("columns", ["60", "200"])

@@ -6,11 +6,11 @@ from pathlib import Path
 import pytest
 
 from sim.arguments import build_parser
-from sim.commands import card, fly, gains, replay, sketch, spin, study, trim, weigh
+from sim.commands import card, fly, gains, power, replay, sketch, spin, study, trim, weigh
 from sim.commands.exit_codes import BAD_INPUT, DONE, INTERRUPTED, NOT_MET
 from sim.commands.outputs import check_folder, write_asked_json
-from sim.commands.setting_up import setup_of
-from sim.describe import load_aeroplane
+from sim.commands.setting_up import assembled, setup_of
+from sim.describe import data_folder, load_aeroplane
 from sim.describe.study import ENTRY_M, FLOOR_M
 from sim.record.models.weigh import weigh_record
 from sim.weigh import weigh_set_up
@@ -20,6 +20,7 @@ ASKED = {
     card: ["card", "first_look", "--setup", "as_flown"],
     fly: ["fly", "club_sport", "spin_entry"],
     gains: ["gains", "club_sport"],
+    power: ["power", "club_sport"],
     replay: ["replay", "club_sport", "spin_entry"],
     sketch: ["sketch", "club_sport"],
     spin: ["trim", "club_sport", "--spin"],
@@ -67,3 +68,22 @@ def test_a_file_is_no_folder_and_json_is_written_if_asked(tmp_path):
     write_asked_json(argparse.Namespace(json=None), weigh_record(weighed))
     write_asked_json(argparse.Namespace(json=str(tmp_path / "b.json")), weigh_record(weighed))
     assert '"schema": "aftlimit.weigh/1"' in (tmp_path / "b.json").read_text()
+
+
+def test_a_cruise_speed_goes_with_the_nozzles(tmp_path):
+    args = build_parser().parse_args(["power", "display_jet", "--cruise-mps", "25"])
+    with pytest.raises(ValueError, match="goes with --nozzle"):
+        power.run(args)
+
+
+def test_measured_power_that_cannot_be_met_is_told(tmp_path, capsys):
+    text = (data_folder("scenarios") / "aeroplanes" / "club_sport.toml").read_text()
+    path = tmp_path / "club_sport.toml"
+    measured = "[measured]\nstatic_thrust_g = 1500.0\nstatic_current_a = 30.0\npack_v = 15.2\n"
+    path.write_text(text.replace("[drive]", f"{measured}\n[drive]"))
+    args = build_parser().parse_args(["weigh", str(path)])
+    ready = assembled(args)
+    assert ready.aeroplane.propeller_units["p12x6"].thrust_factor < 0.9
+    assert "measured.static_thrust_g: 1500 g cannot be met" in capsys.readouterr().err
+    assert weigh.run(args) == DONE
+    assert "cannot be met" in capsys.readouterr().out

@@ -14,11 +14,10 @@ from sim.core import script_layout as s
 from sim.core.flights import perturb
 from sim.describe import load_aeroplane, load_manoeuvre, load_recovery
 from sim.fly.flying import fly_one
-from sim.pack.assemble import assemble
+from sim.pack.assemble import assemble, flown_spreads
 from sim.pack.spreads import (
     bound_spreads,
     default_spreads,
-    flown_spreads,
     physical,
     spreads_of,
     table_ends,

@@ -10,9 +10,11 @@ from sim.tables.models.flight import Flight
 from sim.tables.models.flight_time import FlightTime
 from sim.tables.models.gyro_loop import GyroLoop
 from sim.tables.models.lipo_cell import LipoCell
+from sim.tables.models.performance import PerformanceTable
 from sim.tables.models.pilot import Pilot
 from sim.tables.models.plate_model import PlateModel
 from sim.tables.models.plausible import Plausible
+from sim.tables.models.power_fit import PowerFitTable
 from sim.tables.models.propeller_section import PropellerSection
 from sim.tables.models.section_model import SectionModel
 from sim.tables.models.study import Study
@@ -22,8 +24,9 @@ from sim.tables.reading import TableFault, read_toml
 from sim.tables.typed import modelled
 
 MODELS = (
-    BodyModel, Card, ControlModel, FlapEffect, Flight, FlightTime, GyroLoop, LipoCell, Pilot,
-    PlateModel, Plausible, PropellerSection, SectionModel, Study, VortexModel, WakeModel,
+    BodyModel, Card, ControlModel, FlapEffect, Flight, FlightTime, GyroLoop, LipoCell,
+    PerformanceTable, Pilot, PlateModel, Plausible, PowerFitTable, PropellerSection, SectionModel,
+    Study, VortexModel, WakeModel,
 )  # fmt: skip
 
 

@@ -1,0 +1,55 @@
+"""What a bench fit found, in words: for the notes of weighing, and as cautions."""
+
+from sim.power.bench_fit import Met, Moved, PowerFit
+
+NAMES = {
+    "static_thrust_g": ("static pull", "g", 0),
+    "static_current_a": ("static current", "A", 1),
+    "cruise_throttle_pct": ("throttle in cruise", "%", 0),
+    "top_speed_mps": ("top speed", "m/s", 1),
+}
+TOLD_FROM = 0.05  # share of a spread; less is not worth a line
+
+
+def quantity(met: Met, value: float) -> str:
+    """Return a value of what was measured with its unit."""
+    _, unit, digits = NAMES[met.name]
+    return f"{value:.{digits}f} {unit}"
+
+
+def fit_notes(fit: PowerFit) -> tuple[str, ...]:
+    """Return what measurements of the power changed, a line each; nothing without any."""
+    notes = [_measured(met) for met in fit.met]
+    flown = [_moved(x) for x in fit.moved if x.flown and abs(x.share) >= TOLD_FROM]
+    day = [_moved(x) for x in fit.moved if not x.flown and abs(x.share) >= TOLD_FROM]
+    if fit.met:
+        told = "; ".join(flown) or "none by more than a twentieth of its spread"
+        notes.append(f"constants that met this, in every flight: {told}")
+    if day:
+        notes.append(f"put on the day of the measurement, not flown: {'; '.join(day)}")
+    if fit.thrust_sd is not None:
+        notes.append(f"thrust is drawn with a spread of {100.0 * fit.thrust_sd:.1f} %")
+    return (*notes, *unmet_lines(fit))
+
+
+def _measured(met: Met) -> str:
+    name = NAMES[met.name][0]
+    return (
+        f"{name} {quantity(met, met.measured)} measured; {quantity(met, met.before)} by the file's "
+        f"constants, {quantity(met, met.after)} by the fitted ones"
+    )
+
+
+def _moved(moved: Moved) -> str:
+    share = f"{100.0 * moved.share:+.0f} % of its spread"
+    return f"{moved.text} {moved.before:.3g} to {moved.after:.3g} ({share})"
+
+
+def unmet_lines(fit: PowerFit) -> list[str]:
+    """Return a caution for each measurement that no constants within their spreads meet."""
+    return [
+        f"measured.{met.name}: {quantity(met, met.measured)} cannot be met with all constants "
+        f"within their spreads; the nearest is {quantity(met, met.after)}, and that is what "
+        "is flown. Measure again, or look at nozzle, pack, kv_rpm_per_v and sizes"
+        for met in fit.unmet
+    ]

@@ -1,0 +1,160 @@
+"""Tables of the power: standing still, in flight, three throttles, nozzles, and the bench fit."""
+
+from collections.abc import Iterable
+from math import isfinite
+
+from rich.table import Table
+
+from sim import tables
+from sim.power.bench_fit import PowerFit
+from sim.power.bench_words import NAMES, fit_notes, quantity
+from sim.power.fan_stall import Blades
+from sim.show.console.console import Tables, add, bullets, heading, notes, table
+from sim.show.words.power import (
+    best_sentence,
+    conditions,
+    held_at,
+    nozzle_notes,
+    summary,
+)
+from sim.trim.nozzle import NozzleRow, NozzleSweep
+from sim.trim.performance import Performance
+
+LONG_MINUTES = 99.5  # more is not told to the minute
+
+
+def number(value: float, digits: int) -> str:
+    """Return a number, or a dash where there is none."""
+    return f"{value:.{digits}f}" if isfinite(value) else "-"
+
+
+def minutes(value: float) -> str:
+    """Return minutes, a dash where there are none."""
+    return "> 99" if value > LONG_MINUTES else number(value, 1)
+
+
+def power_tables(found: Performance, fit: PowerFit) -> Tables:
+    """Return all of the power report."""
+    ready = found.ready
+    title = f"{ready.aeroplane.title}, set-up {ready.setup.name}, nominal"
+    out: Tables = [heading(title), *bullets(summary(found)), *_fit(fit)]
+    out += [_given(found), _taken(found), _throttles(found)]
+    return [*out, *notes([conditions(found), _speeds_told(found)])]
+
+
+def _speeds_told(found: Performance) -> str:
+    stall, cruise, top = found.ready.stall.speed_mps, found.cruise.speed_mps, found.top_mps
+    return (
+        f"{stall:.1f} m/s is the stall, power off; {cruise:.1f} the speed at which set-ups are "
+        f"compared; {top:.1f} the top speed. Thrust is net: the drag of taking in the air is off. "
+        "Of ideal: of the thrust that momentum theory allows for the same electrical power."
+    )
+
+
+def _given(found: Performance) -> Table:
+    count = len(found.power.units)
+    each = " each" if count > 1 else ""
+    efflux = "jet, m/s" if found.ready.aeroplane.fans else "slipstream, m/s"
+    out = table(
+        f"Full throttle, {count} units together" if count > 1 else "Full throttle",
+        "speed, m/s", "thrust, N", "current, A", "pack, V", "power, W", f"rpm{each}",
+        efflux, "of ideal, %", left=0,
+    )  # fmt: skip
+    for given in found.full:
+        point = given.point
+        add(
+            out, f"{given.speed_mps:.1f}", f"{point.net_thrust_n:.1f}", f"{point.current_a:.1f}",
+            f"{point.pack_voltage_v:.1f}", f"{point.electrical_power_w:.0f}",
+            f"{point.rpm:.0f}", f"{point.jet_speed_mps:.0f}",
+            number(100.0 * given.ideal_share, 0),
+        )  # fmt: skip
+    return out
+
+
+def _taken(found: Performance) -> Table:
+    out = table(
+        "Level flight", "speed, m/s", "thrust needed, N", "throttle, %", "current, A", "power, W",
+        "minutes", "to spare, N", "climb, m/s", left=0,
+    )  # fmt: skip
+    for taken in found.level:
+        add(
+            out, f"{taken.speed_mps:.1f}", f"{taken.thrust_n:.1f}",
+            number(100.0 * taken.throttle, 0), number(taken.current_a, 1),
+            number(taken.power_w, 0), minutes(taken.minutes),
+            f"{taken.spare_n + 0.0:.1f}".replace("-0.0", "0.0"),
+            f"{taken.climb_mps + 0.0:.1f}".replace("-0.0", "0.0"),
+        )  # fmt: skip
+    return out
+
+
+def _throttles(found: Performance) -> Table:
+    out = table(
+        "By throttle", "throttle, %", "standing still, N", "A", "level speed, m/s", "A in flight",
+        "minutes", left=0,
+    )  # fmt: skip
+    for row in found.throttles:
+        add(
+            out, f"{100.0 * row.throttle:.0f}", f"{row.static_n:.1f}", f"{row.static_a:.1f}",
+            held_at(row, found.least), number(row.current_a, 1), minutes(row.minutes),
+        )  # fmt: skip
+    return out
+
+
+def _fit(fit: PowerFit) -> Tables:
+    """Return measured against the file's constants and the fitted ones; nothing without any."""
+    if not fit.met:
+        return []
+    out = table(
+        "Measured, and met by moving what nobody measures", "what", "measured", "by the file",
+        "fitted", "is met",
+    )  # fmt: skip
+    for met in fit.met:
+        add(
+            out, NAMES[met.name][0], quantity(met, met.measured), quantity(met, met.before),
+            quantity(met, met.after), "yes" if met.met else "NO",
+        )  # fmt: skip
+    told = table("Moved", "constant", "from", "to", "of its spread, %", "flown")
+    for moved in fit.moved:
+        add(
+            told, moved.text, f"{moved.before:.3g}", f"{moved.after:.3g}",
+            f"{100.0 * moved.share:+.0f}", "yes" if moved.flown else "no: that day's",
+        )  # fmt: skip
+    rest = [line for line in fit_notes(fit) if "measured;" not in line and "in every" not in line]
+    return [out, told, *notes(rest)]
+
+
+def nozzle_tables(found: Performance, sweep: NozzleSweep) -> Tables:
+    """Return the sweep of exit areas with the best marked."""
+    ready = found.ready
+    title = f"{ready.aeroplane.title}, set-up {ready.setup.name}: nozzles, nominal"
+    best = [best_sentence(x, sweep) for x in sweep.best]
+    out = table(
+        f"Nozzle, and cruise at {sweep.cruise_mps:.1f} m/s",
+        "", "nozzle, mm", "of\nring, %", "static, N", "A", "jet, m/s", "of\nideal, %",
+        "cruise,\n% throttle", "A", "top,\nm/s",
+    )  # fmt: skip
+    for row in sorted([*sweep.rows, sweep.own], key=lambda x: x.nozzle_mm):
+        add(out, _marks(row, sweep), *_nozzle_cells(row))
+    return [heading(title), *bullets(best), out, *notes(nozzle_notes(sweep))]
+
+
+def _nozzle_cells(row: NozzleRow) -> Iterable[str]:
+    return (
+        f"{row.nozzle_mm:.1f}", f"{100.0 * row.ring_share:.0f}", f"{row.static_n:.1f}",
+        f"{row.static_a:.1f}", f"{row.jet_mps:.0f}", number(100.0 * row.ideal_share, 0),
+        number(100.0 * row.cruise_throttle, 0), number(row.cruise_a, 1), number(row.top_mps, 1),
+    )  # fmt: skip
+
+
+def _marks(row: NozzleRow, sweep: NozzleSweep) -> str:
+    """Return what to say of a nozzle, after its numbers."""
+    low, high = tables.performance().nozzle_usual
+    marks = ["now"] if row is sweep.own else []
+    marks += [f"best {best.goal}" for best in sweep.best if best.row is row]
+    if row.blades != Blades.ATTACHED:
+        marks.append(row.blades.value)
+    if row.limited:
+        marks.append("at the limit")
+    if row is sweep.own and not low <= row.ring_share <= high:
+        marks.append("unusual")
+    return ", ".join(marks)

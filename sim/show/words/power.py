@@ -1,0 +1,115 @@
+"""What the power report says in sentences: what holds, why a cruise takes so little, nozzles."""
+
+from math import isfinite
+
+from sim import tables
+from sim.power.fan_stall import Blades
+from sim.power.pack import default_charge_pct
+from sim.trim.nozzle import Best, NozzleRow, NozzleSweep
+from sim.trim.performance import AtThrottle, Performance, Taken
+
+GOALS = {
+    "cruise": "least current in cruise",
+    "top": "top speed",
+    "static": "pull standing still",
+}
+
+
+def conditions(found: Performance) -> str:
+    """Return what the numbers hold for."""
+    field = found.ready.aeroplane.field
+    usable = 100.0 * tables.study().usable_pack_share
+    return (
+        f"Nominal: nothing drawn, pack {found.ready.setup.pack} at {default_charge_pct():.0f} % "
+        f"charge, field at {field.elevation_m:.0f} m and {field.temperature_c:.0f} °C. Minutes are "
+        f"of {usable:.0f} % of the pack in straight level flight at that speed."
+    )
+
+
+def summary(found: Performance) -> list[str]:
+    """Return the answer in sentences: pull, top speed, and what a cruise takes and why."""
+    still, ready = found.still.point, found.ready
+    never = ready.aeroplane.structure.never_exceed_mps
+    over = "" if found.top_mps <= never else f", above the {never:.0f} m/s never to exceed"
+    return [
+        f"Standing still it pulls {still.net_thrust_n:.1f} N, {found.thrust_to_weight:.2f} of its "
+        f"weight, at {still.current_a:.0f} A and {still.electrical_power_w:.0f} W.",
+        f"Level top speed {found.top_mps:.1f} m/s{over}. The least throttle that holds it up is "
+        f"{100.0 * found.least.throttle:.0f} %, at {found.least.speed_mps:.1f} m/s.",
+        why_so_little(found),
+    ]
+
+
+def why_so_little(found: Performance) -> str:
+    """Return why level cruise takes less than ordinary flying, with the speeds and the drag."""
+    cruise, (slow, fast) = found.cruise, found.ordinary
+    low, high = (100.0 * x for x in tables.performance().ordinary_speeds)
+    over = cruise.speed_mps / found.ready.stall.speed_mps
+    if not cruise.held:
+        return f"Full throttle does not hold the cruise at {cruise.speed_mps:.1f} m/s."
+    return (
+        f"Level cruise at {cruise.speed_mps:.1f} m/s, {over:.1f} times the stall, takes "
+        f"{cruise.thrust_n:.1f} N and {cruise.current_a:.1f} A: straight and level, no turn, no "
+        f"climb. At {slow.speed_mps:.0f} to {fast.speed_mps:.0f} m/s, {low:.0f} to {high:.0f} % of "
+        f"the top speed, it takes {slow.thrust_n:.1f} to {fast.thrust_n:.1f} N, "
+        f"{slow.current_a:.0f} to {fast.current_a:.0f} A, and the pack lasts {slow.minutes:.0f} "
+        f"to {fast.minutes:.0f} minutes, still straight and level; turns, climbs and passes at "
+        f"full throttle ({found.still.point.current_a:.0f} A) come on top. A timer from the level "
+        "cruise runs the pack flat in the air."
+    )
+
+
+def held_at(row: AtThrottle, least: Taken) -> str:
+    """Return what level flight a throttle holds."""
+    if isfinite(row.speed_mps):
+        return f"{row.speed_mps:.1f}"
+    return f"none (least {100.0 * least.throttle:.0f} %)"
+
+
+def best_sentence(best: Best, sweep: NozzleSweep) -> str:
+    """Return what nozzle is best for a goal, how wide that best is, and what it gains."""
+    row, own = best.row, sweep.own
+    steady = [x for x in sweep.rows if x.blades == Blades.ATTACHED]
+    alike = ", the smallest whose blades are not in doubt" if row is steady[0] else ""
+    if best.to_mm - best.from_mm > 0.05:
+        alike += f"; {best.from_mm:.0f} to {best.to_mm:.0f} mm are within 1 % of it"
+    return (
+        f"Best for {GOALS[best.goal]}: {row.nozzle_mm:.0f} mm ({100.0 * row.ring_share:.0f} % of "
+        f"the ring){alike}. {_gain(best.goal, row, own)}"
+    )
+
+
+def _gain(goal: str, row: NozzleRow, own: NozzleRow) -> str:
+    """Return what a nozzle gives against the set-up's own."""
+    now = f"against {own.nozzle_mm:.0f} mm now"
+    if goal == "cruise":
+        return (
+            f"{row.cruise_a:.1f} A at {100.0 * row.cruise_throttle:.0f} % throttle, {now}: "
+            f"{own.cruise_a:.1f} A at {100.0 * own.cruise_throttle:.0f} %."
+        )
+    if goal == "top":
+        return f"{row.top_mps:.1f} m/s, {now}: {own.top_mps:.1f} m/s."
+    return (
+        f"{row.static_n:.1f} N at {row.static_a:.0f} A, {now}: {own.static_n:.1f} N at "
+        f"{own.static_a:.0f} A."
+    )
+
+
+def nozzle_notes(sweep: NozzleSweep) -> list[str]:
+    """Return what to know before a nozzle is cut."""
+    low, high = (100.0 * x for x in tables.performance().nozzle_usual)
+    notes = [
+        "Nominal, from constants that nobody measured exactly: what a nozzle changes is better "
+        f"known than what it gives. Usual is {low:.0f} to {high:.0f} % of the ring (common "
+        "practice, no source).",
+        "The fan's efficiency is taken as constant: a real one loses some away from the flow it is "
+        "made for, so the small end is flattered.",
+    ]
+    if any(row.blades != Blades.ATTACHED for row in sweep.rows):
+        notes.append(
+            "Where blades stall or may (their load against a limit for blades, standing still) a "
+            "fan gives less than told, and howls: none of these is called best."
+        )
+    if any(row.limited for row in sweep.rows):
+        notes.append("Where the controller holds the current back it is at its limit: too much.")
+    return notes
