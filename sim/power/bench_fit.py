@@ -51,14 +51,15 @@ class Moved:
 class Met:
     """One measurement: as measured, by the file's constants, and by the fitted ones flown.
 
-    ``off_sds`` is what is left of the difference when drag and voltages have taken up their
-    share, in standard deviations of the measurement.
+    ``that_day`` is with drag and voltages of that day as fitted, ``off_sds`` how far it is off, in
+    standard deviations of the measurement.
     """
 
     name: str
     measured: float
     before: float
     after: float
+    that_day: float
     off_sds: float
 
     @property
@@ -133,12 +134,9 @@ def fitted_power(asked: Asked) -> PowerFit:
     ).x
     after = values(best)
     flown = after | {name: 1.0 for name in (*BENCH, *FLIGHT) if name in before}
-    ends = (_found(asked, before, before), _found(asked, before, flown))
+    said, flies, day = (_found(asked, before, x) for x in (before, flown, after))
     left = dict(zip(measured, off(best), strict=True))
-    met = tuple(
-        Met(name, measured[name], ends[0][name], ends[1][name], float(left[name]))
-        for name in measured
-    )
+    met = tuple(Met(x, measured[x], said[x], flies[x], day[x], float(left[x])) for x in measured)
     moved = tuple(
         Moved(name, uncertain(name).text, before[name], after[name],
               (after[name] - before[name]) / spreads[name], name not in (*BENCH, *FLIGHT))

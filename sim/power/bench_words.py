@@ -26,7 +26,7 @@ def fit_notes(fit: PowerFit) -> tuple[str, ...]:
         told = "; ".join(flown) or "none by more than a twentieth of its spread"
         notes.append(f"constants that met this, in every flight: {told}")
     if day:
-        notes.append(f"put on the day of the measurement, not flown: {'; '.join(day)}")
+        notes.append(f"put on that day, not flown: {'; '.join(day)}")
     if fit.thrust_sd is not None:
         notes.append(f"thrust is drawn with a spread of {100.0 * fit.thrust_sd:.1f} %")
     return (*notes, *unmet_lines(fit))
@@ -49,7 +49,8 @@ def unmet_lines(fit: PowerFit) -> list[str]:
     """Return a caution for each measurement that no constants within their spreads meet."""
     return [
         f"measured.{met.name}: {quantity(met, met.measured)} cannot be met with all constants "
-        f"within their spreads; the nearest is {quantity(met, met.after)}, and that is what "
-        "is flown. Measure again, or look at nozzle, pack, kv_rpm_per_v and sizes"
+        f"within their spreads, drag and voltage of that day too; the nearest is "
+        f"{quantity(met, met.that_day)}, and flown is {quantity(met, met.after)}. Measure again, "
+        "or look at nozzle, pack, kv_rpm_per_v and sizes"
         for met in fit.unmet
     ]

@@ -66,6 +66,7 @@ class MetRow(Record):
     measured: Annotated[float, Number("as the key", 3, "as given")]
     by_the_file: Annotated[float, Number("as the key", 3, "by the file's constants")]
     fitted: Annotated[float, Number("as the key", 3, "by those flown")]
+    that_day: Annotated[float, Number("as the key", 3, "with drag and voltage of that day")]
     off_sds: Annotated[float, Number("1", 3, "standard deviations left over")]
     met: Annotated[bool, said("within what counts as met")]
 
@@ -162,7 +163,7 @@ def power_record(found: Performance, fit: PowerFit, sweep: NozzleSweep | None) -
         measured=[
             MetRow(
                 key=x.name, measured=x.measured, by_the_file=x.before, fitted=x.after,
-                off_sds=x.off_sds, met=x.met,
+                that_day=x.that_day, off_sds=x.off_sds, met=x.met,
             )
             for x in fit.met
         ],

@@ -106,12 +106,12 @@ def _fit(fit: PowerFit) -> Tables:
         return []
     out = table(
         "Measured, and met by moving what nobody measures", "what", "measured", "by the file",
-        "fitted", "is met",
+        "fitted: that day", "flown", "is met",
     )  # fmt: skip
     for met in fit.met:
         add(
             out, NAMES[met.name][0], quantity(met, met.measured), quantity(met, met.before),
-            quantity(met, met.after), "yes" if met.met else "NO",
+            quantity(met, met.that_day), quantity(met, met.after), "yes" if met.met else "NO",
         )  # fmt: skip
     told = table("Moved", "constant", "from", "to", "of its spread, %", "flown")
     for moved in fit.moved:

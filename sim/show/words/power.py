@@ -3,6 +3,7 @@
 from math import isfinite
 
 from sim import tables
+from sim.core.loads import thrust
 from sim.power.fan_stall import Blades
 from sim.power.pack import default_charge_pct
 from sim.trim.nozzle import Best, NozzleRow, NozzleSweep
@@ -31,12 +32,20 @@ def summary(found: Performance) -> list[str]:
     still, ready = found.still.point, found.ready
     never = ready.aeroplane.structure.never_exceed_mps
     over = "" if found.top_mps <= never else f", above the {never:.0f} m/s never to exceed"
+    limits = float(found.power.units[:, thrust.U_CURRENT_LIMIT].sum())
+    held_back = []
+    if still.current_a >= limits - 1e-6:
+        held_back = [
+            f"The controllers are at their limit, {limits:.0f} A together, at full throttle: "
+            "motor, fan or propeller is too much for them."
+        ]
     return [
         f"Standing still it pulls {still.net_thrust_n:.1f} N, {found.thrust_to_weight:.2f} of its "
         f"weight, at {still.current_a:.0f} A and {still.electrical_power_w:.0f} W.",
         f"Level top speed {found.top_mps:.1f} m/s{over}. The least throttle that holds it up is "
         f"{100.0 * found.least.throttle:.0f} %, at {found.least.speed_mps:.1f} m/s.",
         why_so_little(found),
+        *held_back,
     ]
 
 
@@ -98,7 +107,9 @@ def _gain(goal: str, row: NozzleRow, own: NozzleRow) -> str:
 def nozzle_notes(sweep: NozzleSweep) -> list[str]:
     """Return what to know before a nozzle is cut."""
     low, high = (100.0 * x for x in tables.performance().nozzle_usual)
-    notes = [
+    held = [row for row in sweep.rows if isfinite(row.cruise_throttle)]
+    notes = [] if held else [f"At {sweep.cruise_mps:.1f} m/s no nozzle holds level flight."]
+    notes += [
         "Nominal, from constants that nobody measured exactly: what a nozzle changes is better "
         f"known than what it gives. Usual is {low:.0f} to {high:.0f} % of the ring (common "
         "practice, no source).",
