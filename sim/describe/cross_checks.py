@@ -175,6 +175,7 @@ def _drive(raw: Table) -> Iterator[Fault]:
     yield from unknown(drive, "propeller", "drive", blades, "propeller units")
     yield from unknown(drive, "motor", "drive", table(raw, "motors"), "motors")
     yield from unknown(drive, "controller", "drive", table(raw, "controllers"), "controllers")
+    yield from _no_load(raw, drive)
     if not fans and not propellers:
         yield Fault("fans", "is missing; give [[fans]], or [[propellers]]")
     if fans and propellers:
@@ -193,6 +194,15 @@ def _drive(raw: Table) -> Iterator[Fault]:
         yield from _nozzle(
             fan, f"fans.{fan.get('name')}.nozzle_mm", table(units, str(fan.get("fan")))
         )
+
+
+def _no_load(raw: Table, drive: Table) -> Iterator[Fault]:
+    motor, controller = str(drive.get("motor")), str(drive.get("controller"))
+    idle = number(table(raw, "motors", motor), "no_load_current_a")
+    limit = number(table(raw, "controllers", controller), "limit_a")
+    if idle is not None and limit is not None and idle >= limit:
+        text = f"must be less than limit_a of controller {controller!r}, {limit:g}; got {idle:g}"
+        yield Fault(f"motors.{motor}.no_load_current_a", text)
 
 
 def _nozzle(holder: Table, path: str, unit: Table) -> Iterator[Fault]:

@@ -90,6 +90,20 @@ SLIPS = {
         ("hub_mm = 30.0", "hub_mm = 86.0"),
         "fan_units.f80.hub_mm: must be less than duct_mm, 80; got 86",
     ),
+    "nozzle wider than its duct": (
+        ("nozzle_mm = 70.0", "nozzle_mm = 84.0"),
+        "fans.fan.nozzle_mm: is wider than the duct, 80 mm; a nozzle must be 44 to 80 mm for this "
+        "fan; got 84",
+    ),
+    "pinhole of a nozzle": (
+        ("nozzle_mm = 70.0", "nozzle_mm = 40.0"),
+        "fans.fan.nozzle_mm: must be 44 to 80 mm for this fan's ring; got 40",
+    ),
+    "more current without load than the controller lets through": (
+        ("limit_a = 100.0", "limit_a = 3.0"),
+        "motors.m1750.no_load_current_a: must be less than limit_a of controller 'esc100', 3; "
+        "got 3.5",
+    ),
     "stations": (
         ("aft_mm = -400.0, width", "aft_mm = -500.0, width"),
         "bodies.fuselage.stations[2].aft_mm: must lie aft of the station before it, -480 mm; got "
