@@ -138,10 +138,9 @@ def _power_arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument(
         "--nozzle", action="store_true", help="sweep the exit area of the fans' nozzles, instead"
     )
-    parser.add_argument(
-        "--cruise-mps", type=_number(1, 200, " m/s"), metavar="V",
-        help="cruise of the sweep (default: 0.7 x level top speed)",
-    )  # fmt: skip
+    _measure(
+        parser, "--cruise-mps", (1, 200), "cruise of the sweep (default: 0.7 x level top speed)"
+    )
 
 
 def _spin_arguments(parser: argparse.ArgumentParser) -> None:

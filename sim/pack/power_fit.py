@@ -16,6 +16,7 @@ from sim.pack.stalling import Stall
 from sim.power.bench_checks import check_measured
 from sim.power.bench_fit import Asked, Curve, PowerFit, fitted_power
 from sim.power.packing import pack_power
+from sim.units.quantities import SPEED
 
 SPEEDS = 16  # at which the thrust required is known, from the stall on
 REACH = 1.6  # times the fastest speed that was measured
@@ -96,7 +97,10 @@ def _required(aeroplane: Aeroplane, ready: Packed, rho: float) -> Curve:
     }
     slowest = ready.stall.speed_mps
     faults = [
-        Fault(f"measured.{key}", f"must be above the stall, {slowest:.1f} m/s; got {value:g}")
+        Fault(
+            f"measured.{key}",
+            f"must be above the stall, {SPEED(slowest, '.1f')}; got {SPEED(value, 'g')}",
+        )
         for key, value in asked.items()
         if value <= slowest
     ]

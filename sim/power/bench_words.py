@@ -1,20 +1,23 @@
 """What a bench fit found, in words: for the notes of weighing, and as cautions."""
 
-from sim.power.bench_fit import Met, Moved, PowerFit
+from collections.abc import Callable
 
-NAMES = {
-    "static_thrust_g": ("static pull", "g", 0),
-    "static_current_a": ("static current", "A", 1),
-    "cruise_throttle_pct": ("throttle in cruise", "%", 0),
-    "top_speed_mps": ("top speed", "m/s", 1),
+from sim.power.bench_fit import Met, Moved, PowerFit
+from sim.units.quantities import MASS, SPEED
+
+NAMES: dict[str, tuple[str, Callable[[float], str]]] = {
+    "static_thrust_g": ("static pull", MASS),
+    "static_current_a": ("static current", lambda x: f"{x:.1f} A"),
+    "cruise_throttle_pct": ("throttle in cruise", lambda x: f"{x:.0f} %"),
+    "top_speed_mps": ("top speed", lambda x: SPEED(x, ".1f")),
 }
 TOLD_FROM = 0.05  # share of a spread; less is not worth a line
 
 
 def quantity(met: Met, value: float) -> str:
     """Return a value of what was measured with its unit."""
-    _, unit, digits = NAMES[met.name]
-    return f"{value:.{digits}f} {unit}"
+    told = NAMES[met.name][1]
+    return told(value)
 
 
 def fit_notes(fit: PowerFit) -> tuple[str, ...]:

@@ -18,6 +18,7 @@ from sim.power.ideal import ideal_disc_thrust, ideal_thrust_at_power
 from sim.power.operating_point import OperatingPoint, operating_point
 from sim.power.pack import usable_mah
 from sim.power.packing import PowerArrays
+from sim.units.quantities import FORCE, SPEED
 
 SPEEDS = 45  # from the stall on, at which thrust required is found
 CLOSER = 2.0  # power of their spacing: close at the stall, where the curve is steep
@@ -254,8 +255,8 @@ def performance(ready: Assembled, cruise_mps: float) -> Performance:
         )
         lacks = required.at(speed) - full_thrust(power, 1.0, speed, rho)
         raise ValueError(
-            f"full throttle holds level flight at no speed: at {speed:.1f} m/s, where it is "
-            f"nearest, it lacks {lacks:.1f} N; look at thrust, nozzle, pack and mass"
+            f"full throttle holds level flight at no speed: at {SPEED(speed, '.1f')}, where it is "
+            f"nearest, it lacks {FORCE(lacks, '.1f')}; look at thrust, nozzle, pack and mass"
         )
     slowest = float(required.speeds_mps[0])
     shown = _shown(slowest, cruise_mps, top)

@@ -19,6 +19,7 @@ from sim.show.words.power import (
 )
 from sim.trim.nozzle import NozzleRow, NozzleSweep
 from sim.trim.performance import Performance
+from sim.units.quantities import FORCE, LENGTH, SPEED
 
 LONG_MINUTES = 99.5  # more is not told to the minute
 
@@ -45,8 +46,9 @@ def power_tables(found: Performance, fit: PowerFit) -> Tables:
 def _speeds_told(found: Performance) -> str:
     stall, cruise, top = found.ready.stall.speed_mps, found.cruise.speed_mps, found.top_mps
     return (
-        f"{stall:.1f} m/s is the stall, power off; {cruise:.1f} the speed at which set-ups are "
-        f"compared; {top:.1f} the top speed. Thrust is net: the drag of taking in the air is off. "
+        f"{SPEED(stall, '.1f')} is the stall, power off; {SPEED.figure(cruise, '.1f')} the speed "
+        f"at which set-ups are compared; {SPEED.figure(top, '.1f')} the top speed. Thrust is net: "
+        "the drag of taking in the air is off. "
         "Of ideal: of the thrust that momentum theory allows for the same electrical power."
     )
 
@@ -54,18 +56,19 @@ def _speeds_told(found: Performance) -> str:
 def _given(found: Performance) -> Table:
     count = len(found.power.units)
     each = " each" if count > 1 else ""
-    efflux = "jet, m/s" if found.ready.aeroplane.fans else "slipstream, m/s"
+    efflux = f"jet, {SPEED}" if found.ready.aeroplane.fans else f"slipstream, {SPEED}"
     out = table(
         f"Full throttle, {count} units together" if count > 1 else "Full throttle",
-        "speed, m/s", "thrust, N", "current, A", "pack, V", "power, W", f"rpm{each}",
+        f"speed, {SPEED}", f"thrust, {FORCE}", "current, A", "pack, V", "power, W", f"rpm{each}",
         efflux, "of ideal, %", left=0,
     )  # fmt: skip
     for given in found.full:
         point = given.point
         add(
-            out, f"{given.speed_mps:.1f}", f"{point.net_thrust_n:.1f}", f"{point.current_a:.1f}",
+            out, SPEED.figure(given.speed_mps, ".1f"),
+            FORCE.figure(point.net_thrust_n, ".1f"), f"{point.current_a:.1f}",
             f"{point.pack_voltage_v:.1f}", f"{point.electrical_power_w:.0f}",
-            f"{point.rpm:.0f}", f"{point.jet_speed_mps:.0f}",
+            f"{point.rpm:.0f}", SPEED.figure(point.jet_speed_mps),
             number(100.0 * given.ideal_share, 0),
         )  # fmt: skip
     return out
@@ -73,28 +76,29 @@ def _given(found: Performance) -> Table:
 
 def _taken(found: Performance) -> Table:
     out = table(
-        "Level flight", "speed, m/s", "thrust needed, N", "throttle, %", "current, A", "power, W",
-        "minutes", "to spare, N", "climb, m/s", left=0,
+        "Level flight", f"speed, {SPEED}", f"thrust needed, {FORCE}", "throttle, %",
+        "current, A", "power, W", "minutes", f"to spare, {FORCE}", f"climb, {SPEED}", left=0,
     )  # fmt: skip
     for taken in found.level:
         add(
-            out, f"{taken.speed_mps:.1f}", f"{taken.thrust_n:.1f}",
+            out, SPEED.figure(taken.speed_mps, ".1f"), FORCE.figure(taken.thrust_n, ".1f"),
             number(100.0 * taken.throttle, 0), number(taken.current_a, 1),
             number(taken.power_w, 0), minutes(taken.minutes),
-            f"{taken.spare_n + 0.0:.1f}".replace("-0.0", "0.0"),
-            f"{taken.climb_mps + 0.0:.1f}".replace("-0.0", "0.0"),
+            FORCE.figure(round(taken.spare_n, 3) + 0.0, ".1f"),
+            SPEED.figure(round(taken.climb_mps, 3) + 0.0, ".1f"),
         )  # fmt: skip
     return out
 
 
 def _throttles(found: Performance) -> Table:
     out = table(
-        "By throttle", "throttle, %", "standing still, N", "A", "level speed, m/s", "A in flight",
-        "minutes", left=0,
+        "By throttle", "throttle, %", f"standing still, {FORCE}", "A", f"level speed, {SPEED}",
+        "A in flight", "minutes", left=0,
     )  # fmt: skip
     for row in found.throttles:
         add(
-            out, f"{100.0 * row.throttle:.0f}", f"{row.static_n:.1f}", f"{row.static_a:.1f}",
+            out, f"{100.0 * row.throttle:.0f}", FORCE.figure(row.static_n, ".1f"),
+            f"{row.static_a:.1f}",
             held_at(row, found.least), number(row.current_a, 1), minutes(row.minutes),
         )  # fmt: skip
     return out
@@ -129,9 +133,9 @@ def nozzle_tables(found: Performance, sweep: NozzleSweep) -> Tables:
     title = f"{ready.aeroplane.title}, set-up {ready.setup.name}: nozzles, nominal"
     best = [best_sentence(x, sweep) for x in sweep.best]
     out = table(
-        f"Nozzle, and cruise at {sweep.cruise_mps:.1f} m/s",
-        "", "nozzle, mm", "of\nring, %", "static, N", "A", "jet, m/s", "of\nideal, %",
-        "cruise,\n% throttle", "A", "top,\nm/s",
+        f"Nozzle, and cruise at {SPEED(sweep.cruise_mps, '.1f')}",
+        "", f"nozzle, {LENGTH}", "of\nring, %", f"static, {FORCE}", "A", f"jet, {SPEED}",
+        "of\nideal, %", "cruise,\n% throttle", "A", f"top,\n{SPEED}",
     )  # fmt: skip
     for row in sorted([*sweep.rows, sweep.own], key=lambda x: x.nozzle_mm):
         add(out, _marks(row, sweep), *_nozzle_cells(row))
@@ -140,9 +144,11 @@ def nozzle_tables(found: Performance, sweep: NozzleSweep) -> Tables:
 
 def _nozzle_cells(row: NozzleRow) -> Iterable[str]:
     return (
-        f"{row.nozzle_mm:.1f}", f"{100.0 * row.ring_share:.0f}", f"{row.static_n:.1f}",
-        f"{row.static_a:.1f}", f"{row.jet_mps:.0f}", number(100.0 * row.ideal_share, 0),
-        number(100.0 * row.cruise_throttle, 0), number(row.cruise_a, 1), number(row.top_mps, 1),
+        LENGTH.figure(row.nozzle_mm, ".1f"), f"{100.0 * row.ring_share:.0f}",
+        FORCE.figure(row.static_n, ".1f"),
+        f"{row.static_a:.1f}", SPEED.figure(row.jet_mps), number(100.0 * row.ideal_share, 0),
+        number(100.0 * row.cruise_throttle, 0), number(row.cruise_a, 1),
+        number(SPEED.value(row.top_mps), 1),
     )  # fmt: skip
 
 

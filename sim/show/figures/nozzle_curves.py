@@ -7,15 +7,17 @@ from matplotlib.figure import Figure
 from sim import tables
 from sim.power.fan_stall import Blades
 from sim.show.drawing.canvas import BLUE, FAINT, GREY, INK, MARK, WINE, new_figure, styled
+from sim.show.drawing.scales import in_units
 from sim.trim.nozzle import NozzleSweep
 from sim.trim.performance import Performance
+from sim.units.quantities import FORCE, LENGTH, SPEED, Quantity
 
 PANELS = (
-    ("static_n", 1.0, "pull standing still, N", "static"),
-    ("static_a", 1.0, "current standing still, A", ""),
-    ("cruise_throttle", 100.0, "throttle in cruise, %", ""),
-    ("cruise_a", 1.0, "current in cruise, A", "cruise"),
-    ("top_mps", 1.0, "level top speed, m/s", "top"),
+    ("static_n", 1.0, "pull standing still", "static", FORCE),
+    ("static_a", 1.0, "current standing still, A", "", None),
+    ("cruise_throttle", 100.0, "throttle in cruise, %", "", None),
+    ("cruise_a", 1.0, "current in cruise, A", "cruise", None),
+    ("top_mps", 1.0, "level top speed", "top", SPEED),
 )
 HEAD_ROOM = 0.25  # of the range of a curve, for the mark of the best
 
@@ -32,14 +34,22 @@ def nozzle_page(found: Performance, sweep: NozzleSweep) -> Figure:
     ready = found.ready
     figure.suptitle(
         f"{ready.aeroplane.title}, set-up {ready.setup.name}: nozzles, nominal; cruise at "
-        f"{sweep.cruise_mps:.1f} m/s.\nGrey: usual. Dashed: blades stall or may. Circle: now. "
-        "Diamond: best of the rest",
+        f"{SPEED(sweep.cruise_mps, '.1f')}.\nGrey: usual. Dashed: blades stall or may. "
+        "Circle: now. Diamond: best of the rest",
         x=0.01, ha="left", weight="bold",
     )  # fmt: skip
     return figure
 
 
-def _panel(axes: Axes, sweep: NozzleSweep, field: str, scale: float, label: str, goal: str) -> None:
+def _panel(
+    axes: Axes,
+    sweep: NozzleSweep,
+    field: str,
+    scale: float,
+    label: str,
+    goal: str,
+    unit: Quantity | None,
+) -> None:
     """Draw one quantity against the area; ``goal`` names the best that is marked in it."""
     share = np.array([100.0 * row.ring_share for row in sweep.rows])
     value = np.array([scale * getattr(row, field) for row in sweep.rows])
@@ -65,20 +75,22 @@ def _panel(axes: Axes, sweep: NozzleSweep, field: str, scale: float, label: str,
             at = 100.0 * best.row.ring_share, scale * getattr(best.row, field)
             axes.plot(*at, "D", ms=8, color=WINE, mec=INK, zorder=6)
             axes.annotate(
-                f"{best.row.nozzle_mm:.0f} mm", at, xytext=(0, 9), textcoords="offset points",
+                LENGTH(best.row.nozzle_mm), at, xytext=(0, 9), textcoords="offset points",
                 ha="center", color=MARK, fontsize=9,
             )  # fmt: skip
     seen = value[np.isfinite(value)]
     if seen.size:
         room = HEAD_ROOM * max(float(np.ptp(seen)), 1e-3)
         axes.set_ylim(float(seen.min()) - 0.4 * room, float(seen.max()) + room)
-    axes.set_title(label, fontsize=10)
+    axes.set_title(label if unit is None else f"{label}, {unit}", fontsize=10)
+    if unit is not None:
+        in_units(axes.yaxis, unit)
     axes.grid(True)
 
 
 def _diameters(axes: Axes, sweep: NozzleSweep) -> None:
     """Add the nozzle's diameter [mm] along the top."""
-    scale = sweep.own.nozzle_mm / np.sqrt(100.0 * sweep.own.ring_share)
+    scale = LENGTH.value(sweep.own.nozzle_mm) / np.sqrt(100.0 * sweep.own.ring_share)
     above = axes.secondary_xaxis(
         "top",
         functions=(
@@ -86,5 +98,5 @@ def _diameters(axes: Axes, sweep: NozzleSweep) -> None:
             lambda d: (np.maximum(d, 0.0) / scale) ** 2,
         ),
     )
-    above.set_xlabel("nozzle, mm")
+    above.set_xlabel(f"nozzle, {LENGTH}")
     axes.set_title(axes.get_title(loc="left"), fontsize=10, pad=34)

@@ -8,7 +8,9 @@ from matplotlib.figure import Figure
 
 from sim.power.operating_point import operating_point
 from sim.show.drawing.canvas import BLUE, FAINT, INK, MARK, ORANGE, WINE, new_figure, styled
+from sim.show.drawing.scales import in_units
 from sim.trim.performance import FASTER, Performance, taken
+from sim.units.quantities import FORCE, SPEED
 
 POINTS = 61
 CLOSER = 2.0  # towards the stall, where the curve is steep
@@ -41,7 +43,7 @@ def draw_power_curves(thrust_axes: Axes, current_axes: Axes, found: Performance)
             current_axes.plot(
                 row.speed_mps, row.current_a, "o", ms=5, color=colour, mec=INK, zorder=5
             )
-    thrust_axes.set_ylabel("thrust, N (net)")
+    thrust_axes.set_ylabel(f"thrust, {FORCE} (net)")
     thrust_axes.set_ylim(0.0, 1.08 * found.still.point.net_thrust_n)
     current_axes.set_ylabel("current out of the pack, A")
     current_axes.set_ylim(0.0, 1.08 * max(found.still.point.current_a, max(x[1] for x in held)))
@@ -64,7 +66,9 @@ def _frame(thrust_axes: Axes, current_axes: Axes, found: Performance, end: float
                 name, (speed, 0.98), xycoords=("data", "axes fraction"), xytext=(3, 0),
                 textcoords="offset points", rotation=90, va="top", fontsize=8, color=colour,
             )  # fmt: skip
-    current_axes.set_xlabel("speed, m/s")
+    current_axes.set_xlabel(f"speed, {SPEED}")
+    in_units(current_axes.xaxis, SPEED)
+    in_units(thrust_axes.yaxis, FORCE)
     thrust_axes.legend(loc="upper left", bbox_to_anchor=(1.0, 1.0))
 
 

@@ -8,6 +8,7 @@ from sim.power.fan_stall import Blades
 from sim.power.pack import default_charge_pct
 from sim.trim.nozzle import Best, NozzleRow, NozzleSweep
 from sim.trim.performance import AtThrottle, Performance, Taken
+from sim.units.quantities import FORCE, HEIGHT, LENGTH, SPEED, TEMPERATURE
 
 GOALS = {
     "cruise": "least current in cruise",
@@ -22,8 +23,8 @@ def conditions(found: Performance) -> str:
     usable = 100.0 * tables.study().usable_pack_share
     return (
         f"Nominal: nothing drawn, pack {found.ready.setup.pack} at {default_charge_pct():.0f} % "
-        f"charge, field at {field.elevation_m:.0f} m and {field.temperature_c:.0f} °C. Minutes are "
-        f"of {usable:.0f} % of the pack in straight level flight at that speed."
+        f"charge, field at {HEIGHT(field.elevation_m)} and {TEMPERATURE(field.temperature_c)}. "
+        f"Minutes are of {usable:.0f} % of the pack in straight level flight at that speed."
     )
 
 
@@ -31,7 +32,7 @@ def summary(found: Performance) -> list[str]:
     """Return the answer in sentences: pull, top speed, and what a cruise takes and why."""
     still, ready = found.still.point, found.ready
     never = ready.aeroplane.structure.never_exceed_mps
-    over = "" if found.top_mps <= never else f", above the {never:.0f} m/s never to exceed"
+    over = "" if found.top_mps <= never else f", above the {SPEED(never)} never to exceed"
     limits = float(found.power.units[:, thrust.U_CURRENT_LIMIT].sum())
     held_back = []
     if still.current_a >= limits - 1e-6:
@@ -39,11 +40,12 @@ def summary(found: Performance) -> list[str]:
             f"The controllers are at their limit, {limits:.0f} A together, at full throttle: "
             "motor, fan or propeller is too much for them."
         ]
+    pull, top = FORCE(still.net_thrust_n, ".1f"), SPEED(found.top_mps, ".1f")
     return [
-        f"Standing still it pulls {still.net_thrust_n:.1f} N, {found.thrust_to_weight:.2f} of its "
+        f"Standing still it pulls {pull}, {found.thrust_to_weight:.2f} of its "
         f"weight, at {still.current_a:.0f} A and {still.electrical_power_w:.0f} W.",
-        f"Level top speed {found.top_mps:.1f} m/s{over}. The least throttle that holds it up is "
-        f"{100.0 * found.least.throttle:.0f} %, at {found.least.speed_mps:.1f} m/s.",
+        f"Level top speed {top}{over}. The least throttle that holds it up is "
+        f"{100.0 * found.least.throttle:.0f} %, at {SPEED(found.least.speed_mps, '.1f')}.",
         why_so_little(found),
         *held_back,
     ]
@@ -55,23 +57,24 @@ def why_so_little(found: Performance) -> str:
     low, high = (100.0 * x for x in tables.performance().ordinary_speeds)
     over = cruise.speed_mps / found.ready.stall.speed_mps
     if not cruise.held:
-        return f"Full throttle does not hold the cruise at {cruise.speed_mps:.1f} m/s."
+        return f"Full throttle does not hold the cruise at {SPEED(cruise.speed_mps, '.1f')}."
+    speeds = f"{SPEED.figure(slow.speed_mps)} to {SPEED(fast.speed_mps)}"
+    needs = f"{FORCE.figure(slow.thrust_n, '.1f')} to {FORCE(fast.thrust_n, '.1f')}"
     return (
-        f"Level cruise at {cruise.speed_mps:.1f} m/s, {over:.1f} times the stall, takes "
-        f"{cruise.thrust_n:.1f} N and {cruise.current_a:.1f} A: straight and level, no turn, no "
-        f"climb. At {slow.speed_mps:.0f} to {fast.speed_mps:.0f} m/s, {low:.0f} to {high:.0f} % of "
-        f"the top speed, it takes {slow.thrust_n:.1f} to {fast.thrust_n:.1f} N, "
-        f"{slow.current_a:.0f} to {fast.current_a:.0f} A, and the pack lasts {slow.minutes:.0f} "
-        f"to {fast.minutes:.0f} minutes, still straight and level; turns, climbs and passes at "
-        f"full throttle ({found.still.point.current_a:.0f} A) come on top. A timer from the level "
-        "cruise runs the pack flat in the air."
+        f"Level cruise at {SPEED(cruise.speed_mps, '.1f')}, {over:.1f} times the stall, takes "
+        f"{FORCE(cruise.thrust_n, '.1f')} and {cruise.current_a:.1f} A: straight and level, no "
+        f"turn, no climb. At {speeds}, {low:.0f} to {high:.0f} % of the top speed, it takes "
+        f"{needs}, {slow.current_a:.0f} to {fast.current_a:.0f} A, and the pack lasts "
+        f"{slow.minutes:.0f} to {fast.minutes:.0f} minutes, still straight and level; turns, "
+        f"climbs and passes at full throttle ({found.still.point.current_a:.0f} A) come on top. A "
+        "timer from the level cruise runs the pack flat in the air."
     )
 
 
 def held_at(row: AtThrottle, least: Taken) -> str:
     """Return what level flight a throttle holds."""
     if isfinite(row.speed_mps):
-        return f"{row.speed_mps:.1f}"
+        return SPEED.figure(row.speed_mps, ".1f")
     return f"none (least {100.0 * least.throttle:.0f} %)"
 
 
@@ -81,34 +84,32 @@ def best_sentence(best: Best, sweep: NozzleSweep) -> str:
     steady = [x for x in sweep.rows if x.blades == Blades.ATTACHED]
     alike = ", the smallest whose blades are not in doubt" if row is steady[0] else ""
     if best.to_mm - best.from_mm > 0.05:
-        alike += f"; {best.from_mm:.0f} to {best.to_mm:.0f} mm are within 1 % of it"
+        alike += f"; {LENGTH.figure(best.from_mm)} to {LENGTH(best.to_mm)} are within 1 % of it"
     return (
-        f"Best for {GOALS[best.goal]}: {row.nozzle_mm:.0f} mm ({100.0 * row.ring_share:.0f} % of "
+        f"Best for {GOALS[best.goal]}: {LENGTH(row.nozzle_mm)} ({100.0 * row.ring_share:.0f} % of "
         f"the ring){alike}. {_gain(best.goal, row, own)}"
     )
 
 
 def _gain(goal: str, row: NozzleRow, own: NozzleRow) -> str:
     """Return what a nozzle gives against the set-up's own."""
-    now = f"against {own.nozzle_mm:.0f} mm now"
+    now = f"against {LENGTH(own.nozzle_mm)} now"
     if goal == "cruise":
         return (
             f"{row.cruise_a:.1f} A at {100.0 * row.cruise_throttle:.0f} % throttle, {now}: "
             f"{own.cruise_a:.1f} A at {100.0 * own.cruise_throttle:.0f} %."
         )
     if goal == "top":
-        return f"{row.top_mps:.1f} m/s, {now}: {own.top_mps:.1f} m/s."
-    return (
-        f"{row.static_n:.1f} N at {row.static_a:.0f} A, {now}: {own.static_n:.1f} N at "
-        f"{own.static_a:.0f} A."
-    )
+        return f"{SPEED(row.top_mps, '.1f')}, {now}: {SPEED(own.top_mps, '.1f')}."
+    pulls, pulled = FORCE(row.static_n, ".1f"), FORCE(own.static_n, ".1f")
+    return f"{pulls} at {row.static_a:.0f} A, {now}: {pulled} at {own.static_a:.0f} A."
 
 
 def nozzle_notes(sweep: NozzleSweep) -> list[str]:
     """Return what to know before a nozzle is cut."""
     low, high = (100.0 * x for x in tables.performance().nozzle_usual)
     held = [row for row in sweep.rows if isfinite(row.cruise_throttle)]
-    notes = [] if held else [f"At {sweep.cruise_mps:.1f} m/s no nozzle holds level flight."]
+    notes = [] if held else [f"At {SPEED(sweep.cruise_mps, '.1f')} no nozzle holds level flight."]
     notes += [
         "Nominal, from constants that nobody measured exactly: what a nozzle changes is better "
         f"known than what it gives. Usual is {low:.0f} to {high:.0f} % of the ring (common "

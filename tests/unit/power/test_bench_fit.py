@@ -133,7 +133,7 @@ def test_a_slow_top_speed_is_shared_between_power_and_drag():
         ),
         (
             {"top_speed_mps": 12.0},
-            "measured.top_speed_mps: must be above the stall, 13.2 m/s; got 12",
+            "measured.top_speed_mps: must be above the stall, 13.2 m/s; got 12 m/s",
         ),
     ],
 )
