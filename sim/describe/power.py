@@ -48,7 +48,8 @@ class FanUnit(Described):
     """A kind of fan: its sizes and its pressure-rise line.
 
     The line is in coefficients on the tip speed U: Δp / (ρU²) against axial speed / U,
-    from its value at zero flow with a (negative) slope.
+    from its value at zero flow with a (negative) slope. ``inlet_lip_loss``: what is lost behind
+    the windward lip over the head of the air across it; left out, that of inlet.toml.
     """
 
     duct_mm: Diameter
@@ -60,6 +61,7 @@ class FanUnit(Described):
     efficiency: Annotated[float, between(0.2, 0.95)]
     duct_loss_coefficient: Annotated[float, between(0.0, 2.0)]
     ram_recovery: Annotated[float, between(0.0, 1.0)]
+    inlet_lip_loss: Annotated[float, between(0.0, 5.0)] | None = None
 
     @model_validator(mode="after")
     def _has_a_ring(self) -> "FanUnit":

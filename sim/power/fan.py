@@ -4,6 +4,7 @@ import math
 
 import numpy as np
 
+from sim import tables
 from sim.core.loads import thrust
 from sim.describe.power import Fan, FanUnit
 
@@ -47,4 +48,6 @@ def fan_columns(fan: Fan, unit: FanUnit, nozzle_mm: float | None = None) -> np.n
     row[thrust.U_EFFICIENCY] = unit.efficiency
     row[thrust.U_DUCT_LOSS] = unit.duct_loss_coefficient
     row[thrust.U_RAM] = unit.ram_recovery
+    own = unit.inlet_lip_loss
+    row[thrust.U_LIP] = tables.inlet().lip_loss if own is None else own
     return row

@@ -29,6 +29,7 @@ from sim.tables.models.flap_effect import FlapEffect
 from sim.tables.models.flight import Flight
 from sim.tables.models.flight_time import FlightTime
 from sim.tables.models.gyro_loop import GyroLoop
+from sim.tables.models.inlet import Inlet
 from sim.tables.models.judge import Judge
 from sim.tables.models.lipo_cell import LipoCell
 from sim.tables.models.performance import PerformanceTable
@@ -93,6 +94,12 @@ def gyro_loop() -> GyroLoop:
 def flight_time() -> FlightTime:
     """Return how flight time is reckoned."""
     return from_toml("flight_time.toml", FlightTime)
+
+
+@lru_cache
+def inlet() -> Inlet:
+    """Return what an inlet loses at an angle."""
+    return from_toml("inlet.toml", Inlet)
 
 
 @lru_cache

@@ -8,12 +8,15 @@ TINY = 1e-12  # keeps the quotient finite; numerical only
 
 
 @kernel
-def fan_flow(area, nozzle, tip_radius, psi_zero, slope, efficiency, loss, ram, ram_speed, rho, om):
+def fan_flow(
+    area, nozzle, tip_radius, psi_zero, slope, efficiency, loss, ram, ram_speed, rho, om,
+    lip_head=0.0,
+):  # fmt: skip
     """Flow through a fan: axial speed at the fan and jet speed [m/s], shaft torque [N m].
 
     The pressure balance, inlet to nozzle at ambient pressure (V_e = V_a A / A_e, U tip speed):
 
-        rho U² (psi_0 + psi_1 V_a/U) + rho/2 ram V² = rho/2 (V_e² + K V_a²)
+        rho U² (psi_0 + psi_1 V_a/U) + rho/2 (ram V² - lip) = rho/2 (V_e² + K V_a²)
 
     is a quadratic in V_a. Where the flow outruns the rotor (V_a above the no-work ratio
     -psi_0/psi_1 times U: windmilling, stopped) the tangential mismatch of the blades is
@@ -30,6 +33,8 @@ def fan_flow(area, nozzle, tip_radius, psi_zero, slope, efficiency, loss, ram, r
     rho : float [kg/m³]
     om : float [rad/s]
         Speed of the rotor; a negative one counts as none.
+    lip_head : float [m²/s²]
+        What is lost behind the windward lip, over rho/2: air that comes across the inlet.
 
     Own: the balance solved as one quadratic; its momentum theory is from memory.
     """
@@ -37,7 +42,8 @@ def fan_flow(area, nozzle, tip_radius, psi_zero, slope, efficiency, loss, ram, r
     ratio = area / nozzle
     a = 0.5 * (ratio * ratio + loss)
     b = -slope * tip_speed
-    g = max(psi_zero * tip_speed * tip_speed + 0.5 * ram * ram_speed * abs(ram_speed), 0.0)
+    head = ram * ram_speed * abs(ram_speed) - lip_head
+    g = max(psi_zero * tip_speed * tip_speed + 0.5 * head, 0.0)
     axial = 2.0 * g / (b + math.sqrt(b * b + 4.0 * a * g) + TINY)
     if slope * axial + psi_zero * tip_speed < 0.0:
         no_work = -psi_zero / slope

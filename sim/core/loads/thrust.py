@@ -50,7 +50,8 @@ U_NO_LOAD = 22  # A
 U_CURRENT_LIMIT = 23  # A, of the motor's current
 U_SWEEP_TIME = 24  # s, from no duty to full
 U_DIAMETER = 25  # m, of a propeller
-N_UNIT_COLS = 26
+U_LIP = 26  # loss / (rho V_cross² / 2) behind the windward lip of a fan's inlet
+N_UNIT_COLS = 27
 
 PACK_VOLTAGE, PACK_RESISTANCE = 0, 1  # V open circuit, ohm
 N_PACK = 2
@@ -233,10 +234,11 @@ def power_loads(
         spin = units[i, U_ROTATION]
         if units[i, U_KIND] == FAN:
             area = units[i, U_DUCT_AREA]
+            cross2 = max(ui * ui + vi * vi + wi * wi - axial * axial, 0.0)
             flow, jet, torque = fan_flow(
                 area, units[i, U_NOZZLE_AREA], units[i, U_TIP_RADIUS], units[i, U_PSI_ZERO],
                 units[i, U_PSI_SLOPE], units[i, U_EFFICIENCY], units[i, U_DUCT_LOSS],
-                units[i, U_RAM], axial, rho, om,
+                units[i, U_RAM], axial, rho, om, units[i, U_LIP] * cross2,
             )  # fmt: skip
             fx, fy, fz, mx, my, mz = duct_loads(
                 x, y, z, units[i, U_EXIT_X], units[i, U_EXIT_Y], units[i, U_EXIT_Z],

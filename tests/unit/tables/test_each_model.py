@@ -9,6 +9,7 @@ from sim.tables.models.flap_effect import FlapEffect
 from sim.tables.models.flight import Flight
 from sim.tables.models.flight_time import FlightTime
 from sim.tables.models.gyro_loop import GyroLoop
+from sim.tables.models.inlet import Inlet
 from sim.tables.models.lipo_cell import LipoCell
 from sim.tables.models.performance import PerformanceTable
 from sim.tables.models.pilot import Pilot
@@ -24,7 +25,7 @@ from sim.tables.reading import TableFault, read_toml
 from sim.tables.typed import modelled
 
 MODELS = (
-    BodyModel, Card, ControlModel, FlapEffect, Flight, FlightTime, GyroLoop, LipoCell,
+    BodyModel, Card, ControlModel, FlapEffect, Flight, FlightTime, GyroLoop, Inlet, LipoCell,
     PerformanceTable, Pilot, PlateModel, Plausible, PowerFitTable, PropellerSection, SectionModel,
     Study, VortexModel, WakeModel,
 )  # fmt: skip
