@@ -13,6 +13,7 @@ from numpy.typing import NDArray
 from scipy.interpolate import RegularGridInterpolator
 
 from sim import tables
+from sim.describe import Fault, FileFault
 from sim.pack.assemble import Assembled
 from sim.power.operating_point import OperatingPoint, operating_point
 from sim.power.pack import cell_voltage, resistance_mohm, resistance_sd_log
@@ -74,6 +75,11 @@ def demands(assembled: Assembled, mix: Mix) -> Demands | None:
 
     Own. The cruise is trimmed level flight at the speed flown, the pass is `slow_pass`; at full
     throttle only the airspeed matters: the cruise's for manoeuvring, the climb's own.
+
+    Raises
+    ------
+    FileFault
+        ``cruise_mps`` of [duty] is no speed of level flight.
     """
     table = tables.flight_time()
     top = top_speed(assembled)
@@ -83,7 +89,7 @@ def demands(assembled: Assembled, mix: Mix) -> Demands | None:
     given = mix.cruise_mps
     most = min(top, assembled.aeroplane.structure.never_exceed_mps)
     usual = max(table.cruise_share_of_top * top, table.least_cruise_over_stall * stall)
-    cruise_mps = min(usual if given is None else given, most)
+    cruise_mps = min(usual, most) if given is None else _asked(assembled, given, top)
     cruise = _thrust_curve(assembled, cruise_mps)
     sd = table.cruise_share_sd / table.cruise_share_of_top if given is None else 0.0
     faster = np.array([1.0 - 2.0 * sd, 1.0, 1.0 + 2.0 * sd]) if sd else np.ones(1)
@@ -102,6 +108,18 @@ def demands(assembled: Assembled, mix: Mix) -> Demands | None:
         full_at_cruise=_full_currents(assembled, cruise_mps),
         full_at_climb=_full_currents(assembled, climb),
     )
+
+
+def _asked(assembled: Assembled, given_mps: float, top_mps: float) -> float:
+    """Return a cruise speed [m/s] that was given, if there is level flight at it."""
+    stall = assembled.stall.speed_mps
+    if stall < given_mps <= top_mps:
+        return given_mps
+    text = (
+        f"must lie between stall and top speed of set-up {assembled.setup.name}, {stall:.1f} and "
+        f"{top_mps:.1f} m/s; got {given_mps:g}"
+    )
+    raise FileFault(assembled.aeroplane.name, [Fault("duty.cruise_mps", text)])
 
 
 def top_speed(assembled: Assembled) -> float | None:

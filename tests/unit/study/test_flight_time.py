@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 
 from sim import tables
-from sim.describe import SetUpBlock, load_aeroplane, resolve_setup
+from sim.describe import FileFault, SetUpBlock, load_aeroplane, resolve_setup
 from sim.describe.duty import Duty
 from sim.pack.assemble import assemble
 from sim.study.flight_time.mix import charged_of, mix_of
@@ -118,3 +118,10 @@ def test_power_at_equal_thrust_is_the_trimmed_one(jet):
     # what thrust and speed alone need, over any plausible efficiency (0.35 to 0.65)
     useful = asked.cruise_n * asked.cruise.speed_mps
     assert 0.3 <= useful / asked.cruise.power(np.array(asked.cruise_n)) <= 0.65
+
+
+@pytest.mark.parametrize("speed", [8.0, 60.0])
+def test_a_cruise_that_is_no_level_flight_is_refused(jet, speed):
+    words = r"duty.cruise_mps: must lie between stall and top speed of set-up club, 10.5 and 43"
+    with pytest.raises(FileFault, match=words):
+        flight_time(jet, Duty(cruise_mps=speed))
