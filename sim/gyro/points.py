@@ -9,6 +9,7 @@ from sim import tables
 from sim.gyro.motion import Steady, steady_flight
 from sim.pack.assemble import Assembled
 from sim.trim.trimming import Trim, level, level_at_throttle
+from sim.units.quantities import SPEED
 
 
 @dataclass(frozen=True)
@@ -32,8 +33,8 @@ def points_of(ready: Assembled) -> list[Point]:
     slow = t.approach_over_stall * ready.stall.speed_mps
     if top.speed_mps <= slow:
         raise ValueError(
-            f"set-up {ready.setup.name}: the top speed, {top.speed_mps:.1f} m/s, is below the "
-            f"approach speed, {slow:.1f} m/s; look at thrust, mass and throws"
+            f"set-up {ready.setup.name}: the top speed, {SPEED(top.speed_mps, '.1f')}, is below "
+            f"that of the approach, {SPEED(slow, '.1f')}; look at thrust, mass and throws"
         )
     trims = [level(ready, float(v)) for v in np.geomspace(slow, top.speed_mps, t.speeds)[:-1]]
     flown = [_point(ready, trim, trim.speed_mps, trim.throttle, 0.0) for trim in [*trims, top]]
@@ -43,7 +44,7 @@ def points_of(ready: Assembled) -> list[Point]:
     if not found or not dive.flight.found:
         raise ValueError(
             f"set-up {ready.setup.name}: no steady flight was found "
-            + (f"in a dive at {fastest:.0f} m/s" if found else f"from {slow:.1f} m/s on")
+            + (f"in a dive at {SPEED(fastest)}" if found else f"from {SPEED(slow)} on")
             + "; look at balance point and throws"
         )
     return [*found, dive]

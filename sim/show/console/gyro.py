@@ -24,6 +24,7 @@ from sim.show.words.gyro import (
     margin_text,
     standing_lines,
 )
+from sim.units.quantities import SPEED
 
 
 def gyro_tables(found: Allowed, advice: Advice) -> Tables:
@@ -51,7 +52,7 @@ def _gains(found: Allowed) -> Table:
     names = [f"{name}\n(nominal)" for name in AXES]
     out = table(f"Highest gain, {UNIT}", "speed", "throttle", *names, "as set: roll, pitch, yaw")
     for at in found.points:
-        speed = f"{at.point.speed_mps:.1f} m/s" + (", dive" if at.point.dive else "")
+        speed = SPEED(at.point.speed_mps, ".1f") + (", dive" if at.point.dive else "")
         gains = [_gain(one) for one in at.axes]
         add(out, speed, f"{100.0 * at.point.throttle:.0f} %", *gains, _set(at))
     return out
@@ -76,7 +77,7 @@ def _loop(found: Allowed) -> Table:
         for at in (level[0], level[-1], found.points[-1]):
             one = at.axes[j]
             if one is not None:
-                add(out, f"{name}, {at.point.speed_mps:.0f} m/s", *_cells(found, at, j, one))
+                add(out, f"{name}, {SPEED(at.point.speed_mps)}", *_cells(found, at, j, one))
     return out
 
 

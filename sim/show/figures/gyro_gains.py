@@ -18,6 +18,8 @@ from sim.show.drawing.canvas import (
     rows_of_axes,
     styled,
 )
+from sim.show.drawing.scales import in_units
+from sim.units.quantities import SPEED
 
 
 @styled
@@ -56,6 +58,7 @@ def draw_gyro_gains(axes: Axes, found: Allowed, advice: Advice, axis: int) -> No
     top = 1.6 * max(float(advised.max()), float(planned.max()))
     axes.set_ylim(0.0, top)
     axes.set_xlim(speeds[0] - 0.5, 1.07 * max(both[-1][0].speed_mps, speeds[-1]))
+    in_units(axes.xaxis, SPEED)
 
 
 def _dive(axes: Axes, speed: float, stands: float, idle: float) -> None:
@@ -73,7 +76,7 @@ def gyro_gains_page(found: Allowed, advice: Advice) -> Figure:
     rows = rows_of_axes(figure, [1.0, 1.0, 1.0])
     for axis, axes in enumerate(rows):
         draw_gyro_gains(axes, found, advice, axis)
-    rows[-1].set_xlabel("speed, m/s")
+    rows[-1].set_xlabel(f"speed, {SPEED}")
     ready = found.assembled
     figure.suptitle(f"{ready.aeroplane.title}, set-up {ready.setup.name}: gyro gains")
     shown = next((a for a in rows if a.get_legend_handles_labels()[0]), None)

@@ -12,6 +12,7 @@ from sim.gyro.allowed import Allowed, At
 from sim.gyro.loop import Loop
 from sim.gyro.motion import AXES
 from sim.show.words.phrases import listed
+from sim.units.quantities import SPEED
 
 UNIT = "deg of surface per deg/s"
 DIAL = "surface_deg_per_dps_at_100_pct"
@@ -86,7 +87,7 @@ def divergence_text(found: Allowed) -> str | None:
 
 def place(at: At) -> str:
     """Return where a point is: its speed, and if it is the dive."""
-    return f"{at.point.speed_mps:.0f} m/s" + (" in the dive" if at.point.dive else "")
+    return SPEED(at.point.speed_mps) + (" in the dive" if at.point.dive else "")
 
 
 def standing_lines(found: Allowed) -> Iterator[str]:
@@ -123,7 +124,7 @@ def _standing(found: Allowed, one: SetAgainst) -> str:
 def _where(found: Allowed, points: Sequence[At]) -> str:
     """Return at which points: one by one, or from which speed on if it is so to the end."""
     if len(points) > 2 and list(points) == list(found.points[-len(points) :]):
-        return f"from {points[0].point.speed_mps:.0f} m/s on, in the dive too"
+        return f"from {SPEED(points[0].point.speed_mps)} on, in the dive too"
     return f"at {listed([place(at) for at in points])}"
 
 
@@ -167,7 +168,7 @@ def dive_text(found: Allowed, advice: Advice) -> str:
     ]  # fmt: skip
     text = (
         "Throttle stands in for speed, and lies in a dive: at idle the schedule gives the "
-        f"approach's gains at any speed. At {dive.point.speed_mps:.0f} m/s that is {listed(over)}"
+        f"approach's gains at any speed. At {SPEED(dive.point.speed_mps)} that is {listed(over)}"
     )
     if swings:
         text += f"; {listed(swings)} would swing on {'its' if len(swings) == 1 else 'their'} own"
