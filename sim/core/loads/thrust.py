@@ -22,7 +22,6 @@ from sim.core.layout import (
     L_MX,
     L_MY,
     L_MZ,
-    L_SLIPSTREAM,
     N_LOADS,
 )
 from sim.core.loads.fan import duct_loads, fan_flow
@@ -215,7 +214,7 @@ def power_loads(
         1 for the nominal thrust; scales jet push and propeller thrust.
     rotor_accel_out : (n,) array [rad/s²]
     loads_out : (N_LOADS,) array
-        Columns L_*: force, moment, rotor angular momentum, pack current, slipstream, jet.
+        Columns L_*: force, moment, rotor angular momentum, pack current, jet.
 
     Loads [N, N m], momentum [N m s]. Angular momentum theorem, from memory; [stevens2015] table
     1.7 for where h enters.
@@ -254,7 +253,6 @@ def power_loads(
                 x, y, z, ax, ay, az, ui, vi, wi, axial, thrust, across * cn, across * d * cs * spin
             )  # fmt: skip
             swirl = torque
-            loads_out[L_SLIPSTREAM] += (jet - max(axial, 0.0)) / n_unit
         k = units[i, U_MOTOR_CONSTANT]
         current = motor_current(
             voltage, om, duty[i], k, units[i, U_CONDUCTANCE], units[i, U_CURRENT_LIMIT]
