@@ -62,6 +62,8 @@ N_PROP_COLS = 4
 # rad/s over which the no-load loss fades in; numerical only, far below any running speed
 NO_LOAD_FADE = 10.0
 TINY = 1e-12
+# m; nearer to the middle than this a unit stands on neither side, however a draw moves the balance
+OFF_CENTRE = 0.005
 # two or three steps are usual; halving the bracket alone would need 40
 MOST_STEPS = 60
 
@@ -186,6 +188,19 @@ def pack_voltage(units, pack, rotor_speed, duty):
                 voltage = 0.5 * (low + high)
             steps += 1
     return voltage
+
+
+@kernel
+def outermost(units, side):
+    """Return which unit stands farthest out on a side (+1 right, -1 left); -1 if none does.
+
+    Places [m]. Geometry.
+    """
+    found, out = -1, OFF_CENTRE
+    for i in range(units.shape[0]):
+        if side * units[i, U_EXIT_Y] > out:
+            found, out = i, side * units[i, U_EXIT_Y]
+    return found
 
 
 @kernel(inlined=True)
