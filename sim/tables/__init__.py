@@ -31,6 +31,7 @@ from sim.tables.models.flight_time import FlightTime
 from sim.tables.models.gyro_loop import GyroLoop
 from sim.tables.models.judge import Judge
 from sim.tables.models.lipo_cell import LipoCell
+from sim.tables.models.one_out import OneOutTable
 from sim.tables.models.pilot import Pilot
 from sim.tables.models.plate_model import PlateModel
 from sim.tables.models.plausible import Plausible
@@ -103,6 +104,12 @@ def judge() -> Judge:
 def lipo_cell() -> LipoCell:
     """Return a cell's voltage against its charge."""
     return from_toml("lipo_cell.toml", LipoCell)
+
+
+@lru_cache
+def one_out() -> OneOutTable:
+    """Return at what one unit stopped is looked at."""
+    return from_toml("one_out.toml", OneOutTable)
 
 
 @lru_cache

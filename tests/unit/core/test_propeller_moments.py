@@ -81,7 +81,7 @@ def test_p_factor_yaws_left_at_positive_alpha(power):
 @pytest.mark.xfail(
     strict=True,
     reason="the wake stays as it is while blades go round, so that they answer more: 2.5 times by "
-    "hand; an inflow that follows (Ribner) would take half; 0.5 % MAC of club_sport's neutral point",
+    "hand; an inflow that follows would take half (0.5 % MAC of club_sport's neutral point)",
 )
 def test_a_propeller_at_an_angle_is_pushed_like_a_small_wing(power):
     """Up at positive alpha; by hand F = V sin(alpha) dQ/dn / (4 pi r²) at r = 0.75 R."""
