@@ -32,7 +32,6 @@ from sim.aero.interference.induced import add_downwash, induced_shape, surface_r
 from sim.aero.interference.separating import fill_separation, helper_of
 from sim.aero.interference.shielding import sources_and_pairs
 from sim.aero.interference.sidewash import fill_sheet, fill_sidewash
-from sim.aero.interference.slipstream import slipstream_shares
 from sim.core import layout as k
 from sim.core.draw_layout import ROLE_FIN, ROLE_TAIL, ROLE_WING
 from sim.describe.aeroplane import Aeroplane
@@ -174,10 +173,8 @@ def _strips(
             elif special is not None:
                 table[through] = special
             lean = facing_sweep(surface)
-            rows[k.S_SLIPSTREAM] = slipstream_shares(
-                aeroplane, panel, rows[k.S_RX : k.S_RZ + 1],
-                rows[k.S_AREA] * np.cos(lean) / rows[k.S_CHORD],
-            )  # fmt: skip
+            half = 0.5 * rows[k.S_AREA] * np.cos(lean) / rows[k.S_CHORD]
+            rows[k.S_HALF_Y], rows[k.S_HALF_Z] = np.outer(panel.outward[1:], half)
             columns.append(rows)
             block = np.full((k.N_STRIP_INDEX, rows.shape[1]), j, dtype=np.int64)
             block[k.SI_CHANNEL] = servo

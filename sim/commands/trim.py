@@ -1,10 +1,10 @@
-"""``aftlimit trim``: level trim, margins, modes, departure criteria; or steady spins."""
+"""``aftlimit trim``: level trim, margins, modes, departure criteria; spins; or one unit stopped."""
 
 import argparse
 
 import numpy as np
 
-from sim.commands import spin
+from sim.commands import one_out, spin
 from sim.commands.exit_codes import DONE
 from sim.commands.outputs import check_outputs, write_asked_json
 from sim.commands.pictures import draw_departure, draw_rotary
@@ -27,13 +27,19 @@ SPIN_ONLY = ("sticks", "from_mm", "to_mm", "step_mm", "towards", "out")
 
 def run(args: argparse.Namespace) -> int:
     """Run the command; return its exit code."""
-    return spin.run(args) if args.spin else _level(args)
+    if args.spin and args.one_out:
+        raise ValueError("--spin and --one-out: give one of them")
+    if args.spin:
+        return spin.run(args)
+    return _level(args)
 
 
 def _level(args: argparse.Namespace) -> int:
     given = [name for name in SPIN_ONLY if getattr(args, name) is not None]
     if given:
         raise ValueError(f"--{given[0].replace('_', '-')}: goes with --spin; add it")
+    if args.one_out:
+        return one_out.run(args)
     check_outputs(args, "json", "rotary", "departure")
     with Compiling(warming.MODES):
         ready = assembled(args)

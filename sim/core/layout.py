@@ -46,13 +46,14 @@ X_SERVO = 13
     S_SIDESLIP_STALL,  # rise of the angle that separation answers to, per sine of sideslip [rad]
     S_HELP,  # delay of the stall under a helper's whole vortex [rad]
     S_FORCE,  # factor on forces
-    S_SLIPSTREAM,  # share of the strip in the slipstream
+    S_HALF_Y,  # half of the strip across the stream, along its surface [m]
+    S_HALF_Z,
     S_TWIST,  # angle added to the strip's own [rad]
     S_INDUCED,  # induced angle here over the surface's mean; 0 where none acts
     S_CARRIED,  # 1 for a strip that carries its surface through the body
     S_AHEAD,  # share of the angle of attack that nose and strakes ahead take away
     N_STRIP_ROWS,
-) = range(32)
+) = range(33)
 SI_TABLE, SI_CHANNEL, SI_SURFACE, N_STRIP_INDEX = range(4)
 
 # --------------------------------------------------------------- surface columns
@@ -246,9 +247,8 @@ L_FX, L_FY, L_FZ, L_MX, L_MY, L_MZ = range(6)  # N, N m, body axes
 # beyond them, of the power units alone
 L_HX, L_HY, L_HZ = 6, 7, 8  # N m s, angular momentum of the rotors
 L_CURRENT = 9  # A, out of the pack
-L_SLIPSTREAM = 10  # m/s, far behind the propellers, above the speed of flight
-L_JET_SPEED = 11  # m/s, mean over the units
-N_LOADS = 12
+L_JET_SPEED = 10  # m/s, mean over the units
+N_LOADS = 11
 
 
 class Model(NamedTuple):

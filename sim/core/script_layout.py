@@ -29,8 +29,10 @@ NONE = 1e9  # a condition that is not asked for
     PH_SPEED_BELOW,
     PH_PATH_ABOVE,
     PH_UNSTALLED,
+    PH_STOP,  # a unit stops for good: -1 on the left, +1 on the right, STOP_SIDE that of the draw
     N_PHASE,
-) = range(26)
+) = range(27)
+STOP_SIDE = 2.0
 FRAME_CENTRE, FRAME_SIDE, FRAME_SPIN = range(3)
 PILOT_STICKS, PILOT_LEVEL, PILOT_PULL_OUT, PILOT_WINGS, PILOT_ROCKING = range(5)
 # tried: a recovery that is part of a way in, because it does not work
@@ -64,8 +66,9 @@ STAGE_TRIED_PULL_OUT, STAGE_TRIED, STAGE_ENTRY, STAGE_RECOVERY, STAGE_PULL_OUT =
     Q_AGAIN,  # how long it has been departing again [s]
     Q_PITCHING,  # pitch rate as the pilot sees it
     Q_HANGS,  # 1 once a recovery that is tried hangs in a deep stall
+    Q_STOPPED,  # side on which a unit has stopped: -1 left, +1 right, 0 none
     N_MEMORY,
-) = range(27)
+) = range(28)
 
 # ------------------------------------------------ whether it hangs in a deep stall
 # three smoothed; how long it has hung [s]

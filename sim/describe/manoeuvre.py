@@ -79,6 +79,8 @@ class Phase(Described):
     ``level_flight`` and ``pull_out`` are flown on all sticks. ``reaction`` puts the pilot's
     own delay before the phase. ``recovery_tried``: a phase of a manoeuvre that is a recovery
     which may hang in a deep stall; as soon as it does, the recovery proper begins.
+    ``stop_unit``: as the phase begins, the outermost fan or propeller on that side, or on the
+    side of the draw, stops and does not start again.
     """
 
     name: Name
@@ -93,6 +95,7 @@ class Phase(Described):
     at_most_s: Annotated[float, between(0.01, 120.0, "s")]
     reaction: bool = False
     recovery_tried: bool = False
+    stop_unit: Literal["none", "left", "right", "side"] = "none"
     until: Until | None = None
 
     @model_validator(mode="after")

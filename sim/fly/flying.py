@@ -16,13 +16,18 @@ from sim.core.flights.batch import Start, many_flights, one_flight
 from sim.core.flights.flight import Pace
 from sim.core.layout import Model
 from sim.describe import Manoeuvre, Recovery, as_wanted
+from sim.describe.faults import Fault, FileFault
 from sim.describe.study import ENTRY_M
 from sim.fly.columns import Columns, Floats, frame, history_columns, surface_columns
 from sim.pack.assemble import Assembled
 from sim.pack.phases import longest, phase_table
+from sim.power.stopping import lacks_a_pair
 
 if TYPE_CHECKING:
     from pandas import DataFrame
+
+
+STOPS_ON = {"left": (-1.0,), "right": (1.0,), "side": (-1.0, 1.0)}
 
 
 @dataclass(frozen=True)
@@ -137,6 +142,17 @@ def with_gust(model: Model, manoeuvre: Manoeuvre) -> Model:
     return model._replace(env=env)
 
 
+def _demand_unit(assembled: Assembled, manoeuvre: Manoeuvre) -> None:
+    """Refuse a manoeuvre in which a unit stops that the aeroplane has not got, or only one."""
+    for phase in manoeuvre.phases:
+        if phase.stop_unit == "none":
+            continue
+        lacking = lacks_a_pair(assembled.aeroplane, STOPS_ON[phase.stop_unit])
+        if lacking is not None:
+            fault = Fault(f"phases.{phase.name}.stop_unit", lacking)
+            raise FileFault(f"{manoeuvre.name}.toml", [fault])
+
+
 def fly_one(
     assembled: Assembled,
     manoeuvre: Manoeuvre,
@@ -160,10 +176,12 @@ def fly_one(
     Raises
     ------
     FileFault
-        The recovery stands where the manoeuvre belongs, or the other way round.
+        The recovery stands where the manoeuvre belongs, or the other way round; a unit stops that
+        the aeroplane has not got.
     """
     as_wanted(manoeuvre, Manoeuvre)
     as_wanted(recovery, Recovery)
+    _demand_unit(assembled, manoeuvre)
     settings = settings or Settings.standard()
     seconds = longest(manoeuvre, recovery, settings.retries_s)
     history = np.zeros((int(seconds * settings.control_rate_hz) + 1, s.N_HISTORY))
@@ -243,6 +261,8 @@ def fly_recoveries(
     as_wanted(manoeuvre, Manoeuvre)
     for recovery in recoveries:
         as_wanted(recovery, Recovery)
+    _demand_unit(assembled, manoeuvre)
+    _demand_unit(assembled, manoeuvre)
     settings = settings or Settings.standard()
     tables = [phase_table(manoeuvre, recovery) for recovery in recoveries]
     ends = np.array([len(table) for table in tables])

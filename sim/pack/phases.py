@@ -15,6 +15,7 @@ PILOTS = {
     "wings_level": s.PILOT_WINGS,
     "rocking": s.PILOT_ROCKING,
 }
+STOPS = {"none": 0.0, "left": -1.0, "right": 1.0, "side": s.STOP_SIDE}
 # condition key -> column, and whether it is an angle or a rate in degrees
 CONDITIONS = {
     "alpha_above_deg": s.PH_ALPHA_ABOVE,
@@ -47,6 +48,7 @@ def phase_row(phase: Phase, stage: int) -> np.ndarray:
     row[s.PH_AT_MOST] = phase.at_most_s
     row[s.PH_REACTION] = 1.0 if phase.reaction else 0.0
     row[s.PH_STAGE] = stage
+    row[s.PH_STOP] = STOPS[phase.stop_unit]
     if phase.until is not None:
         row[s.PH_FOR] = phase.until.for_s
         row[s.PH_UNSTALLED] = 1.0 if phase.until.unstalled else 0.0

@@ -15,6 +15,7 @@ import numpy as np
 from sim import tables
 from sim.core.loads import thrust
 from sim.describe.power import Propeller, PropellerUnit
+from sim.power.blade_section import rotation_share, section_coefficients
 
 # resolution, not physics: elements along the blade, points in V / (|V| + nD), bisections
 N_ELEMENTS = 30
@@ -25,7 +26,8 @@ N_BISECTIONS = 48
 class Blade(NamedTuple):
     """A blade in elements of equal width, lengths in diameters.
 
-    radius, chord, pitch_angle : (N_ELEMENTS,) arrays [D], [D], [rad]; width [D]; blades.
+    radius, chord, pitch_angle : (N_ELEMENTS,) arrays [D], [D], [rad]; the angle is that of the
+    flat face; width [D]; blades.
     """
 
     radius: np.ndarray
@@ -48,35 +50,6 @@ def blade_elements(unit: PropellerUnit) -> Blade:
     return Blade(radius, chord, np.arctan(pitch / (2.0 * math.pi * radius)), width, unit.blades)
 
 
-def section_coefficients(alpha: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
-    """Return lift and drag coefficients of the blade's section.
-
-    Own: attached lift and a drag parabola, run by logistic curves at the stall angles into a
-    separated plate with the normal force of free-streamline flow [rayleigh1876], scaled to
-    its value at 90 degrees. Constants: propeller_section.toml.
-
-    Parameters
-    ----------
-    alpha : array [rad], any angle
-    """
-    table = tables.propeller_section()
-    wrapped = np.arctan2(np.sin(alpha), np.cos(alpha))
-    width = math.radians(table.stall_width_deg)
-    above = (wrapped - math.radians(table.stall_deg)) / width
-    below = (math.radians(table.stall_negative_deg) - wrapped) / width
-    attached = 1.0 / (1.0 + np.exp(np.clip(above, -60, 60)) + np.exp(np.clip(below, -60, 60)))
-    lift = table.lift_slope_per_rad * (wrapped - math.radians(table.zero_lift_deg))
-    drag = table.drag_least + table.drag_rise * (lift - table.drag_least_lift) ** 2
-    sine = np.sin(wrapped)
-    normal = table.plate_normal * (4.0 + math.pi) * sine / (4.0 + math.pi * np.abs(sine))
-    plate_lift = normal * np.cos(wrapped)
-    plate_drag = table.drag_least + normal * sine
-    return (
-        attached * lift + (1.0 - attached) * plate_lift,
-        attached * drag + (1.0 - attached) * plate_drag,
-    )
-
-
 def element_forces(
     blade: Blade, w_axial: np.ndarray, w_turn: np.ndarray
 ) -> tuple[np.ndarray, np.ndarray]:
@@ -85,7 +58,8 @@ def element_forces(
     Lift and drag of the section [glauert1935] turned into the axes of the disc.
     """
     phi = np.arctan2(w_axial, w_turn)
-    cl, cd = section_coefficients(blade.pitch_angle - phi)
+    turned = rotation_share(blade.chord / blade.radius, np.cos(phi))
+    cl, cd = section_coefficients(blade.pitch_angle - phi, turned)
     pressure = 0.5 * (w_axial**2 + w_turn**2) * blade.chord
     return (
         pressure * (cl * np.cos(phi) - cd * np.sin(phi)),
@@ -117,7 +91,8 @@ def relative_velocities(blade: Blade, axial: np.ndarray, turn: np.ndarray) -> tu
         sine = np.maximum(np.abs(w_axial) / np.maximum(speed, 1e-9), 1e-3)
         f = 0.5 * blade.blades * (tip - r) / (r * sine)
         tip_factor = 2.0 / math.pi * np.arccos(np.exp(-f))
-        cl, _ = section_coefficients(blade.pitch_angle - np.arctan2(w_axial, w_turn))
+        turned = rotation_share(blade.chord / r, w_turn / np.maximum(speed, 1e-9))
+        cl, _ = section_coefficients(blade.pitch_angle - np.arctan2(w_axial, w_turn), turned)
         swirl = (turn - w_turn) * np.sign(w_axial)
         shed = swirl * 4.0 * math.pi * r / blade.blades * tip_factor
         return 0.5 * speed * blade.chord * cl - shed
@@ -136,7 +111,12 @@ def relative_velocities(blade: Blade, axial: np.ndarray, turn: np.ndarray) -> tu
 
 
 def propeller_table(unit: PropellerUnit) -> np.ndarray:
-    """Return a propeller's coefficients for the kernel, (N_ADVANCE, 4).
+    """Return a propeller's coefficients for the kernel, (N_ADVANCE, 4); see `blade_table`."""
+    return blade_table(blade_elements(unit))
+
+
+def blade_table(blade: Blade) -> np.ndarray:
+    """Return the coefficients of a blade for the kernel, (N_ADVANCE, 4).
 
     Uniform in V / (|V| + nD) from -1 to 1; with W² = V² + (nD)²: thrust / (rho D² W²),
     torque / (rho D³ W²), and per in-plane speed normal force / (rho D² W) and sway moment
@@ -145,7 +125,6 @@ def propeller_table(unit: PropellerUnit) -> np.ndarray:
     average (Glauert's stability derivatives of an airscrew [glauert1919]). Uncertain by
     40 % (judgement). With V < 0 the ring vortex is not modelled: a rough guess.
     """
-    blade = blade_elements(unit)
     coordinate = np.linspace(-1.0, 1.0, N_ADVANCE)[:, None]
     turn_speed = 1.0 - np.abs(coordinate)
     axial = coordinate * np.ones_like(blade.radius)

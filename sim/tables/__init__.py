@@ -32,6 +32,7 @@ from sim.tables.models.gyro_loop import GyroLoop
 from sim.tables.models.inlet import Inlet
 from sim.tables.models.judge import Judge
 from sim.tables.models.lipo_cell import LipoCell
+from sim.tables.models.one_out import OneOutTable
 from sim.tables.models.performance import PerformanceTable
 from sim.tables.models.pilot import Pilot
 from sim.tables.models.plate_model import PlateModel
@@ -118,6 +119,12 @@ def lipo_cell() -> LipoCell:
 def performance() -> PerformanceTable:
     """Return what the power report looks at."""
     return from_toml("performance.toml", PerformanceTable)
+
+
+@lru_cache
+def one_out() -> OneOutTable:
+    """Return at what one unit stopped is looked at."""
+    return from_toml("one_out.toml", OneOutTable)
 
 
 @lru_cache

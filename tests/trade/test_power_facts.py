@@ -86,13 +86,3 @@ def test_a_12_by_6_propeller_standing_still():
     ct, cp = thrust_and_power(power_of("club_sport").prop_table, 0.0)
     assert 0.09 <= ct <= 0.12
     assert 0.035 <= cp <= 0.05
-
-
-def test_a_fan_has_no_slipstream_over_the_tail():
-    power = power_of("display_jet")
-    loads, accel = np.zeros(k.N_LOADS), np.zeros(1)
-    omega = np.array(operating_point(power, 1.0, 0.0, RHO).rotor_speed_rad_s)
-    thrust.power_loads(
-        *power, 15.0, 0.0, 0.0, 0.0, 0.0, 0.0, RHO, omega, np.ones(1), 1.0, accel, loads
-    )
-    assert loads[k.L_SLIPSTREAM] == 0.0

@@ -28,6 +28,7 @@ from sim.core.layout import (
     X_POS,
     X_QUAT,
 )
+from sim.core.loads.thrust import outermost
 from sim.core.motion.derivative import offsets
 from sim.core.motion.march import march
 from sim.core.motion.rigid_body import STANDARD_GRAVITY
@@ -54,12 +55,14 @@ from sim.core.script_layout import (
     N_MEMORY,
     N_WATCH,
     PH_STAGE,
+    PH_STOP,
     Q_ELEVATOR,
     Q_ERECT,
     Q_HANGS,
     Q_PHASE,
     Q_SIDE,
     Q_SPIN,
+    Q_STOPPED,
     Q_THROTTLE,
     STAGE_ENTRY,
     STATUS_BROKEN,
@@ -67,6 +70,7 @@ from sim.core.script_layout import (
     STATUS_DONE,
     STATUS_NAN,
     STATUS_TIME,
+    STOP_SIDE,
 )
 
 FLIES_ON = -1  # no STATUS yet
@@ -192,6 +196,12 @@ def _move(row, phase, model, inputs, carried, tick):
     )
     for i in range(model.units.shape[0]):
         inputs.duty[i] = memory[Q_THROTTLE]
+    if phase[PH_STOP] != 0.0:
+        memory[Q_STOPPED] = memory[Q_SIDE] if phase[PH_STOP] == STOP_SIDE else phase[PH_STOP]
+    if memory[Q_STOPPED] != 0.0:
+        i = outermost(model.units, memory[Q_STOPPED])
+        if i >= 0:
+            inputs.duty[i] = 0.0
     air_motion(env, carried.wind, row[H_T], tick, row[H_SPEED], row[H_UP], inputs.wind)
 
 

@@ -27,6 +27,8 @@ from sim.core.layout import (
     S_FORCE,
     S_FRAC,
     S_FRAC_X,
+    S_HALF_Y,
+    S_HALF_Z,
     S_HELP,
     S_INDUCED,
     S_LATE_CM,
@@ -40,7 +42,6 @@ from sim.core.layout import (
     S_RY,
     S_RZ,
     S_SIDESLIP_STALL,
-    S_SLIPSTREAM,
     S_TAU,
     S_TILT,
     S_TWIST,
@@ -89,7 +90,9 @@ LANES = 4  # strips side by side: one vector register of most processors
     K_SIDESLIP_STALL,
     K_HELP,
     K_HELP_SIDE,  # the same on the right, less it on the left
-    K_SLIPSTREAM,
+    K_HALF_Y,  # half of the strip across the stream
+    K_HALF_Z,
+    K_PER_HALF,  # 1 / its square
     K_TWIST,
     K_INDUCED,
     K_AHEAD,
@@ -101,6 +104,7 @@ LANES = 4  # strips side by side: one vector register of most processors
     K_DELTA,  # deflection [rad]
     K_A0,  # air along c and n, before twist and deflection
     K_B0,
+    K_SLIPSTREAM,  # mean speed of slipstreams over the strip, along the body
     K_SPEED,  # in the plane of the section
     K_PLACE,  # where in the table
     K_ALONG,  # share of the air's speed along the chord that wakes leave
@@ -108,7 +112,7 @@ LANES = 4  # strips side by side: one vector register of most processors
     K_MASK,  # 1 where the wake at hand can lie
     K_RATE,  # rate of the attached fraction
     K_ROW,  # what the table says there: its columns side by side, lane after lane
-) = range(0, 53 * LANES, LANES)
+) = range(0, 56 * LANES, LANES)
 BLOCK = K_ROW + LANES * N_COLUMNS
 
 SPOT_LANE, SPOT_ROW, SPOT_CHANNEL, SPOT_TABLE, N_SPOTS = range(5)  # rows of ``spots``
@@ -175,7 +179,10 @@ def _fill_lane(strips, servo, i, o, lanes):
     lanes[o + K_SIDESLIP_STALL] = strips[S_SIDESLIP_STALL, i]
     lanes[o + K_HELP] = strips[S_HELP, i]
     lanes[o + K_HELP_SIDE] = strips[S_HELP, i] * (1.0 if y >= 0.0 else -1.0)
-    lanes[o + K_SLIPSTREAM] = strips[S_SLIPSTREAM, i]
+    half_y, half_z = strips[S_HALF_Y, i], strips[S_HALF_Z, i]
+    lanes[o + K_HALF_Y], lanes[o + K_HALF_Z] = half_y, half_z
+    half2 = half_y * half_y + half_z * half_z
+    lanes[o + K_PER_HALF] = 1.0 / half2 if half2 > 0.0 else 0.0
     lanes[o + K_TWIST] = strips[S_TWIST, i]
     lanes[o + K_INDUCED] = strips[S_INDUCED, i]
     lanes[o + K_AHEAD] = strips[S_AHEAD, i]

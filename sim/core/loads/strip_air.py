@@ -123,7 +123,7 @@ def _block_separated(o, lanes):
 
 @kernel(inlined=True, entry=False)
 def strip_air(
-    x, u, v, w, p, q, r, slipstream, first_block, surfaces, o_induced, o_wash, lanes, sums
+    x, u, v, w, p, q, r, first_block, surfaces, o_induced, o_wash, lanes, sums
 ):  # fmt: skip
     """Fill each lane's speed, place in its table, and attached share.
 
@@ -133,12 +133,10 @@ def strip_air(
         State vector.
     u, v, w, p, q, r : float
         Air-relative velocity [m/s] and rates [rad/s], body axes.
-    slipstream : float
-        Slipstream speed [m/s].
     first_block
         From `lanes.pack_lanes`.
     lanes, sums
-        As `strip_states` and then `wake.wake_factors` left them.
+        As `strip_states`, `wake.wake_factors` and `slipstream.slipstreams` left them.
 
     Own: strip theory; downwash turns the air and takes nothing of its speed to first order.
     """
@@ -155,12 +153,12 @@ def strip_air(
         for block in range(first_block[j], first_block[j + 1]):
             _block_air(
                 np.uint32(block * BLOCK), u + turn * w, sideways, w - turn * max(u, 0.0), p, q, r,
-                slipstream, x[o_induced + 2 * j], x[o_induced + 2 * j + 1], across, lanes,
+                x[o_induced + 2 * j], x[o_induced + 2 * j + 1], across, lanes,
             )  # fmt: skip
 
 
 @kernel(inlined=True)
-def _block_air(o, u, v, w, p, q, r, slipstream, mean, slope, across, lanes):
+def _block_air(o, u, v, w, p, q, r, mean, slope, across, lanes):
     """Fill one block's lanes.
 
     ``mean`` and ``slope`` [rad] are the surface's induced angles; ``u``, ``v``, ``w`` the
@@ -175,7 +173,7 @@ def _block_air(o, u, v, w, p, q, r, slipstream, mean, slope, across, lanes):
     ahead = max(u, 0.0)
     for k in range(LANES):
         i = o + k
-        extra = slipstream * lanes[i + K_SLIPSTREAM]
+        extra = lanes[i + K_SLIPSTREAM]
         cx = lanes[i + K_CX]
         nx = lanes[i + K_NX]
         a = (u + extra) * cx + v * lanes[i + K_CY] + w * lanes[i + K_CZ]

@@ -22,7 +22,6 @@ from sim.core.layout import (
     L_MX,
     L_MY,
     L_MZ,
-    L_SLIPSTREAM,
     N_LOADS,
 )
 from sim.core.loads.fan import duct_loads, fan_flow
@@ -64,6 +63,8 @@ N_PROP_COLS = 4
 # rad/s over which the no-load loss fades in; numerical only, far below any running speed
 NO_LOAD_FADE = 10.0
 TINY = 1e-12
+# m; nearer to the middle than this a unit stands on neither side, however a draw moves the balance
+OFF_CENTRE = 0.005
 # two or three steps are usual; halving the bracket alone would need 40
 MOST_STEPS = 60
 
@@ -190,6 +191,19 @@ def pack_voltage(units, pack, rotor_speed, duty):
     return voltage
 
 
+@kernel
+def outermost(units, side):
+    """Return which unit stands farthest out on a side (+1 right, -1 left); -1 if none does.
+
+    Places [m]. Geometry.
+    """
+    found, out = -1, OFF_CENTRE
+    for i in range(units.shape[0]):
+        if side * units[i, U_EXIT_Y] > out:
+            found, out = i, side * units[i, U_EXIT_Y]
+    return found
+
+
 @kernel(inlined=True)
 def power_loads(
     units, prop_table, pack, u, v, w, p, q, r, rho, rotor_speed, duty, thrust_factor,
@@ -216,7 +230,7 @@ def power_loads(
         1 for the nominal thrust; scales jet push and propeller thrust.
     rotor_accel_out : (n,) array [rad/s²]
     loads_out : (N_LOADS,) array
-        Columns L_*: force, moment, rotor angular momentum, pack current, slipstream, jet.
+        Columns L_*: force, moment, rotor angular momentum, pack current, jet.
 
     Loads [N, N m], momentum [N m s]. Angular momentum theorem, from memory; [stevens2015] table
     1.7 for where h enters.
@@ -256,7 +270,6 @@ def power_loads(
                 x, y, z, ax, ay, az, ui, vi, wi, axial, thrust, across * cn, across * d * cs * spin
             )  # fmt: skip
             swirl = torque
-            loads_out[L_SLIPSTREAM] += (jet - max(axial, 0.0)) / n_unit
         k = units[i, U_MOTOR_CONSTANT]
         current = motor_current(
             voltage, om, duty[i], k, units[i, U_CONDUCTANCE], units[i, U_CURRENT_LIMIT]

@@ -7,6 +7,7 @@ import numpy as np
 from sim.core import kernel
 from sim.core.layout import L_MZ, N_LOADS, N_SUMS, X_SERVO
 from sim.core.loads.lanes import pack_lanes, pack_shades
+from sim.core.loads.slipstream import pack_tubes
 from sim.core.motion.march import march
 
 
@@ -22,7 +23,8 @@ class Work(NamedTuple):
     """Scratch of one flight.
 
     The strips in blocks (lanes, first_block, spots, met, mask: see `lanes`), the tables
-    laid out flat, loads (6,), power (12,), rotor accelerations, speeds and duties (k,),
+    laid out flat, tubes of slipstreams (see `slipstream`), loads (6,), power (N_LOADS,), rotor
+    accelerations, speeds and duties (k,),
     sums (m, N_SUMS), and four states (state_size,): k1 and k2 for whoever needs rates,
     total and mid for `march`.
     """
@@ -33,6 +35,7 @@ class Work(NamedTuple):
     met: np.ndarray
     mask: np.ndarray
     tables: np.ndarray
+    tubes: np.ndarray
     loads: np.ndarray
     power: np.ndarray
     rotor: np.ndarray
@@ -67,6 +70,7 @@ def new_work(model):
         met=met,
         mask=mask,
         tables=model.tables.reshape(model.tables.size),
+        tubes=pack_tubes(model.units, lanes, first_block[m]),
         loads=np.zeros(L_MZ + 1),
         power=np.zeros(N_LOADS),
         rotor=np.zeros(k),

@@ -20,7 +20,6 @@ from sim.core.layout import (
     L_MX,
     L_MY,
     L_MZ,
-    L_SLIPSTREAM,
     V_LAG,
     V_MAX,
     V_MIN,
@@ -33,6 +32,7 @@ from sim.core.layout import (
 )
 from sim.core.loads.body import body_loads
 from sim.core.loads.separation import separation_rates
+from sim.core.loads.slipstream import slipstreams
 from sim.core.loads.strip_air import strip_air, strip_states
 from sim.core.loads.strips import strip_loads
 from sim.core.loads.thrust import U_SWEEP_TIME, power_loads
@@ -94,10 +94,14 @@ def rates(x, model, inputs, work, steady, out):
         loads[i] = power[i]
     strip_states(x, spots, first_block, o_x, lanes, sums)
     wake_factors(u, v, w, work.met, work.mask, model.sources, sums, lanes)
-    strip_air(
-        x, u, v, w, p, q, r, power[L_SLIPSTREAM], first_block, surfaces, o_induced, o_wash,
-        lanes, sums,
+    wash = 0.0
+    for j in range(n_surface):
+        wash += x[o_wash + j]
+    slipstreams(
+        units, prop_table, u, v, w, p, q, r, speed, env[E_THRUST_FACTOR], work.tubes, surfaces,
+        wash, first_block, lanes,
     )  # fmt: skip
+    strip_air(x, u, v, w, p, q, r, first_block, surfaces, o_induced, o_wash, lanes, sums)
     strip_loads(
         x, airspeed, rho, spots, first_block, tables, surfaces,
         o_induced, o_wash, steady, lanes, sums, loads, out,

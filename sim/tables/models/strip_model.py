@@ -31,4 +31,3 @@ class StripModel(Table):
     twin_fin_aspect_factor: Factor
     section_aspect_ratios: Ends
     reference_speed_factor: Factor
-    slipstream_radius_share: Share

@@ -15,7 +15,6 @@ from sim.aero.interference.finite_flap import finite_flap
 from sim.aero.interference.induced import induced_shape
 from sim.aero.interference.separating import NONE, burst_per_sweep, helper_of
 from sim.aero.interference.shielding import body_source, surface_source
-from sim.aero.interference.slipstream import development, inside_circle
 from sim.aero.sections.aerofoil import attached_fade, section_table
 from sim.aero.sections.sweeping import across, separated_along_stream
 from sim.core import layout as k
@@ -100,14 +99,6 @@ def test_wakes_come_from_rows_of_one_length():
     spots, sources = packed().pairs.T
     assert spots.max() < packed().strips.shape[1]
     assert sources.max() < packed().sources.shape[0]
-
-
-def test_a_slipstream_goes_from_half_to_all_of_its_speed():
-    assert development(0.0, 0.15) == 0.5
-    assert development(15.0, 0.15) == pytest.approx(1.0, abs=1e-4)
-    ends = np.array([-2.0, 0.0]), np.array([2.0, 0.0])
-    assert inside_circle(*ends, radius=1.0) == pytest.approx(0.5)
-    assert inside_circle(ends[0], ends[0], radius=1.0) == 0.0
 
 
 def test_sweeping_keeps_the_force_of_the_stream():
