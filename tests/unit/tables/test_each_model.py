@@ -2,6 +2,7 @@
 
 import pytest
 
+from sim.tables.models.agility import Agility
 from sim.tables.models.body_model import BodyModel
 from sim.tables.models.card import Card
 from sim.tables.models.control_model import ControlModel
@@ -22,8 +23,8 @@ from sim.tables.reading import TableFault, read_toml
 from sim.tables.typed import modelled
 
 MODELS = (
-    BodyModel, Card, ControlModel, FlapEffect, Flight, FlightTime, GyroLoop, LipoCell, Pilot, PlateModel,
-    Plausible, PropellerSection, SectionModel, Study, VortexModel, WakeModel,
+    Agility, BodyModel, Card, ControlModel, FlapEffect, Flight, FlightTime, GyroLoop, LipoCell,
+    Pilot, PlateModel, Plausible, PropellerSection, SectionModel, Study, VortexModel, WakeModel,
 )  # fmt: skip
 
 
