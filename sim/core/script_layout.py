@@ -14,6 +14,7 @@ NONE = 1e9  # a condition that is not asked for
     PH_AT_LEAST,
     PH_AT_MOST,
     PH_REACTION,
+    PH_HOLD_ALPHA,  # what a level pass holds [rad]
     PH_STAGE,
     PH_FOR,
     PH_ALPHA_ABOVE,
@@ -28,13 +29,17 @@ NONE = 1e9  # a condition that is not asked for
     PH_SPEED_ABOVE,
     PH_SPEED_BELOW,
     PH_PATH_ABOVE,
+    PH_PITCHED_ABOVE,
+    PH_ROLLED_ABOVE,
     PH_UNSTALLED,
     PH_STOP,  # a unit stops for good: -1 on the left, +1 on the right, STOP_SIDE that of the draw
     N_PHASE,
-) = range(27)
+) = range(30)
 STOP_SIDE = 2.0
 FRAME_CENTRE, FRAME_SIDE, FRAME_SPIN = range(3)
 PILOT_STICKS, PILOT_LEVEL, PILOT_PULL_OUT, PILOT_WINGS, PILOT_ROCKING = range(5)
+# these keep the wings level either way up: sticks, throttle for height, pull within limits
+PILOT_EITHER_WAY, PILOT_PASS, PILOT_HARD_PULL = range(5, 8)
 # tried: a recovery that is part of a way in, because it does not work
 STAGE_TRIED_PULL_OUT, STAGE_TRIED, STAGE_ENTRY, STAGE_RECOVERY, STAGE_PULL_OUT = range(-2, 3)
 
@@ -67,8 +72,12 @@ STAGE_TRIED_PULL_OUT, STAGE_TRIED, STAGE_ENTRY, STAGE_RECOVERY, STAGE_PULL_OUT =
     Q_PITCHING,  # pitch rate as the pilot sees it
     Q_HANGS,  # 1 once a recovery that is tried hangs in a deep stall
     Q_STOPPED,  # side on which a unit has stopped: -1 left, +1 right, 0 none
+    Q_TILT,  # bank as the pilot sees it, from wings level the way up that it is
+    Q_PITCHED,  # turned about the body's y since the phase began [rad]
+    Q_ROLLED,  # about its x
+    Q_START_ALPHA,  # as seen when the phase began [rad]
     N_MEMORY,
-) = range(28)
+) = range(32)
 
 # ------------------------------------------------ whether it hangs in a deep stall
 # three smoothed; how long it has hung [s]

@@ -12,8 +12,10 @@ Stick = Annotated[float, between(-1.0, 1.0, "of full stick")]
 Seconds = Annotated[float, between(0.0, 60.0, "s")]
 Angle = Annotated[float, between(-180.0, 180.0, "degrees")]
 PositiveAngle = Annotated[float, between(0.0, 180.0, "degrees")]
+TurnedThrough = Annotated[float, between(0.0, 3600.0, "degrees")]
 SpeedRatio = Annotated[float, between(0.3, 6.0, "times the stall speed")]
 Rate = Annotated[float, between(0.0, 2000.0, "degrees/s")]
+Shows = Literal["angle", "pass", "somersault", "loop", "roll"]
 SignedRate = Annotated[float, between(-2000.0, 2000.0, "degrees/s")]
 
 
@@ -32,6 +34,8 @@ class Until(Described):
     speed_over_stall_above: SpeedRatio | None = None
     speed_over_stall_below: SpeedRatio | None = None
     flight_path_above_deg: Annotated[float, between(-90.0, 90.0, "degrees")] | None = None
+    pitch_turned_above_deg: TurnedThrough | None = None
+    roll_turned_above_deg: TurnedThrough | None = None
     unstalled: bool | None = None
     for_s: Seconds = 0.0
 
@@ -69,6 +73,12 @@ class Start(Described):
     gust_length_m: Annotated[float, between(2.0, 300.0, "m")] = 20.0
 
 
+Pilot = Literal[
+    "sticks", "wings_level", "level_flight", "pull_out", "rocking", "either_way_up", "level_pass",
+    "hard_pull",
+]  # fmt: skip
+
+
 class Phase(Described):
     """One phase: where the sticks go, how fast, and what ends it.
 
@@ -76,7 +86,10 @@ class Phase(Described):
     or the spin if ``relative_to`` says so. ``throttle`` left out stays as it is.
     A pilot who keeps the ``wings_level`` flies the ailerons; ``rocking`` moves the elevator
     by its size with the swing of the nose, aft while it rises, forward while it falls;
-    ``level_flight`` and ``pull_out`` are flown on all sticks. ``reaction`` puts the pilot's
+    ``level_flight`` and ``pull_out`` are flown on all sticks. ``either_way_up`` keeps the wings
+    level upright or inverted, as they are; so do ``level_pass``, who takes the angle of attack to
+    ``hold_alpha_deg`` within ``ramp_s`` and holds the height on the throttle, and ``hard_pull``,
+    who pulls to the limits in angle and load. ``reaction`` puts the pilot's
     own delay before the phase. ``recovery_tried``: a phase of a manoeuvre that is a recovery
     which may hang in a deep stall; as soon as it does, the recovery proper begins.
     ``stop_unit``: as the phase begins, the outermost fan or propeller on that side, or on the
@@ -89,7 +102,8 @@ class Phase(Described):
     aileron: Stick = 0.0
     rudder: Stick = 0.0
     relative_to: Literal["centre", "side", "spin"] = "centre"
-    pilot: Literal["sticks", "wings_level", "level_flight", "pull_out", "rocking"] = "sticks"
+    pilot: Pilot = "sticks"
+    hold_alpha_deg: Angle | None = None
     ramp_s: Seconds = 0.2
     at_least_s: Seconds = 0.0
     at_most_s: Annotated[float, between(0.01, 120.0, "s")]
@@ -103,6 +117,16 @@ class Phase(Described):
         if self.at_least_s > self.at_most_s:
             text = f"must be no more than at_most_s, {self.at_most_s:g}; got {self.at_least_s:g}"
             refuse([("at_least_s", text)])
+        if self.pilot == "level_pass" and self.hold_alpha_deg is None:
+            text = (
+                "is missing; a level_pass needs the angle of attack that it goes to, such as 40.0"
+            )
+            refuse([("hold_alpha_deg", f"{text}; less than 0 inverted")])
+        if self.pilot != "level_pass" and self.hold_alpha_deg is not None:
+            text = 'belongs to pilot = "level_pass" alone'
+            refuse(
+                [("hold_alpha_deg", f"{text}; got it with pilot = {self.pilot!r}; leave it out")]
+            )
         return self
 
 
@@ -116,6 +140,7 @@ class Script(Described):
     name: FileName
     title: Text
     sides: Literal["both", "none"] = "both"
+    shows: Shows | None = None
     start: Start | None = None
     phases: Filled[Phase]
 
@@ -154,6 +179,9 @@ class Recovery(Script):
         if self.start is not None:
             text = "does not belong to a recovery, which begins where the manoeuvre ends"
             faults.append(("start", f"{text}; leave it out"))
+        if self.shows is not None:
+            text = "does not belong to a recovery; only a manoeuvre shows what an aeroplane can do"
+            faults.append(("shows", f"{text}; leave it out"))
         if any(phase.recovery_tried for phase in self.phases):
             text = "does not belong to a recovery, only to a manoeuvre that ends in one that fails"
             faults.append(("phases", f"recovery_tried {text}; leave it out"))

@@ -14,6 +14,11 @@ from sim.describe.setup import StudySetUp
 # it against `card.toml`), and a floor for a stepwise test (common practice, no source).
 ENTRY_M = 120.0
 FLOOR_M = 40.0
+# What is flown to tell what a set-up can do, unless the study names others.
+AGILITY = (
+    "pull_through", "backflip", "high_alpha_pass", "high_alpha_pass_inverted", "tight_loop",
+    "full_roll",
+)  # fmt: skip
 # No 95 % limit is stated from fewer draws than this.
 LEAST_DRAWS_FOR_A_LIMIT = 128
 # What a case flies at most if the study does not say.
@@ -73,7 +78,8 @@ class Study(Described):
 
     ``draws`` is the most that a case flies; it stops as soon as it is decided. ``today``
     names the set-up that is flown now, of the study or the aeroplane: what changes are
-    told against it, and a ladder of test flights begins with it.
+    told against it, and a ladder of test flights begins with it. ``agility`` are manoeuvres
+    that tell what each set-up can do; [] flies none.
     """
 
     format: Literal["aftlimit.study/1"] = Field(alias="schema")
@@ -89,6 +95,7 @@ class Study(Described):
     setups: Listed[StudySetUp] = ()
     cases: Listed[Case] = ()
     aft_limit: AftLimit | None = None
+    agility: Listed[Name] = AGILITY
     today: Name | None = None
     duty: Duty | None = None
 
@@ -104,6 +111,7 @@ class Study(Described):
         faults += self._searches_something()
         faults += _twice([s.name for s in self.setups], "setups")
         faults += _twice([c.manoeuvre for c in self.cases], "cases")
+        faults += _twice(list(self.agility), "agility")
         for case in self.cases:
             faults += _twice(list(case.recoveries), f"cases.{case.manoeuvre}.recoveries")
         if self.aft_limit is not None:

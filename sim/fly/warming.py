@@ -109,7 +109,7 @@ def compile_flights() -> None:
     for function, arguments in (
         (perturbed, (model, whole, line)),
         (summarise, (grid, number, real, line, line, number, line)),
-        (advance, (grid, line, line, line, line, Seen(*[real] * 8), real)),
+        (advance, (grid, line, line, line, line, Seen(*[real] * 10), real)),
         (move_sticks, (line, line, line, real, real, real, real)),
         (gyro_angles, (line, line, real, real, real, line, real, line)),
         (servo_targets, (grid, line, line, line, line, real, line)),

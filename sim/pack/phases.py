@@ -14,6 +14,9 @@ PILOTS = {
     "pull_out": s.PILOT_PULL_OUT,
     "wings_level": s.PILOT_WINGS,
     "rocking": s.PILOT_ROCKING,
+    "either_way_up": s.PILOT_EITHER_WAY,
+    "level_pass": s.PILOT_PASS,
+    "hard_pull": s.PILOT_HARD_PULL,
 }
 STOPS = {"none": 0.0, "left": -1.0, "right": 1.0, "side": s.STOP_SIDE}
 # condition key -> column, and whether it is an angle or a rate in degrees
@@ -30,6 +33,8 @@ CONDITIONS = {
     "speed_over_stall_above": s.PH_SPEED_ABOVE,
     "speed_over_stall_below": s.PH_SPEED_BELOW,
     "flight_path_above_deg": s.PH_PATH_ABOVE,
+    "pitch_turned_above_deg": s.PH_PITCHED_ABOVE,
+    "roll_turned_above_deg": s.PH_ROLLED_ABOVE,
 }
 
 
@@ -47,6 +52,7 @@ def phase_row(phase: Phase, stage: int) -> np.ndarray:
     row[s.PH_AT_LEAST] = phase.at_least_s
     row[s.PH_AT_MOST] = phase.at_most_s
     row[s.PH_REACTION] = 1.0 if phase.reaction else 0.0
+    row[s.PH_HOLD_ALPHA] = radians(phase.hold_alpha_deg or 0.0)
     row[s.PH_STAGE] = stage
     row[s.PH_STOP] = STOPS[phase.stop_unit]
     if phase.until is not None:

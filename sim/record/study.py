@@ -6,6 +6,7 @@ from pathlib import Path
 from sim.pack.assemble import Assembled
 from sim.record.files import write_record
 from sim.record.flights import flights_csv
+from sim.record.models.agility import agility_row
 from sim.record.models.beyond import departure_rows, scaled_rows
 from sim.record.models.changes import changes_row, step_row
 from sim.record.models.deep_stall import HeightsRow, deep_stall_row
@@ -14,6 +15,7 @@ from sim.record.models.results import (
     AftLimitRow,
     AnglesRow,
     CaseRow,
+    CompromisesRow,
     FactorRow,
     LimitStepRow,
     ManoeuvreLimitRow,
@@ -30,6 +32,7 @@ from sim.study.results.set_up import CaseResult, SetUpResult, TrimLine
 from sim.study.standing.bands import aft_of, own_limit
 from sim.study.standing.outcomes import study_met
 from sim.study.standing.packs import PackChoice, pack_choices
+from sim.study.standing.trade import RISKS, best_compromises
 from sim.study.storing import write_atomically
 
 
@@ -52,6 +55,7 @@ def study_record(result: StudyResult, ready: Sequence[Assembled]) -> StudyRecord
         flights=result.flights,
         setups=[_setup(setup, result.aft_limits) for setup in result.setups],
         packs=[_pack(x) for x in pack_choices(result)],
+        best_compromises=_compromises(result),
         aft_limits=[_limit(limit) for limit in result.aft_limits],
         step_check=step_row(result.step),
         today=result.today,
@@ -93,6 +97,7 @@ def _setup(setup: SetUpResult, limits: Sequence[AftLimit]) -> SetUpRow:
         cases=[_case(case) for case in setup.cases],
         deep_stall=deep_stall_row(setup.deep_stall),
         flight_time=flight_time_row(setup.flight_time),
+        agility=[agility_row(one) for one in setup.agility],
     )
 
 
@@ -105,6 +110,19 @@ def _pack(choice: PackChoice) -> PackRow:
         beaten_by=choice.beaten_by,
         best_compromise=choice.best,
     )
+
+
+def _compromises(result: StudyResult) -> list[CompromisesRow]:
+    gains = [one.manoeuvre for one in result.setups[0].agility] if result.setups else []
+    return [
+        CompromisesRow(
+            gain=gain,
+            risk=risk,
+            setups=best_compromises(result.setups, gain, risk, result.required_share_pct),
+        )
+        for gain in gains
+        for risk in RISKS
+    ]
 
 
 def _trim(trim: TrimLine) -> TrimRow:

@@ -95,14 +95,18 @@ def _batch_name(key: str, which: np.ndarray) -> str:
 
 
 class FlightStore:
-    """Summaries of flights by key and draw: in memory, and as batches in a folder.
+    """Rows of flights by key and draw, such as summaries: in memory, and as batches in a folder.
 
     ``resumed`` counts the flights that were asked for and had been left there by an earlier run.
     """
 
-    def __init__(self, folder: Path | None) -> None:
-        """Keep batches under ``folder`` too, if there is one; made when the first is put."""
+    def __init__(self, folder: Path | None, columns: int = N_SUMMARY) -> None:
+        """Keep batches under ``folder`` too, if there is one; made when the first is put.
+
+        A row has so many ``columns``.
+        """
         self.folder = folder
+        self.columns = columns
         self.resumed = 0
         self._flights: dict[str, dict[int, np.ndarray]] = {}
         self._earlier: dict[str, set[int]] = {}  # of an earlier run, and not asked for yet
@@ -113,7 +117,7 @@ class FlightStore:
             known: dict[int, np.ndarray] = {}
             if self.folder is not None:
                 for path in sorted(self.folder.glob(f"{key}-*.npy")):
-                    known.update(_read(path))
+                    known.update(_read(path, self.columns))
             self._flights[key] = known
             self._earlier[key] = set(known)
         return self._flights[key]
@@ -135,7 +139,7 @@ class FlightStore:
             One of them is missing.
         """
         known = self._of(key)
-        return np.array([known[n] for n in which.tolist()]).reshape(-1, N_SUMMARY)
+        return np.array([known[n] for n in which.tolist()]).reshape(-1, self.columns)
 
     def put(self, key: str, which: np.ndarray, rows: np.ndarray) -> None:
         """Keep the summaries (n, N_SUMMARY) of the draws ``which`` (n,)."""
@@ -149,13 +153,13 @@ class FlightStore:
         os.replace(temporary, self.folder / f"{_batch_name(key, which)}.npy")
 
 
-def _read(path: Path) -> dict[int, np.ndarray]:
-    """Return the summary (N_SUMMARY,) of each draw in a batch, none from a damaged file."""
+def _read(path: Path, columns: int) -> dict[int, np.ndarray]:
+    """Return the row (columns,) of each draw in a batch, none from a damaged file."""
     try:
         table = np.load(path, allow_pickle=False)
     except (OSError, ValueError):
         return {}  # cut short by a full disk, say: fly it again
-    if table.ndim != 2 or table.shape[1] != N_SUMMARY + 1:
+    if table.ndim != 2 or table.shape[1] != columns + 1:
         return {}
     return {int(row[0]): row[1:] for row in table}
 

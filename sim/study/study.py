@@ -13,6 +13,7 @@ from sim.fly import warming
 from sim.fly.flying import Settings
 from sim.judge import is_resolved
 from sim.pack.assemble import Assembled, assemble, flown_spreads
+from sim.study.agility import with_agility
 from sim.study.changes import before_and_after, today_of
 from sim.study.checks.step_check import FlownLeg, check_step
 from sim.study.combinations import gyro_words, nozzle_words, throws_words, weights_words
@@ -98,6 +99,7 @@ def run_study(
         for i, assembled in enumerate(ready)
     )
     setups = with_ways_out(runner, files, setups, ready, (watch.said, watch.planned))
+    setups = with_agility(runner, files, setups, ready, (watch.said, watch.planned))
     limits = find_limits(runner, files, cruise if ready else None, watch.said)
     watch.said("what each change moved")
     changes = before_and_after(files, setups, ready, limits, cruise)

@@ -11,6 +11,7 @@ TableFault
 
 from functools import lru_cache
 
+from sim.tables.models.agility import Agility
 from sim.tables.models.body_model import BodyModel
 from sim.tables.models.card import Card
 from sim.tables.models.columns import (
@@ -47,6 +48,12 @@ from sim.tables.models.uncertainty import Uncertainty
 from sim.tables.models.vortex_model import VortexModel
 from sim.tables.models.wake_model import WakeModel
 from sim.tables.typed import from_csv, from_toml
+
+
+@lru_cache
+def agility() -> Agility:
+    """Return how what pilots go aft for is measured."""
+    return from_toml("agility.toml", Agility)
 
 
 @lru_cache

@@ -29,6 +29,7 @@ story = "Two balance points."
 aeroplane = "display_jet"
 draws = 128
 seed = 11
+agility = []
 
 [[setups]]
 name = "middle"

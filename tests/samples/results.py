@@ -9,6 +9,7 @@ from sim.judge import shares_of, typical_spin, wilson
 from sim.study.results.aft_limit import AftLimit, AftStep, ManoeuvreLimit
 from sim.study.results.result import BeforeAfter, Change, Factor, StudyResult
 from sim.study.results.set_up import CaseResult, Heights, SetUpResult, TrimLine
+from tests.samples.agility import shown
 
 ENTRY_M, FLOOR_M, SPAN_M = 120.0, 40.0, 1.15
 MANOEUVRES = {"chop": "throttle chopped, stick held full aft", "spin": "upright spin entry"}
@@ -98,6 +99,7 @@ def setup(name: str, aft_mm: float, never: int, found: bool = True) -> SetUpResu
         gyro="gyro off",
         trim=trim,
         cases=cases,
+        agility=shown(0.5 * aft_mm - 20.0, never // 12),
     )
 
 

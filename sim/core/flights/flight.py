@@ -175,6 +175,8 @@ def _decide(row, x, stage, phases, model, judge, carried, tick):
         pitch=row[H_THETA],
         speed=row[H_SPEED],
         path=row[H_PATH],
+        rolling=row[H_P],
+        pitching=row[H_Q],
     )
     return advance(phases, env, model.pilot, judge, memory, seen, tick)
 

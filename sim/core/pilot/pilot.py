@@ -22,6 +22,7 @@ from sim.core.layout import (
     P_PERCEPTION,
     P_SLOWEST,
     P_STICK_RATE,
+    P_TRIM_THROTTLE,
     STICK_AILERON,
     STICK_ELEVATOR,
 )
@@ -31,10 +32,14 @@ from sim.core.script_layout import (
     FRAME_SPIN,
     PH_ELEVATOR,
     PH_FRAME,
+    PH_HOLD_ALPHA,
     PH_PILOT,
     PH_RAMP,
     PH_THROTTLE,
+    PILOT_EITHER_WAY,
+    PILOT_HARD_PULL,
     PILOT_LEVEL,
+    PILOT_PASS,
     PILOT_ROCKING,
     PILOT_STICKS,
     PILOT_WINGS,
@@ -48,9 +53,11 @@ from sim.core.script_layout import (
     Q_SIDE,
     Q_SINCE,
     Q_SPIN,
+    Q_START_ALPHA,
     Q_START_E,
     Q_SUM,
     Q_THROTTLE,
+    Q_TILT,
     Q_YAW,
 )
 
@@ -60,7 +67,8 @@ def look(pilot, memory, alpha, gy, gz, path, load, yaw, dt):
     """Update what the pilot sees: each quantity through a first-order lag.
 
     ``gy, gz`` are the body components of the unit vector that points down; their angle
-    is the bank, weighted by how much of it shows (none in a vertical dive).
+    is the bank, weighted by how much of it shows (none in a vertical dive); the tilt is the bank
+    from wings level the way up that it is.
 
     Angles in rad, load in g, ``yaw`` in rad/s, ``dt`` in s. Own: pilot.toml has the lag.
     """
@@ -68,6 +76,8 @@ def look(pilot, memory, alpha, gy, gz, path, load, yaw, dt):
     bank = atan2(gy, gz) * sqrt(gy * gy + gz * gz)
     memory[Q_ALPHA] += blend * (alpha - memory[Q_ALPHA])
     memory[Q_BANK] += blend * (bank - memory[Q_BANK])
+    tilt = atan2(gy, gz) if gz >= 0.0 else atan2(-gy, -gz)
+    memory[Q_TILT] += blend * (tilt * sqrt(gy * gy + gz * gz) - memory[Q_TILT])
     memory[Q_PATH] += blend * (path - memory[Q_PATH])
     memory[Q_LOAD] += blend * (load - memory[Q_LOAD])
     memory[Q_YAW] += blend * (yaw - memory[Q_YAW])
@@ -106,21 +116,68 @@ def _level(pilot, memory, q, dt):
 
 
 @kernel
-def _pull(pilot, memory, q, speed):
-    """Return the elevator stick of a pull-out to level within the pilot's limits.
+def _most_angle(pilot, memory):
+    """Return the angle of attack [rad] that the pilot pulls to at most.
 
-    ``q`` [rad/s], ``speed`` [m/s]; stick -1..1. Own: towards an angle within the limits of
-    pilot.toml; a path turns by g (n - 1) / V, from memory.
+    Own: the limits in angle and load of pilot.toml.
     """
     alpha = memory[Q_ALPHA]
     most = pilot[P_ALPHA_LIMIT]
     if memory[Q_LOAD] > pilot[P_LOAD_FROM] * pilot[P_LOAD_LIMIT] and alpha > 0.0:
         most = min(most, alpha * pilot[P_LOAD_LIMIT] / memory[Q_LOAD])
+    return most
+
+
+@kernel
+def _towards(pilot, memory, wish, q, speed):
+    """Return the elevator stick towards an angle of attack ``wish`` [rad].
+
+    ``q`` [rad/s], ``speed`` [m/s]; stick -1..1. Own: gains of pilot.toml; a path turns by
+    g (n - 1) / V, from memory.
+    """
+    turning = STANDARD_GRAVITY * (memory[Q_LOAD] - 1.0) / max(speed, pilot[P_SLOWEST])
+    return pilot[P_K_ALPHA] * (wish - memory[Q_ALPHA]) - pilot[P_K_Q] * (q - max(0.0, turning))
+
+
+@kernel
+def _pull(pilot, memory, q, speed):
+    """Return the elevator stick of a pull-out to level within the pilot's limits.
+
+    ``q`` [rad/s], ``speed`` [m/s]; stick -1..1. Own: less of them the nearer it is to level, and
+    nothing with the wings far from it.
+    """
     share = min(1.0, max(0.0, pilot[P_K_PATH] * (pilot[P_AIM_PATH] - memory[Q_PATH])))
     upright = min(1.0, max(0.0, 2.0 - 2.0 * abs(memory[Q_BANK]) / pilot[P_NO_PULL_BANK]))
-    wish = most * share * upright
-    turning = STANDARD_GRAVITY * (memory[Q_LOAD] - 1.0) / max(speed, pilot[P_SLOWEST])
-    return pilot[P_K_ALPHA] * (wish - alpha) - pilot[P_K_Q] * (q - max(0.0, turning))
+    return _towards(pilot, memory, _most_angle(pilot, memory) * share * upright, q, speed)
+
+
+@kernel
+def _nose_up(pilot, memory, phase, raised, q, dt):
+    """Return the elevator stick that raises the angle of attack to what a pass holds.
+
+    ``raised`` is the share of the way that it should be; ``q`` [rad/s], ``dt`` [s]; stick -1..1.
+    Own: proportional and integral on the angle, gains of pilot.toml; while it climbs, on the
+    attitude of the nose, so that speed is not turned into height.
+    """
+    start = memory[Q_START_ALPHA]
+    short = start + (phase[PH_HOLD_ALPHA] - start) * raised - memory[Q_ALPHA]
+    climbing = max(0.0, memory[Q_PATH])
+    short -= climbing if phase[PH_HOLD_ALPHA] >= 0.0 else -climbing
+    memory[Q_SUM] = min(1.0, max(-1.0, memory[Q_SUM] + pilot[P_K_PATH] * short * dt))
+    return memory[Q_SUM] + pilot[P_K_ALPHA] * short - pilot[P_K_Q] * q
+
+
+@kernel
+def _for_height(pilot, memory, raised):
+    """Return the throttle, 0..1, that holds the height while the nose is raised.
+
+    Common practice, no source: the higher the nose, the more power; less of it while it climbs.
+    Own: from trim to full with the share ``raised``, and proportional on the path with the gain
+    of pilot.toml.
+    """
+    trim = pilot[P_TRIM_THROTTLE]
+    goal = trim + raised * (1.0 - trim) - pilot[P_K_PATH] * memory[Q_PATH]
+    return min(1.0, max(0.0, goal))
 
 
 @kernel
@@ -148,27 +205,39 @@ def move_sticks(pilot, memory, phase, p, q, speed, dt):
     ``p``, ``q`` [rad/s], ``speed`` [m/s], ``dt`` [s]; sticks -1..1. Own: gains of pilot.toml.
     """
     kind = int(phase[PH_PILOT])
+    either_way = kind >= PILOT_EITHER_WAY
     reach = pilot[P_STICK_RATE] * dt
     ramp = max(phase[PH_RAMP], dt)
+    raised = min(1.0, memory[Q_SINCE] / ramp)
     for k in range(3):
+        flown = (kind == PILOT_WINGS or either_way) and k == STICK_AILERON
+        scripted = kind in (PILOT_STICKS, PILOT_ROCKING, PILOT_WINGS) or either_way
         if kind == PILOT_ROCKING and k == STICK_ELEVATOR:
             goal = _rock(pilot, memory, _scripted(phase, memory, STICK_ELEVATOR), q, dt)
-        elif kind in (PILOT_STICKS, PILOT_ROCKING) or (kind == PILOT_WINGS and k != STICK_AILERON):
+        elif kind == PILOT_HARD_PULL and k == STICK_ELEVATOR:
+            goal = _towards(pilot, memory, _most_angle(pilot, memory), q, speed)
+        elif kind == PILOT_PASS and k == STICK_ELEVATOR:
+            goal = _nose_up(pilot, memory, phase, raised, q, dt)
+        elif scripted and not flown:
             goal = _scripted(phase, memory, k)
             start = memory[Q_START_E + k]
-            goal = start + (goal - start) * min(1.0, memory[Q_SINCE] / ramp)
+            goal = start + (goal - start) * raised
         elif k == STICK_ELEVATOR:
             if kind == PILOT_LEVEL:
                 goal = _level(pilot, memory, q, dt)
             else:
                 goal = _pull(pilot, memory, q, speed)
         elif k == STICK_AILERON:
-            goal = -pilot[P_K_BANK] * memory[Q_BANK] - pilot[P_K_P] * p
+            bank = memory[Q_TILT] if either_way else memory[Q_BANK]
+            goal = -pilot[P_K_BANK] * bank - pilot[P_K_P] * p
         else:
             goal = 0.0
         goal = min(1.0, max(-1.0, goal))
         move = goal - memory[Q_ELEVATOR + k]
         memory[Q_ELEVATOR + k] += min(reach, max(-reach, move))
-    if phase[PH_THROTTLE] >= 0.0:
-        move = phase[PH_THROTTLE] - memory[Q_THROTTLE]
+    throttle = phase[PH_THROTTLE]
+    if kind == PILOT_PASS:
+        throttle = _for_height(pilot, memory, raised)
+    if throttle >= 0.0:
+        move = throttle - memory[Q_THROTTLE]
         memory[Q_THROTTLE] += min(reach, max(-reach, move))

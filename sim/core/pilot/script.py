@@ -18,7 +18,9 @@ from sim.core.script_layout import (
     PH_FOR,
     PH_PATH_ABOVE,
     PH_PITCH_ABOVE,
+    PH_PITCHED_ABOVE,
     PH_REACTION,
+    PH_ROLLED_ABOVE,
     PH_ROTATION_BELOW,
     PH_SPEED_ABOVE,
     PH_SPEED_BELOW,
@@ -28,14 +30,18 @@ from sim.core.script_layout import (
     PH_YAW_RATE_ABOVE,
     PH_YAW_RATE_BELOW,
     Q_AGAIN,
+    Q_ALPHA,
     Q_ELEVATOR,
     Q_ERECT,
     Q_HANGS,
     Q_HELD,
     Q_PHASE,
+    Q_PITCHED,
     Q_RETRIES,
+    Q_ROLLED,
     Q_SINCE,
     Q_SPIN,
+    Q_START_ALPHA,
     Q_START_E,
     Q_SUM,
     Q_TURNS,
@@ -54,7 +60,8 @@ TURN = 6.283185307179586  # rad
 class Seen(NamedTuple):
     """What the script asks of a tick: angles [rad], rates [rad/s], speed [m/s].
 
-    ``yaw_body`` is r, ``yaw`` the turn about the vertical, ``rotation`` the size of the rate.
+    ``rolling``, ``pitching``, ``yaw_body`` are p, q, r, ``yaw`` the turn about the vertical,
+    ``rotation`` the size of the rate.
     """
 
     alpha: float
@@ -65,6 +72,8 @@ class Seen(NamedTuple):
     pitch: float
     speed: float
     path: float
+    rolling: float
+    pitching: float
 
 
 @kernel
@@ -74,7 +83,7 @@ def _holds(phase, env, memory, seen):
     Angles in rad, rates in rad/s, speeds over the stall's. Own: the conditions of the
     manoeuvres.
     """
-    alpha, yaw_body, _, rotation, bank, pitch, speed, path = seen
+    alpha, yaw_body, _, rotation, bank, pitch, speed, path, _, _ = seen
     over_stall = speed / env[E_STALL_SPEED]
     turns = abs(memory[Q_TURNS])
     ok = phase[PH_ALPHA_ABOVE] == NONE or alpha > phase[PH_ALPHA_ABOVE]
@@ -89,6 +98,9 @@ def _holds(phase, env, memory, seen):
     ok = ok and (phase[PH_SPEED_ABOVE] == NONE or over_stall > phase[PH_SPEED_ABOVE])
     ok = ok and (phase[PH_SPEED_BELOW] == NONE or over_stall < phase[PH_SPEED_BELOW])
     ok = ok and (phase[PH_PATH_ABOVE] == NONE or path > phase[PH_PATH_ABOVE])
+    pitched, rolled = abs(memory[Q_PITCHED]), abs(memory[Q_ROLLED])
+    ok = ok and (phase[PH_PITCHED_ABOVE] == NONE or pitched > phase[PH_PITCHED_ABOVE])
+    ok = ok and (phase[PH_ROLLED_ABOVE] == NONE or rolled > phase[PH_ROLLED_ABOVE])
     return ok and (phase[PH_UNSTALLED] == 0.0 or abs(alpha) < stall_angle(env, alpha))
 
 
@@ -109,6 +121,9 @@ def enter(memory, index):
     memory[Q_HELD] = 0.0
     memory[Q_WAIT] = -1.0
     memory[Q_TURNS] = 0.0
+    memory[Q_PITCHED] = 0.0
+    memory[Q_ROLLED] = 0.0
+    memory[Q_START_ALPHA] = memory[Q_ALPHA]
     memory[Q_SUM] = 0.0
     memory[Q_AGAIN] = 0.0
     for k in range(4):
@@ -146,6 +161,8 @@ def advance(phases, env, pilot, judge, memory, seen, dt):
     alpha, yaw_body = seen.alpha, seen.yaw_body
     memory[Q_SINCE] += dt
     memory[Q_TURNS] += seen.yaw * dt / TURN
+    memory[Q_PITCHED] += seen.pitching * dt
+    memory[Q_ROLLED] += seen.rolling * dt
     if memory[Q_WAIT] >= 0.0:
         memory[Q_WAIT] -= dt
         if memory[Q_WAIT] > 0.0:

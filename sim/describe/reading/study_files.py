@@ -3,11 +3,12 @@
 from collections.abc import Iterable
 from dataclasses import dataclass
 from pathlib import Path
+from typing import get_args
 
 from sim.describe.aeroplane import Aeroplane
 from sim.describe.cross_checks import setup_faults, unknown
 from sim.describe.faults import Fault, FileFault
-from sim.describe.manoeuvre import Manoeuvre, Recovery
+from sim.describe.manoeuvre import Manoeuvre, Recovery, Shows
 from sim.describe.reading.files import load_aeroplane, read_as_written, read_script
 from sim.describe.reading.finding import find
 from sim.describe.section_table import section_path
@@ -77,6 +78,9 @@ def load_study_files(name: str | Path) -> StudyFiles:
             continue
         if script.kind != kind:
             faults.append(Fault(where, f"needs a {kind}; {wanted!r} is a {script.kind}"))
+        if where == "agility" and isinstance(script, Manoeuvre) and script.shows is None:
+            text = f"{wanted!r} does not say what it shows; write in it shows = one of "
+            faults.append(Fault(where, text + ", ".join(repr(x) for x in get_args(Shows))))
         if isinstance(script, Manoeuvre):
             manoeuvres[wanted] = script
         else:
@@ -110,6 +114,8 @@ def _scripts(study: Study) -> Iterable[tuple[str, str, str]]:
         yield f"cases.{case.manoeuvre}.manoeuvre", case.manoeuvre, "manoeuvre"
         for name in case.recoveries:
             yield f"cases.{case.manoeuvre}.recoveries", name, "recovery"
+    for name in study.agility if study.setups else ():
+        yield "agility", name, "manoeuvre"
     if study.aft_limit is not None:
         for name in study.aft_limit.manoeuvres:
             yield "aft_limit.manoeuvres", name, "manoeuvre"

@@ -5,6 +5,7 @@ from typing import Annotated, Literal
 from pydantic import Field
 
 from sim.record.fields import Kind, Many, Number, Record, said
+from sim.record.models.agility import AgilityRow
 from sim.record.models.beyond import DepartureRow, ScaledSpinRow
 from sim.record.models.changes import BeforeAfterRow, StepRow
 from sim.record.models.deep_stall import DeepStallRow, HeightsRow
@@ -106,6 +107,7 @@ class SetUpRow(Record):
     cases: Annotated[Many[CaseRow], said("what it flew")]
     deep_stall: Annotated[DeepStallRow | None, said("null: no flight hung")]
     flight_time: Annotated[FlightTimeRow | None, said("null: nothing flies level")]
+    agility: Annotated[Many[AgilityRow], said("what it can do")]
 
 
 class ManoeuvreLimitRow(Record):
@@ -178,6 +180,14 @@ class FactorRow(Record):
     measure: Annotated[str, said("with what it goes")]
 
 
+class CompromisesRow(Record):
+    """The set-ups that no other one beats, for a gain and a risk, by middle values."""
+
+    gain: Annotated[str, said("the manoeuvre, by its figure as counted")]
+    risk: Annotated[str, said("lost: share lost; height: entry height that 95 % of flights need")]
+    setups: Annotated[Many[str], said("the best compromises")]
+
+
 class StudyRecord(Kind):
     """What a study found: results.json."""
 
@@ -193,6 +203,7 @@ class StudyRecord(Kind):
     flights: Annotated[int, Number("flights", what="flown in all")]
     setups: Annotated[Many[SetUpRow], said("in the study's order")]
     packs: Annotated[Many[PackRow], said("empty unless set-ups differ by their packs alone")]
+    best_compromises: Annotated[Many[CompromisesRow], said("of gain and risk")]
     aft_limits: Annotated[Many[AftLimitRow], said("that were searched")]
     step_check: Annotated[StepRow | None, said("null: not made")]
     today: Annotated[str, said("the set-up flown today")]

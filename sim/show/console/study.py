@@ -5,6 +5,7 @@ from collections.abc import Sequence
 from rich.table import Table
 
 from sim.judge import outcome
+from sim.show.console.agility import agility_tables
 from sim.show.console.changes import change_tables, set_up_tables
 from sim.show.console.console import Tables, add, bullets, heading, notes, paragraph, table
 from sim.show.console.deep_stall import deep_stall_tables
@@ -53,6 +54,7 @@ def study_tables(result: StudyResult) -> Tables:
     if result.setups:
         out += [*_matrices(result), *recovery_tables(result), *_heights(result)]
         out += [*set_up_tables(result), *change_tables(result)]
+        out += agility_tables(result)
         out += [*_level(result.setups), *flight_time_tables(result.setups)]
         out += _spins(result.setups)
         out += [*deep_stall_tables(result), *_factors(result)]

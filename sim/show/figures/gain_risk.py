@@ -1,149 +1,235 @@
-"""What going aft buys against what it costs: pitch response and throttle against losses."""
+"""What set-ups give against what they risk, each with its uncertainty, best compromises marked."""
 
 from collections.abc import Sequence
-from typing import Literal
 
 import numpy as np
 from matplotlib.axes import Axes
+from matplotlib.figure import Figure
 from matplotlib.ticker import MaxNLocator, PercentFormatter
 
-from sim.show.drawing.canvas import BLUE, FAINT, INK, MARK, ORANGE, SHEET, styled
+from sim.show.drawing.canvas import (
+    BLUE,
+    FAINT,
+    INK,
+    MARK,
+    ORANGE,
+    SHEET,
+    grid_of_axes,
+    new_figure,
+    styled,
+)
 from sim.show.drawing.scales import in_units
-from sim.study.results.set_up import CaseResult, SetUpResult
-from sim.study.standing.chance import quantile_limits
-from sim.study.standing.heights import needed_heights, quantile
-from sim.study.standing.outcomes import best_recovery, worst_case
+from sim.show.drawing.spread_labels import spread_labels
+from sim.show.words.agility import UNITS, gain_text
+from sim.show.words.phrases import spoken
+from sim.study.results.set_up import SetUpResult
+from sim.study.standing.trade import (
+    NOMINAL,
+    RISKS,
+    Risk,
+    best_compromises,
+    gain_of,
+    gives,
+    less_is_better,
+    risk_of,
+    shown,
+)
 from sim.units.quantities import HEIGHT, LENGTH
 
-Gain = Literal["pitch_response", "throttle", "pitch_trim"]
-Risk = Literal["lost", "height"]
-GAINS: dict[Gain, str] = {
-    "pitch_response": "pitch response, full aft stick, °/s²",
-    "throttle": "cruise throttle, %",
-    "pitch_trim": "pitch surface in cruise, °",
+GAINS = {
+    "pitch_response": "pitch response, full aft stick, °/s², nominal",
+    "throttle": "cruise throttle, %, nominal",
+    "pitch_trim": "pitch surface in cruise, °, nominal",
 }
-RISKS: dict[Risk, str] = {
+RISK_LABELS: dict[Risk, str] = {
     "lost": "share lost",
     "height": "entry height needed\nby 95 %, {height}",
 }
 MARKS = "os^vDP"
 COLOURS = (BLUE, ORANGE, MARK, SHEET)
-P95 = 0.95
-TOP_ROOM = 0.14
-# where each pack's labels stand, so that those of neighbouring marks keep apart
-ASIDE = ((-6, 5, "right"), (7, -11, "left"), (7, 5, "left"), (-6, -11, "right"))
+ROOM = 0.14  # of an axis, for what has no end
 
 
-def gain_of(setup: SetUpResult, gain: Gain) -> float:
-    """Return what a set-up gives, in the unit of its label."""
-    trim = setup.trim
-    if gain == "pitch_response":
-        return trim.pitch_response_dps2
-    return 100.0 * trim.throttle if gain == "throttle" else trim.tail_deg
-
-
-def lost_share(setup: SetUpResult, required_share_pct: float) -> tuple[float, float, float]:
-    """Return the share lost in the worst manoeuvre by the best recovery, with 95 % limits."""
-    case = worst_case(best_recovery(setup, required_share_pct), required_share_pct)
-    if case is None:
-        return 0.0, 0.0, 1.0
-    shares = case.shares
-    lost = 1.0 - shares.back / max(shares.flights, 1)
-    return lost, 1.0 - shares.back_high, 1.0 - shares.back_low
-
-
-def highest_case(setup: SetUpResult, required_share_pct: float) -> CaseResult | None:
-    """Return the case of the best recovery that needs most height for 95 % of flights."""
-    cases = best_recovery(setup, required_share_pct)
-    return max(cases, key=lambda c: quantile(needed_heights(c), P95), default=None)
-
-
-def height_needed(setup: SetUpResult, required_share_pct: float) -> tuple[float, float, float]:
-    """Return the entry height 95 % of flights need [m], with 95 % limits; maybe infinite."""
-    case = highest_case(setup, required_share_pct)
-    if case is None:
-        return np.inf, 0.0, np.inf
-    values = needed_heights(case)
-    return (quantile(values, P95), *quantile_limits(values, P95))
+def draw_gains_and_risks(
+    setups: Sequence[SetUpResult], gains: Sequence[str], required_share_pct: float
+) -> Figure:
+    """Return a picture of some gains against both risks: a row a gain."""
+    figure = new_figure(6.2, 0.5 + 2.5 * len(gains))
+    grid = grid_of_axes(figure, len(gains), len(RISKS))
+    panels = [
+        (axes, gain, risk)
+        for row, gain in zip(grid, gains, strict=True)
+        for axes, risk in zip(row, RISKS, strict=True)
+    ]
+    for axes, gain, risk in panels:
+        _points(axes, setups, gain, risk, required_share_pct)
+    handles, names = grid[0][0].get_legend_handles_labels()
+    figure.legend(
+        handles, names, title="pack", loc="outside lower center", ncols=4, frameon=False,
+    )  # fmt: skip
+    figure.draw_without_rendering()
+    figure.set_layout_engine("none")  # places are final before labels look for room
+    for axes, gain, risk in panels:
+        _labels(axes, setups, gain, risk, required_share_pct)
+    return figure
 
 
 @styled
 def draw_gain_risk(
     axes: Axes,
     setups: Sequence[SetUpResult],
-    gain: Gain = "pitch_response",
+    gain: str = "pitch_response",
     risk: Risk = "lost",
     required_share_pct: float = 95.0,
 ) -> None:
-    """Draw what set-ups give against what they cost, each with its 95 % limits.
+    """Draw what set-ups give against what they risk, and which are the best compromises.
 
     Parameters
     ----------
     gain : str
-        "pitch_response", "throttle" or "pitch_trim", at the cruise speed of the study.
+        A manoeuvre of the study's agility; or "pitch_response", "throttle" or "pitch_trim" at
+        its cruise speed, which are nominal.
     risk : str
         "lost", the share lost in the worst manoeuvre; or "height", the entry height that
         95 % of flights need in the manoeuvre that needs most. Both by the best recovery.
 
     Notes
     -----
-    A mark is a set-up, with its balance point; set-ups of a pack are joined going
-    aft. Marks in the band at the top need more height than was flown.
+    A mark is a set-up, with its balance point. Bars: 10 to 90 % of draws across, 95 %
+    limits upwards. A ring: no other set-up gives as much for less risk, by middle values, and the
+    line joins those. What is better lies to the right and below. Marks in the band at the top
+    need more height than was flown; in the band at the left there is no gain.
     """
-    flying = [x for x in setups if x.trim.found]
-    of = lost_share if risk == "lost" else height_needed
-    risks = {x.name: of(x, required_share_pct) for x in flying}
-    top = _top([v for values in risks.values() for v in values]) if risk == "height" else 1.0
-    for i, pack in enumerate(dict.fromkeys(x.pack for x in flying)):
-        of_pack = sorted((x for x in flying if x.pack == pack), key=lambda x: x.balance_aft_mm)
-        aside = ASIDE[(i if risk == "lost" else -1 - i) % len(ASIDE)]
-        _joined(axes, i, pack, of_pack, gain, [risks[x.name] for x in of_pack], top, aside)
-    axes.set_xlabel(GAINS[gain])
-    axes.set_ylabel(RISKS[risk].format(height=HEIGHT))
-    axes.xaxis.set_major_locator(MaxNLocator(5))
-    axes.margins(x=0.24)
+    _points(axes, setups, gain, risk, required_share_pct)
+    axes.legend(title="pack", loc="upper left", bbox_to_anchor=(1.0, 1.0))
+    axes.figure.draw_without_rendering()  # type: ignore[union-attr]
+    _labels(axes, setups, gain, risk, required_share_pct)
+
+
+class _Scale:
+    """Where values stand on an axis with a band for what has no end, or is not there."""
+
+    def __init__(self, values: Sequence[float], least_room: float) -> None:
+        known = [v for v in values if np.isfinite(v)]
+        self.low, self.high = min(known, default=0.0), max(known, default=1.0)
+        room = max(self.high - self.low, least_room)
+        self.low, self.high = self.low - 0.12 * room, self.high + 0.12 * room
+        self.band = ROOM * (self.high - self.low)
+
+
+def _flying(setups: Sequence[SetUpResult], gain: str) -> list[SetUpResult]:
+    return [x for x in setups if x.trim.found and (gain in NOMINAL or shown(x, gain) is not None)]
+
+
+def _places(
+    setups: Sequence[SetUpResult], gain: str, risk: Risk, required: float
+) -> tuple[np.ndarray, np.ndarray, _Scale, _Scale]:
+    """Return gains and risks (n, 3) of set-ups, middle, low and high, and the scales of both."""
+    gains = [gain_of(x, gain) for x in setups]
+    risks = [risk_of(x, risk, required) for x in setups]
+    across = np.array(
+        [
+            (g.median, g.low, g.high) if gain in NOMINAL or gives(g.median) else (np.inf,) * 3
+            for g in gains
+        ]
+    ).reshape(-1, 3)
+    upwards = np.array([(r.median, r.low, r.high) for r in risks]).reshape(-1, 3)
+    seen = [v for row in across for v in row if gain in NOMINAL or gives(v)]
+    scale = _Scale(seen, 0.05 * max((abs(v) for v in seen), default=1.0))
+    return across, upwards, scale, _Scale(upwards.ravel().tolist(), 1.0)
+
+
+def _middles(
+    across: np.ndarray, upwards: np.ndarray, x: _Scale, y: _Scale, less: bool, risk: Risk
+) -> tuple[np.ndarray, np.ndarray]:
+    """Return where marks stand (n,), those without gain or end in the middle of their band."""
+    none = x.high + 0.5 * x.band if less else x.low - 0.5 * x.band
+    top = y.high + 0.5 * y.band if risk == "height" else 1.0
+    return (
+        np.where(np.isfinite(across[:, 0]), across[:, 0], none),
+        np.where(np.isfinite(upwards[:, 0]), upwards[:, 0], top),
+    )
+
+
+@styled
+def _points(
+    axes: Axes, setups: Sequence[SetUpResult], gain: str, risk: Risk, required: float
+) -> None:
+    """Draw marks, bars and the front, without labels."""
+    flying = _flying(setups, gain)
+    less = less_is_better(flying, gain)
+    across, upwards, x, y = _places(flying, gain, risk, required)
+    at, up = _middles(across, upwards, x, y, less, risk)
+    best = best_compromises(flying, gain, risk, required)
+    front = sorted((at[i], up[i]) for i, one in enumerate(flying) if one.name in best)
+    if len(front) > 1:
+        axes.plot(*zip(*front, strict=True), color=MARK, lw=1.2, ls=":", zorder=2)
+    packs = list(dict.fromkeys(one.pack for one in flying))
+    for i, one in enumerate(flying):
+        pack = packs.index(one.pack)
+        first = next(k for k, other in enumerate(flying) if other.pack == one.pack) == i
+        axes.errorbar(
+            at[i], up[i], xerr=_bar(across[i], at[i], x.low, x.high),
+            yerr=_bar(upwards[i], up[i], y.low, y.high), fmt=MARKS[pack % len(MARKS)], ms=6,
+            mec=INK, mfc=COLOURS[pack % len(COLOURS)], ecolor=FAINT, elinewidth=0.9, capsize=2,
+            label=one.pack if first else None, zorder=4,
+        )  # fmt: skip
+        if one.name in best:
+            axes.plot(at[i], up[i], "o", ms=12, mfc="none", mec=MARK, mew=1.4, zorder=5)
+        if not np.isfinite(upwards[i, 2]) and np.isfinite(upwards[i, 0]):
+            axes.plot(at[i], y.high, "^", ms=5, color=MARK, zorder=5)
+    _frame(axes, gain, risk, (x, y), less, bool(np.isfinite(across[:, 0]).all()))
+    kind = next((z.shows for one in flying if (z := shown(one, gain)) is not None), "")
+    axes.set_xlabel(GAINS.get(gain) or f"{spoken(gain)}: {gain_text(kind)}")
+    if kind in UNITS:
+        in_units(axes.xaxis, UNITS[kind], 5)
+    if risk == "height":
+        in_units(axes.yaxis, HEIGHT, 6)
+
+
+def _bar(ends: np.ndarray, at: float, low: float, high: float) -> np.ndarray | None:
+    """Return the two lengths (2, 1) of a bar, cut at the ends of the scale."""
+    if not np.isfinite(ends[0]):
+        return None
+    cut = np.clip(np.nan_to_num(ends[1:], nan=at, posinf=high), low, high)
+    return np.maximum(np.array([[at - cut[0]], [cut[1] - at]]), 0.0)
+
+
+def _frame(
+    axes: Axes, gain: str, risk: Risk, scales: tuple[_Scale, _Scale], less: bool, all_give: bool
+) -> None:
+    """Set the axes' ends, the bands of what has no end, and names."""
+    x, y = scales
+    left, right = x.low, x.high
+    if not all_give:
+        left, right = (left, right + x.band) if less else (left - x.band, right)
+        ends = (x.high, right) if less else (left, x.low)
+        axes.axvspan(*ends, color=FAINT, alpha=0.18, lw=0)
+        place, side = (0.985, "top") if risk == "lost" else (0.02, "bottom")
+        axes.text(0.01, place, "none", transform=axes.transAxes, fontsize=7, va=side)
+    axes.set_xlim(*((right, left) if less else (left, right)))
     if risk == "lost":
         axes.yaxis.set_major_formatter(PercentFormatter(1.0))
-        axes.set_ylim(-0.04, 1.04)
+        most = min(1.0, max(y.high, 0.2))  # of the upper limits
+        axes.set_ylim(-0.06 * most, 1.06 * most)
     else:
-        axes.axhspan(top, (1.0 + TOP_ROOM) * top, color=FAINT, alpha=0.18, lw=0)
-        least = min((v for values in risks.values() for v in values), default=0.0)
-        axes.set_ylim(0.8 * least if np.isfinite(least) else 0.0, (1.0 + TOP_ROOM) * top)
-        in_units(axes.yaxis, HEIGHT, 6)
-        axes.text(0.02, 0.985, "no end known", transform=axes.transAxes, va="top", fontsize=8)
+        axes.axhspan(y.high, y.high + y.band, color=FAINT, alpha=0.18, lw=0)
+        axes.set_ylim(y.low, y.high + y.band)
+        # at the left, where few that have no end lie
+        axes.text(0.01 if all_give else 0.2, 0.985, "no end known", transform=axes.transAxes,
+                  va="top", fontsize=7)  # fmt: skip
+    axes.set_ylabel(RISK_LABELS[risk].format(height=HEIGHT))
+    axes.xaxis.set_major_locator(MaxNLocator(5))
     axes.grid()
-    axes.legend(title="pack", loc="upper left", bbox_to_anchor=(1.0, 1.0))
 
 
-def _top(values: Sequence[float]) -> float:
-    return 1.08 * max((v for v in values if np.isfinite(v)), default=100.0)
-
-
-def _joined(
-    axes: Axes,
-    number: int,
-    pack: str,
-    setups: Sequence[SetUpResult],
-    gain: Gain,
-    found: Sequence[tuple[float, float, float]],
-    top: float,
-    aside: tuple[int, int, str],
+@styled
+def _labels(
+    axes: Axes, setups: Sequence[SetUpResult], gain: str, risk: Risk, required: float
 ) -> None:
-    x = np.array([gain_of(setup, gain) for setup in setups])
-    middle, low, high = np.array(found).T
-    shown = np.where(np.isfinite(middle), middle, (1.0 + TOP_ROOM / 2.0) * top)
-    axes.plot(x, shown, color=FAINT, lw=1.0, zorder=2)
-    ends = np.array([shown - np.minimum(low, shown), np.minimum(high, top) - shown])
-    axes.errorbar(
-        x, shown, yerr=np.clip(ends, 0.0, None), fmt=MARKS[number % len(MARKS)], ms=7, mec=INK,
-        mfc=COLOURS[number % len(COLOURS)], ecolor=INK, elinewidth=1.0, capsize=3, label=pack,
-        zorder=4,
-    )  # fmt: skip
-    right, above, side = aside
-    for setup, at, up, end in zip(setups, x, shown, high, strict=True):
-        if not np.isfinite(end) and up < top:
-            axes.plot([at], [top], "^", ms=5, color=MARK, clip_on=False, zorder=5)
-        axes.annotate(
-            LENGTH.figure(setup.balance_aft_mm), (at, up), xytext=(right, above), ha=side,
-            textcoords="offset points", fontsize=8.5, zorder=6,
-        )  # fmt: skip
+    """Write the balance point of each set-up beside its mark, where no other text or mark is."""
+    flying = _flying(setups, gain)
+    across, upwards, x, y = _places(flying, gain, risk, required)
+    at, up = _middles(across, upwards, x, y, less_is_better(flying, gain), risk)
+    places = list(zip(at.tolist(), up.tolist(), strict=True))
+    spread_labels(axes, places, [LENGTH.figure(one.balance_aft_mm) for one in flying], places)

@@ -8,44 +8,82 @@ from sim.show.console.changes import (
 )
 from sim.show.console.flight_time import time_cells, time_heads, time_notes
 from sim.show.console.study import spun_cases
-from sim.show.drawing.canvas import grid_of_axes, new_figure, one_axes
-from sim.show.figures.gain_risk import draw_gain_risk
+from sim.show.drawing.canvas import one_axes
+from sim.show.figures.gain_risk import draw_gains_and_risks
 from sim.show.figures.study_figures import draw_spin_overview
-from sim.show.report.parts import Paragraph, Part, Picture, Section, Table, section
+from sim.show.report.parts import Bullets, Paragraph, Part, Picture, Section, Table, section
+from sim.show.words.agility import (
+    TOLD,
+    figure_text,
+    head_of,
+    manoeuvres_shown,
+    out_text,
+    shortfalls,
+    spread_text,
+    time_text,
+)
 from sim.show.words.changes import differing
 from sim.show.words.flight_time import warnings_of
 from sim.show.words.phrases import signed, spoken
 from sim.study.results.result import StudyResult
 from sim.study.results.set_up import TrimLine
-from sim.units.quantities import LENGTH, LOADING, MASS, SPEED
+from sim.units.quantities import HEIGHT, LENGTH, LOADING, MASS, SPEED
+
+PICTURED = ("angle", "pass", "loop")  # kinds that stand against risk in the picture
 
 
 def gains_and_risks(result: StudyResult) -> Section:
-    """Return what going aft buys against what it costs."""
-    figure = new_figure(6.2, 5.2)
-    required = result.required_share_pct
-    (one, two), (three, four) = grid_of_axes(figure, 2, 2)
-    draw_gain_risk(one, result.setups, "pitch_response", "lost", required)
-    draw_gain_risk(two, result.setups, "pitch_trim", "lost", required)
-    draw_gain_risk(three, result.setups, "pitch_response", "height", required)
-    draw_gain_risk(four, result.setups, "pitch_trim", "height", required)
-    for axes in (one, two):
-        axes.set_xlabel("")
-    for axes in (two, four):
-        axes.set_ylabel("")
-    for axes in (one, three, four):
-        if (legend := axes.get_legend()) is not None:
-            legend.remove()
-    text = "What going aft buys (to the right) against what it costs (upwards), by the best single "
-    text += "recovery in the worst manoeuvre, with 95 % limits. Numbers: balance point in "
-    text += f"{LENGTH.spelled}. A "
-    text += "triangle: so few flights set no upper limit. Pitch surface: trailing edge down is +."
+    """Return what the set-ups can do against what they risk."""
+    gains = _gains(result)
+    figure = draw_gains_and_risks(result.setups, gains, result.required_share_pct)
+    text = "What set-ups give (better to the right) against what they risk (upwards), by the best "
+    text += "single recovery in the worst manoeuvre. Numbers: balance point in "
+    text += f"{LENGTH.spelled}. Bars: 10 to 90 % "
+    text += "of draws across, 95 % limits upwards; a triangle: so few flights set no upper limit. "
+    text += "Rings, joined by a dotted line: the best compromises, no other set-up gives as much "
+    text += "for less risk, by middle values; where bars overlap, chance may have chosen. Flights "
+    text += "that did not come out forwards count as no gain."
     numbers = "; ".join(
         f"{x.name}: {x.trim.pitch_response_dps2:.0f} °/s², throttle {100.0 * x.trim.throttle:.0f} %"
         for x in result.setups
     )
     picture = Picture(figure, "gains", text, f"{numbers}.")
-    return section("What going aft buys, and what it costs", picture, Paragraph(_cruise(result)))
+    parts: list[Part] = [picture, *_agility(result), Paragraph(_cruise(result))]
+    return section("What going aft buys, and what it costs", *parts)
+
+
+def _gains(result: StudyResult) -> list[str]:
+    """Return what is set against risk: one manoeuvre of each kind, else level flight's."""
+    kinds = {x.shows: x.manoeuvre for x in reversed(manoeuvres_shown(result.setups))}
+    found = [kinds[kind] for kind in PICTURED if kind in kinds]
+    return found or ["pitch_response", "pitch_trim"]
+
+
+def _agility(result: StudyResult) -> list[Part]:
+    """Return what each set-up shows in each manoeuvre, and what it cannot do."""
+    rows = [
+        (
+            setup.name, spoken(x.manoeuvre), head_of(x).replace("\n", " "), figure_text(x),
+            time_text(x), spread_text(x.angle_deg), spread_text(x.pitch_rate_dps),
+            f"{x.load_g.median:.1f}", HEIGHT.figure(x.height_used_m.median),
+            out_text(x).replace("\n", ", "),
+        )
+        for setup in result.setups
+        for x in setup.agility
+    ]  # fmt: skip
+    if not rows:
+        return []
+    heads = (
+        "set-up", "manoeuvre", "flown for", "median (10-90 %)", "after, s", "peak angle, °",
+        "pitch rate, °/s", "load, g", f"height used, {HEIGHT}", "came out",
+    )  # fmt: skip
+    draws = max(x.flights for x in manoeuvres_shown(result.setups))
+    lines = shortfalls(result.setups)
+    return [
+        Table(f"What each set-up can do, {draws} draws each", heads, rows, words=3),
+        Paragraph(TOLD, "note"),
+        *([Bullets(lines)] if lines else []),
+    ]
 
 
 def _cruise(result: StudyResult) -> str:

@@ -48,7 +48,8 @@ def _inputs(phase: Phase) -> list[str]:
         return [*_throttle(phase), *_sticks(phase)]
     if phase.pilot == "rocking":
         return [*_throttle(phase), _rocking(phase)]
-    what = "keep the wings level" if phase.pilot == "wings_level" else "fly level"
+    wings = phase.pilot in ("wings_level", "either_way_up")
+    what = "keep the wings level" if wings else "fly level"
     return [what, *_throttle(phase)]
 
 

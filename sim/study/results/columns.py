@@ -1,6 +1,7 @@
 """What a study found as tables: columns by name, with units as the JSON keys have them.
 
-Three tables: the cases of the set-ups, the aft limits, and the flights of the cases.
+Four tables: the cases of the set-ups, the aft limits, the flights of the cases, and what the
+set-ups can do.
 """
 
 from __future__ import annotations
@@ -16,9 +17,10 @@ from sim.describe.faults import hint
 from sim.fly.columns import SUMMARY, summary_columns
 from sim.judge import reasons_of, verdicts_of
 from sim.study.results.aft_limit import AftLimit
+from sim.study.results.agility import Shown
 from sim.study.results.set_up import CaseResult, SetUpResult
 
-Table = Literal["cases", "limits", "flights"]
+Table = Literal["cases", "limits", "flights", "agility"]
 Cell = str | float | bool
 Column = NDArray[np.generic]
 
@@ -102,6 +104,28 @@ LIMIT: dict[str, Callable[[AftLimit], Cell]] = {
     "at_end": lambda x: x.at_end,
     "first_failure_mm": lambda x: _known(x.first_failure_mm),
 }
+SHOWN: dict[str, Callable[[Shown], Cell]] = {
+    "manoeuvre": lambda x: x.manoeuvre,
+    "shows": lambda x: x.shows,
+    "unit": lambda x: x.unit,
+    "flights": lambda x: x.flights,
+    "done": lambda x: x.done,
+    "out": lambda x: x.out,
+    "out_low": lambda x: x.out_low,
+    "out_high": lambda x: x.out_high,
+    "figure_median": lambda x: x.figure.median,
+    "figure_low": lambda x: x.figure.low,
+    "figure_high": lambda x: x.figure.high,
+    "counted_median": lambda x: x.counted.median,
+    "counted_low": lambda x: x.counted.low,
+    "counted_high": lambda x: x.counted.high,
+    "time_median_s": lambda x: x.time_s.median,
+    "peak_angle_median_deg": lambda x: x.angle_deg.median,
+    "pitch_rate_median_dps": lambda x: x.pitch_rate_dps.median,
+    "held_angle_median_deg": lambda x: x.held_angle_deg.median,
+    "load_median_g": lambda x: x.load_g.median,
+    "height_used_median_m": lambda x: x.height_used_m.median,
+}
 FLIGHT = (
     "setup", "pack", "balance_aft_mm", "manoeuvre", "recovery", "entry_m", "floor_m", "draw",
     "side", "verdict", "reason", *(column.name for column in SUMMARY),
@@ -124,6 +148,8 @@ def study_columns(
         return limit_columns(limits)
     if table == "flights":
         return flight_columns(setups)
+    if table == "agility":
+        return agility_columns(setups)
     raise ValueError(f"table: {table!r} is none; {hint(table, get_args(Table), 'tables')}")
 
 
@@ -145,6 +171,14 @@ def limit_columns(limits: Sequence[AftLimit]) -> dict[str, Column]:
     Its 95 % limits are as found; where they are told they are whole mm, rounded forward.
     """
     return {name: np.array([of(limit) for limit in limits]) for name, of in LIMIT.items()}
+
+
+def agility_columns(setups: Iterable[SetUpResult]) -> dict[str, Column]:
+    """Return one row for each set-up and manoeuvre of agility (n,); infinite: not to be had."""
+    pairs = [(setup, one) for setup in setups for one in setup.agility]
+    of_setups = {name: np.array([of(setup) for setup, _ in pairs]) for name, of in SETUP.items()}
+    of_shown = {name: np.array([of(one) for _, one in pairs]) for name, of in SHOWN.items()}
+    return {**of_setups, **of_shown}
 
 
 def flight_columns(setups: Iterable[SetUpResult]) -> dict[str, Column]:

@@ -132,6 +132,7 @@ story = "Nothing here comes back often enough."
 aeroplane = "display_jet"
 draws = 8
 seed = 3
+agility = ["pull_through"]
 
 [aft_limit]
 packs = ["6s_4000"]

@@ -43,11 +43,12 @@ class Script:
     def at(self):
         return int(self.memory[s.Q_PHASE])
 
-    def tick(self, alpha=0.0, r=0.0, yaw=0.0, rotation=0.0, speed=15.0, path=0.0):
+    def tick(self, alpha=0.0, r=0.0, yaw=0.0, rotation=0.0, speed=15.0, path=0.0, rolling=0.0,
+             pitching=0.0):  # fmt: skip
         self.t += TICK
         return advance(
             self.phases, self.env, self.pilot, self.judge, self.memory,
-            Seen(alpha, r, yaw, rotation, bank=0.0, pitch=0.0, speed=speed, path=path), TICK,
+            Seen(alpha, r, yaw, rotation, 0.0, 0.0, speed, path, rolling, pitching), TICK,
         )  # fmt: skip
 
     def until_phase(self, index, most=20.0, **flight):

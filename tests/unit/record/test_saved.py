@@ -17,6 +17,7 @@ story = "None of its files is bundled."
 aeroplane = "{aeroplane}"
 draws = 32
 seed = 11
+agility = ["pull_through"]
 
 [[setups]]
 name = "plain"

@@ -12,7 +12,6 @@ from sim.show.card.answer import answer_lines, verdict_text
 from sim.show.card.heights import enter_text
 from sim.show.console.console import render
 from sim.show.console.study import study_tables
-from sim.show.figures.gain_risk import gain_of, height_needed, lost_share
 from sim.show.words.answer import (
     answer_sentences,
     band_sentences,
@@ -32,6 +31,7 @@ from sim.show.words.phrases import few_draws_warning
 from sim.study.results.result import Factor
 from sim.study.standing.bands import bands, own_limit, percent_line, shown_setup
 from sim.study.standing.chance import noise_level, quantile_limits, told_apart
+from sim.study.standing.trade import gain_of, height_needed, lost_share
 from tests.samples.results import case, limit, result, setup, summaries
 
 RESULT = result()
@@ -356,8 +356,8 @@ def test_limits_of_a_percentile():
 
 def test_gains_and_risks_of_a_set_up():
     club = RESULT.setups[1]
-    assert gain_of(club, "pitch_response") == 410.0
-    assert gain_of(club, "throttle") == 50.0
+    assert gain_of(club, "pitch_response").median == 410.0
+    assert gain_of(club, "throttle").median == 50.0
     lost, low, high = lost_share(club, 95.0)
     assert lost == pytest.approx(12 / 128)
     assert low < lost < high

@@ -15,13 +15,14 @@ from sim.show.drawing.canvas import BLUE, WINE, new_figure, one_axes, page_svg, 
 from sim.show.figures.aeroplane import BOOM_POINTS
 from sim.show.figures.balance_scale import count_rows, draw_balance_scale
 from sim.show.figures.coefficients import curves
-from sim.show.figures.gain_risk import draw_gain_risk
+from sim.show.figures.gain_risk import draw_gain_risk, draw_gains_and_risks
 from sim.show.figures.share_by_balance import _back, _stretched, draw_share_by_balance
 from sim.show.figures.side_view import draw_side_view
 from sim.show.figures.sketch import radius_of, sketch
 from sim.show.figures.study_figures import draw_height_strips, draw_share_matrix, draw_spin_overview
 from sim.show.figures.time_history import draw_time_history, pro_spin_span
 from sim.show.shapes.outline import panel_shape, pivot_line, section
+from tests.samples.agility import shown
 from tests.samples.results import limit, result, setup
 
 RESULT = result()
@@ -102,8 +103,22 @@ def test_gain_against_risk_marks_every_set_up_that_flies_level(risk):
     draw_gain_risk(axes, RESULT.setups, "pitch_response", risk)
     # the last set-up of the sample has no level flight
     assert [text for text in texts(axes) if text.isdigit()] == ["165", "195"]
-    assert axes.get_xlabel() == "pitch response, full aft stick, °/s²"
+    assert axes.get_xlabel() == "pitch response, full aft stick, °/s², nominal"
     assert axes.get_legend() is not None
+
+
+def test_labels_of_gains_and_risks_cover_no_other():
+    close = [replace(setup(f"s{i}", 165.0 + i, 6), agility=shown(60.0 + 0.2 * i)) for i in range(8)]
+    figure = draw_gains_and_risks(close, ["pull_through", "slow_pass"], 95.0)
+    renderer = figure.canvas.get_renderer()
+    for axes in figure.axes:
+        labels = [t for t in axes.texts if t.get_text().isdigit()]
+        for label in labels:
+            label.update_positions(renderer)
+        boxes = [Text.get_window_extent(label, renderer) for label in labels]
+        assert len(boxes) == 8
+        for i, box in enumerate(boxes):
+            assert not any(box.overlaps(other) for other in boxes[i + 1 :])
 
 
 def test_fails_here_is_not_covered_by_a_set_up_beside_it():

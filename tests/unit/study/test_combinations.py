@@ -19,6 +19,7 @@ story = "Gyro and throws."
 aeroplane = "display_jet"
 draws = 32
 seed = 3
+agility = []
 """
 SETUPS = """
 [[setups]]

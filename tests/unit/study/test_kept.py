@@ -22,6 +22,7 @@ def files():
         update={
             "draws": 8,
             "aft_limit": None,
+            "agility": (),
             "today": None,
             "setups": files.study.setups[1:3],
         }

@@ -24,6 +24,7 @@ story = "Two balance points."
 aeroplane = "display_jet"
 draws = 16
 seed = 3
+agility = ["pull_through"]
 
 [[setups]]
 name = "forward"

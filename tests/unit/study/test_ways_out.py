@@ -21,6 +21,7 @@ story = "Of no use but to hang."
 aeroplane = "display_jet"
 draws = 16
 seed = 3
+agility = []
 
 [[setups]]
 name = "forward"

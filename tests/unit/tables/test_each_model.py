@@ -2,6 +2,7 @@
 
 import pytest
 
+from sim.tables.models.agility import Agility
 from sim.tables.models.body_model import BodyModel
 from sim.tables.models.card import Card
 from sim.tables.models.control_model import ControlModel
@@ -27,7 +28,7 @@ from sim.tables.typed import modelled
 MODELS = (
     BodyModel, Card, ControlModel, FlapEffect, Flight, FlightTime, GyroLoop, Inlet, LipoCell,
     PerformanceTable, Pilot, PlateModel, Plausible, PowerFitTable, PropellerSection, SectionModel,
-    Study, VortexModel, WakeModel,
+    Study, VortexModel, WakeModel, Agility,
 )  # fmt: skip
 
 

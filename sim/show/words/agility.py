@@ -1,0 +1,108 @@
+"""What set-ups can do, in words and cells that console, report and figures share."""
+
+from collections.abc import Sequence
+from math import isfinite
+
+from sim import tables
+from sim.show.words.phrases import limits_text, spoken
+from sim.study.results.agility import Shown, Spread
+from sim.study.results.set_up import SetUpResult
+from sim.units.quantities import HEIGHT, SPEED, Quantity
+
+# kind of manoeuvre -> heading of its column, what was asked, and the digits of its number
+HEADS = {
+    "angle": "peak\nangle, deg",
+    "pass": "slowest\nheld, {unit}",
+    "somersault": "nose off\npath, deg",
+    "loop": "radius\n{unit}",
+    "roll": "rate\ndeg/s",
+}
+GAINS = {
+    "angle": "peak angle, °",
+    "pass": "slowest held, {unit}",
+    "somersault": "nose off path, °",
+    "loop": "radius, {unit}",
+    "roll": "roll rate, °/s",
+}
+DIGITS = {"pass": 1}
+UNITS = {"pass": SPEED, "loop": HEIGHT}  # of what is not an angle
+SHORT = {
+    "angle": "does not reach {angle:.0f} deg",
+    "somersault": "does not turn over",
+    "pass": "is not held",
+    "loop": "does not go round",
+    "roll": "does not go round",
+}
+BEST = {
+    "angle": "highest {best:.0f} deg",
+    "somersault": "nose at most {best:.0f} deg off the path",
+    "roll": "at most {best:.0f} deg/s",
+}
+TOLD = (
+    "Median of the draws (10 to 90 % of them); below: how many came out pointing forwards, with "
+    "95 % limits: soon unstalled along the flight path, not swung aside or over, level again above "
+    "the floor. Peak angle: between nose and flight path. Slowest held: level for a second, wings "
+    "level, nose steady, stick not at its stop against the nose. Radius: half the height of the "
+    "loop. Roll rate: its highest mean over 0.3 s. none: not to be had."
+)
+
+
+def manoeuvres_shown(setups: Sequence[SetUpResult]) -> list[Shown]:
+    """Return the manoeuvres of agility, as the first set-up shows them."""
+    return list(setups[0].agility) if setups else []
+
+
+def figure_text(one: Shown) -> str:
+    """Return the number of a manoeuvre with its spread, such as ``62 (55-71)``."""
+    return spread_text(one.figure, DIGITS.get(one.shows, 0), UNITS.get(one.shows))
+
+
+def head_of(one: Shown) -> str:
+    """Return what a manoeuvre is flown for, with its unit, in two lines."""
+    return HEADS[one.shows].format(unit=UNITS.get(one.shows))
+
+
+def gain_text(kind: str) -> str:
+    """Return what a kind of manoeuvre is flown for, with its unit, for an axis."""
+    return GAINS[kind].format(unit=UNITS.get(kind))
+
+
+def spread_text(spread: Spread, digits: int = 0, unit: Quantity | None = None) -> str:
+    """Return a median with what 10 and 90 % stay below; none where it is not to be had."""
+    if not isfinite(spread.median):
+        return "none"
+    middle, low, high = (
+        "none" if not isfinite(x) else f"{x:.{digits}f}" if unit is None
+        else unit.figure(x, f".{digits}f")
+        for x in (spread.median, spread.low, spread.high)
+    )  # fmt: skip
+    return f"{middle} ({low}-{high})"
+
+
+def out_text(one: Shown) -> str:
+    """Return how many came out, with the limits of their share."""
+    return f"{one.out}/{one.flights} out\n{limits_text(one.out_low, one.out_high)}"
+
+
+def time_text(one: Shown) -> str:
+    """Return the median time to having done it [s]; a dash where half never did."""
+    return f"{one.time_s.median:.1f}" if isfinite(one.time_s.median) else "-"
+
+
+def shortfalls(setups: Sequence[SetUpResult]) -> list[str]:
+    """Return, manoeuvre by manoeuvre, which set-ups cannot do it in half of their draws."""
+    lines = []
+    for one in manoeuvres_shown(setups):
+        pairs = [(s, x) for s in setups for x in s.agility if x.manoeuvre == one.manoeuvre]
+        short = [f"{s.name} ({_best(x)})" for s, x in pairs if 2 * x.done < x.flights]
+        if short:
+            what = SHORT[one.shows].format(angle=tables.agility().angle_deg)
+            lines.append(f"{spoken(one.manoeuvre).capitalize()} {what}: {', '.join(short)}.")
+    return lines
+
+
+def _best(one: Shown) -> str:
+    """Return how near a set-up comes to what it cannot do."""
+    done = f"{one.done} of {one.flights} draws do"
+    best = BEST.get(one.shows, "").format(best=one.best)
+    return done if one.done or not best else best

@@ -1,0 +1,40 @@
+"""What is told of what set-ups can do: numbers, shares, and what they cannot."""
+
+from dataclasses import replace
+
+from sim.record.models.agility import agility_row
+from sim.show.console.agility import agility_tables
+from sim.show.console.console import render
+from sim.show.words.agility import figure_text, shortfalls
+from tests.samples.agility import shown
+from tests.samples.results import result, setup
+
+
+def test_a_set_up_that_cannot_is_told_so_plainly():
+    setups = [
+        replace(setup("forward", 165.0, 0), agility=shown(62.0)),
+        replace(setup("aft", 195.0, 0), agility=shown(95.0)),
+    ]
+    told = shortfalls(setups)
+    assert told[0] == "Pull through does not reach 90 deg: forward (highest 66 deg)."
+    assert told[1].startswith("Over does not turn over: forward (nose at most 66 deg off the path)")
+    assert len(told) == 2
+
+
+def test_console_has_a_row_a_set_up():
+    text = render(agility_tables(result()))
+    assert "What it can do, 16 draws each" in text
+    assert "16/16 out" in text
+    assert figure_text(result().setups[0].agility[0]) in text
+
+
+def test_no_manoeuvre_no_table():
+    bare = result()
+    none = replace(bare, setups=tuple(replace(x, agility=()) for x in bare.setups))
+    assert agility_tables(none) == []
+
+
+def test_what_is_not_to_be_had_is_null():
+    row = agility_row(shown(62.0, lost=16)[3]).model_dump()
+    assert row["counted"]["median"] is None or row["counted"]["median"] == float("inf")
+    assert row["done"] == 16
