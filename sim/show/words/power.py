@@ -20,11 +20,11 @@ GOALS = {
 def conditions(found: Performance) -> str:
     """Return what the numbers hold for."""
     field = found.ready.aeroplane.field
-    usable = 100.0 * tables.study().usable_pack_share
+    reserve = tables.flight_time().reserve_pct
     return (
         f"Nominal: nothing drawn, pack {found.ready.setup.pack} at {default_charge_pct():.0f} % "
         f"charge, field at {HEIGHT(field.elevation_m)} and {TEMPERATURE(field.temperature_c)}. "
-        f"Minutes are of {usable:.0f} % of the pack in straight level flight at that speed."
+        f"Minutes leave {reserve:.0f} % of what the pack holds, in straight level flight at that speed."
     )
 
 
