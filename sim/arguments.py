@@ -129,6 +129,10 @@ def _trim_arguments(parser: argparse.ArgumentParser) -> None:
     how.add_argument("--throttle", type=_number(0, 1, ""), metavar="SHARE", help="0 to 1")
     parser.add_argument("--rotary", metavar="FILE", help="draw coefficients against turn rate")
     parser.add_argument("--departure", metavar="FILE", help="draw the departure criteria")
+    parser.add_argument(
+        "--landing", action="store_true",
+        help="approach, flap, forward limit by the tail's authority, and gusts, instead",
+    )  # fmt: skip
     _spin_arguments(parser)
 
 

@@ -1,10 +1,10 @@
-"""``aftlimit trim``: level trim, margins, modes, departure criteria; or steady spins."""
+"""``aftlimit trim``: level trim, modes, departure criteria; or steady spins, or the landing."""
 
 import argparse
 
 import numpy as np
 
-from sim.commands import spin
+from sim.commands import landing, spin
 from sim.commands.exit_codes import DONE
 from sim.commands.outputs import check_outputs, write_asked_json
 from sim.commands.pictures import draw_departure, draw_rotary
@@ -27,6 +27,8 @@ SPIN_ONLY = ("sticks", "from_mm", "to_mm", "step_mm", "towards", "out")
 
 def run(args: argparse.Namespace) -> int:
     """Run the command; return its exit code."""
+    if args.landing:
+        return landing.run(args)
     return spin.run(args) if args.spin else _level(args)
 
 

@@ -14,6 +14,8 @@ from sim.describe.setup import StudySetUp
 # it against `card.toml`), and a floor for a stepwise test (common practice, no source).
 ENTRY_M = 120.0
 FLOOR_M = 40.0
+# Share of flights to come back, and of draws with authority, where nothing else is asked.
+SHARE_PCT = 95.0
 # No 95 % limit is stated from fewer draws than this.
 LEAST_DRAWS_FOR_A_LIMIT = 128
 # What a case flies at most if the study does not say.
@@ -85,7 +87,7 @@ class Study(Described):
     seed: Annotated[int, between(0, 2**31 - 1)]
     entry_m: Height = ENTRY_M
     floor_m: Floor = FLOOR_M
-    required_share_pct: Annotated[float, between(50.0, 99.9, "%")] = 95.0
+    required_share_pct: Annotated[float, between(50.0, 99.9, "%")] = SHARE_PCT
     setups: Listed[StudySetUp] = ()
     cases: Listed[Case] = ()
     aft_limit: AftLimit | None = None

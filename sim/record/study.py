@@ -10,6 +10,7 @@ from sim.record.models.beyond import departure_rows, scaled_rows
 from sim.record.models.changes import changes_row, step_row
 from sim.record.models.deep_stall import HeightsRow, deep_stall_row
 from sim.record.models.flight_time import flight_time_row
+from sim.record.models.landing import forward_keys, forward_row, window_row
 from sim.record.models.results import (
     AftLimitRow,
     AnglesRow,
@@ -30,6 +31,7 @@ from sim.study.results.set_up import CaseResult, SetUpResult, TrimLine
 from sim.study.standing.bands import aft_of, own_limit
 from sim.study.standing.outcomes import study_met
 from sim.study.standing.packs import PackChoice, pack_choices
+from sim.study.standing.window import forward_of_limit
 from sim.study.storing import write_atomically
 
 
@@ -93,6 +95,9 @@ def _setup(setup: SetUpResult, limits: Sequence[AftLimit]) -> SetUpRow:
         cases=[_case(case) for case in setup.cases],
         deep_stall=deep_stall_row(setup.deep_stall),
         flight_time=flight_time_row(setup.flight_time),
+        forward_mm=None if setup.forward is None else setup.forward.aft_mm,
+        forward_limit=forward_row(setup.forward),
+        forward_of_it_mm=forward_of_limit(setup),
     )
 
 
@@ -177,6 +182,9 @@ def _limit(limit: AftLimit) -> AftLimitRow:
         at_end=limit.at_end,
         first_failure_mm=limit.first_failure_mm,
         steps=[LimitStepRow.model_validate(step) for step in limit.steps],
+        **forward_keys(limit.forward),
+        forward_limit=forward_row(limit.forward),
+        window=window_row(limit.forward, limit),
     )
 
 

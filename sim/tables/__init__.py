@@ -30,6 +30,7 @@ from sim.tables.models.flight import Flight
 from sim.tables.models.flight_time import FlightTime
 from sim.tables.models.gyro_loop import GyroLoop
 from sim.tables.models.judge import Judge
+from sim.tables.models.landing import Landing
 from sim.tables.models.lipo_cell import LipoCell
 from sim.tables.models.pilot import Pilot
 from sim.tables.models.plate_model import PlateModel
@@ -97,6 +98,12 @@ def flight_time() -> FlightTime:
 def judge() -> Judge:
     """Return the thresholds by which a flight is judged."""
     return from_toml("judge.toml", Judge)
+
+
+@lru_cache
+def landing() -> Landing:
+    """Return what approach, flare and take-off ask of the tail."""
+    return from_toml("landing.toml", Landing)
 
 
 @lru_cache

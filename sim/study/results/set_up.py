@@ -5,6 +5,7 @@ from dataclasses import dataclass, field
 import numpy as np
 
 from sim.judge import Hang, Shares, Spin
+from sim.landing.forward import ForwardLimit
 from sim.study.results.flight_time import FlightTime
 
 
@@ -128,3 +129,4 @@ class SetUpResult:
     cases: tuple[CaseResult, ...]
     deep_stall: DeepStall | None = None  # None: no flight hung
     flight_time: FlightTime | None = None  # None: nothing flies level
+    forward: ForwardLimit | None = None  # of its pack and combination
