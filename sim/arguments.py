@@ -133,6 +133,10 @@ def _trim_arguments(parser: argparse.ArgumentParser) -> None:
         "--one-out", action="store_true",
         help="one of several fans or propellers stopped, instead: yaw, least speed, climb",
     )  # fmt: skip
+    parser.add_argument(
+        "--landing", action="store_true",
+        help="approach, flap, forward limit by the tail's authority, and gusts, instead",
+    )  # fmt: skip
     _spin_arguments(parser)
 
 

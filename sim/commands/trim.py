@@ -1,10 +1,10 @@
-"""``aftlimit trim``: level trim, margins, modes, departure criteria; spins; or one unit stopped."""
+"""``aftlimit trim``: level trim, modes, departure criteria; spins, one unit out, the landing."""
 
 import argparse
 
 import numpy as np
 
-from sim.commands import one_out, spin
+from sim.commands import landing, one_out, spin
 from sim.commands.exit_codes import DONE
 from sim.commands.outputs import check_outputs, write_asked_json
 from sim.commands.pictures import draw_departure, draw_rotary
@@ -27,11 +27,13 @@ SPIN_ONLY = ("sticks", "from_mm", "to_mm", "step_mm", "towards", "out")
 
 def run(args: argparse.Namespace) -> int:
     """Run the command; return its exit code."""
-    if args.spin and args.one_out:
-        raise ValueError("--spin and --one-out: give one of them")
-    if args.spin:
-        return spin.run(args)
-    return _level(args)
+    asked = [name for name in ("spin", "one_out", "landing") if getattr(args, name)]
+    if len(asked) > 1:
+        names = " and ".join("--" + name.replace("_", "-") for name in asked)
+        raise ValueError(f"{names}: give one of them")
+    if args.landing:
+        return landing.run(args)
+    return spin.run(args) if args.spin else _level(args)
 
 
 def _level(args: argparse.Namespace) -> int:

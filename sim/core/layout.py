@@ -210,8 +210,9 @@ N_MASS = 19
     E_MOST_LAG,  # bound on the angle by which separation lags [rad]
     E_WIND_HEAD,  # shares of a drawn wind that come from ahead and from the side
     E_WIND_CROSS,
+    E_GUST_SIDE,  # of that gust what blows from the left [m/s]
     N_ENV,
-) = range(19)
+) = range(20)
 
 # ------------------------------------------------------------------------- pilot
 (

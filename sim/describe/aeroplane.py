@@ -13,6 +13,7 @@ from sim.describe.masses import OF_MASSES, AirframeShare, Measured, Pack, Part, 
 from sim.describe.power import Controller, Drive, Fan, FanUnit, Motor, Propeller, PropellerUnit
 from sim.describe.quantity import Described, FileName, Filled, Listed, Text, between
 from sim.describe.setup import SetUpBlock
+from sim.describe.undercarriage import Undercarriage
 
 Spread = Annotated[float, between(0.0, 1000.0)]
 
@@ -54,6 +55,7 @@ class Aeroplane(Described):
     weight_places: Listed[WeightPlace] = ()
     measured: Measured | None = None
     duty: Duty | None = None
+    undercarriage: Undercarriage | None = None
     fans: Listed[Fan] = ()
     fan_units: dict[str, FanUnit] = Field(default_factory=dict)
     propellers: Listed[Propeller] = ()

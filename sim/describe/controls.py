@@ -59,11 +59,17 @@ class Throws(Described):
     down_deg: Throw
 
 
+FLAP = "flap"  # the channel that a set-up's flap_deg sets
+
+
 class Channel(Throws):
-    """A channel: its servo, its throws, and the sticks that move it."""
+    """A channel: its servo, its throws, and the sticks that move it.
+
+    Only the channel ``flap`` may do without a stick: a set-up's ``flap_deg`` sets it.
+    """
 
     servo: Name
-    stick: Stick
+    stick: Stick = Field(default_factory=Stick.model_construct)
 
 
 class Expo(Described):

@@ -8,6 +8,7 @@ not hide a set-up that names a missing pack, and all faults are told at once.
 from collections.abc import Iterable, Iterator, Mapping
 from typing import Any, get_args
 
+from sim.describe.controls import FLAP
 from sim.describe.faults import Fault, hint
 from sim.describe.geometry import Role
 from sim.describe.masses import OF_MASSES
@@ -146,6 +147,9 @@ def _channels(raw: Table) -> Iterator[Fault]:
     for name, channel in channels.items():
         if isinstance(channel, Mapping):
             yield from unknown(channel, "servo", f"channels.{name}", servos, "servo types")
+            if "stick" not in channel and name != FLAP:
+                text = f"is missing; only {FLAP!r} does without, as a set-up's flap_deg sets it"
+                yield Fault(f"channels.{name}.stick", text)
         if name not in used and used <= set(channels):
             yield Fault(f"channels.{name}", "moves nothing; name it in a surface's controls")
 
@@ -240,6 +244,7 @@ def setup_faults(block: Table, path: str, aeroplane: Table, others: Iterable[str
     for name in table(block, "throws"):
         faults += unknown({"throws": name}, "throws", path, channels, "channels")
     faults += repeated(rows(block, "loose_weights"), f"{path}.loose_weights")
+    faults += _flap(block, path, channels)
     faults += _off_the_tray(block, path, table(aeroplane, "tray"))
     if "like" not in block:
         faults += _incomplete(block, path, aeroplane)
@@ -250,6 +255,22 @@ def setup_faults(block: Table, path: str, aeroplane: Table, others: Iterable[str
     if not table(aeroplane, "gyro") and (block.get("gyro") == "on" or "gyro_change" in block):
         faults.append(Fault(f"{path}.gyro", "needs a [gyro] table in the aeroplane; there is none"))
     return faults
+
+
+def _flap(block: Table, path: str, channels: Table) -> Iterator[Fault]:
+    wanted = number(block, "flap_deg")
+    if wanted is None:
+        return
+    if FLAP not in channels:
+        text = f"sets a flap that does not exist: no channel is named {FLAP!r}; channels: "
+        text += f"{', '.join(channels)} (give [channels.{FLAP}] and a control with it, or leave "
+        yield Fault(f"{path}.flap_deg", f"{text}flap_deg out)")
+        return
+    own = table(block, "throws", FLAP) or table(channels, FLAP)
+    up, down = number(own, "up_deg"), number(own, "down_deg")
+    if up is not None and down is not None and not -up <= wanted <= down:
+        text = f"must lie inside the throws of {FLAP!r}, {up:g} degrees up to {down:g} down"
+        yield Fault(f"{path}.flap_deg", f"{text}; got {wanted:g}")
 
 
 def _off_the_tray(block: Table, path: str, tray: Table) -> Iterator[Fault]:

@@ -61,14 +61,16 @@ class Until(Described):
 class Start(Described):
     """How a manoeuvre begins: trimmed at a multiple of the stall speed.
 
-    ``gust_mps`` is the height of one 1-cosine gust, upwards positive, that the aeroplane
-    meets at ``gust_at_s`` and flies through within ``gust_length_m``.
+    ``gust_mps`` is the height of one 1-cosine gust, upwards positive, ``side_gust_mps`` what of
+    it blows from the left; the aeroplane meets it at ``gust_at_s`` and flies through within
+    ``gust_length_m``.
     """
 
     speed_over_stall: Annotated[float, between(0.8, 6.0, "times the stall speed")]
     bank_deg: Angle = 0.0
     inverted: bool = False
     gust_mps: Annotated[float, between(-20.0, 20.0, "m/s")] = 0.0
+    side_gust_mps: Annotated[float, between(-20.0, 20.0, "m/s")] = 0.0
     gust_at_s: Seconds = 0.0
     gust_length_m: Annotated[float, between(2.0, 300.0, "m")] = 20.0
 

@@ -53,6 +53,7 @@ def resolve_setup(aeroplane: Aeroplane, setup: SetUpBlock | str | None = None) -
         balance_aft_mm=merged.get("balance_aft_mm"),
         loose_weights=merged.get("loose_weights", ()),
         throws={channel: throws[channel] for channel in aeroplane.channels},
+        flap_deg=merged.get("flap_deg", 0.0),
         nozzle_mm=merged.get("nozzle_mm"),
         gyro=merged.get("gyro", "off"),
         gyro_settings=_gyro(aeroplane, merged),

@@ -4,7 +4,7 @@ A block, as written, may start from another (``like``) and leave most keys out; 
 is the same after everything it starts from has been filled in.
 """
 
-from typing import Literal
+from typing import Annotated, Literal
 
 from pydantic import model_validator
 
@@ -13,8 +13,9 @@ from sim.describe.duty import Duty
 from sim.describe.faults import refuse
 from sim.describe.masses import FlownMinutes, LooseWeight, PutBack, half_told
 from sim.describe.power import Diameter
-from sim.describe.quantity import Described, FileName, Listed, Name, Place, Text
+from sim.describe.quantity import Described, FileName, Listed, Name, Place, Text, between
 
+FlapAngle = Annotated[float, between(-60.0, 60.0, "degrees")]
 Switch = Literal["on", "off"]
 
 
@@ -34,6 +35,7 @@ class SetUpBlock(Described):
     balance_aft_mm: Place | None = None
     loose_weights: Listed[LooseWeight] | None = None
     throws: dict[str, Throws] | None = None
+    flap_deg: FlapAngle | None = None
     nozzle_mm: Diameter | None = None
     gyro: Switch | None = None
     gyro_change: GyroChange | None = None
@@ -60,8 +62,9 @@ class SetUp(Described):
     """A set-up with everything said.
 
     Exactly one of ``pack_aft_mm`` and ``balance_aft_mm`` is given. ``throws`` holds every
-    channel. ``nozzle_mm`` None leaves each fan's own; ``gyro_settings`` is None where the
-    aeroplane has no gyro. ``duty`` None is the study's or the aeroplane's.
+    channel; ``flap_deg`` is where the channel ``flap`` stands with the sticks in the middle,
+    trailing edge down positive. ``nozzle_mm`` None leaves each fan's own; ``gyro_settings`` is
+    None where the aeroplane has no gyro. ``duty`` None is the study's or the aeroplane's.
     """
 
     name: str
@@ -71,6 +74,7 @@ class SetUp(Described):
     balance_aft_mm: float | None
     loose_weights: tuple[LooseWeight, ...]
     throws: dict[str, Throws]
+    flap_deg: float
     nozzle_mm: float | None
     gyro: Switch
     gyro_settings: Gyro | None

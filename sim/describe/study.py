@@ -19,6 +19,8 @@ AGILITY = (
     "pull_through", "backflip", "high_alpha_pass", "high_alpha_pass_inverted", "tight_loop",
     "full_roll",
 )  # fmt: skip
+# Share of flights to come back, and of draws with authority, where nothing else is asked.
+SHARE_PCT = 95.0
 # No 95 % limit is stated from fewer draws than this.
 LEAST_DRAWS_FOR_A_LIMIT = 128
 # What a case flies at most if the study does not say.
@@ -91,7 +93,7 @@ class Study(Described):
     seed: Annotated[int, between(0, 2**31 - 1)]
     entry_m: Height = ENTRY_M
     floor_m: Floor = FLOOR_M
-    required_share_pct: Annotated[float, between(50.0, 99.9, "%")] = 95.0
+    required_share_pct: Annotated[float, between(50.0, 99.9, "%")] = SHARE_PCT
     setups: Listed[StudySetUp] = ()
     cases: Listed[Case] = ()
     aft_limit: AftLimit | None = None

@@ -133,10 +133,10 @@ def start_of(manoeuvre: Manoeuvre, height_m: float) -> Start:
 def with_gust(model: Model, manoeuvre: Manoeuvre) -> Model:
     """Return the model with the manoeuvre's gust in its air; the model itself if there is none."""
     start = manoeuvre.start
-    if start.gust_mps == 0.0:
+    if start.gust_mps == 0.0 and start.side_gust_mps == 0.0:
         return model
     env = model.env.copy()
-    env[k.E_GUST] = start.gust_mps
+    env[k.E_GUST], env[k.E_GUST_SIDE] = start.gust_mps, start.side_gust_mps
     env[k.E_GUST_START] = start.gust_at_s
     env[k.E_GUST_LENGTH] = start.gust_length_m
     return model._replace(env=env)

@@ -8,6 +8,7 @@ from sim import tables
 from sim.aero.geometry.panels import panels_of
 from sim.core import layout as k
 from sim.describe.aeroplane import Aeroplane
+from sim.describe.controls import FLAP
 from sim.describe.setup import SetUp
 from sim.tables.models.control_model import ControlModel
 
@@ -35,6 +36,8 @@ def servo_array(
         out[i, k.V_POSITIVE] = radians(throw.down_deg)
         out[i, k.V_NEGATIVE] = radians(throw.up_deg)
         out[i, k.V_BLOWBACK] = _blowback(aeroplane, name, side, servo.torque_ncm * 0.01, values)
+        if name == FLAP:
+            out[i, k.V_OFFSET] = radians(setup.flap_deg)
         lying = 1.0 if side == 0.0 else side
         out[i, k.V_MIX_ELEVATOR] = -channel.stick.elevator
         out[i, k.V_MIX_AILERON] = -lying * channel.stick.aileron

@@ -6,6 +6,7 @@ from sim.record.fields import Json, Kind, kind_name
 from sim.record.models.card import CardRecord
 from sim.record.models.fly import FlyRecord
 from sim.record.models.gains import GainsRecord
+from sim.record.models.landing import LandingRecord
 from sim.record.models.one_out import OneOutRecord
 from sim.record.models.power import PowerRecord
 from sim.record.models.recording import Recording
@@ -18,7 +19,7 @@ from sim.record.models.weigh import WeighRecord
 DIALECT = "https://json-schema.org/draft/2020-12/schema"
 ALL: tuple[type[Kind], ...] = (
     WeighRecord, SketchRecord, TrimRecord, SpinRecord, SpinMapRecord, GainsRecord, PowerRecord,
-    FlyRecord, Recording, StudyRecord, CardRecord, OneOutRecord,
+    FlyRecord, Recording, StudyRecord, CardRecord, OneOutRecord, LandingRecord,
 )  # fmt: skip
 KINDS = {kind_name(kind): kind for kind in ALL}
 

@@ -11,6 +11,7 @@ from sim.record.models.beyond import departure_rows, scaled_rows
 from sim.record.models.changes import changes_row, step_row
 from sim.record.models.deep_stall import HeightsRow, deep_stall_row
 from sim.record.models.flight_time import flight_time_row
+from sim.record.models.landing import forward_keys, forward_row, window_row
 from sim.record.models.results import (
     AftLimitRow,
     AnglesRow,
@@ -33,6 +34,7 @@ from sim.study.standing.bands import aft_of, own_limit
 from sim.study.standing.outcomes import study_met
 from sim.study.standing.packs import PackChoice, pack_choices
 from sim.study.standing.trade import RISKS, best_compromises
+from sim.study.standing.window import forward_of_limit
 from sim.study.storing import write_atomically
 
 
@@ -98,6 +100,9 @@ def _setup(setup: SetUpResult, limits: Sequence[AftLimit]) -> SetUpRow:
         deep_stall=deep_stall_row(setup.deep_stall),
         flight_time=flight_time_row(setup.flight_time),
         agility=[agility_row(one) for one in setup.agility],
+        forward_mm=None if setup.forward is None else setup.forward.aft_mm,
+        forward_limit=forward_row(setup.forward),
+        forward_of_it_mm=forward_of_limit(setup),
     )
 
 
@@ -195,6 +200,9 @@ def _limit(limit: AftLimit) -> AftLimitRow:
         at_end=limit.at_end,
         first_failure_mm=limit.first_failure_mm,
         steps=[LimitStepRow.model_validate(step) for step in limit.steps],
+        **forward_keys(limit.forward),
+        forward_limit=forward_row(limit.forward),
+        window=window_row(limit.forward, limit),
     )
 
 

@@ -8,6 +8,7 @@ from sim.describe import Aeroplane, FileFault, LooseWeight, SetUp, StudyFiles
 from sim.pack.assemble import Assembled, assemble
 from sim.study.combinations import (
     combination_key,
+    flap_words,
     gyro_words,
     named_setup,
     nozzle_words,
@@ -50,6 +51,7 @@ def stages(aeroplane: Aeroplane, before: SetUp, after: SetUp) -> list[Stage]:
         "loose_weights": weights_words(after),
         "pack": f"pack {after.pack}",
         "throws": f"throws {throws_changed(before, after)}",
+        "flap_deg": flap_words(after) or "flap neutral",
         "nozzle_mm": nozzle_words(after),
     }
     for key, words in names.items():

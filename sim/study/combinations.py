@@ -40,7 +40,14 @@ def gyro_words(setup: SetUp) -> str:
 
 def throws_words(setup: SetUp) -> str:
     """Return the throws of a set-up in words, up and down [deg] of each channel."""
-    return _throws(setup.throws)
+    return ", ".join(x for x in (_throws(setup.throws), flap_words(setup)) if x)
+
+
+def flap_words(setup: SetUp) -> str:
+    """Return where the flap of a set-up stands in words; empty where it stands neutral."""
+    if setup.flap_deg == 0.0:
+        return ""
+    return f"flap set {abs(setup.flap_deg):g}° {'down' if setup.flap_deg > 0.0 else 'up'}"
 
 
 def throws_changed(before: SetUp, after: SetUp) -> str:
@@ -83,6 +90,8 @@ def combination_key(setup: SetUp) -> str:
     gone = {"name", "title", "pack", "pack_aft_mm", "balance_aft_mm"}
     if setup.gyro == "off":
         gone.add("gyro_settings")
+    if setup.flap_deg == 0.0:
+        gone.add("flap_deg")
     said = setup.model_dump_json(exclude=gone)
     return hashlib.sha256(said.encode()).hexdigest()[:8]
 

@@ -21,6 +21,7 @@ from sim.study.deciding import fly_cases
 from sim.study.draws import Draws, make_draws
 from sim.study.factors import deciding_factors
 from sim.study.flight_time.reckoning import flight_time
+from sim.study.forward import with_forward
 from sim.study.gains import cruise_speed, trim_line
 from sim.study.limits.aft import find_limits
 from sim.study.results.flight_time import FlightTime
@@ -101,6 +102,7 @@ def run_study(
     setups = with_ways_out(runner, files, setups, ready, (watch.said, watch.planned))
     setups = with_agility(runner, files, setups, ready, (watch.said, watch.planned))
     limits = find_limits(runner, files, cruise if ready else None, watch.said)
+    setups, limits = with_forward(files, setups, ready, limits, watch.said)
     watch.said("what each change moved")
     changes = before_and_after(files, setups, ready, limits, cruise)
     everything = [case for row in cases for case in row]

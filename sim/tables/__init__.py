@@ -32,6 +32,7 @@ from sim.tables.models.flight_time import FlightTime
 from sim.tables.models.gyro_loop import GyroLoop
 from sim.tables.models.inlet import Inlet
 from sim.tables.models.judge import Judge
+from sim.tables.models.landing import Landing
 from sim.tables.models.lipo_cell import LipoCell
 from sim.tables.models.one_out import OneOutTable
 from sim.tables.models.performance import PerformanceTable
@@ -114,6 +115,12 @@ def inlet() -> Inlet:
 def judge() -> Judge:
     """Return the thresholds by which a flight is judged."""
     return from_toml("judge.toml", Judge)
+
+
+@lru_cache
+def landing() -> Landing:
+    """Return what approach, flare and take-off ask of the tail."""
+    return from_toml("landing.toml", Landing)
 
 
 @lru_cache

@@ -59,7 +59,7 @@ _turn = lru_cache(maxsize=256)(flap_turn)
 def _together(stick: Stick) -> float:
     """Return how much of a control's travel [-] is the same on both sides; by definition."""
     same = abs(stick.elevator) + abs(stick.rudder)
-    return same / (same + abs(stick.aileron))
+    return same / (same + abs(stick.aileron)) if same or stick.aileron else 1.0
 
 
 def _carried(panel: Panel, gap: float) -> Planform:

@@ -14,6 +14,7 @@ from sim.core import kernel
 from sim.core.layout import (
     E_GUST,
     E_GUST_LENGTH,
+    E_GUST_SIDE,
     E_GUST_START,
     E_SEED,
     E_TURBULENCE,
@@ -79,10 +80,12 @@ def air_motion(env, memory, t, dt, speed, height, out):
         out[0] += memory[KICK_ALONG]
         out[1] += SQRT3 * memory[KICK_ACROSS] + (1.0 - SQRT3) * memory[LATE_ACROSS]
         out[2] += SQRT3 * memory[KICK_DOWN] + (1.0 - SQRT3) * memory[LATE_DOWN]
-    if env[E_GUST] != 0.0:
+    if env[E_GUST] != 0.0 or env[E_GUST_SIDE] != 0.0:
         way = (t - env[E_GUST_START]) * speed
         if 0.0 < way < env[E_GUST_LENGTH]:
-            out[2] -= 0.5 * env[E_GUST] * (1.0 - cos(2.0 * pi * way / env[E_GUST_LENGTH]))
+            shape = 0.5 * (1.0 - cos(2.0 * pi * way / env[E_GUST_LENGTH]))
+            out[1] += env[E_GUST_SIDE] * shape
+            out[2] -= env[E_GUST] * shape
 
 
 @kernel(entry=False)

@@ -8,6 +8,7 @@ from sim.judge import Outcome
 from sim.record.fields import Kind, Lax, Many, Number, Record, said
 from sim.record.models.deep_stall import DeepStallRow
 from sim.record.models.flight_time import FlightTimeRow
+from sim.record.models.landing import ForwardRow, WindowRow
 from sim.record.models.results import AtEnd, Grams, HighMm, HighShare, LimitMm, LowMm, LowShare
 from sim.study.ladder.fit import End
 
@@ -184,6 +185,9 @@ class CardRecord(Kind):
     added_weights_g: AddedG
     combination: Annotated[CombinationRow, said("the rest of the set-up")]
     aft_limit: Annotated[CardLimitRow | None, said("null: not searched")]
+    forward_limit: Annotated[ForwardRow | None, said("of this pack and combination")]
+    window: Annotated[WindowRow, said("between the two")]
+    forward_of_it_mm: Annotated[float, Number("mm", 1, "set-up forward of that limit; 0: not")]
     stall_speed_mps: Annotated[float, Number("m/s", 2, "power off")]
     speeds: Annotated[dict[str, str], said("as printed")]
     throws: Annotated[Many[ThrowRow], said("surface by surface")]

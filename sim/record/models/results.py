@@ -10,6 +10,7 @@ from sim.record.models.beyond import DepartureRow, ScaledSpinRow
 from sim.record.models.changes import BeforeAfterRow, StepRow
 from sim.record.models.deep_stall import DeepStallRow, HeightsRow
 from sim.record.models.flight_time import FlightTimeRow
+from sim.record.models.landing import ForwardRow, WindowRow
 
 Grams = Annotated[float, Number("g", 1)]
 LimitMm = Annotated[float | None, Number("mm", what="aft of the datum; null: none met it")]
@@ -19,6 +20,8 @@ FailureMm = Annotated[float | None, Number("mm", what="first point that failed; 
 AtEnd = Annotated[bool, said("nothing failed to the rearmost: the limit lies beyond")]
 LowShare = Annotated[float, Number("1", 4, "lower 95 % limit of the share that came back")]
 HighShare = Annotated[float, Number("1", 4, "upper 95 % limit of the share that came back")]
+
+ForwardMm = Annotated[float | None, Number("mm", 1, "forward limit; null: none found")]
 
 
 class AnglesRow(Record):
@@ -108,6 +111,9 @@ class SetUpRow(Record):
     deep_stall: Annotated[DeepStallRow | None, said("null: no flight hung")]
     flight_time: Annotated[FlightTimeRow | None, said("null: nothing flies level")]
     agility: Annotated[Many[AgilityRow], said("what it can do")]
+    forward_mm: ForwardMm
+    forward_limit: Annotated[ForwardRow | None, said("of its pack and combination")]
+    forward_of_it_mm: Annotated[float, Number("mm", 1, "set-up forward of that limit; 0: not")]
 
 
 class ManoeuvreLimitRow(Record):
@@ -159,6 +165,12 @@ class AftLimitRow(Record):
     at_end: AtEnd
     first_failure_mm: FailureMm
     steps: Annotated[Many[LimitStepRow], said("the search")]
+    forward_mm: ForwardMm
+    forward_low_mm: Annotated[float | None, Number("mm", 1, "its lower 95 % limit, forward")]
+    forward_high_mm: Annotated[float | None, Number("mm", 1, "its upper 95 % limit, aft")]
+    forward_nominal_mm: Annotated[float | None, Number("mm", 1, "of the nominal aeroplane")]
+    forward_limit: Annotated[ForwardRow | None, said("of the same pack and combination")]
+    window: Annotated[WindowRow, said("between the two")]
 
 
 class PackRow(Record):

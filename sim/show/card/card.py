@@ -18,11 +18,14 @@ from sim.show.words.phrases import CAUTION
 from sim.show.words.placing import added_text, loose_text, tray_text
 from sim.show.words.sticks import recovery_steps
 from sim.show.words.throws import Throw, edge_mm, pitch_throw, throws_of
+from sim.show.words.window import card_window
 from sim.study.combinations import own_setup
 from sim.study.ladder.ladder import Ladder
+from sim.study.results.aft_limit import AftLimit
 from sim.study.results.result import StudyResult
 from sim.study.results.set_up import SetUpResult
 from sim.study.standing.outcomes import recovery_of
+from sim.study.standing.window import forward_of_limit, window_of
 from sim.units.quantities import HEIGHT, LENGTH, MASS, SPEED
 
 MOST_MANOEUVRES = 3  # on the first page; the others stand overleaf
@@ -86,7 +89,7 @@ def make_card(files: StudyFiles, result: StudyResult, flown: SetUpResult, ladder
         order=order_text(result, flown, ladder),
         answer=answer_lines(result, flown, ladder),
         balance_mm=flown.balance_aft_mm,
-        weights=_weights(aeroplane, setup, flown),
+        weights=_weights(aeroplane, setup, flown, ladder.limit),
         travel=tuple(throws),
         throws=tuple(_throw(x) for x in throws),
         throws_note=_throws_note(throws),
@@ -106,17 +109,27 @@ def make_card(files: StudyFiles, result: StudyResult, flown: SetUpResult, ladder
     )
 
 
-def _weights(aeroplane: Aeroplane, setup: SetUp, flown: SetUpResult) -> Pairs:
+def _window(flown: SetUpResult, limit: AftLimit | None) -> str:
+    """Return the window of the card's own pack and combination, and where this set-up lies."""
+    if flown.forward is None:
+        return ""
+    return card_window(window_of(flown.forward, limit), forward_of_limit(flown))
+
+
+def _weights(
+    aeroplane: Aeroplane, setup: SetUp, flown: SetUpResult, limit: AftLimit | None
+) -> Pairs:
     pack = aeroplane.packs[flown.pack]
     rows = [
         ("Balance at", f"{LENGTH(flown.balance_aft_mm)} aft of the datum "
          f"({flown.balance_pct_mac:.1f} % MAC)"),
         ("Datum", aeroplane.datum.text),
-        ("All-up", f"{MASS(flown.mass_g)}, ready to fly as it balances"),
         ("Pack", f"{flown.pack}: {pack.cells} cells, {pack.capacity_mah:.0f} mAh, "
-         f"{MASS(pack.mass_g)}"),
+         f"{MASS(pack.mass_g)}; all-up {MASS(flown.mass_g)}"),
         ("Tray mark", tray_text(aeroplane, flown.pack, flown.pack_aft_mm)),
     ]  # fmt: skip
+    window = _window(flown, limit)
+    rows += [("Window", window)] if window else []
     loose = [loose_text(weight) for weight in setup.loose_weights]
     if flown.added_weights:
         loose.append(added_text(flown.added_weights, aeroplane))
@@ -160,9 +173,8 @@ def _gyro(setup: SetUp) -> tuple[Rows, str]:
 
 
 def _speeds(aeroplane: Aeroplane, flown: SetUpResult) -> Pairs:
-    values = tables.card()
     stall = flown.stall_speed_mps
-    approach = values.approach_over_stall
+    approach = tables.landing().approach_over_stall
     return (
         ("Stall", f"{SPEED(stall, '.1f')}, power off"),
         ("Approach", f"{SPEED(approach * stall, '.1f')} ({approach:g} x stall)"),

@@ -16,6 +16,7 @@ from sim.record.models.card import (
 )
 from sim.record.models.deep_stall import deep_stall_row
 from sim.record.models.flight_time import flight_time_row
+from sim.record.models.landing import forward_row, window_row
 from sim.show.card.card import Card
 from sim.show.words.ladder_ends import refusal_text
 from sim.study.ladder.climbing import Step
@@ -27,6 +28,7 @@ from sim.study.results.aft_limit import AftLimit
 from sim.study.results.result import StudyResult
 from sim.study.results.set_up import CaseResult, SetUpResult
 from sim.study.standing.outcomes import best_recovery, recovery_of, setup_outcome
+from sim.study.standing.window import forward_of_limit
 from sim.version import __version__
 
 
@@ -54,6 +56,9 @@ def card_record(card: Card, result: StudyResult, setup: SetUpResult, ladder: Lad
             loose_weights=setup.weights, throws=setup.throws, nozzle=setup.nozzle, gyro=setup.gyro
         ),
         aft_limit=_limit(ladder.limit),
+        forward_limit=forward_row(setup.forward),
+        window=window_row(setup.forward, ladder.limit),
+        forward_of_it_mm=forward_of_limit(setup),
         stall_speed_mps=setup.stall_speed_mps,
         speeds=dict(card.speeds),
         throws=[ThrowRow.model_validate(throw) for throw in card.travel],

@@ -10,6 +10,7 @@ from sim.show.console.changes import change_tables, set_up_tables
 from sim.show.console.console import Tables, add, bullets, heading, notes, paragraph, table
 from sim.show.console.deep_stall import deep_stall_tables
 from sim.show.console.flight_time import flight_time_tables
+from sim.show.console.landing import windows_table
 from sim.show.console.recovery import groups, recovery_tables, stacked
 from sim.show.words.answer import answer_sentences, headline
 from sim.show.words.limits import combination_sentence, ends_cell, several_combinations
@@ -50,7 +51,7 @@ def study_tables(result: StudyResult) -> Tables:
     out += [paragraph(headline(result)), *bullets(answer_sentences(result))]
     out += _packs(result)
     if result.aft_limits:
-        out += limits_tables(result.aft_limits)
+        out += [*limits_tables(result.aft_limits), *windows_table(result.aft_limits)]
     if result.setups:
         out += [*_matrices(result), *recovery_tables(result), *_heights(result)]
         out += [*set_up_tables(result), *change_tables(result)]

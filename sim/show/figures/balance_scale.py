@@ -9,6 +9,7 @@ from matplotlib.axes import Axes
 from matplotlib.patches import ConnectionPatch
 
 from sim.describe import Aeroplane
+from sim.landing.forward import ForwardLimit
 from sim.show.drawing.canvas import BLUE, FAINT, GREY, INK, MARK, SHEET, styled
 from sim.show.drawing.fitting import wrapped
 from sim.show.drawing.scales import in_units
@@ -18,12 +19,14 @@ from sim.study.results.aft_limit import AftLimit
 from sim.study.results.set_up import SetUpResult
 from sim.study.standing.bands import combination_of, own_limit
 from sim.study.standing.outcomes import setup_outcome
+from sim.study.standing.window import aft_whole
 from sim.units.quantities import LENGTH
 from sim.weigh.reference import Reference, reference
 
 NEAR_SHARE = 0.3  # names closer than this share of the scale stand above each other
 LONGEST_NAME = 16  # letters; where one of a row is longer, its set-ups are told by their mm
 ROW_ROOM = 0.8
+FAR_SHARE = 0.5  # of the scale: further ahead than this, a forward limit is told, not drawn
 LABEL_WIDTH = 16
 LABEL_POINTS = 7.5  # four lines of a name are no higher than a row of the report
 ON_LINES: dict[str, object] = {"fc": SHEET, "ec": "none", "pad": 0.8}
@@ -42,8 +45,10 @@ def draw_balance_scale(
     One row for each pack and combination of throws, nozzle, gyro and loose weights. The
     filled band runs from the foremost balance point tried to the aft limit, and is striped
     where it lies behind the neutral point; the thin line under it is the 95 % limits of the
-    aft limit; hatched is what lies between it and the first failure. Set-ups carry the
-    symbol of their verdict: disc met, diamond undecided, cross not met.
+    aft limit; hatched is what lies between it and the first failure. The upright bar is the
+    forward limit by the tail's authority, with its 95 % limits, or an arrow to where it lies
+    beyond the scale. Set-ups carry the symbol of their verdict: disc met, diamond undecided,
+    cross not met.
     """
     ref = reference(aeroplane)
     rows = _rows(setups, limits)
@@ -54,6 +59,10 @@ def draw_balance_scale(
     for i, row in enumerate(rows):
         if row.limit is not None:
             _band(axes, row.limit, i)
+        if row.forward is not None and row.forward.aft_mm is not None:
+            aft = None if row.limit is None else row.limit.aft_mm
+            least = min(places, default=row.forward.aft_mm)
+            _forward(axes, row.forward, i, least, reach, aft)
         _setups(axes, row.setups, i, reach, required_share_pct)
     neutrals = [1000.0 * ref.aft_m(x.neutral_point_pct_mac) for x in setups]
     neutrals += [x.neutral_mm for x in limits if x.neutral_mm is not None]
@@ -77,6 +86,7 @@ class _Row:
     label: str
     limit: AftLimit | None
     setups: Sequence[SetUpResult]
+    forward: ForwardLimit | None
 
 
 def count_rows(setups: Sequence[SetUpResult], limits: Sequence[AftLimit]) -> int:
@@ -91,7 +101,7 @@ def _rows(setups: Sequence[SetUpResult], limits: Sequence[AftLimit]) -> list[_Ro
     for x in limits:
         own = [s for s in setups if own_limit(limits, s) is x]
         like = f", as in {_first_of(x.setups or (x.like,))}" if several else ""
-        out.append(_Row(f"{x.pack}{like}", x, own))
+        out.append(_Row(f"{x.pack}{like}", x, own, x.forward))
     rest: dict[tuple[str, ...], list[SetUpResult]] = {}
     for s in setups:
         if own_limit(limits, s) is None:
@@ -99,7 +109,7 @@ def _rows(setups: Sequence[SetUpResult], limits: Sequence[AftLimit]) -> list[_Ro
     searched = bool(limits)
     for group in rest.values():
         label = f"{group[0].pack}, not searched" if searched else group[0].pack
-        out.append(_Row(label, None, group))
+        out.append(_Row(label, None, group, group[0].forward))
     return out
 
 
@@ -158,6 +168,32 @@ def _band(axes: Axes, limit: AftLimit, row: int) -> None:
         text += ", BEHIND the neutral point"
     axes.annotate(text, (limit.aft_mm, row + 0.22), xytext=(3, -2), textcoords="offset points",
                   ha="left", va="top", fontsize=8.5, weight="bold", bbox=ON_LINES)  # fmt: skip
+
+
+def _forward(
+    axes: Axes, forward: ForwardLimit, row: int, least: float, reach: float, aft: float | None
+) -> None:
+    """Draw a forward limit: a bar and its 95 % limits, or an arrow where it lies far ahead."""
+    place = forward.aft_mm
+    assert place is not None
+    text = f"forward limit {aft_whole(place):.0f} mm"
+    if place < least - FAR_SHARE * max(reach, 1.0):
+        axes.annotate(
+            f"\N{LEFTWARDS ARROW} {text}", (0.0, row + 0.22), xytext=(2, -2), va="top",
+            xycoords=("axes fraction", "data"), textcoords="offset points", fontsize=8.5,
+            bbox=ON_LINES, zorder=4,
+        )  # fmt: skip
+        return
+    low, high = forward.low_mm or place, forward.high_mm or place
+    axes.plot([place, place], [row - 0.22, row + 0.22], color=INK, lw=3.0, zorder=4)
+    axes.plot([low, high], [row + 0.2, row + 0.2], color=INK, lw=1.4, marker="|", ms=5, zorder=4)
+    at, shift, across, upright = (place, row + 0.22), (0, -2), "center", "top"
+    if aft is not None and place > aft:
+        at, shift, across, upright = (place, row - 0.1), (5, 0), "left", "bottom"
+    elif aft is not None:
+        shift, across = (-3, -2), "right"
+    axes.annotate(text, at, xytext=shift, textcoords="offset points", ha=across, va=upright,
+                  fontsize=8.5, weight="bold", bbox=ON_LINES, zorder=3)  # fmt: skip
 
 
 def _percent_axis(axes: Axes, ref: Reference) -> None:

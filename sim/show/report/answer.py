@@ -2,6 +2,7 @@
 
 from sim.describe import Aeroplane
 from sim.judge import Outcome
+from sim.landing.forward import ForwardLimit
 from sim.pack.assemble import power_fit_of
 from sim.power.bench_words import unmet_lines
 from sim.show.drawing.canvas import new_figure, rows_of_axes
@@ -41,11 +42,13 @@ from sim.show.words.limits import (
 )
 from sim.show.words.packs import PACKS_TITLE, pack_heads, pack_rows, packs_text
 from sim.show.words.phrases import CAUTIONS, few_draws_text, listed, share_text, spoken
+from sim.show.words.window import forward_of_text, forward_text, window_text
 from sim.study.results.result import StudyResult
 from sim.study.results.set_up import SetUpResult
 from sim.study.standing.bands import Band, Percent, bands, shown_setup
 from sim.study.standing.outcomes import best_recovery, failing_recoveries, setup_outcome, worst_case
 from sim.study.standing.packs import pack_choices
+from sim.study.standing.window import Kind, window_of
 from sim.units.quantities import LENGTH
 from sim.weigh.plausible import doubts
 from sim.weigh.reference import reference
@@ -106,6 +109,8 @@ def _searched(band: Band, result: StudyResult, percent: Percent) -> list[Part]:
     if each_text(limit):
         lines.append(f"Each alone: {each_text(limit)}.")
     lines.append(f"Searched with {limit.combination}.")
+    window = window_text(limit.forward, limit)
+    wide = window_of(limit.forward, limit).kind is Kind.OPEN
     neutral = neutral_text(limit)
     warnings = [f"{neutral[0].upper()}{neutral[1:]}."] if neutral else []
     if limit.behind_neutral_mm == 0.0:
@@ -116,9 +121,16 @@ def _searched(band: Band, result: StudyResult, percent: Percent) -> list[Part]:
     return [
         Heading(who[0].upper() + who[1:]),
         Paragraph(big, "big"),
+        Paragraph(f"{window[0].upper()}{window[1:]}", "big" if wide else "caution"),
+        *([] if limit.forward is None else [Paragraph(_forward(limit.forward), "note")]),
         *(Paragraph(text, "caution") for text in warnings),
         Paragraph(" ".join(lines), "note"),
     ]
+
+
+def _forward(forward: ForwardLimit) -> str:
+    text = forward_text(forward)
+    return f"{text[0].upper()}{text[1:]}."
 
 
 def _flown(band: Band, result: StudyResult, percent: Percent) -> list[Part]:
@@ -141,7 +153,8 @@ def _setup(setup: SetUpResult, result: StudyResult) -> str:
     worst = f"; at worst ({spoken(case.manoeuvre)}) {share_text(case.shares)}" if case else ""
     deep = "" if setup.deep_stall is None else short_text(setup.deep_stall)
     more = (
-        aft_text(setup, result), height_need_text(setup, result), deep, set_up_neutral_text(setup)
+        aft_text(setup, result), height_need_text(setup, result), deep, set_up_neutral_text(setup),
+        forward_of_text(setup),
     )  # fmt: skip
     parts = [x if x.startswith("NOT") else f"It {x.removeprefix('it ')}" for x in more if x]
     failing = [
@@ -171,11 +184,15 @@ def _picture(result: StudyResult, aeroplane: Aeroplane) -> Picture:
     )
     text += "neutral point (diamond). Enlarged below, by pack: the band that met the requirement "
     text += "(filled, striped behind the neutral point), the aft limit's 95 % limits (line under "
-    text += "it), what was not shown (hatched), and the set-ups: disc met, diamond undecided, "
+    text += "it), what was not shown (hatched), the forward limit by the tail's authority (upright "
+    text += "bar with its 95 % limits), and the set-ups: disc met, diamond undecided, "
     text += "cross not met."
     places = [f"{x.name} balances at {LENGTH(x.balance_aft_mm)}" for x in result.setups]
     places += [
         f"aft limit of {for_whom(x, result.aft_limits)}: {figure_text(x)}"
         for x in result.aft_limits
+    ]
+    places += [
+        f"{for_whom(x, result.aft_limits)}: {window_text(x.forward, x)}" for x in result.aft_limits
     ]
     return Picture(figure, "where", text, f"{'; '.join(places)}.")

@@ -25,6 +25,7 @@ from sim.show.words.phrases import (
     spoken,
     touched_text,
 )
+from sim.show.words.window import forward_of_text, window_sentences, windows_in_short
 from sim.study.results.result import StudyResult
 from sim.study.results.set_up import CaseResult, SetUpResult
 from sim.study.standing.bands import Band, Percent, bands, percent_line, standing
@@ -216,7 +217,8 @@ def setup_sentence(setup: SetUpResult, result: StudyResult) -> str:
     deep = "" if setup.deep_stall is None else short_text(setup.deep_stall)
     failing = failing_text(setup, required)
     aft, behind = aft_text(setup, result), set_up_neutral_text(setup)
-    for more in (aft, by, failing, deep, behind, touched_text(case.shares)):
+    ahead = forward_of_text(setup)
+    for more in (aft, by, failing, deep, behind, ahead, touched_text(case.shares)):
         if more:
             lines.append(f"{more[0].upper()}{more[1:]}.")
     return " ".join(lines)
@@ -225,7 +227,8 @@ def setup_sentence(setup: SetUpResult, result: StudyResult) -> str:
 def answer_sentences(result: StudyResult) -> list[str]:
     """Return the answer of a study: aft limits first, then bands, recovery, each set-up."""
     best = recovery_sentence(result)
-    out = [*limit_sentences(result), *band_sentences(result), *([best] if best else [])]
+    windows = window_sentences(result.aft_limits, result.setups)
+    out = [*limit_sentences(result), *windows, *band_sentences(result), *([best] if best else [])]
     return out + [setup_sentence(setup, result) for setup in result.setups]
 
 
@@ -238,6 +241,8 @@ def headline(result: StudyResult) -> str:
     ]
     if result.aft_limits:
         sentences.append(limits_in_short(result.aft_limits))
+        windows = windows_in_short(result.aft_limits)
+        sentences += [windows] if windows else []
     if result.setups:
         deep = reason_text(result)
         sentences += [_setups_in_short(result), *([deep] if deep else []), *_unresolved(result)]

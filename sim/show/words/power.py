@@ -24,7 +24,8 @@ def conditions(found: Performance) -> str:
     return (
         f"Nominal: nothing drawn, pack {found.ready.setup.pack} at {default_charge_pct():.0f} % "
         f"charge, field at {HEIGHT(field.elevation_m)} and {TEMPERATURE(field.temperature_c)}. "
-        f"Minutes leave {reserve:.0f} % of what the pack holds, in straight level flight at that speed."
+        f"Minutes leave {reserve:.0f} % of what the pack holds, in straight level flight at that "
+        f"speed."
     )
 
 

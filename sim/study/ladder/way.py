@@ -7,7 +7,13 @@ from math import ceil
 
 from sim import tables
 from sim.describe import Aeroplane, FileFault, SetUp
-from sim.study.combinations import gyro_words, nozzle_words, throws_changed, weights_words
+from sim.study.combinations import (
+    flap_words,
+    gyro_words,
+    nozzle_words,
+    throws_changed,
+    weights_words,
+)
 from sim.units.quantities import LENGTH, MASS
 from sim.weigh import weigh_set_up
 
@@ -17,6 +23,7 @@ CHANGES: dict[str, Callable[[SetUp], str]] = {
     "loose_weights": weights_words,
     "pack": lambda setup: f"pack {setup.pack}",
     "throws": lambda setup: "throws of this card",
+    "flap_deg": lambda setup: flap_words(setup) or "flap neutral",
     "nozzle_mm": nozzle_words,
     "gyro": gyro_words,
 }

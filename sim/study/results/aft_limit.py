@@ -2,6 +2,8 @@
 
 from dataclasses import dataclass
 
+from sim.landing.forward import ForwardLimit
+
 
 @dataclass(frozen=True)
 class AftStep:
@@ -76,6 +78,7 @@ class AftLimit:
     each: tuple[ManoeuvreLimit, ...]
     steps: tuple[AftStep, ...]
     margin_pct: float | None = None
+    forward: ForwardLimit | None = None  # of the same pack and combination
 
     @property
     def behind_neutral_mm(self) -> float:

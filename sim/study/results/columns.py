@@ -16,6 +16,7 @@ from numpy.typing import NDArray
 from sim.describe.faults import hint
 from sim.fly.columns import SUMMARY, summary_columns
 from sim.judge import reasons_of, verdicts_of
+from sim.landing.forward import ForwardLimit
 from sim.study.results.aft_limit import AftLimit
 from sim.study.results.agility import Shown
 from sim.study.results.set_up import CaseResult, SetUpResult
@@ -31,6 +32,10 @@ def _known(value: float | None) -> float:
 
 def _height(value: float | None) -> float:
     return inf if value is None else value
+
+
+def _forward(forward: ForwardLimit | None, key: str) -> float:
+    return nan if forward is None else _known(getattr(forward, key))
 
 
 SETUP: dict[str, Callable[[SetUpResult], Cell]] = {
@@ -52,6 +57,7 @@ SETUP: dict[str, Callable[[SetUpResult], Cell]] = {
     "trim_throttle": lambda x: x.trim.throttle,
     "level_cruise_minutes": lambda x: x.trim.minutes,
     "pitch_response_dps2": lambda x: x.trim.pitch_response_dps2,
+    "forward_mm": lambda x: _forward(x.forward, "aft_mm"),
 }
 CASE: dict[str, Callable[[CaseResult], Cell]] = {
     "manoeuvre": lambda x: x.manoeuvre,
@@ -103,6 +109,10 @@ LIMIT: dict[str, Callable[[AftLimit], Cell]] = {
     "flights_used": lambda x: x.flights_used,
     "at_end": lambda x: x.at_end,
     "first_failure_mm": lambda x: _known(x.first_failure_mm),
+    "forward_mm": lambda x: _forward(x.forward, "aft_mm"),
+    "forward_low_mm": lambda x: _forward(x.forward, "low_mm"),
+    "forward_high_mm": lambda x: _forward(x.forward, "high_mm"),
+    "forward_nominal_mm": lambda x: _forward(x.forward, "nominal_mm"),
 }
 SHOWN: dict[str, Callable[[Shown], Cell]] = {
     "manoeuvre": lambda x: x.manoeuvre,

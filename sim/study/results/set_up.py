@@ -5,6 +5,7 @@ from dataclasses import dataclass, field
 import numpy as np
 
 from sim.judge import Hang, Shares, Spin
+from sim.landing.forward import ForwardLimit
 from sim.study.results.agility import Shown
 from sim.study.results.flight_time import FlightTime
 
@@ -130,3 +131,4 @@ class SetUpResult:
     deep_stall: DeepStall | None = None  # None: no flight hung
     flight_time: FlightTime | None = None  # None: nothing flies level
     agility: tuple[Shown, ...] = ()  # what it can do; empty where the study asks for nothing
+    forward: ForwardLimit | None = None  # of its pack and combination

@@ -17,7 +17,6 @@ class Card(Table):
     same_height_m: Metres
     ladder_draws: Count
     ceiling_m: Metres
-    approach_over_stall: Annotated[float, between(1.0, 5.0)]
     timed_flight_min: Minutes
     trim_share_of_travel: Share
     least_cell_v: Annotated[float, between(2.0, 4.5, "V")]

@@ -55,7 +55,7 @@ def test_manoeuvres_and_recoveries_are_offered_apart():
     with pytest.raises(FileFault) as fault:
         load_manoeuvre("spin_entri")
     assert "did you mean 'spin_entry'" in str(fault.value)
-    assert "manoeuvres: banked_stall" in str(fault.value)
+    assert "manoeuvres: approach_gust_side" in str(fault.value)
     assert "centre_sticks" not in str(fault.value)
     with pytest.raises(FileFault, match="recoveries: aileron_roll_out, centre_sticks"):
         load_recovery("centre_stick")

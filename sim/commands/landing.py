@@ -1,0 +1,38 @@
+"""``aftlimit trim --landing``: approach, forward limit, flap and gusts."""
+
+import argparse
+
+from sim import tables
+from sim.commands.exit_codes import DONE
+from sim.commands.outputs import check_outputs, write_asked_json
+from sim.commands.setting_up import assembled
+from sim.describe.study import SHARE_PCT
+from sim.fly import warming
+from sim.landing.landing import landing_of
+from sim.pack.spreads import flown_spreads
+from sim.record.models.landing import landing_record
+from sim.show.console.console import show
+from sim.show.console.landing import landing_tables
+from sim.show.console.progress import Compiling
+from sim.study.draws import make_draws
+
+OTHERS = ("speed_mps", "throttle", "rotary", "departure", "spin")
+SEED = 1
+
+
+def run(args: argparse.Namespace) -> int:
+    """Run the command; return its exit code."""
+    given = [name for name in OTHERS if getattr(args, name) not in (None, False)]
+    if given:
+        raise ValueError(
+            f"--{given[0].replace('_', '-')}: does not go with --landing; leave it out"
+        )
+    check_outputs(args, "json")
+    with Compiling(warming.ONE_FLIGHT):
+        ready = assembled(args)
+        count = tables.landing().draws
+        draws = make_draws(flown_spreads(ready.aeroplane), count, SEED).physical
+        landing = landing_of(ready, draws, SHARE_PCT)
+    show(landing_tables(ready, landing))
+    write_asked_json(args, landing_record(ready, landing))
+    return DONE

@@ -1,0 +1,181 @@
+"""The approach of a set-up as it balances: speeds, trims, what flap and full stick do."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from math import degrees
+
+import numpy as np
+
+from sim import tables
+from sim.core import layout as k
+from sim.core.draw_layout import D_BALANCE_UP
+from sim.core.flights.perturb import perturbed
+from sim.core.layout import Model
+from sim.core.motion.rigid_body import STANDARD_GRAVITY
+from sim.core.steady.statics import polar
+from sim.describe.controls import FLAP
+from sim.fly.columns import Floats
+from sim.landing.authority import (
+    Asked,
+    angles,
+    has_elevator,
+    landing_speed,
+    loads_at,
+    rotated,
+)
+from sim.landing.forward import rotation_left_out
+from sim.landing.ground import ground_down_m, near_ground, wheels_of
+from sim.pack.assemble import Assembled, assemble
+from sim.pack.stalling import lift_of
+from sim.trim.trimming import Trim, level
+
+HALVINGS = 20
+FASTEST = 3.0  # times the stall speed, to where the nose is tried to be lifted
+
+
+@dataclass(frozen=True)
+class Approach:
+    """How a set-up comes in with its flap at ``flap_deg``.
+
+    ``stall_mps`` is its slowest level flight, power off; ``approach_mps`` the speed of
+    landing.toml; ``trim`` level flight there. ``slowest_mps`` is the slowest that full aft
+    stick holds it off near the ground, power off, ``slowest_p95_mps`` that of all but 5 % of
+    draws.
+    """
+
+    flap_deg: float
+    stall_mps: float
+    approach_mps: float
+    touchdown_mps: float
+    trim: Trim
+    slowest_mps: float
+    slowest_p95_mps: float
+
+
+@dataclass(frozen=True)
+class FlapChange:
+    """What lowering the flap does at one speed: differences, lowered less neutral.
+
+    ``pitch_dps2`` is how the nose starts off if nothing else moves, up positive, and ``load_g`` by
+    how much it balloons then.
+    """
+
+    speed_mps: float
+    flap_deg: float
+    alpha_deg: float
+    tail_deg: float
+    stick: float
+    throttle: float
+    pitch_dps2: float
+    load_g: float
+
+
+def landing_flaps(ready: Assembled) -> list[Assembled]:
+    """Return the set-up with its flap as it stands, neutral and fully down; once each.
+
+    One without the channel ``flap`` as it is.
+    """
+    if FLAP not in ready.aeroplane.channels:
+        return [ready]
+    down = ready.setup.throws[FLAP].down_deg
+    wanted = dict.fromkeys((0.0, ready.setup.flap_deg, down))
+    return [ready if x == ready.setup.flap_deg else with_flap(ready, x) for x in sorted(wanted)]
+
+
+def with_flap(ready: Assembled, flap_deg: float) -> Assembled:
+    """Return the set-up with its flap elsewhere [deg, down positive]."""
+    return assemble(ready.aeroplane, ready.setup.model_copy(update={"flap_deg": float(flap_deg)}))
+
+
+def approach(ready: Assembled, draws: Floats) -> Approach:
+    """Return how a set-up comes in; ``draws`` (n, N_DRAW) in physical units."""
+    values = tables.landing()
+    speed = landing_speed(ready.model, ready.stall.alpha, 0.0)
+    come_in = values.approach_over_stall * speed
+    ground = ground_down_m(ready)
+    alphas = angles(ready.stall.alpha)
+    slowest = [held_off(near_ground(ready.model, ground), alphas, speed)]
+    for draw in draws:
+        model = near_ground(perturbed(ready.model, ready.roles, draw), ground + draw[D_BALANCE_UP])
+        slowest.append(held_off(model, alphas, speed))
+    return Approach(
+        flap_deg=ready.setup.flap_deg,
+        stall_mps=ready.stall.speed_mps,
+        approach_mps=come_in,
+        touchdown_mps=values.touchdown_over_stall * speed,
+        trim=level(ready, come_in),
+        slowest_mps=slowest[0],
+        slowest_p95_mps=float(np.percentile(slowest[1:], 95.0)),
+    )
+
+
+def held_off(model: Model, alphas: Floats, speed: float) -> float:
+    """Return the slowest steady speed [m/s] with full aft stick, power off.
+
+    Own: at the steepest of the angles (n,) [rad] that full aft stick still pitches up to,
+    straight lines between. Lift carries the weight there.
+    """
+    loads = loads_at(model, alphas, Asked(speed, 1.0))
+    lift, moment = lift_of(loads, alphas), loads[:, k.L_MY]
+    below = np.flatnonzero(moment < 0.0)
+    at = float(alphas.size - 1)
+    if below.size and below[0] > 0:
+        i = int(below[0])
+        at = i - moment[i] / (moment[i] - moment[i - 1])
+    elif below.size:
+        at = 0.0
+    reached = max(float(np.interp(at, np.arange(alphas.size), np.maximum.accumulate(lift))), 1e-6)
+    weight = float(model.mass[k.M_MASS]) * STANDARD_GRAVITY
+    return speed * float(np.sqrt(weight / reached))
+
+
+def flap_change(neutral: Assembled, lowered: Assembled, speed: float) -> FlapChange | None:
+    """Return what lowering the flap does at a speed [m/s]; None where either has no trim there."""
+    before, after = level(neutral, speed), level(lowered, speed)
+    if not (before.found and after.found):
+        return None
+    sticks = np.array([[before.elevator_stick, 0.0, 0.0, before.throttle]])
+    alpha = np.radians([before.alpha_deg])
+    first, then = (
+        polar(x.model, speed, alpha, np.zeros(1), np.zeros((1, 3)), sticks)[0]
+        for x in (neutral, lowered)
+    )
+    mass = neutral.model.mass
+    return FlapChange(
+        speed_mps=speed,
+        flap_deg=lowered.setup.flap_deg - neutral.setup.flap_deg,
+        alpha_deg=after.alpha_deg - before.alpha_deg,
+        tail_deg=after.tail_deg - before.tail_deg,
+        stick=after.elevator_stick - before.elevator_stick,
+        throttle=after.throttle - before.throttle,
+        pitch_dps2=degrees((then[k.L_MY] - first[k.L_MY]) / mass[k.M_INERTIA + 4]),
+        load_g=float((first[k.L_FZ] - then[k.L_FZ]) / (mass[k.M_MASS] * STANDARD_GRAVITY)),
+    )
+
+
+def rotation_speed(ready: Assembled) -> float | None:
+    """Return the speed [m/s] at which full aft stick lifts the nose for take-off.
+
+    With full throttle, as it balances, flap as it stands. None where it is not looked at;
+    infinite where no speed up to three times the stall's does. Own: by halving.
+    """
+    wheels = wheels_of(ready.aeroplane, ready.weighed.balance_m)
+    if wheels is None or rotation_left_out(ready) or not has_elevator(ready.model):
+        return None
+    near = near_ground(ready.model, ground_down_m(ready))
+    low, high = 0.3 * ready.stall.speed_mps, FASTEST * ready.stall.speed_mps
+    if rotated(near, wheels, high) < 0.0:
+        return float("inf")
+    for _ in range(HALVINGS):
+        middle = 0.5 * (low + high)
+        low, high = (low, middle) if rotated(near, wheels, middle) >= 0.0 else (middle, high)
+    return high
+
+
+def flap_pair(flaps: Sequence[Assembled]) -> tuple[Assembled, Assembled] | None:
+    """Return the set-up with its flap neutral and furthest down; None without a flap."""
+    ordered = sorted(flaps, key=lambda x: x.setup.flap_deg)
+    if len(ordered) < 2:
+        return None
+    neutral = min(ordered, key=lambda x: abs(x.setup.flap_deg))
+    return neutral, ordered[-1]

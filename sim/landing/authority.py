@@ -1,0 +1,153 @@
+"""How far forward full aft stick still lifts the nose: one model, one thing asked of it.
+
+Forces at an angle of attack do not depend on where the aeroplane balances; its pitching moment
+does, by the normal force times the shift. So the foremost balance point at which full aft stick
+balances a given lift follows from loads at one balance point, without a search. Tests hold it
+against the trim solver.
+"""
+
+from dataclasses import dataclass
+from math import radians
+from typing import NamedTuple
+
+import numpy as np
+
+from sim import tables
+from sim.core import layout as k
+from sim.core.air.atmosphere import air_density
+from sim.core.layout import Model
+from sim.core.motion.rigid_body import STANDARD_GRAVITY
+from sim.core.steady.statics import polar
+from sim.fly.columns import Floats
+from sim.landing.ground import Wheels, forward_to_rotate
+from sim.pack.stalling import PROBE_SPEED, lift_of
+
+BRACKET = 1e-9  # without unit; keeps a division finite
+
+
+class Asked(NamedTuple):
+    """What is asked of the tail: a speed [m/s], and a load factor there [g]."""
+
+    speed_mps: float
+    load_g: float
+
+
+@dataclass(frozen=True)
+class Lifted:
+    """The foremost balance point for one thing asked.
+
+    ``forward_m`` ahead of the model's own origin [m]; ``alpha`` [rad] where it is flown;
+    ``stalls`` where the wing stalls before it carries what is asked: the tail then has all the
+    authority that can be used there, if it reaches that angle.
+    """
+
+    forward_m: float
+    alpha: float
+    stalls: bool
+
+
+def has_elevator(model: Model) -> bool:
+    """Return True if a surface answers to the elevator stick."""
+    return bool(np.any(model.servos[:, k.V_MIX_ELEVATOR] != 0.0))
+
+
+def held_stick(model: Model, stick: float, speed: float) -> float:
+    """Return the elevator stick [-] as far as its servos hold it against the air.
+
+    Own: where the dynamic pressure at ``speed`` [m/s] blows one servo back, all are taken to stop
+    there, as `core.pilot.control.servo_targets` clips each.
+    """
+    rho = air_density(0.0, model.env[k.E_ELEVATION], model.env[k.E_WARMER])
+    pressure = 0.5 * rho * speed * speed
+    share = 1.0
+    for servo in model.servos:
+        mix = servo[k.V_MIX_ELEVATOR] * stick
+        throw = abs(mix) * (servo[k.V_POSITIVE] if mix > 0.0 else servo[k.V_NEGATIVE])
+        most = servo[k.V_BLOWBACK] / max(pressure, 1.0)
+        if throw > most:
+            share = min(share, most / throw)
+    return stick * share
+
+
+def loads_at(
+    model: Model, alphas: Floats, asked: Asked, stick: float = 1.0, throttle: float = 0.0
+) -> Floats:
+    """Return loads (n, 6) [N, N m] at angles (n,) [rad] in a steady pull-up, the stick as held.
+
+    Pitch rate of a pull-up: g (n - 1)/V, by kinematics.
+    """
+    rates = np.zeros((alphas.size, 3))
+    rates[:, 1] = STANDARD_GRAVITY * (asked.load_g - 1.0) / asked.speed_mps
+    sticks = np.zeros((alphas.size, 4))
+    sticks[:, 0], sticks[:, 3] = held_stick(model, stick, asked.speed_mps), throttle
+    return polar(model, asked.speed_mps, alphas, np.zeros(alphas.size), rates, sticks)
+
+
+def lifted(model: Model, alphas: Floats, asked: Asked) -> Lifted:
+    """Return how far ahead full aft stick, power off, still balances what is asked.
+
+    Own: at the first of the angles (n,) [rad], straight lines between them, where lift carries
+    the load; at the angle of most lift where none does. There M + d F_z = 0.
+    """
+    loads = loads_at(model, alphas, asked)
+    lift = lift_of(loads, alphas)
+    wanted = asked.load_g * model.mass[k.M_MASS] * STANDARD_GRAVITY
+    over = np.flatnonzero(lift >= wanted)
+    at, stalls = float(np.argmax(lift)), not over.size
+    if over.size:
+        i = int(over[0])
+        at = float(i)
+        if i > 0:
+            at = i - (lift[i] - wanted) / max(lift[i] - lift[i - 1], BRACKET)
+    places = np.arange(alphas.size)
+    moment, down = (float(np.interp(at, places, loads[:, c])) for c in (k.L_MY, k.L_FZ))
+    if down >= 0.0:
+        return Lifted(-np.inf, float(np.interp(at, places, alphas)), stalls)
+    return Lifted(-moment / down, float(np.interp(at, places, alphas)), stalls)
+
+
+def level_speed(model: Model, alpha: float, forward_m: float) -> float:
+    """Return the speed of power-off flight at an angle [rad], balanced further forward [m/s].
+
+    Own: the stick that balances pitch there, on a straight line through none and full; beyond
+    full the tail is taken to have the throw, so that a tail which runs out does not make the
+    stall, and with it what is asked of the tail, any easier. V = sqrt(2 m g/(rho S C_L)).
+    """
+    alphas, calm = np.array([alpha]), Asked(PROBE_SPEED, 1.0)
+    free = loads_at(model, alphas, calm, stick=0.0)[0]
+    full = loads_at(model, alphas, calm, stick=1.0)[0]
+    moments = [x[k.L_MY] + forward_m * x[k.L_FZ] for x in (free, full)]
+    power = moments[1] - moments[0]
+    stick = -moments[0] / power if abs(power) > BRACKET else 0.0
+    loads = free + max(stick, -1.0) * (full - free)
+    lift = float(lift_of(loads[None, :], alphas)[0])
+    weight = model.mass[k.M_MASS] * STANDARD_GRAVITY
+    return PROBE_SPEED * float(np.sqrt(weight / max(lift, BRACKET)))
+
+
+def landing_speed(model: Model, stall_alpha: float, forward_m: float) -> float:
+    """Return the speed that approach and touch-down are multiples of [m/s].
+
+    The stall's, or that at which touch-down has the steepest angle of landing.toml.
+    """
+    values = tables.landing()
+    steepest = radians(values.most_touchdown_deg)
+    stall = level_speed(model, stall_alpha, forward_m)
+    if stall_alpha <= steepest:
+        return stall
+    return max(stall, level_speed(model, steepest, forward_m) / values.touchdown_over_stall)
+
+
+def rotated(model: Model, wheels: Wheels, speed: float) -> float:
+    """Return how far ahead [m] full aft stick and full throttle lift the nose at a speed [m/s]."""
+    loads = loads_at(model, np.array([wheels.attitude]), Asked(speed, 1.0), throttle=1.0)[0]
+    friction = tables.landing().rolling_friction
+    return forward_to_rotate(loads, wheels, float(model.mass[k.M_MASS]), friction)
+
+
+def angles(stall_alpha: float) -> Floats:
+    """Return the angles of attack (n,) [rad] at which loads are taken, up to the stall's."""
+    values = tables.landing()
+    least = np.radians(values.least_alpha_deg)
+    count = int(np.ceil((stall_alpha - least) / np.radians(values.alpha_step_deg)))
+    return np.asarray(np.linspace(least, stall_alpha, count + 1))

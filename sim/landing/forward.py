@@ -1,0 +1,257 @@
+"""The forward limit of a set-up: the foremost balance point from which it still flares and rotates.
+
+Approach, flare and touch-down are flown power off, out of the air that the ground has changed
+(`sim.landing.ground`); the nose is lifted for take-off with full throttle. Each is asked of the
+nominal aeroplane and of every draw; the limit is the foremost balance point at which the lower
+95 % limit of the share of draws that can is at or above the share asked for.
+"""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+from scipy.stats import binom
+
+from sim import tables
+from sim.core.draw_layout import D_BALANCE_AFT, D_BALANCE_UP
+from sim.core.flights.perturb import copied, moved, perturbed
+from sim.core.layout import Model
+from sim.fly.columns import Floats
+from sim.judge.confidence import wilson
+from sim.landing.authority import Asked, angles, has_elevator, landing_speed, lifted, rotated
+from sim.landing.ground import Wheels, ground_down_m, ground_factors, wheels_of, with_ground
+from sim.pack.assemble import Assembled, field_density
+from sim.pack.errors import error_array
+
+FLARE, TOUCH_DOWN, ROTATE = "flare", "touch-down", "rotation"
+MM = 1000.0
+TAILS = (0.025, 0.975)  # of 95 % limits
+
+
+@dataclass(frozen=True)
+class CheckLimit:
+    """The foremost balance point [mm aft] for one thing asked of the tail.
+
+    ``nominal_mm`` is that of the nominal aeroplane; ``aft_mm`` the one shown by the draws, with
+    its 95 % limits ``low_mm`` (forward) and ``high_mm``. ``flap_deg`` is where the flap stands,
+    ``speed_mps`` what is flown, ``load_g`` its load factor.
+    """
+
+    name: str
+    flap_deg: float
+    speed_mps: float
+    load_g: float
+    nominal_mm: float
+    aft_mm: float
+    low_mm: float
+    high_mm: float
+
+
+@dataclass(frozen=True)
+class ForwardLimit:
+    """How far forward a set-up may balance and still land and take off.
+
+    ``aft_mm`` is the rearmost of its ``checks``, None where nothing answers to the elevator
+    stick or the draws are too few to show the share. ``reach_mm`` is the foremost balance point
+    that the pack gives on its tray, without weights added. ``left_out`` says what was not
+    looked at, and why.
+    """
+
+    aft_mm: float | None
+    low_mm: float | None
+    high_mm: float | None
+    pct_mac: float | None
+    nominal_mm: float | None
+    checks: tuple[CheckLimit, ...]
+    draws: int
+    share_pct: float
+    reach_mm: float
+    left_out: tuple[str, ...]
+
+    @property
+    def decided_by(self) -> CheckLimit | None:
+        """The check that the limit comes from."""
+        return max(self.checks, key=lambda x: x.aft_mm, default=None)
+
+
+def forward_limit(
+    flaps: Sequence[Assembled], draws: Floats, share_pct: float, reach_mm: float
+) -> ForwardLimit:
+    """Return the forward limit of a set-up.
+
+    Parameters
+    ----------
+    flaps : sequence of Assembled
+        The set-up with its flap at each of the positions that it lands with.
+    draws : float array (n, N_DRAW)
+        Offsets in physical units.
+    share_pct : float
+        Of draws that must have the authority [%].
+    reach_mm : float
+        Foremost balance point that the pack gives [mm aft].
+    """
+    first = flaps[0]
+    bearable = most_without(len(draws), share_pct / 100.0)
+    left_out = [rotation_left_out(first)]
+    checks: list[CheckLimit] = []
+    if not has_elevator(first.model):
+        left_out.append("no surface answers to the elevator stick")
+    elif bearable is None:
+        left_out.append(f"{len(draws)} draws cannot show {share_pct:g} %")
+    else:
+        for ready in flaps:
+            checks += _checks(ready, draws, bearable)
+    worst = max(checks, key=lambda x: x.aft_mm, default=None)
+    return ForwardLimit(
+        aft_mm=None if worst is None else worst.aft_mm,
+        low_mm=None if worst is None else worst.low_mm,
+        high_mm=None if worst is None else max(x.high_mm for x in checks),
+        pct_mac=None if worst is None else first.weighed.reference.pct_mac(worst.aft_mm / MM),
+        nominal_mm=max((x.nominal_mm for x in checks), default=None),
+        checks=tuple(checks),
+        draws=len(draws),
+        share_pct=share_pct,
+        reach_mm=reach_mm,
+        left_out=tuple(x for x in left_out if x),
+    )
+
+
+def rotation_left_out(ready: Assembled) -> str:
+    """Return why rotation is not looked at; empty where it is."""
+    gear = ready.aeroplane.undercarriage
+    if gear is None:
+        return "rotation not looked at: no [undercarriage]"
+    if not gear.has_nose_wheel:
+        return "rotation not looked at: it stands on a tail wheel, its nose already up"
+    return ""
+
+
+def most_without(draws: int, share: float) -> int | None:
+    """Return how many draws may lack authority for the share to be shown, None if none may.
+
+    The lower 95 % limit of those that have it [wilson1927], without unit.
+    """
+    shown = [n for n in range(draws) if wilson(draws - n, draws)[0] >= share]
+    return max(shown) if shown else None
+
+
+@dataclass(frozen=True)
+class _Ask:
+    """One thing asked: at a multiple of the landing speed, with a load factor [g]."""
+
+    name: str
+    over: float
+    load_g: float
+
+    def foremost(self, model: Model, wheels: Wheels | None, alphas: Floats, speed: float) -> float:
+        """Return how far ahead [m] a model at a landing speed [m/s] still can."""
+        if self.name == ROTATE and wheels is not None:
+            return rotated(model, wheels, self.over * speed)
+        return lifted(model, alphas, Asked(self.over * speed, self.load_g)).forward_m
+
+
+def _asked(ready: Assembled) -> list[_Ask]:
+    values = tables.landing()
+    out = [
+        _Ask(FLARE, values.approach_over_stall, values.flare_load_g),
+        _Ask(TOUCH_DOWN, values.touchdown_over_stall, 1.0),
+    ]
+    if not rotation_left_out(ready) and ready.setup.flap_deg == 0.0:
+        out.append(_Ask(ROTATE, values.rotate_over_stall, 1.0))
+    return out
+
+
+def _checks(ready: Assembled, draws: Floats, bearable: int) -> list[CheckLimit]:
+    """Return what is asked with the flap as it stands in one assembled set-up.
+
+    Own: two rounds over the draws, the first with a quarter of them. What a draw has wrong acts
+    about the balance point, and the speed hangs on it a little, so each round is flown from where
+    the one before ended.
+    """
+    asked, here = _asked(ready), ready.weighed.balance_aft_mm
+    air = ground_factors(ready.model, ground_down_m(ready))
+    nominal = [_nominal(ready, ask, air) for ask in asked]
+    found = nominal
+    for count in (max(1, len(draws) // 4), len(draws)):
+        base = min(found)
+        speed = landing_speed(ready.model, ready.stall.alpha, base)
+        ranked = base + _of_draws(ready, asked, draws[:count], (base, speed), air)
+        found = [float(x[min(bearable * count // len(draws), count - 1)]) for x in ranked]
+    out = []
+    for ask, first, last, values in zip(asked, nominal, found, ranked, strict=True):
+        low, high = _interval(values, bearable)
+        out.append(
+            CheckLimit(
+                name=ask.name,
+                flap_deg=ready.setup.flap_deg,
+                speed_mps=ask.over * speed,
+                load_g=ask.load_g,
+                nominal_mm=here - MM * first,
+                aft_mm=here - MM * last,
+                low_mm=here - MM * high,
+                high_mm=here - MM * low,
+            )
+        )
+    return out
+
+
+def _nominal(ready: Assembled, ask: _Ask, air: Floats) -> float:
+    """Return how far ahead [m] the nominal aeroplane still can, at the speed that goes with it."""
+    model, alphas = with_ground(ready.model, air), angles(ready.stall.alpha)
+    wheels = wheels_of(ready.aeroplane, ready.weighed.balance_m)
+    out = 0.0
+    for _ in range(tables.landing().rounds):
+        speed = landing_speed(ready.model, ready.stall.alpha, out)
+        out = ask.foremost(model, wheels, alphas, speed)
+    return out
+
+
+def _of_draws(
+    ready: Assembled, asked: Sequence[_Ask], draws: Floats, at: tuple[float, float], air: Floats
+) -> Floats:
+    """Return, for each thing asked, how far ahead [m] the draws still can, least first (k, n).
+
+    From the balance point ``at[0]`` [m] forward of the set-up's, at the landing speed ``at[1]``
+    [m/s]. A draw's own balance point lies off the measured one, so its wheels do too.
+    """
+    forward, speed = at
+    model, values = _rebased(ready, forward), tables.landing()
+    wheels = wheels_of(ready.aeroplane, ready.weighed.balance_m)
+    alphas, calm = angles(ready.stall.alpha), with_ground(ready.model, air)
+    near = []
+    for ask in asked:
+        middle = lifted(calm, alphas, Asked(ask.over * speed, ask.load_g)).alpha
+        wide = np.radians(values.alpha_reach_deg)
+        near.append(np.linspace(middle - wide, min(middle + wide, alphas[-1]), values.alphas))
+    out = np.zeros((len(asked), len(draws)))
+    for n, draw in enumerate(draws):
+        drawn = with_ground(perturbed(model, ready.roles, draw), air)
+        own = None
+        if wheels is not None:
+            own = wheels._replace(
+                forward=wheels.forward - forward + draw[D_BALANCE_AFT],
+                down=wheels.down + draw[D_BALANCE_UP],
+            )
+        for i, ask in enumerate(asked):
+            out[i, n] = ask.foremost(drawn, own, near[i], speed)
+    return np.sort(out, axis=1)
+
+
+def _rebased(ready: Assembled, forward: float) -> Model:
+    """Return the nominal model balanced further forward [m], its errors' sizes taken there."""
+    model = copied(ready.model)
+    moved(model, forward, 0.0, 0.0)
+    density = field_density(ready.aeroplane)
+    errors = error_array(model, ready.roles, ready.weighed.reference, density)
+    return model._replace(errors=errors)
+
+
+def _interval(ranked: Floats, bearable: int) -> tuple[float, float]:
+    """Return the 95 % limits of a ranked value: ranks that other draws would give it.
+
+    The rank of a fixed value among n draws is binomial (order statistics, from memory); metres.
+    """
+    count = len(ranked)
+    ends = binom.ppf(TAILS, count, (bearable + 0.5) / count)
+    low, high = (int(np.clip(x, 0, count - 1)) for x in ends)
+    return float(ranked[low]), float(ranked[high])

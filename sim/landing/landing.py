@@ -1,0 +1,86 @@
+"""Everything about the landing end of one set-up."""
+
+from dataclasses import dataclass
+
+from sim import tables
+from sim.describe import Aeroplane, load_manoeuvre, load_recovery
+from sim.describe.setup import SetUp
+from sim.fly.columns import Floats
+from sim.landing.approach import (
+    Approach,
+    FlapChange,
+    approach,
+    flap_change,
+    flap_pair,
+    landing_flaps,
+    rotation_speed,
+)
+from sim.landing.forward import ForwardLimit, forward_limit
+from sim.landing.gusts import GustResponse, gust_names, gust_responses
+from sim.pack.assemble import Assembled, assemble
+
+RECOVERY = "centre_sticks"
+
+
+@dataclass(frozen=True)
+class Landing:
+    """Approach with the flap at each position, the forward limit, take-off, and gusts.
+
+    ``flap`` is None without a flap channel; ``rotation_mps`` None where it is not looked at.
+    """
+
+    approaches: tuple[Approach, ...]
+    flap: FlapChange | None
+    forward: ForwardLimit
+    rotation_mps: float | None
+    gusts: tuple[GustResponse, ...]
+
+
+def set_up_forward(
+    aeroplane: Aeroplane, setup: SetUp, draws: Floats, share_pct: float
+) -> ForwardLimit:
+    """Return the forward limit of a set-up's pack and combination.
+
+    One for all its balance points: weighed with the pack at the front of the tray and nothing
+    added, each position of its flap that it lands with.
+
+    Parameters
+    ----------
+    draws : float array (n, N_DRAW)
+        Offsets in physical units.
+    share_pct : float
+        Of draws that must have the authority [%].
+    """
+    front = {"pack_aft_mm": aeroplane.tray.front_aft_mm, "balance_aft_mm": None}
+    ready = assemble(aeroplane, setup.model_copy(update=front))
+    reach = ready.weighed.balance_aft_mm
+    return forward_limit(landing_flaps(ready), draws, share_pct, reach)
+
+
+def landing_of(ready: Assembled, draws: Floats, share_pct: float) -> Landing:
+    """Return the landing end of a set-up.
+
+    Parameters
+    ----------
+    draws : float array (n, N_DRAW)
+        Offsets in physical units; the gusts take the first of them.
+    share_pct : float
+        Of draws that must have the authority [%].
+    """
+    flaps = landing_flaps(ready)
+    pair = flap_pair(flaps)
+    approaches = tuple(approach(x, draws) for x in flaps)
+    change = None
+    if pair is not None:
+        slower = min(approaches, key=lambda x: x.approach_mps)
+        change = flap_change(*pair, slower.approach_mps)
+    recovery = load_recovery(RECOVERY)
+    manoeuvres = [load_manoeuvre(name) for name in gust_names()]
+    few = draws[: tables.landing().gust_draws]
+    return Landing(
+        approaches=approaches,
+        flap=change,
+        forward=set_up_forward(ready.aeroplane, ready.setup, draws, share_pct),
+        rotation_mps=rotation_speed(flaps[0] if pair is None else pair[0]),
+        gusts=gust_responses(ready, manoeuvres, recovery, few),
+    )

@@ -1,0 +1,159 @@
+"""Tables of the landing end: approach, flap, forward limit, gusts; and a study's windows."""
+
+from collections.abc import Sequence
+from math import isfinite
+
+from rich.table import Table
+
+from sim import tables
+from sim.landing.forward import ForwardLimit
+from sim.landing.gusts import GustResponse, Peaks
+from sim.landing.landing import Landing
+from sim.pack.assemble import Assembled
+from sim.show.console.console import Tables, add, heading, notes, paragraph, table
+from sim.show.words.limits import several_combinations
+from sim.show.words.phrases import signed
+from sim.show.words.window import forward_text, landing_sentences, reach_text, short_window
+from sim.study.results.aft_limit import AftLimit
+from sim.study.standing.window import aft_whole, window_of
+
+PEAKS = ("most_load_g", "least_load_g", "bank_deg", "alpha_deg", "margin_deg")
+
+
+def landing_tables(ready: Assembled, landing: Landing) -> Tables:
+    """Return everything that ``trim --landing`` prints, in reading order."""
+    weighed = ready.weighed
+    title = f"{ready.aeroplane.title}, set-up {ready.setup.name}: the landing end"
+    place = f"Balanced at {weighed.balance_aft_mm:.0f} mm = {weighed.balance_pct_mac:.1f} % MAC. "
+    text = forward_text(landing.forward)
+    out: Tables = [heading(title), paragraph(f"{place}{text[0].upper()}{text[1:]}.")]
+    out += [paragraph(x) for x in landing_sentences(ready, landing)]
+    out += [*_approaches(landing), *_checks(landing.forward), *_gusts(landing.gusts)]
+    return out
+
+
+def _approaches(landing: Landing) -> Tables:
+    out = table(
+        "Approach and touch-down, as it balances",
+        "flap\ndeg", "stall, power\noff, m/s", "approach\nm/s", "angle of\nattack, deg",
+        "pitch\nsurface, deg", "elevator\nstick, %", "throttle\n%", "touch-down\nm/s",
+        "full aft stick\nholds it to, m/s", "95 % of\ndraws, m/s", left=0,
+    )  # fmt: skip
+    for x in landing.approaches:
+        trim = x.trim
+        cells = (
+            f"{trim.alpha_deg:.1f}", signed(trim.tail_deg),
+            f"{100.0 * trim.elevator_stick:+.0f}", f"{100.0 * trim.throttle:.0f}",
+        )  # fmt: skip
+        add(
+            out, f"{x.flap_deg:g}", f"{x.stall_mps:.1f}", f"{x.approach_mps:.1f}",
+            *(cells if trim.found else ("no trim", "-", "-", "-")), f"{x.touchdown_mps:.1f}",
+            f"{x.slowest_mps:.1f}", f"{x.slowest_p95_mps:.1f}",
+        )  # fmt: skip
+    values = tables.landing()
+    text = (
+        f"Approach {values.approach_over_stall:g} x, touch-down {values.touchdown_over_stall:g} x "
+        "the speed of the wing's stall (as if the tail had the throw for it), or of "
+        f"{values.most_touchdown_deg:g} degrees at touch-down. Level trims, nominal. Full aft "
+        "stick: power off, near the ground."
+    )
+    return [out, *notes([text])]
+
+
+def _checks(forward: ForwardLimit) -> Tables:
+    if not forward.checks:
+        return []
+    out = table(
+        "Forward limit: foremost balance point with full aft stick, mm",
+        "asked of the tail", "flap\ndeg", "at\nm/s", "load\ng", "nominal", "shown by\ndraws",
+        "95 %\nlimits",
+    )  # fmt: skip
+    for x in forward.checks:
+        add(
+            out, x.name, f"{x.flap_deg:g}", f"{x.speed_mps:.1f}", f"{x.load_g:g}",
+            f"{aft_whole(x.nominal_mm):.0f}", f"{aft_whole(x.aft_mm):.0f}",
+            f"{aft_whole(x.low_mm):.0f}-{aft_whole(x.high_mm):.0f}",
+        )  # fmt: skip
+    text = [
+        f"Shown: the lower 95 % limit of the share of {forward.draws} draws that have the "
+        f"authority is {forward.share_pct:g} % or more.",
+        "Flare and touch-down: power off, downwash and induced angles as the wheels (or the "
+        "belly) touch, so on the safe side for the flare. Rotation: full throttle, the wheels on "
+        "short grass.",
+    ]
+    return [out, *notes(text)]
+
+
+def _gusts(gusts: Sequence[GustResponse]) -> Tables:
+    out = table(
+        "Gusts on the approach, flown level: nominal / worst of the draws",
+        "gust,\nm/s from", "gyro", "at\nm/s", "most load\ng", "least load\ng", "bank\ndeg",
+        "angle of\nattack, deg", "to the\nstall, deg", "beyond\nstall", left=1,
+    )  # fmt: skip
+    for x in gusts:
+        size = x.gust_mps or x.side_gust_mps
+        where = "below" if x.gust_mps else "the left"
+        pairs = [_pair(x.nominal, x.worst, key) for key in PEAKS]
+        add(
+            out, f"{abs(size):g} {where}", "on" if x.gyro else "off",
+            f"{x.speed_mps:.1f}", *pairs, f"{x.stalled} of {x.draws}",
+        )  # fmt: skip
+    lengths = " and ".join(f"{x:g}" for x in sorted({x.length_m for x in gusts}))
+    text = f"1-cosine gusts, {lengths} m long, in level flight at the speed given, the pilot "
+    text += "holding it level; worst: each from whichever draw did most, with its wind and gusts."
+    return [out, *notes([text])]
+
+
+def _pair(nominal: Peaks, worst: Peaks, key: str) -> str:
+    digits = 1 if key.endswith("_g") else 0
+    return " / ".join(
+        f"{value:.{digits}f}" if isfinite(value) else "-"
+        for value in (getattr(nominal, key), getattr(worst, key))
+    )
+
+
+def windows_table(limits: Sequence[AftLimit]) -> Tables:
+    """Return forward limit, aft limit and the window between them, by pack and combination."""
+    if not any(x.forward is not None for x in limits):
+        return []
+    several = several_combinations(limits)
+    heads = ("as in",) if several else ()
+    out: Table = table(
+        "Balance window by pack", "pack", *heads, "forward\nlimit, mm", "95 %\nlimits, mm",
+        "nominal\nmm", "decided by", "aft limit\nmm", "window", left=1 + len(heads),
+    )  # fmt: skip
+    for x in limits:
+        if x.forward is not None:
+            who = (", ".join(x.setups or (x.like,)),) if several else ()
+            add(out, x.pack, *who, *_forward(x.forward),
+                "none" if x.aft_mm is None else f"{x.aft_mm:.0f}", _window(x))  # fmt: skip
+    text = [
+        "Forward limit: by the tail's authority to flare, hold off and lift the nose, trims over "
+        f"draws; aft limit: by recovery. {_left_out(limits)}"
+    ]
+    text += sorted({f"{x.pack}{reach_text(x.forward)}." for x in limits
+                    if x.forward is not None and reach_text(x.forward)})  # fmt: skip
+    return [out, *notes([line.strip() for line in text])]
+
+
+def _left_out(limits: Sequence[AftLimit]) -> str:
+    lines = {line for x in limits if x.forward is not None for line in x.forward.left_out}
+    return " ".join(f"{line[0].upper()}{line[1:]}." for line in sorted(lines))
+
+
+def _forward(forward: ForwardLimit) -> tuple[str, ...]:
+    decided = forward.decided_by
+    if forward.aft_mm is None or decided is None:
+        return "none found", "-", "-", "-"
+    low, high, nominal = (
+        aft_whole(x or 0.0) for x in (forward.low_mm, forward.high_mm, forward.nominal_mm)
+    )
+    name = f"{decided.name}, flap {decided.flap_deg:g}°" if decided.flap_deg else decided.name
+    return f"{aft_whole(forward.aft_mm):.0f}", f"{low:.0f}-{high:.0f}", f"{nominal:.0f}", name
+
+
+def _window(limit: AftLimit) -> str:
+    text = short_window(window_of(limit.forward, limit))
+    if text.startswith("NO WINDOW"):
+        return "NO WINDOW"
+    return text.removeprefix("balance window ")

@@ -1,0 +1,183 @@
+"""The window of balance points in words: forward limit, what decides it, what lies outside."""
+
+from collections.abc import Sequence
+from math import inf
+
+from sim.describe.controls import FLAP
+from sim.landing.forward import FLARE, ROTATE, CheckLimit, ForwardLimit
+from sim.landing.landing import Landing
+from sim.pack.assemble import Assembled
+from sim.show.words.limits import for_whom
+from sim.study.results.aft_limit import AftLimit
+from sim.study.results.set_up import SetUpResult
+from sim.study.standing.window import Kind, Window, aft_whole, forward_of_limit, window_of
+
+
+def short_window(window: Window) -> str:
+    """Return "balance window 160 to 175 mm", or that there is none, in a few words."""
+    if window.kind is Kind.OPEN:
+        beyond = "at least " if window.at_end else ""
+        return f"balance window {window.front_mm:.0f} to {beyond}{window.aft_mm:.0f} mm"
+    if window.kind is Kind.UNKNOWN:
+        return "balance window not known: no forward limit found"
+    ahead = f"landing takes {window.forward_mm:.0f} mm or further aft"
+    if window.kind is Kind.NOT_SEARCHED:
+        return f"{ahead}; no aft limit was searched"
+    if window.kind is Kind.NONE:
+        return f"NO WINDOW: {ahead}, coming back {window.ends_mm:.0f} mm or further forward"
+    return f"NO WINDOW: {ahead}, coming back is shown nowhere"
+
+
+def card_window(window: Window, short_mm: float) -> str:
+    """Return a window in a line of a card; ``short_mm`` a set-up lies forward of its limit [mm]."""
+    if window.kind is Kind.UNKNOWN:
+        return "not known, no forward limit found"
+    beyond = "at least " if window.at_end else ""
+    lands = f"lands from {window.forward_mm:.0f}"
+    text = {
+        Kind.OPEN: f"{window.front_mm or 0.0:.0f} to {beyond}{window.aft_mm or 0.0:.0f} mm",
+        Kind.NONE: f"NONE: {lands}, back to {window.ends_mm or 0.0:.0f} mm",
+        Kind.NO_AFT: f"NONE: {lands} mm, back nowhere",
+        Kind.NOT_SEARCHED: f"{lands} mm, aft not searched",
+    }[window.kind]
+    return f"{text}; {short_mm:.0f} mm FORWARD" if short_mm else text
+
+
+def window_text(forward: ForwardLimit | None, limit: AftLimit | None) -> str:
+    """Return the window of a pack and combination in a clause, with what bounds it."""
+    window = window_of(forward, limit)
+    text = short_window(window)
+    if window.kind is not Kind.OPEN:
+        return text
+    flown, ahead = window.flown_from_mm, window.forward_mm
+    if flown is not None and ahead is not None and flown > ahead:
+        return (
+            f"{text}: aft limit by recovery; the tail would do from {ahead:.0f} mm, but "
+            f"{flown:.0f} mm is the foremost balance point flown"
+        )
+    return f"{text}: forward limit by the tail's authority, aft limit by recovery"
+
+
+def check_text(check: CheckLimit) -> str:
+    """Return what was asked of the tail, in words."""
+    flap = f", flap {check.flap_deg:g}°" if check.flap_deg else ""
+    if check.name == FLARE:
+        return f"the flare ({check.load_g:g} g at {check.speed_mps:.1f} m/s{flap})"
+    if check.name == ROTATE:
+        return f"lifting the nose for take-off by {check.speed_mps:.1f} m/s"
+    return f"holding it off down to {check.speed_mps:.1f} m/s at touch-down{flap}"
+
+
+def forward_text(forward: ForwardLimit) -> str:
+    """Return the forward limit with its interval, what decides it, and what was left out."""
+    decided = forward.decided_by
+    left_out = f"; {'; '.join(forward.left_out)}" if forward.left_out else ""
+    if decided is None or forward.aft_mm is None:
+        return f"forward limit: none found{left_out}"
+    low, high = (aft_whole(x) for x in (forward.low_mm or 0.0, forward.high_mm or 0.0))
+    text = (
+        f"forward limit {aft_whole(forward.aft_mm):.0f} mm (95 % limits {low:.0f} to {high:.0f}), "
+        f"{forward.pct_mac:.1f} % MAC, by {check_text(decided)}; nominal "
+        f"{aft_whole(forward.nominal_mm or 0.0):.0f} mm"
+    )
+    return f"{text}{left_out}{reach_text(forward)}"
+
+
+def reach_text(forward: ForwardLimit) -> str:
+    """Return that the forward limit lies ahead of what the pack can reach; else empty."""
+    if forward.aft_mm is None or forward.aft_mm >= forward.reach_mm:
+        return ""
+    return (
+        f"; the pack at the front of its tray, nothing added, balances it at "
+        f"{forward.reach_mm:.0f} mm, behind that"
+    )
+
+
+def window_sentences(limits: Sequence[AftLimit], setups: Sequence[SetUpResult]) -> list[str]:
+    """Return the window of every pack and combination: those searched, then other set-ups'."""
+    out = []
+    for x in limits:
+        if x.forward is not None:
+            who = for_whom(x, limits)
+            text = f"{window_text(x.forward, x)}; {forward_text(x.forward)}"
+            out.append(f"{who[0].upper()}{who[1:]}: {text}.")
+    searched = {id(x.forward) for x in limits}
+    told: dict[int, list[SetUpResult]] = {}
+    for setup in setups:
+        if setup.forward is not None and id(setup.forward) not in searched:
+            told.setdefault(id(setup.forward), []).append(setup)
+    for group in told.values():
+        forward = group[0].forward
+        assert forward is not None
+        names = ", ".join(x.name for x in group)
+        out.append(
+            f"Pack {group[0].pack} ({names}): {forward_text(forward)}; no aft limit searched."
+        )
+    return out
+
+
+def windows_in_short(limits: Sequence[AftLimit]) -> str:
+    """Return the windows of all limits in one sentence; empty where none was searched."""
+    parts = [
+        f"with {for_whom(x, limits)} {window_text(x.forward, x)}"
+        for x in limits
+        if x.forward is not None
+    ]
+    text = "; ".join(parts)
+    return f"{text[0].upper()}{text[1:]}." if text else ""
+
+
+def forward_of_text(setup: SetUpResult) -> str:
+    """Return that a set-up lies forward of its forward limit; else empty."""
+    short, forward = forward_of_limit(setup), setup.forward
+    decided = None if forward is None else forward.decided_by
+    if not short or forward is None or decided is None:
+        return ""
+    place = aft_whole(forward.aft_mm or 0.0)
+    inside = forward.low_mm is not None and setup.balance_aft_mm >= forward.low_mm
+    near = ", inside its 95 % limits" if inside else ""
+    nominal = forward.nominal_mm is not None and setup.balance_aft_mm < forward.nominal_mm
+    who = "nominally, and " if nominal else ""
+    return (
+        f"it lies {short:.0f} mm FORWARD of its forward limit, {place:.0f} mm{near}: {who}in too "
+        f"many draws, full up does not do for {check_text(decided)}"
+    )
+
+
+def landing_sentences(ready: Assembled, landing: Landing) -> list[str]:
+    """Return what a pilot is to know of take-off, flap, and the set-up's own place."""
+    out = []
+    place, forward = ready.weighed.balance_aft_mm, landing.forward
+    if forward.aft_mm is not None and place < aft_whole(forward.aft_mm):
+        short = aft_whole(forward.aft_mm) - place
+        text = f"This set-up lies {short:.0f} mm FORWARD of it"
+        nominal = forward.nominal_mm
+        if nominal is not None and place < nominal:
+            text += f", and {nominal - place:.0f} mm forward of the nominal one"
+        out.append(f"{text}: more elevator throw, or land faster.")
+    if landing.rotation_mps is not None:
+        out.append(_rotation(ready, landing.rotation_mps))
+    change = landing.flap
+    if change is not None:
+        way = "up" if change.pitch_dps2 > 0.0 else "down"
+        more = "up" if change.tail_deg < 0.0 else "down"
+        out.append(
+            f"Flap lowered by {change.flap_deg:g}° at {change.speed_mps:.1f} m/s, nothing else "
+            f"moved: it balloons with {change.load_g:+.1f} g, and the nose goes {way} "
+            f"({abs(change.pitch_dps2):.0f} deg/s2 at once). Level again takes "
+            f"{abs(change.tail_deg):.1f}° more {more} elevator ({100.0 * change.stick:+.0f} % of "
+            f"stick) and {100.0 * change.throttle:+.0f} % of throttle. Nominal."
+        )
+    elif FLAP not in ready.aeroplane.channels:
+        out.append(f"No flap: the aeroplane has no channel {FLAP!r}.")
+    return out
+
+
+def _rotation(ready: Assembled, speed: float) -> str:
+    if speed == inf:
+        return "With full aft stick and full throttle the nose never comes up on the ground."
+    ratio = speed / ready.stall.speed_mps
+    return (
+        f"Full aft stick, full throttle, lifts the nose for take-off at {speed:.1f} m/s, "
+        f"{ratio:.2f} x its stall speed; nominal."
+    )

@@ -1,0 +1,27 @@
+"""What approach, flare and take-off ask of the tail: landing.toml."""
+
+from typing import Annotated
+
+from sim.describe.quantity import Filled, Text, between
+from sim.tables.typed import Angle, Count, Share, SignedAngle, Table
+
+OverStall = Annotated[float, between(1.0, 3.0, "times the stall speed")]
+
+
+class Landing(Table):
+    """landing.toml."""
+
+    approach_over_stall: OverStall
+    flare_load_g: Annotated[float, between(1.0, 3.0, "g")]
+    touchdown_over_stall: OverStall
+    most_touchdown_deg: Angle
+    rotate_over_stall: OverStall
+    rolling_friction: Share
+    draws: Count
+    alpha_step_deg: Angle
+    least_alpha_deg: SignedAngle
+    alpha_reach_deg: Angle
+    alphas: Count
+    gusts: Filled[Text]
+    gust_draws: Count
+    rounds: Count

@@ -1,0 +1,132 @@
+"""Flaps: a set-up sets them, they lower the stall, and what is not there is told in one line."""
+
+import json
+
+import numpy as np
+import pytest
+
+from sim import tables
+from sim.cli import main
+from sim.commands import landing as command
+from sim.describe import FileFault, load_aeroplane, resolve_setup
+from sim.describe.controls import FLAP
+from sim.describe.reading.finding import find
+from sim.describe.setup import SetUpBlock
+from sim.describe.undercarriage import Undercarriage
+from sim.landing.approach import flap_change, landing_flaps
+from sim.landing.authority import landing_speed
+from sim.pack.assemble import assemble
+from sim.study.combinations import combination_key, flap_words, throws_words
+from sim.study.forward import ForwardLimits
+from sim.tables.models.landing import Landing
+
+CONTROL = """
+[[surfaces.controls]]
+channel = "flap"
+kind = "flap"
+inner_pct = 8.0
+outer_pct = 42.0
+chord_pct = 26.0
+"""
+CHANNEL = """
+[channels.flap]
+servo = "standard_17g"
+up_deg = 0.0
+down_deg = 35.0
+"""
+
+
+@pytest.fixture(scope="module")
+def flapped(tmp_path_factory):
+    """A sport model with flaps inboard of its ailerons."""
+    text = find("club_sport", "aeroplanes").read_text(encoding="utf-8")
+    first = text.index("[[surfaces]]", text.index("[[surfaces]]") + 1)
+    text = text[:first] + CONTROL.lstrip() + "\n" + text[first:]
+    text = text.replace("[channels.elevator]", CHANNEL.lstrip() + "\n[channels.elevator]", 1)
+    path = tmp_path_factory.mktemp("flap") / "club_sport.toml"
+    path.write_text(text, encoding="utf-8")
+    return load_aeroplane(path)
+
+
+def test_a_flap_lowers_the_stall_and_wants_trim(flapped):
+    neutral, lowered = landing_flaps(assemble(flapped))
+    assert (neutral.setup.flap_deg, lowered.setup.flap_deg) == (0.0, 35.0)
+    # a plain flap over a third of the span: 3 to 10 % of the stall speed in common practice; ours
+    # stays at the low end, as flapped strips let go at a smaller angle (flap_effect.toml)
+    slow = [landing_speed(x.model, x.stall.alpha, 0.0) for x in (neutral, lowered)]
+    assert 0.85 < slow[1] / slow[0] < 0.985
+    change = flap_change(neutral, lowered, 1.3 * neutral.stall.speed_mps)
+    assert change.load_g > 0.1  # it balloons
+    assert change.alpha_deg < -1.0
+    assert change.throttle > 0.0
+
+
+def test_a_flap_left_neutral_changes_no_other_servo(flapped):
+    bare, with_flap = assemble(load_aeroplane("club_sport")), assemble(flapped)
+    rows = {key: i for i, key in enumerate(with_flap.aero.channels)}
+    for key, i in bare.aero.channels.items():
+        np.testing.assert_array_equal(bare.model.servos[i], with_flap.model.servos[rows[key]])
+    assert set(rows) - set(bare.aero.channels) == {(FLAP, 1.0), (FLAP, -1.0)}
+
+
+def test_the_flap_is_part_of_the_combination(flapped):
+    first = next(iter(flapped.setups))
+    plain = resolve_setup(flapped, first)
+    down = resolve_setup(flapped, SetUpBlock(like=first, flap_deg=20.0))
+    assert combination_key(plain) != combination_key(down)
+    assert flap_words(plain) == ""
+    assert throws_words(down).endswith("flap set 20° down")
+
+
+@pytest.mark.parametrize(
+    ("name", "deg", "told"),
+    [
+        ("club_sport", 20.0, "sets a flap that does not exist: no channel is named 'flap'"),
+        ("flapped", 50.0, "must lie inside the throws of 'flap', 0 degrees up to 35 down; got 50"),
+        ("flapped", -5.0, "must lie inside the throws of 'flap', 0 degrees up to 35 down; got -5"),
+    ],
+)
+def test_a_flap_that_cannot_be_is_told_in_one_line(flapped, name, deg, told):
+    aeroplane = flapped if name == "flapped" else load_aeroplane(name)
+    with pytest.raises(FileFault) as fault:
+        resolve_setup(aeroplane, SetUpBlock(like=next(iter(aeroplane.setups)), flap_deg=deg))
+    assert told in str(fault.value)
+    assert len(str(fault.value).splitlines()) == 1
+
+
+@pytest.mark.parametrize(
+    ("given", "told"),
+    [
+        ({"nose_aft_mm": -300.0, "nose_up_mm": -150.0, "tail_aft_mm": 700.0, "tail_up_mm": -50.0},
+         "must have one third wheel"),
+        ({}, "must have one third wheel"),
+        ({"nose_aft_mm": -300.0}, "nose_up_mm"),
+        ({"nose_aft_mm": 300.0, "nose_up_mm": -150.0}, "must lie ahead of the main wheels, 200"),
+        ({"tail_aft_mm": 100.0, "tail_up_mm": -50.0}, "must lie aft of the main wheels, 200"),
+    ],
+)  # fmt: skip
+def test_wheels_that_do_not_stand_are_told(given, told):
+    with pytest.raises(ValueError, match=told):
+        Undercarriage(main_aft_mm=200.0, main_up_mm=-150.0, **given)
+
+
+def test_the_command_prints_and_writes_the_same(tmp_path, capsys, monkeypatch):
+    few = tables.landing().model_copy(update={"draws": 128, "gust_draws": 1})
+    monkeypatch.setattr(tables, "landing", lambda: few)
+    path = tmp_path / "landing.json"
+    assert main(["trim", "club_sport", "--landing", "--json", str(path)]) == 0
+    told, content = capsys.readouterr().out, json.loads(path.read_text(encoding="utf-8"))
+    assert content["schema"] == "aftlimit.landing/1"
+    limit = content["forward_limit"]["aft_mm"]
+    assert f"Forward limit {int(-(-limit // 1))} mm" in " ".join(told.split())
+    assert "No flap: the aeroplane has no channel 'flap'" in " ".join(told.split())
+    assert [x["gyro"] for x in content["gusts"]] == [False, True, False, True]
+    assert content["rotation_mps"] is None
+    assert Landing.model_fields["draws"].annotation is int
+    assert callable(command.run)
+    assert ForwardLimits.__doc__
+
+
+def test_options_that_do_not_go_with_it_are_refused(capsys):
+    assert main(["trim", "club_sport", "--landing", "--throttle", "0.5"]) == 2
+    assert "--throttle: does not go with --landing" in capsys.readouterr().err

@@ -1,0 +1,137 @@
+"""The window: from two limits, in a study's words, records, tables and figure."""
+
+from dataclasses import replace
+
+import matplotlib.pyplot as plt
+import pytest
+
+from sim.describe import load_aeroplane
+from sim.landing.forward import CheckLimit, ForwardLimit
+from sim.record.models.landing import forward_row, window_row
+from sim.show.console.landing import windows_table
+from sim.show.figures.balance_scale import draw_balance_scale
+from sim.show.words.answer import answer_sentences, headline
+from sim.show.words.window import (
+    card_window,
+    forward_of_text,
+    forward_text,
+    short_window,
+    window_sentences,
+    window_text,
+)
+from sim.study.standing.bands import front_of
+from sim.study.standing.window import Kind, forward_of_limit, window_of
+from tests.samples.results import result
+
+RESULT = result()
+LIMIT = next(x for x in RESULT.aft_limits if x.aft_mm is not None and not x.at_end)
+TRIED = front_of(LIMIT)
+
+
+def forward(aft_mm, reach_mm=0.0):
+    check = CheckLimit("touch-down", 0.0, 11.7, 1.0, aft_mm - 30.0, aft_mm, aft_mm - 3, aft_mm + 4)
+    return ForwardLimit(
+        aft_mm=aft_mm, low_mm=aft_mm - 3.0, high_mm=aft_mm + 4.0, pct_mac=12.0,
+        nominal_mm=aft_mm - 30.0, checks=(check,), draws=256, share_pct=95.0, reach_mm=reach_mm,
+        left_out=("rotation not looked at: no [undercarriage]",),
+    )  # fmt: skip
+
+
+def test_forward_of_the_aft_limit_there_is_a_window():
+    inside = LIMIT.aft_mm - 0.6
+    window = window_of(forward(inside), LIMIT)
+    # rounded aft, so as to claim no more
+    assert (window.kind, window.front_mm, window.aft_mm) == (Kind.OPEN, LIMIT.aft_mm, LIMIT.aft_mm)
+    assert "by the tail's authority" in window_text(forward(inside), LIMIT)
+
+
+def test_what_was_not_flown_is_not_in_the_window():
+    ahead = forward(TRIED - 50.0)
+    assert window_of(ahead, LIMIT).front_mm == TRIED
+    told = window_text(ahead, LIMIT)
+    assert f"balance window {TRIED:.0f} to {LIMIT.aft_mm:.0f} mm" in told
+    assert f"{TRIED:.0f} mm is the foremost balance point flown" in told
+
+
+def test_aft_of_the_aft_limit_there_is_none_and_it_is_told():
+    behind = forward(LIMIT.aft_mm + 10.0)
+    assert window_of(behind, LIMIT).kind is Kind.NONE
+    told = window_text(behind, LIMIT)
+    assert told == (
+        f"NO WINDOW: landing takes {LIMIT.aft_mm + 10.0:.0f} mm or further aft, coming back "
+        f"{LIMIT.aft_mm:.0f} mm or further forward"
+    )
+    row = window_row(behind, LIMIT)
+    assert (row.kind, row.front_mm, row.aft_mm) == (Kind.NONE, None, None)
+
+
+@pytest.mark.parametrize(
+    ("ahead", "limit", "kind", "words"),
+    [
+        (forward(100.0), None, Kind.NOT_SEARCHED, "no aft limit was searched"),
+        (forward(100.0), replace(LIMIT, aft_mm=None), Kind.NO_AFT, "coming back is shown nowhere"),
+        (None, LIMIT, Kind.UNKNOWN, "not known"),
+        (replace(forward(100.0), aft_mm=None), LIMIT, Kind.UNKNOWN, "not known"),
+    ],
+)
+def test_what_is_missing_is_told(ahead, limit, kind, words):
+    window = window_of(ahead, limit)
+    assert window.kind is kind
+    assert words in short_window(window)
+
+
+def test_a_card_has_room_for_one_line():
+    lines = [
+        card_window(window_of(ahead, limit), 12.0)
+        for ahead in (forward(LIMIT.aft_mm + 10.0), forward(TRIED), None)
+        for limit in (LIMIT, None, replace(LIMIT, aft_mm=None))
+    ]
+    assert lines[0].startswith(f"NONE: lands from {LIMIT.aft_mm + 10.0:.0f}, back to ")
+    assert lines[0].endswith(" mm; 12 mm FORWARD")
+    assert lines[3].startswith(f"{TRIED:.0f} to {LIMIT.aft_mm:.0f} mm")
+    assert max(len(x) for x in lines) <= 52
+
+
+def test_a_limit_ahead_of_the_packs_reach_says_so():
+    told = forward_text(forward(100.0, reach_mm=126.0))
+    assert "balances it at 126 mm, behind that" in told
+    assert "rotation not looked at: no [undercarriage]" in told
+    assert "nominal 70 mm" in told
+    assert "behind that" not in forward_text(forward(140.0, reach_mm=126.0))
+    assert forward_row(None) is None
+
+
+def test_a_set_up_forward_of_it_is_told_wherever_it_stands():
+    setup = RESULT.setups[0]
+    short = replace(setup, forward=forward(setup.balance_aft_mm + 12.0))
+    assert forward_of_limit(short) == pytest.approx(12.0, abs=1.0)
+    told = forward_of_text(short)
+    assert "FORWARD of its forward limit" in told
+    assert "nominally" not in told
+    nominal = replace(setup, forward=forward(setup.balance_aft_mm + 42.0))
+    assert "nominally, and in too many draws" in forward_of_text(nominal)
+    assert forward_of_text(replace(setup, forward=forward(setup.balance_aft_mm - 5.0))) == ""
+    both = replace(RESULT, setups=(short, *RESULT.setups[1:]))
+    assert any(told in x.replace("It lies", "it lies") for x in answer_sentences(both))
+
+
+def test_console_and_figure_show_the_window(capsys):
+    limits = tuple(
+        replace(x, forward=forward((x.aft_mm or 150.0) + 20.0)) for x in RESULT.aft_limits
+    )
+    told = headline(replace(RESULT, aft_limits=limits))
+    assert "NO WINDOW" in told
+    assert len(window_sentences(limits, RESULT.setups)) == len(limits)
+    table, *_ = windows_table(limits)
+    assert str(next(iter(table.columns[-1].cells))) == "NO WINDOW"
+    assert windows_table(RESULT.aft_limits) == []
+    axes = plt.figure().add_subplot()
+    draw_balance_scale(axes, load_aeroplane(RESULT.aeroplane), RESULT.setups, limits)
+    texts = [x.get_text() for x in axes.texts]
+    assert sum("forward limit" in x for x in texts) == len(limits)
+    far = tuple(replace(x, forward=forward(-900.0)) for x in RESULT.aft_limits)
+    axes = plt.figure().add_subplot()
+    draw_balance_scale(axes, load_aeroplane(RESULT.aeroplane), RESULT.setups, far)
+    assert axes.get_xlim()[0] > -400.0
+    assert any("← forward limit -900" in x.get_text() for x in axes.texts)
+    plt.close("all")
