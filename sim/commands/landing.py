@@ -9,7 +9,7 @@ from sim.commands.setting_up import assembled
 from sim.describe.study import SHARE_PCT
 from sim.fly import warming
 from sim.landing.landing import landing_of
-from sim.pack.spreads import flown_spreads
+from sim.pack.assemble import flown_spreads
 from sim.record.models.landing import landing_record
 from sim.show.console.console import show
 from sim.show.console.landing import landing_tables

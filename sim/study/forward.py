@@ -7,8 +7,7 @@ from sim import tables
 from sim.describe import SetUp, StudyFiles
 from sim.landing.forward import ForwardLimit
 from sim.landing.landing import set_up_forward
-from sim.pack.assemble import Assembled
-from sim.pack.spreads import flown_spreads
+from sim.pack.assemble import Assembled, flown_spreads
 from sim.study.combinations import combination_key, named_setup
 from sim.study.draws import make_draws
 from sim.study.results.aft_limit import AftLimit

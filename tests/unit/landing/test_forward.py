@@ -14,8 +14,7 @@ from sim.landing.authority import Asked, angles, held_stick, landing_speed, lift
 from sim.landing.forward import forward_limit, most_without
 from sim.landing.ground import ground_down_m, near_ground, wheels_of
 from sim.landing.landing import set_up_forward
-from sim.pack.assemble import assemble
-from sim.pack.spreads import flown_spreads
+from sim.pack.assemble import assemble, flown_spreads
 from sim.study.draws import make_draws
 from sim.trim.trimming import level
 

@@ -11,8 +11,7 @@ from sim.core.flights.perturb import copied
 from sim.describe import load_aeroplane, load_manoeuvre, load_recovery
 from sim.fly.flying import fly_one
 from sim.landing.gusts import gust_responses
-from sim.pack.assemble import assemble
-from sim.pack.spreads import flown_spreads
+from sim.pack.assemble import assemble, flown_spreads
 from sim.study.draws import make_draws
 from sim.trim.trimming import level
 
