@@ -12,7 +12,7 @@ from sim.gyro.advice import advice
 from sim.gyro.allowed import allowed
 from sim.gyro.points import points_of
 from sim.gyro.unknown import loop_draws
-from sim.pack.spreads import flown_spreads
+from sim.pack.assemble import flown_spreads
 from sim.record.models.gains import gains_record
 from sim.show.console.console import show
 from sim.show.console.gyro import gyro_tables

@@ -17,9 +17,8 @@ from sim.fly.flying import fly_one
 from sim.gyro.margins import Margins, frequencies, most_gain
 from sim.gyro.motion import linear, response, steady_flight
 from sim.judge.verdicts import Verdict, verdict_of
-from sim.pack.assemble import assemble
+from sim.pack.assemble import assemble, flown_spreads
 from sim.pack.controls import gyro_array
-from sim.pack.spreads import flown_spreads
 from sim.study.draws import make_draws
 from sim.trim.trimming import level
 

@@ -16,9 +16,8 @@ from sim.gyro.allowed import allowed, moved_axes, set_gains, throw_gains
 from sim.gyro.motion import doubling, linear, response, steady_flight
 from sim.gyro.points import points_of
 from sim.gyro.unknown import loop_draws
-from sim.pack.assemble import assemble
+from sim.pack.assemble import assemble, flown_spreads
 from sim.pack.controls import servo_array
-from sim.pack.spreads import flown_spreads
 from sim.record.models.gains import gains_record
 from sim.show.console.console import render
 from sim.show.console.gyro import gyro_tables
