@@ -3,9 +3,10 @@
 from math import isfinite
 
 from sim import tables
-from sim.core.loads import thrust
 from sim.power.fan_stall import Blades
-from sim.power.pack import default_charge_pct
+from sim.power.full_load import full_load
+from sim.power.pack import default_charge_pct, usable_mah
+from sim.show.words.flight_time import too_much_text
 from sim.trim.nozzle import Best, NozzleRow, NozzleSweep
 from sim.trim.performance import AtThrottle, Performance, Taken
 from sim.units.quantities import FORCE, HEIGHT, LENGTH, SPEED, TEMPERATURE
@@ -20,12 +21,11 @@ GOALS = {
 def conditions(found: Performance) -> str:
     """Return what the numbers hold for."""
     field = found.ready.aeroplane.field
-    reserve = tables.flight_time().reserve_pct
+    usable = usable_mah(found.ready.aeroplane.packs[found.ready.setup.pack])
     return (
         f"Nominal: nothing drawn, pack {found.ready.setup.pack} at {default_charge_pct():.0f} % "
         f"charge, field at {HEIGHT(field.elevation_m)} and {TEMPERATURE(field.temperature_c)}. "
-        f"Minutes leave {reserve:.0f} % of what the pack holds, in straight level flight at that "
-        f"speed."
+        f"Minutes are of {usable:.0f} mAh in straight level flight at that speed."
     )
 
 
@@ -34,13 +34,8 @@ def summary(found: Performance) -> list[str]:
     still, ready = found.still.point, found.ready
     never = ready.aeroplane.structure.never_exceed_mps
     over = "" if found.top_mps <= never else f", above the {SPEED(never)} never to exceed"
-    limits = float(found.power.units[:, thrust.U_CURRENT_LIMIT].sum())
-    held_back = []
-    if still.current_a >= limits - 1e-6:
-        held_back = [
-            f"The controllers are at their limit, {limits:.0f} A together, at full throttle: "
-            "motor, fan or propeller is too much for them."
-        ]
+    pack = ready.aeroplane.packs[ready.setup.pack]
+    load = full_load(found.power, pack, ready.density, tables.flight_time().reserve_pct)
     pull, top = FORCE(still.net_thrust_n, ".1f"), SPEED(found.top_mps, ".1f")
     return [
         f"Standing still it pulls {pull}, {found.thrust_to_weight:.2f} of its "
@@ -48,7 +43,7 @@ def summary(found: Performance) -> list[str]:
         f"Level top speed {top}{over}. The least throttle that holds it up is "
         f"{100.0 * found.least.throttle:.0f} %, at {SPEED(found.least.speed_mps, '.1f')}.",
         why_so_little(found),
-        *held_back,
+        *(f"Too much: {too_much_text(x)}." for x in load.too_much),
     ]
 
 
