@@ -50,7 +50,8 @@ def _approaches(landing: Landing) -> Tables:
             out, f"{x.flap_deg:g}", SPEED.figure(x.stall_mps, ".1f"),
             SPEED.figure(x.approach_mps, ".1f"),
             *(cells if trim.found else ("no trim", "-", "-", "-")),
-            SPEED.figure(x.touchdown_mps, ".1f"), SPEED.figure(x.slowest_mps, ".1f"), SPEED.figure(x.slowest_p95_mps, ".1f"),
+            SPEED.figure(x.touchdown_mps, ".1f"), SPEED.figure(x.slowest_mps, ".1f"),
+            SPEED.figure(x.slowest_p95_mps, ".1f"),
         )  # fmt: skip
     values = tables.landing()
     text = (
