@@ -16,6 +16,7 @@ from sim.show.words.phrases import signed
 from sim.show.words.window import forward_text, landing_sentences, reach_text, short_window
 from sim.study.results.aft_limit import AftLimit
 from sim.study.standing.window import aft_whole, window_of
+from sim.units.quantities import HEIGHT, LENGTH, SPEED
 
 PEAKS = ("most_load_g", "least_load_g", "bank_deg", "alpha_deg", "margin_deg")
 
@@ -24,7 +25,7 @@ def landing_tables(ready: Assembled, landing: Landing) -> Tables:
     """Return everything that ``trim --landing`` prints, in reading order."""
     weighed = ready.weighed
     title = f"{ready.aeroplane.title}, set-up {ready.setup.name}: the landing end"
-    place = f"Balanced at {weighed.balance_aft_mm:.0f} mm = {weighed.balance_pct_mac:.1f} % MAC. "
+    place = f"Balanced at {LENGTH(weighed.balance_aft_mm)} = {weighed.balance_pct_mac:.1f} % MAC. "
     text = forward_text(landing.forward)
     out: Tables = [heading(title), paragraph(f"{place}{text[0].upper()}{text[1:]}.")]
     out += [paragraph(x) for x in landing_sentences(ready, landing)]
@@ -35,9 +36,9 @@ def landing_tables(ready: Assembled, landing: Landing) -> Tables:
 def _approaches(landing: Landing) -> Tables:
     out = table(
         "Approach and touch-down, as it balances",
-        "flap\ndeg", "stall, power\noff, m/s", "approach\nm/s", "angle of\nattack, deg",
-        "pitch\nsurface, deg", "elevator\nstick, %", "throttle\n%", "touch-down\nm/s",
-        "full aft stick\nholds it to, m/s", "95 % of\ndraws, m/s", left=0,
+        "flap\ndeg", f"stall, power\noff, {SPEED}", f"approach\n{SPEED}", "angle of\nattack, deg",
+        "pitch\nsurface, deg", "elevator\nstick, %", "throttle\n%", f"touch-down\n{SPEED}",
+        f"full aft stick\nholds it to, {SPEED}", f"95 % of\ndraws, {SPEED}", left=0,
     )  # fmt: skip
     for x in landing.approaches:
         trim = x.trim
@@ -46,9 +47,11 @@ def _approaches(landing: Landing) -> Tables:
             f"{100.0 * trim.elevator_stick:+.0f}", f"{100.0 * trim.throttle:.0f}",
         )  # fmt: skip
         add(
-            out, f"{x.flap_deg:g}", f"{x.stall_mps:.1f}", f"{x.approach_mps:.1f}",
-            *(cells if trim.found else ("no trim", "-", "-", "-")), f"{x.touchdown_mps:.1f}",
-            f"{x.slowest_mps:.1f}", f"{x.slowest_p95_mps:.1f}",
+            out, f"{x.flap_deg:g}", SPEED.figure(x.stall_mps, ".1f"),
+            SPEED.figure(x.approach_mps, ".1f"),
+            *(cells if trim.found else ("no trim", "-", "-", "-")),
+            SPEED.figure(x.touchdown_mps, ".1f"), SPEED.figure(x.slowest_mps, ".1f"),
+            SPEED.figure(x.slowest_p95_mps, ".1f"),
         )  # fmt: skip
     values = tables.landing()
     text = (
@@ -64,15 +67,15 @@ def _checks(forward: ForwardLimit) -> Tables:
     if not forward.checks:
         return []
     out = table(
-        "Forward limit: foremost balance point with full aft stick, mm",
-        "asked of the tail", "flap\ndeg", "at\nm/s", "load\ng", "nominal", "shown by\ndraws",
+        f"Forward limit: foremost balance point with full aft stick, {LENGTH}",
+        "asked of the tail", "flap\ndeg", f"at\n{SPEED}", "load\ng", "nominal", "shown by\ndraws",
         "95 %\nlimits",
     )  # fmt: skip
     for x in forward.checks:
         add(
-            out, x.name, f"{x.flap_deg:g}", f"{x.speed_mps:.1f}", f"{x.load_g:g}",
-            f"{aft_whole(x.nominal_mm):.0f}", f"{aft_whole(x.aft_mm):.0f}",
-            f"{aft_whole(x.low_mm):.0f}-{aft_whole(x.high_mm):.0f}",
+            out, x.name, f"{x.flap_deg:g}", SPEED.figure(x.speed_mps, ".1f"), f"{x.load_g:g}",
+            LENGTH.at_least(aft_whole(x.nominal_mm)), LENGTH.at_least(aft_whole(x.aft_mm)),
+            f"{LENGTH.at_least(aft_whole(x.low_mm))}-{LENGTH.at_least(aft_whole(x.high_mm))}",
         )  # fmt: skip
     text = [
         f"Shown: the lower 95 % limit of the share of {forward.draws} draws that have the "
@@ -87,19 +90,21 @@ def _checks(forward: ForwardLimit) -> Tables:
 def _gusts(gusts: Sequence[GustResponse]) -> Tables:
     out = table(
         "Gusts on the approach, flown level: nominal / worst of the draws",
-        "gust,\nm/s from", "gyro", "at\nm/s", "most load\ng", "least load\ng", "bank\ndeg",
-        "angle of\nattack, deg", "to the\nstall, deg", "beyond\nstall", left=1,
+        f"gust,\n{SPEED} from", "gyro", f"at\n{SPEED}", "most load\ng", "least load\ng",
+        "bank\ndeg", "angle of\nattack, deg", "to the\nstall, deg", "beyond\nstall", left=1,
     )  # fmt: skip
     for x in gusts:
         size = x.gust_mps or x.side_gust_mps
         where = "below" if x.gust_mps else "the left"
         pairs = [_pair(x.nominal, x.worst, key) for key in PEAKS]
         add(
-            out, f"{abs(size):g} {where}", "on" if x.gyro else "off",
-            f"{x.speed_mps:.1f}", *pairs, f"{x.stalled} of {x.draws}",
+            out, f"{SPEED.figure(abs(size), '.1f')} {where}", "on" if x.gyro else "off",
+            SPEED.figure(x.speed_mps, ".1f"), *pairs, f"{x.stalled} of {x.draws}",
         )  # fmt: skip
-    lengths = " and ".join(f"{x:g}" for x in sorted({x.length_m for x in gusts}))
-    text = f"1-cosine gusts, {lengths} m long, in level flight at the speed given, the pilot "
+    lengths = " and ".join(HEIGHT.figure(x) for x in sorted({x.length_m for x in gusts}))
+    text = (
+        f"1-cosine gusts, {lengths} {HEIGHT} long, in level flight at the speed given, the pilot "
+    )
     text += "holding it level; worst: each from whichever draw did most, with its wind and gusts."
     return [out, *notes([text])]
 
@@ -119,14 +124,15 @@ def windows_table(limits: Sequence[AftLimit]) -> Tables:
     several = several_combinations(limits)
     heads = ("as in",) if several else ()
     out: Table = table(
-        "Balance window by pack", "pack", *heads, "forward\nlimit, mm", "95 %\nlimits, mm",
-        "nominal\nmm", "decided by", "aft limit\nmm", "window", left=1 + len(heads),
+        "Balance window by pack", "pack", *heads, f"forward\nlimit, {LENGTH}",
+        f"95 %\nlimits, {LENGTH}", f"nominal\n{LENGTH}", "decided by",
+        f"aft limit\n{LENGTH}", "window", left=1 + len(heads),
     )  # fmt: skip
     for x in limits:
         if x.forward is not None:
             who = (", ".join(x.setups or (x.like,)),) if several else ()
             add(out, x.pack, *who, *_forward(x.forward),
-                "none" if x.aft_mm is None else f"{x.aft_mm:.0f}", _window(x))  # fmt: skip
+                "none" if x.aft_mm is None else LENGTH.at_most(x.aft_mm), _window(x))  # fmt: skip
     text = [
         "Forward limit: by the tail's authority to flare, hold off and lift the nose, trims over "
         f"draws; aft limit: by recovery. {_left_out(limits)}"
@@ -146,10 +152,11 @@ def _forward(forward: ForwardLimit) -> tuple[str, ...]:
     if forward.aft_mm is None or decided is None:
         return "none found", "-", "-", "-"
     low, high, nominal = (
-        aft_whole(x or 0.0) for x in (forward.low_mm, forward.high_mm, forward.nominal_mm)
+        LENGTH.at_least(aft_whole(x or 0.0))
+        for x in (forward.low_mm, forward.high_mm, forward.nominal_mm)
     )
     name = f"{decided.name}, flap {decided.flap_deg:g}°" if decided.flap_deg else decided.name
-    return f"{aft_whole(forward.aft_mm):.0f}", f"{low:.0f}-{high:.0f}", f"{nominal:.0f}", name
+    return LENGTH.at_least(aft_whole(forward.aft_mm)), f"{low}-{high}", nominal, name
 
 
 def _window(limit: AftLimit) -> str:

@@ -176,7 +176,7 @@ def _forward(
     """Draw a forward limit: a bar and its 95 % limits, or an arrow where it lies far ahead."""
     place = forward.aft_mm
     assert place is not None
-    text = f"forward limit {aft_whole(place):.0f} mm"
+    text = f"forward limit {LENGTH.at_least(aft_whole(place))} {LENGTH}"
     if place < least - FAR_SHARE * max(reach, 1.0):
         axes.annotate(
             f"\N{LEFTWARDS ARROW} {text}", (0.0, row + 0.22), xytext=(2, -2), va="top",

@@ -11,20 +11,26 @@ from sim.show.words.limits import for_whom
 from sim.study.results.aft_limit import AftLimit
 from sim.study.results.set_up import SetUpResult
 from sim.study.standing.window import Kind, Window, aft_whole, forward_of_limit, window_of
+from sim.units.quantities import LENGTH, SPEED
+
+
+def _at_most(mm: float | None) -> str:
+    return f"{LENGTH.at_most(mm)} {LENGTH}"
 
 
 def short_window(window: Window) -> str:
     """Return "balance window 160 to 175 mm", or that there is none, in a few words."""
     if window.kind is Kind.OPEN:
         beyond = "at least " if window.at_end else ""
-        return f"balance window {window.front_mm:.0f} to {beyond}{window.aft_mm:.0f} mm"
+        front = LENGTH.at_least(window.front_mm)
+        return f"balance window {front} to {beyond}{_at_most(window.aft_mm)}"
     if window.kind is Kind.UNKNOWN:
         return "balance window not known: no forward limit found"
-    ahead = f"landing takes {window.forward_mm:.0f} mm or further aft"
+    ahead = f"landing takes {LENGTH.at_least(window.forward_mm)} {LENGTH} or further aft"
     if window.kind is Kind.NOT_SEARCHED:
         return f"{ahead}; no aft limit was searched"
     if window.kind is Kind.NONE:
-        return f"NO WINDOW: {ahead}, coming back {window.ends_mm:.0f} mm or further forward"
+        return f"NO WINDOW: {ahead}, coming back {_at_most(window.ends_mm)} or further forward"
     return f"NO WINDOW: {ahead}, coming back is shown nowhere"
 
 
@@ -33,14 +39,14 @@ def card_window(window: Window, short_mm: float) -> str:
     if window.kind is Kind.UNKNOWN:
         return "not known, no forward limit found"
     beyond = "at least " if window.at_end else ""
-    lands = f"lands from {window.forward_mm:.0f}"
+    lands = f"lands from {LENGTH.at_least(window.forward_mm)}"
     text = {
-        Kind.OPEN: f"{window.front_mm or 0.0:.0f} to {beyond}{window.aft_mm or 0.0:.0f} mm",
-        Kind.NONE: f"NONE: {lands}, back to {window.ends_mm or 0.0:.0f} mm",
-        Kind.NO_AFT: f"NONE: {lands} mm, back nowhere",
-        Kind.NOT_SEARCHED: f"{lands} mm, aft not searched",
+        Kind.OPEN: f"{LENGTH.at_least(window.front_mm)} to {beyond}{_at_most(window.aft_mm)}",
+        Kind.NONE: f"NONE: {lands}, back to {_at_most(window.ends_mm)}",
+        Kind.NO_AFT: f"NONE: {lands} {LENGTH}, back nowhere",
+        Kind.NOT_SEARCHED: f"{lands} {LENGTH}, aft not searched",
     }[window.kind]
-    return f"{text}; {short_mm:.0f} mm FORWARD" if short_mm else text
+    return f"{text}; {LENGTH(short_mm)} FORWARD" if short_mm else text
 
 
 def window_text(forward: ForwardLimit | None, limit: AftLimit | None) -> str:
@@ -52,8 +58,8 @@ def window_text(forward: ForwardLimit | None, limit: AftLimit | None) -> str:
     flown, ahead = window.flown_from_mm, window.forward_mm
     if flown is not None and ahead is not None and flown > ahead:
         return (
-            f"{text}: aft limit by recovery; the tail would do from {ahead:.0f} mm, but "
-            f"{flown:.0f} mm is the foremost balance point flown"
+            f"{text}: aft limit by recovery; the tail would do from {LENGTH(ahead)}, but "
+            f"{LENGTH(flown)} is the foremost balance point flown"
         )
     return f"{text}: forward limit by the tail's authority, aft limit by recovery"
 
@@ -62,10 +68,10 @@ def check_text(check: CheckLimit) -> str:
     """Return what was asked of the tail, in words."""
     flap = f", flap {check.flap_deg:g}°" if check.flap_deg else ""
     if check.name == FLARE:
-        return f"the flare ({check.load_g:g} g at {check.speed_mps:.1f} m/s{flap})"
+        return f"the flare ({check.load_g:g} g at {SPEED(check.speed_mps, '.1f')}{flap})"
     if check.name == ROTATE:
-        return f"lifting the nose for take-off by {check.speed_mps:.1f} m/s"
-    return f"holding it off down to {check.speed_mps:.1f} m/s at touch-down{flap}"
+        return f"lifting the nose for take-off by {SPEED(check.speed_mps, '.1f')}"
+    return f"holding it off down to {SPEED(check.speed_mps, '.1f')} at touch-down{flap}"
 
 
 def forward_text(forward: ForwardLimit) -> str:
@@ -74,11 +80,13 @@ def forward_text(forward: ForwardLimit) -> str:
     left_out = f"; {'; '.join(forward.left_out)}" if forward.left_out else ""
     if decided is None or forward.aft_mm is None:
         return f"forward limit: none found{left_out}"
-    low, high = (aft_whole(x) for x in (forward.low_mm or 0.0, forward.high_mm or 0.0))
+    ends = (forward.low_mm or 0.0, forward.high_mm or 0.0)
+    low, high = (LENGTH.at_least(aft_whole(x)) for x in ends)
     text = (
-        f"forward limit {aft_whole(forward.aft_mm):.0f} mm (95 % limits {low:.0f} to {high:.0f}), "
+        f"forward limit {LENGTH.at_least(aft_whole(forward.aft_mm))} {LENGTH} "
+        f"(95 % limits {low} to {high}), "
         f"{forward.pct_mac:.1f} % MAC, by {check_text(decided)}; nominal "
-        f"{aft_whole(forward.nominal_mm or 0.0):.0f} mm"
+        f"{LENGTH.at_least(aft_whole(forward.nominal_mm or 0.0))} {LENGTH}"
     )
     return f"{text}{left_out}{reach_text(forward)}"
 
@@ -89,7 +97,7 @@ def reach_text(forward: ForwardLimit) -> str:
         return ""
     return (
         f"; the pack at the front of its tray, nothing added, balances it at "
-        f"{forward.reach_mm:.0f} mm, behind that"
+        f"{LENGTH(forward.reach_mm)}, behind that"
     )
 
 
@@ -139,7 +147,7 @@ def forward_of_text(setup: SetUpResult) -> str:
     nominal = forward.nominal_mm is not None and setup.balance_aft_mm < forward.nominal_mm
     who = "nominally, and " if nominal else ""
     return (
-        f"it lies {short:.0f} mm FORWARD of its forward limit, {place:.0f} mm{near}: {who}in too "
+        f"it lies {LENGTH(short)} FORWARD of its forward limit, {LENGTH(place)}{near}: {who}in too "
         f"many draws, full up does not do for {check_text(decided)}"
     )
 
@@ -150,10 +158,10 @@ def landing_sentences(ready: Assembled, landing: Landing) -> list[str]:
     place, forward = ready.weighed.balance_aft_mm, landing.forward
     if forward.aft_mm is not None and place < aft_whole(forward.aft_mm):
         short = aft_whole(forward.aft_mm) - place
-        text = f"This set-up lies {short:.0f} mm FORWARD of it"
+        text = f"This set-up lies {LENGTH(short)} FORWARD of it"
         nominal = forward.nominal_mm
         if nominal is not None and place < nominal:
-            text += f", and {nominal - place:.0f} mm forward of the nominal one"
+            text += f", and {LENGTH(nominal - place)} forward of the nominal one"
         out.append(f"{text}: more elevator throw, or land faster.")
     if landing.rotation_mps is not None:
         out.append(_rotation(ready, landing.rotation_mps))
@@ -162,8 +170,8 @@ def landing_sentences(ready: Assembled, landing: Landing) -> list[str]:
         way = "up" if change.pitch_dps2 > 0.0 else "down"
         more = "up" if change.tail_deg < 0.0 else "down"
         out.append(
-            f"Flap lowered by {change.flap_deg:g}° at {change.speed_mps:.1f} m/s, nothing else "
-            f"moved: it balloons with {change.load_g:+.1f} g, and the nose goes {way} "
+            f"Flap lowered by {change.flap_deg:g}° at {SPEED(change.speed_mps, '.1f')}, nothing "
+            f"else moved: it balloons with {change.load_g:+.1f} g, and the nose goes {way} "
             f"({abs(change.pitch_dps2):.0f} deg/s2 at once). Level again takes "
             f"{abs(change.tail_deg):.1f}° more {more} elevator ({100.0 * change.stick:+.0f} % of "
             f"stick) and {100.0 * change.throttle:+.0f} % of throttle. Nominal."
@@ -178,6 +186,6 @@ def _rotation(ready: Assembled, speed: float) -> str:
         return "With full aft stick and full throttle the nose never comes up on the ground."
     ratio = speed / ready.stall.speed_mps
     return (
-        f"Full aft stick, full throttle, lifts the nose for take-off at {speed:.1f} m/s, "
+        f"Full aft stick, full throttle, lifts the nose for take-off at {SPEED(speed, '.1f')}, "
         f"{ratio:.2f} x its stall speed; nominal."
     )
