@@ -74,6 +74,7 @@ UNITS: dict[str, Unit] = {
     "n": Unit("force", "N", 1.0),
     "ozf": Unit("force", "oz", OUNCE * GRAVITY),
     "lbf": Unit("force", "lb", POUND * GRAVITY),
+    "nm": Unit("torque", "N m", 1.0),
     "ncm": Unit("torque", "N cm", 1e-2),
     "kgcm": Unit("torque", "kg cm", 1e-2 * GRAVITY),
     "ozin": Unit("torque", "oz in", OUNCE * GRAVITY * INCH),

@@ -8,6 +8,7 @@ from rich.table import Table
 from sim.pack.assemble import Assembled
 from sim.show.console.console import Tables, add, heading, notes, table
 from sim.trim.one_out import LeastSpeed, OneOut
+from sim.units.quantities import FORCE, MOMENT, SPEED
 
 MEANING = (
     "Least speed: straight flight, the rest at that throttle, no more than full rudder and "
@@ -44,16 +45,18 @@ def _sorted_speed(row: LeastSpeed) -> float:
 def _moments(found: Sequence[OneOut]) -> Table:
     speed = found[0].speed_mps
     out = table(
-        f"At {speed:.1f} m/s, throttle full", "what", *(f"{one.unit} stopped" for one in found)
+        f"At {SPEED(speed, '.1f')}, throttle full",
+        "what",
+        *(f"{one.unit} stopped" for one in found),
     )
     rows = (
-        ("thrust of the rest", [f"{one.thrust_left_n:.1f} N" for one in found]),
+        ("thrust of the rest", [FORCE(one.thrust_left_n, ".1f") for one in found]),
         (
             "drag of the stopped one, turned by the air",
-            [f"{o.turning_drag_n:.2f} N" for o in found],
+            [FORCE(o.turning_drag_n, ".2f") for o in found],
         ),
-        ("drag of it held still", [f"{one.held_drag_n:.2f} N" for one in found]),
-        ("yawing moment left, sticks centred", [f"{abs(one.yaw_nm):.2f} N m" for one in found]),
+        ("drag of it held still", [FORCE(one.held_drag_n, ".2f") for one in found]),
+        ("yawing moment left, sticks centred", [MOMENT(abs(one.yaw_nm), ".2f") for one in found]),
         ("that, of what full rudder gives", [f"{_share(one):.0f} %" for one in found]),
         ("best climb on the rest, 5 deg of bank", [_climb(one) for one in found]),
     )
@@ -69,14 +72,14 @@ def _share(one: OneOut) -> float:
 def _climb(one: OneOut) -> str:
     if not isfinite(one.best_climb_mps):
         return "not held level"
-    return f"{one.best_climb_mps:+.1f} m/s at {one.best_climb_at_mps:.1f} m/s"
+    return f"{SPEED(one.best_climb_mps, '+.1f')} at {SPEED(one.best_climb_at_mps, '.1f')}"
 
 
 def _speeds(one: OneOut, stall: float) -> Table:
     out = table(
         f"Least speed held straight, {one.unit} stopped",
-        "throttle of the rest", "bank, deg", "m/s", "over stall", "what ends it",
-        "rudder, %", "aileron, %", "sideslip, deg", "climb, m/s",
+        "throttle of the rest", "bank, deg", str(SPEED), "over stall", "what ends it",
+        "rudder, %", "aileron, %", "sideslip, deg", f"climb, {SPEED}",
     )  # fmt: skip
     for row in one.speeds:
         cells = (f"{100.0 * row.throttle:.0f} %", f"{row.bank_deg:.0f}")
@@ -84,9 +87,9 @@ def _speeds(one: OneOut, stall: float) -> Table:
             add(out, *cells, "never", "-", "not held at any speed tried", "-", "-", "-", "-")
             continue
         add(
-            out, *cells, f"{row.speed_mps:.1f}", f"{row.speed_mps / stall:.2f}", row.bound,
-            f"{100.0 * row.rudder_stick:+.0f}", f"{100.0 * row.aileron_stick:+.0f}",
-            f"{row.sideslip_deg:+.1f}", f"{row.climb_mps:+.1f}",
+            out, *cells, SPEED.figure(row.speed_mps, ".1f"), f"{row.speed_mps / stall:.2f}",
+            row.bound, f"{100.0 * row.rudder_stick:+.0f}", f"{100.0 * row.aileron_stick:+.0f}",
+            f"{row.sideslip_deg:+.1f}", SPEED.figure(row.climb_mps, "+.1f"),
         )  # fmt: skip
     return out
 
@@ -99,8 +102,9 @@ def _said(one: OneOut, stall: float) -> str:
             f"With the {one.unit} stopped and full throttle it is held straight at no speed tried."
         )
     if least.speed_mps <= stall:
-        text = f"it is held straight down to the stall, {stall:.1f} m/s without power"
+        text = f"it is held straight down to the stall, {SPEED(stall, '.1f')} without power"
     else:
-        text = f"it needs {least.speed_mps:.1f} m/s ({least.speed_mps / stall:.2f} times the stall)"
+        text = f"it needs {SPEED(least.speed_mps, '.1f')} ({least.speed_mps / stall:.2f} times "
+        text += "the stall)"
         text += "; slower, only less throttle keeps it straight"
     return f"Worst with the {one.unit} stopped: at full throttle {text}."
