@@ -84,12 +84,15 @@ def steady_flight(
 
     z = np.array(guess)
     here, stop = left(z), False
-    for _ in range(NEWTON):
+    for n in range(2 * NEWTON):
         if np.abs(here[: 1 if stop else 2]).max() < 0.1 * GOOD:
             break
         slopes = np.column_stack([(left(z + move) - here) / SMALL for move in SMALL * np.eye(2)])
         step = -np.linalg.lstsq(slopes, here, rcond=None)[0]
-        stop = abs(z[1]) == 1.0 and step[1] * z[1] > 0.0
+        if not stop and ((abs(z[1]) == 1.0 and step[1] * z[1] > 0.0) or n == NEWTON):
+            stop = True
+            z[1] = -1.0 if here[1] * slopes[1, 1] > 0.0 else 1.0
+            here = left(z)
         if stop:
             step = np.array([-here[0] / slopes[0, 0], 0.0])
         z += np.clip(step, -MOST_MOVE, MOST_MOVE)
