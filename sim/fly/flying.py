@@ -15,7 +15,7 @@ from sim.core.draw_layout import N_DRAW
 from sim.core.flights.batch import Start, many_flights, one_flight
 from sim.core.flights.flight import Pace
 from sim.core.layout import Model
-from sim.describe import Manoeuvre, Recovery, as_wanted
+from sim.describe import Aeroplane, Manoeuvre, Recovery, as_wanted
 from sim.describe.faults import Fault, FileFault
 from sim.describe.study import ENTRY_M
 from sim.fly.columns import Columns, Floats, frame, history_columns, surface_columns
@@ -142,12 +142,12 @@ def with_gust(model: Model, manoeuvre: Manoeuvre) -> Model:
     return model._replace(env=env)
 
 
-def _demand_unit(assembled: Assembled, manoeuvre: Manoeuvre) -> None:
+def demand_units(aeroplane: Aeroplane, manoeuvre: Manoeuvre) -> None:
     """Refuse a manoeuvre in which a unit stops that the aeroplane has not got, or only one."""
     for phase in manoeuvre.phases:
         if phase.stop_unit == "none":
             continue
-        lacking = lacks_a_pair(assembled.aeroplane, STOPS_ON[phase.stop_unit])
+        lacking = lacks_a_pair(aeroplane, STOPS_ON[phase.stop_unit])
         if lacking is not None:
             fault = Fault(f"phases.{phase.name}.stop_unit", lacking)
             raise FileFault(f"{manoeuvre.name}.toml", [fault])
@@ -181,7 +181,7 @@ def fly_one(
     """
     as_wanted(manoeuvre, Manoeuvre)
     as_wanted(recovery, Recovery)
-    _demand_unit(assembled, manoeuvre)
+    demand_units(assembled.aeroplane, manoeuvre)
     settings = settings or Settings.standard()
     seconds = longest(manoeuvre, recovery, settings.retries_s)
     history = np.zeros((int(seconds * settings.control_rate_hz) + 1, s.N_HISTORY))
@@ -261,8 +261,8 @@ def fly_recoveries(
     as_wanted(manoeuvre, Manoeuvre)
     for recovery in recoveries:
         as_wanted(recovery, Recovery)
-    _demand_unit(assembled, manoeuvre)
-    _demand_unit(assembled, manoeuvre)
+    demand_units(assembled.aeroplane, manoeuvre)
+    demand_units(assembled.aeroplane, manoeuvre)
     settings = settings or Settings.standard()
     tables = [phase_table(manoeuvre, recovery) for recovery in recoveries]
     ends = np.array([len(table) for table in tables])

@@ -10,7 +10,7 @@ from typing import TypeVar
 from sim import tables
 from sim.describe import Manoeuvre, Recovery, Study, StudyFiles, StudySetUp, resolve_setup
 from sim.fly import warming
-from sim.fly.flying import Settings
+from sim.fly.flying import Settings, demand_units
 from sim.judge import is_resolved
 from sim.pack.assemble import Assembled, assemble, flown_spreads
 from sim.study.agility import with_agility
@@ -79,12 +79,14 @@ def run_study(
     Raises
     ------
     FileFault
-        A set-up cannot be had.
+        A set-up cannot be had, or a unit stops that the aeroplane has not got.
     """
     watch = watch or Watch()
     started = time.monotonic()
-    compiling = warming.start()
     study, aeroplane = files.study, files.aeroplane
+    for manoeuvre in files.manoeuvres.values():
+        demand_units(aeroplane, manoeuvre)
+    compiling = warming.start()
     most = max(study.draws, study.aft_limit.draws if study.aft_limit else 0)
     spreads = flown_spreads(aeroplane)
     draws = make_draws(spreads, most, study.seed)

@@ -135,3 +135,15 @@ def test_never_held_says_so(delta, short, capsys):
     out = capsys.readouterr().out
     assert "held straight at no speed tried" in out
     assert "throttle_back" in out
+
+
+def test_a_study_is_refused_before_its_folder_is_made(tmp_path, monkeypatch, capsys):
+    monkeypatch.chdir(tmp_path)
+    (tmp_path / "one.toml").write_text(
+        'schema = "aftlimit.study/1"\nname = "one"\ntitle = "One"\nstory = "One."\n'
+        'aeroplane = "display_jet"\nseed = 3\n[[setups]]\nname = "now"\nlike = "club"\n'
+        '[[cases]]\nmanoeuvre = "one_unit_stops"\nrecoveries = ["throttle_back"]\n'
+    )
+    assert main(["study", "one.toml"]) == 2
+    assert "nothing is left to fly on" in capsys.readouterr().err
+    assert [path.name for path in tmp_path.iterdir()] == ["one.toml"]
