@@ -46,8 +46,8 @@ def test_a_flight_has_the_heights_of_a_study_where_none_is_said(command):
     assert (args.entry_m, args.floor_m) == (ENTRY_M, FLOOR_M)
     (commands,) = (x for x in parser._actions if isinstance(x, argparse._SubParsersAction))
     told = " ".join(commands.choices[ASKED[command][0]].format_help().split())
-    assert f"begins (default {ENTRY_M:g})" in told
-    assert f"counts as lost (default {FLOOR_M:g})" in told
+    assert f"begins (default {ENTRY_M:g} m)" in told
+    assert f"counts as lost (default {FLOOR_M:g} m)" in told
 
 
 def test_exit_codes_are_as_the_readme_says():
