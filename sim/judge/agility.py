@@ -66,9 +66,10 @@ def came_out(rows: Floats, shows: str, height_m: float) -> Flags:
 
 
 def figures(rows: Floats, shows: str) -> Floats:
-    """Return the one number of each row (n,): deg, m, m/s or deg/s, as `FIGURES` says.
+    """Return the one number of each row (n,) [deg, m, m/s, deg/s], as `FIGURES` says.
 
-    By definition of each; the worst there is where it is not to be had. A loop that was not closed has no radius, a pass that was not held no speed.
+    By definition of each; the worst there is where it is not to be had. A loop that was not closed
+    has no radius, a pass that was not held no speed.
     """
     figure = FIGURES[shows]
     values = np.asarray(rows[:, figure.at] * figure.factor)

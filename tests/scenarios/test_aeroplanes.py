@@ -94,13 +94,8 @@ def test_club_sport_spins_at_a_light_aeroplanes_rate_and_comes_out():
     assert out[s.R_BACK] == 1.0
 
 
-@pytest.mark.xfail(
-    strict=True,
-    reason="the wing hardly autorotates beyond 16 degrees, so the sport model's spin is steeper "
-    "and faster than the 30-60 degrees of light aeroplanes",
-)
 def test_club_sport_spins_at_a_light_aeroplanes_angle():
-    """NASA TP-2644, abstract: 40-60 degrees; checks widen it to 30."""
+    """NASA TP-2644, abstract: 40-60 degrees; checks widen it to 30, and 30.1 is what it does."""
     flight = fly_one(
         assembled("club_sport", "aerobatic"),
         load_manoeuvre("spin_entry"),
@@ -112,11 +107,17 @@ def test_club_sport_spins_at_a_light_aeroplanes_angle():
 @pytest.mark.parametrize(("name", "setup"), PAIRS)
 def test_every_manoeuvre_flies_to_a_finite_end(name, setup):
     scripts = [load_script(script) for script in bundled("manoeuvres")]
-    entries = [script for script in scripts if script.kind == "manoeuvre"]
+    ready = assembled(name, setup)
+    # a unit that stops asks for another beside it
+    lone = len(ready.model.units) == 1
+    entries = [
+        script
+        for script in scripts
+        if script.kind == "manoeuvre" and not (lone and script.name == "one_unit_stops")
+    ]
     recoveries = [script for script in scripts if script.kind == "recovery"]
     assert entries
     assert recoveries
-    ready = assembled(name, setup)
     with ThreadPoolExecutor(2) as pool:
         flights = list(
             pool.map(lambda pair: fly_one(ready, *pair), zip(entries, cycle(recoveries)))

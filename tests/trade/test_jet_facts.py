@@ -124,11 +124,18 @@ def test_ailerons_against_feed_the_spin():
     assert alpha["_aileron_with"] < alpha[""] < alpha["_aileron_against"]
 
 
+@pytest.mark.xfail(
+    strict=True,
+    reason="of the same 64 draws half lose more so. Of 256 the median is 42.0 m against 39.5 m, "
+    "but 48 % lose more",
+)
 def test_ailerons_against_cost_height():
     """Common practice: in the recovery they cost more than ailerons with the spin."""
     with_it = flown(jet(MIDDLE), "spin_entry", "rudder_aileron_with")
     against = flown(jet(MIDDLE), "spin_entry", "rudder_aileron_against")
     assert median_height_lost(against) > median_height_lost(with_it)
+    more = against[:, s.R_HEIGHT_LOST] > with_it[:, s.R_HEIGHT_LOST]  # the same draws
+    assert wilson(int(more.sum()), more.size)[0] > 0.5
 
 
 def test_rudder_alone_is_no_better_than_with_ailerons():

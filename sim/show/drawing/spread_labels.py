@@ -41,7 +41,7 @@ def spread_labels(
         moved = (right, up) != (0.0, 0.0)
         axes.annotate(
             text, place, xytext=(right, up), textcoords="offset points", ha="center", va="center",
-            fontsize=7, color="black" if not moved else INK, zorder=9,
+            fontsize=7.5, color="black" if not moved else INK, zorder=9,
             arrowprops={"arrowstyle": "-", "color": INK, "lw": 0.5, "shrinkA": 0, "shrinkB": 0}
             if moved else None,
             bbox={"fc": SHEET, "ec": "none", "pad": 0.4} if moved else None,

@@ -206,7 +206,7 @@ def _frame(
         ends = (x.high, right) if less else (left, x.low)
         axes.axvspan(*ends, color=FAINT, alpha=0.18, lw=0)
         place, side = (0.985, "top") if risk == "lost" else (0.02, "bottom")
-        axes.text(0.01, place, "none", transform=axes.transAxes, fontsize=7, va=side)
+        axes.text(0.01, place, "none", transform=axes.transAxes, fontsize=8, va=side)
     axes.set_xlim(*((right, left) if less else (left, right)))
     if risk == "lost":
         axes.yaxis.set_major_formatter(PercentFormatter(1.0))
@@ -217,7 +217,7 @@ def _frame(
         axes.set_ylim(y.low, y.high + y.band)
         # at the left, where few that have no end lie
         axes.text(0.01 if all_give else 0.2, 0.985, "no end known", transform=axes.transAxes,
-                  va="top", fontsize=7)  # fmt: skip
+                  va="top", fontsize=8)  # fmt: skip
     axes.set_ylabel(RISK_LABELS[risk].format(height=HEIGHT))
     axes.xaxis.set_major_locator(MaxNLocator(5))
     axes.grid()

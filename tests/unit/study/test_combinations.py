@@ -199,7 +199,7 @@ def test_a_copied_manoeuvre_with_its_inner_name_left_stands_for_itself(tmp_path)
     (tmp_path / "gentle.toml").write_text(
         text.replace("elevator = 1.0", "elevator = 0.1"), encoding="utf-8"
     )
-    files = study(tmp_path, FEW, COPIED)
+    files = study(tmp_path, FEW.replace("draws = 8", "draws = 16"), COPIED)
     (setup,) = run_study(files).setups
     real, copy = setup.cases
     assert (real.manoeuvre, copy.manoeuvre) == ("throttle_chop_stall", "gentle")
