@@ -9,11 +9,14 @@ from sim.commands.pictures import draw_history, draw_path
 from sim.commands.setting_up import flown
 from sim.fly import warming
 from sim.judge import events_of, verdict_of
+from sim.record.carried import carried_row
 from sim.record.history import history_csv
 from sim.record.models.fly import fly_record
 from sim.show.console.console import show
 from sim.show.console.flight import flight_tables
 from sim.show.console.progress import Compiling
+from sim.show.console.structure import flight_structure_tables
+from sim.structure.flight_loads import flight_loads, stated_bending
 from sim.study.storing import write_atomically
 
 
@@ -24,7 +27,9 @@ def run(args: argparse.Namespace) -> int:
         flight = flown(args)
     verdict = verdict_of(flight.summary, args.entry_m, args.floor_m)
     events = events_of(flight.history, flight.summary)
-    show(flight_tables(flight, verdict, events, args.entry_m, args.floor_m))
+    loads, limit = flight_loads(flight), stated_bending(flight.assembled)
+    carried = flight_structure_tables(flight, loads, limit)
+    show(flight_tables(flight, verdict, events, args.entry_m, args.floor_m, carried))
     if args.history is not None:
         write_atomically(Path(args.history), history_csv(flight).encode())
     if args.picture is not None:
@@ -32,5 +37,7 @@ def run(args: argparse.Namespace) -> int:
     if args.path is not None:
         draw_path(flight, args.entry_m, args.floor_m, args.path)
     heights = (args.entry_m, args.floor_m)
-    write_asked_json(args, fly_record(flight, events, heights, args.draw, args.seed))
+    write_asked_json(
+        args, fly_record(flight, events, heights, args.draw, args.seed, carried_row(loads, limit))
+    )
     return DONE

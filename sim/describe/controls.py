@@ -26,12 +26,15 @@ DelayTime = Annotated[float, between(0.0, 0.2, "s")]
 
 
 class ServoType(Described):
-    """A kind of servo with its linkage: speed and dead band are those of the surface."""
+    """A kind of servo with its linkage: speed and dead band are those of the surface.
+
+    Without ``torque_ncm`` it holds whatever the air asks in flight, and is not judged.
+    """
 
     rate_dps: Annotated[float, between(20.0, 3000.0, "degrees/s")]
     lag_s: Annotated[float, between(0.0, 0.5, "s")]
     deadband_deg: Annotated[float, between(0.0, 5.0, "degrees")]
-    torque_ncm: Annotated[float, between(1.0, 2000.0, "N cm")]
+    torque_ncm: Annotated[float, between(1.0, 2000.0, "N cm")] | None = None
 
 
 class Stick(Described):

@@ -45,6 +45,7 @@ class Flight:
     side: float
     history: Floats
     summary: Floats
+    draw: Floats | None = None  # offsets that it was flown with; None is nominal
 
     def to_columns(self) -> Columns:
         """Return the history as columns (n,), one row a control tick, angles in degrees.
@@ -205,6 +206,7 @@ def fly_one(
         side=side,
         history=history[:rows],
         summary=summary,
+        draw=draw,
     )
 
 

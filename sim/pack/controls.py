@@ -35,7 +35,7 @@ def servo_array(
         out[i, k.V_DEADBAND] = radians(servo.deadband_deg)
         out[i, k.V_POSITIVE] = radians(throw.down_deg)
         out[i, k.V_NEGATIVE] = radians(throw.up_deg)
-        out[i, k.V_BLOWBACK] = _blowback(aeroplane, name, side, servo.torque_ncm * 0.01, values)
+        out[i, k.V_BLOWBACK] = _blowback(aeroplane, name, side, servo.torque_ncm, values)
         if name == FLAP:
             out[i, k.V_OFFSET] = radians(setup.flap_deg)
         lying = 1.0 if side == 0.0 else side
@@ -46,13 +46,15 @@ def servo_array(
 
 
 def _blowback(
-    aeroplane: Aeroplane, name: str, side: float, torque: float, values: ControlModel
+    aeroplane: Aeroplane, name: str, side: float, torque_ncm: float | None, values: ControlModel
 ) -> float:
     """Return the deflection times dynamic pressure [rad Pa] that stalls a servo.
 
-    Torque [N m] over the hinge-moment slope, of a flap on its chord squared and span, of a whole
+    Torque over the hinge-moment slope, of a flap on its chord squared and span, of a whole
     surface on its area and mean chord [datcom1978], control_model.toml.
     """
+    if torque_ncm is None:
+        return NO_BLOWBACK
     moment = 0.0
     for surface in aeroplane.surfaces:
         for control in surface.controls:
@@ -66,7 +68,7 @@ def _blowback(
                 inner, outer = (control.inner_pct or 0.0) / 100.0, (control.outer_pct or 0.0) / 100
                 chord = panel.chord(0.5 * (inner + outer)) * (control.chord_pct or 0.0) / 100.0
                 moment += values.flap_per_rad * chord * chord * (outer - inner) * panel.span
-    return torque / moment if moment > 0.0 else NO_BLOWBACK
+    return 0.01 * torque_ncm / moment if moment > 0.0 else NO_BLOWBACK
 
 
 def gyro_array(setup: SetUp) -> np.ndarray:

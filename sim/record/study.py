@@ -26,6 +26,7 @@ from sim.record.models.results import (
     StudyRecord,
     TrimRow,
 )
+from sim.record.models.structure import structure_row
 from sim.study.limits.interval import forward_mm
 from sim.study.results.aft_limit import AftLimit, ManoeuvreLimit
 from sim.study.results.result import StudyResult
@@ -103,6 +104,7 @@ def _setup(setup: SetUpResult, limits: Sequence[AftLimit]) -> SetUpRow:
         forward_mm=None if setup.forward is None else setup.forward.aft_mm,
         forward_limit=forward_row(setup.forward),
         forward_of_it_mm=forward_of_limit(setup),
+        structure=structure_row(setup.structure),
     )
 
 

@@ -30,6 +30,7 @@ from sim.study.results.set_up import CaseResult, SetUpResult, TrimLine
 from sim.study.results.stepped import StepCheck
 from sim.study.running import Progress, Runner
 from sim.study.storing import FlightStore, sources_of
+from sim.study.structure import SAID, with_structure
 from sim.study.ways_out import with_ways_out
 from sim.trim.trimming import level, neutral_point_pct
 from sim.version import __version__
@@ -103,6 +104,8 @@ def run_study(
     )
     setups = with_ways_out(runner, files, setups, ready, (watch.said, watch.planned))
     setups = with_agility(runner, files, setups, ready, (watch.said, watch.planned))
+    watch.said(SAID)
+    setups = with_structure(runner, files, setups, ready)
     limits = find_limits(runner, files, cruise if ready else None, watch.said)
     setups, limits = with_forward(files, setups, ready, limits, watch.said)
     watch.said("what each change moved")

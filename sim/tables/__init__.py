@@ -42,6 +42,7 @@ from sim.tables.models.plausible import Plausible
 from sim.tables.models.power_fit import PowerFitTable
 from sim.tables.models.propeller_section import PropellerSection
 from sim.tables.models.section_model import SectionModel
+from sim.tables.models.servo_loads import ServoLoads
 from sim.tables.models.spin_search import SpinSearch
 from sim.tables.models.strip_model import StripModel
 from sim.tables.models.study import Study
@@ -175,6 +176,12 @@ def propeller_section() -> PropellerSection:
 def section_model() -> SectionModel:
     """Return the constants of wing sections."""
     return from_toml("section_model.toml", SectionModel)
+
+
+@lru_cache
+def servo_loads() -> ServoLoads:
+    """Return how what servos and wing carry is read off flights."""
+    return from_toml("servo_loads.toml", ServoLoads)
 
 
 @lru_cache

@@ -78,6 +78,17 @@ def panels_of(surface: Surface) -> list[Panel]:
     return out
 
 
+def pivot_x(panel: Panel, pivot_pct: float) -> float:
+    """Return how far forward of the datum a whole surface's pivot axis lies [m]; geometry.
+
+    Square to the centreline, at a share of the panel's mean chord, at the span where that chord is.
+    """
+    taper = panel.tip_chord / panel.root_chord
+    t = (1.0 + 2.0 * taper) / (3.0 * (1.0 + taper))
+    mean = panel.root_chord * 2.0 / 3.0 * (1.0 + taper + taper**2) / (1.0 + taper)
+    return float(panel.root[0]) - t * panel.span * tan(panel.sweep) - pivot_pct / 100.0 * mean
+
+
 def half_chord_sweep(panel: Panel) -> float:
     """Return the sweep of the half-chord line [rad]; geometry."""
     return atan(tan(panel.sweep) - (panel.root_chord - panel.tip_chord) / (2.0 * panel.span))

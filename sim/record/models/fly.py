@@ -9,6 +9,7 @@ from sim.core import script_layout as s
 from sim.fly.flying import Flight
 from sim.judge import Event, Reason, Verdict, reasons_of, verdict_of
 from sim.record.fields import Kind, Lax, Many, Number, Record, said
+from sim.record.models.structure import CarriedRow
 from sim.version import __version__
 
 
@@ -47,6 +48,7 @@ class FlyRecord(Kind):
     turns_before_recovery: Annotated[float, Number("turns", 3, "until the first recovery input")]
     turns_in_recovery: Annotated[float, Number("turns", 3, "from it until rotation stopped")]
     turns_while_stalled: Annotated[float, Number("turns", 3, "while stalled")]
+    carried: Annotated[CarriedRow, said("servos and wing")]
     events: Annotated[Many[EventRow], said("in order of time")]
 
 
@@ -56,6 +58,7 @@ def fly_record(
     heights_m: tuple[float, float],
     draw: int | None,
     seed: int,
+    carried: CarriedRow,
 ) -> FlyRecord:
     """Return the record of a flight; ``heights_m`` are those of entry and floor."""
     row = flight.summary
@@ -83,6 +86,7 @@ def fly_record(
         turns_before_recovery=abs(row[s.R_TURNS_ENTRY]),
         turns_in_recovery=abs(row[s.R_TURNS_RECOVERY]),
         turns_while_stalled=row[s.R_STALLED_TURNS],
+        carried=carried,
         events=[
             EventRow(name=e.name, time_s=e.time_s, below_start_m=e.height_lost_m) for e in events
         ],

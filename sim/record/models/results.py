@@ -11,6 +11,7 @@ from sim.record.models.changes import BeforeAfterRow, StepRow
 from sim.record.models.deep_stall import DeepStallRow, HeightsRow
 from sim.record.models.flight_time import FlightTimeRow
 from sim.record.models.landing import ForwardRow, WindowRow
+from sim.record.models.structure import StructureRow
 
 Grams = Annotated[float, Number("g", 1)]
 LimitMm = Annotated[float | None, Number("mm", what="aft of the datum; null: none met it")]
@@ -114,6 +115,7 @@ class SetUpRow(Record):
     forward_mm: ForwardMm
     forward_limit: Annotated[ForwardRow | None, said("of its pack and combination")]
     forward_of_it_mm: Annotated[float, Number("mm", 1, "set-up forward of that limit; 0: not")]
+    structure: Annotated[StructureRow | None, said("servos and wing; null: no flight tells")]
 
 
 class ManoeuvreLimitRow(Record):

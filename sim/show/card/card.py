@@ -17,6 +17,7 @@ from sim.show.words.ladder import LadderText, ladder_text
 from sim.show.words.phrases import CAUTION
 from sim.show.words.placing import added_text, loose_text, tray_text
 from sim.show.words.sticks import recovery_steps
+from sim.show.words.structure import card_lines
 from sim.show.words.throws import Throw, edge_mm, pitch_throw, throws_of
 from sim.show.words.window import card_window
 from sim.study.combinations import own_setup
@@ -182,6 +183,7 @@ def _speeds(aeroplane: Aeroplane, flown: SetUpResult) -> Pairs:
         ("Never above", f"{SPEED.at_most(aeroplane.structure.never_exceed_mps)} {SPEED}"),
         ("Timer", timer_text(flown)),
         *(("Power", f"TOO MUCH: {text}") for text in too_much_texts(flown)),
+        *(("Loads", text) for text in card_lines(flown.structure)),
     )
 
 

@@ -45,9 +45,13 @@ def _told(flight: Flight, verdict: Verdict, entry_m: float, floor_m: float) -> s
 
 
 def flight_tables(
-    flight: Flight, verdict: Verdict, events: Sequence[Event], entry_m: float, floor_m: float
-) -> Tables:
-    """Return verdict, numbers and events of one flight entered at a height over a floor [m]."""
+    flight: Flight, verdict: Verdict, events: Sequence[Event], entry_m: float, floor_m: float,
+    carried: Tables | None = None,
+) -> Tables:  # fmt: skip
+    """Return verdict, numbers and events of one flight entered at a height over a floor [m].
+
+    ``carried`` tells of servos and structure.
+    """
     side = "right" if flight.side > 0.0 else "left"
     title = f"{flight.assembled.aeroplane.title}, set-up {flight.assembled.setup.name}"
     flown = f"{flight.manoeuvre.title}, to the {side}; then {flight.recovery.title}"
@@ -57,6 +61,7 @@ def flight_tables(
         paragraph(f"Verdict: {_told(flight, verdict, entry_m, floor_m)}.", style="bold"),
         _numbers(flight),
         _events(events),
+        *(carried or []),
         paragraph(""),
         paragraph(f"One flight is never a verdict on a set-up. Caution: {CAUTION}"),
     ]

@@ -12,6 +12,7 @@ from sim.show.console.deep_stall import deep_stall_tables
 from sim.show.console.flight_time import flight_time_tables
 from sim.show.console.landing import windows_table
 from sim.show.console.recovery import groups, recovery_tables, stacked
+from sim.show.console.structure import structure_tables
 from sim.show.words.answer import answer_sentences, headline
 from sim.show.words.limits import combination_sentence, ends_cell, several_combinations
 from sim.show.words.packs import PACKS_TITLE, pack_heads, pack_rows, packs_text
@@ -57,6 +58,7 @@ def study_tables(result: StudyResult) -> Tables:
         out += [*set_up_tables(result), *change_tables(result)]
         out += agility_tables(result)
         out += [*_level(result.setups), *flight_time_tables(result.setups)]
+        out += structure_tables(result.setups)
         out += _spins(result.setups)
         out += [*deep_stall_tables(result), *_factors(result)]
     out += [*_key(result), *notes([*_step_note(result), _small_print(result)]), paragraph("")]

@@ -16,6 +16,7 @@ from sim.show.report.numbers import gains_and_risks, spins, trims
 from sim.show.report.page import page_html
 from sim.show.report.parts import Picture, Section, section
 from sim.show.report.shares import balance_and_pack, came_back
+from sim.show.report.structure import structures
 from sim.study.results.result import StudyResult
 from sim.study.storing import write_atomically
 
@@ -58,7 +59,7 @@ def report_html(
         sections += [came_back(result), deep_stalls(result), heights(result)]
     sections.append(inserts.replay)
     if result.setups:
-        sections += [gains_and_risks(result), trims(result)]
+        sections += [gains_and_risks(result), trims(result), structures(result)]
     sections.append(inserts.departure)
     if result.setups:
         sections.append(spins(result))

@@ -1,11 +1,10 @@
 """The aeroplane as lines to draw: panels with their strips and moving parts, bodies."""
 
 from dataclasses import dataclass
-from math import tan
 
 import numpy as np
 
-from sim.aero.geometry.panels import Panel, panels_of
+from sim.aero.geometry.panels import Panel, panels_of, pivot_x
 from sim.describe import Aeroplane, Body, Control
 
 # Which columns of (aft, right, up) a view shows across and up the sheet.
@@ -39,12 +38,8 @@ def pivot_line(panel: Panel, pivot_pct: float) -> np.ndarray:
 
     It lies at a share of the panel's mean chord, at the span where that chord is.
     """
-    taper = panel.tip_chord / panel.root_chord
-    t = (1.0 + 2.0 * taper) / (3.0 * (1.0 + taper))
-    mean = panel.root_chord * 2.0 / 3.0 * (1.0 + taper + taper**2) / (1.0 + taper)
-    x = panel.root[0] - t * panel.span * tan(panel.sweep) - pivot_pct / 100.0 * mean
     ends = np.array([panel.root, panel.root + panel.outward * panel.span])
-    ends[:, 0] = x
+    ends[:, 0] = pivot_x(panel, pivot_pct)
     return to_mm(ends)
 
 

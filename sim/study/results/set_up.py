@@ -8,6 +8,7 @@ from sim.judge import Hang, Shares, Spin
 from sim.landing.forward import ForwardLimit
 from sim.study.results.agility import Shown
 from sim.study.results.flight_time import FlightTime
+from sim.study.results.structure import Structure
 
 
 @dataclass(frozen=True)
@@ -132,3 +133,4 @@ class SetUpResult:
     flight_time: FlightTime | None = None  # None: nothing flies level
     agility: tuple[Shown, ...] = ()  # what it can do; empty where the study asks for nothing
     forward: ForwardLimit | None = None  # of its pack and combination
+    structure: Structure | None = None  # None: no flight tells

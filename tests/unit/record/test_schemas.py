@@ -10,6 +10,7 @@ from sim.describe import FileFault, load_aeroplane, load_manoeuvre, load_recover
 from sim.fly.flying import fly_one
 from sim.judge import events_of
 from sim.record.__main__ import main
+from sim.record.carried import carried_row
 from sim.record.fields import Number, kind_name
 from sim.record.files import checked, read_json, write_record
 from sim.record.kinds import KINDS, schema_of
@@ -21,6 +22,7 @@ from sim.record.models.sketch import sketch_record
 from sim.record.models.weigh import WeighRecord, weigh_record
 from sim.record.study import study_record
 from sim.show.replay.recording import recording
+from sim.structure.flight_loads import flight_loads
 from sim.weigh import weigh_set_up
 from tests.samples.records import faults_of, valid
 from tests.samples.results import result
@@ -37,7 +39,7 @@ def written(display_jet):
     return [
         weigh_record(weigh_set_up(load_aeroplane("display_jet"))),
         sketch_record(display_jet, 28.5),
-        fly_record(flight, events, (200.0, 40.0), None, 1),
+        fly_record(flight, events, (200.0, 40.0), None, 1, carried_row(flight_loads(flight), 20.0)),
         recording(flight, "a spin", 200.0, 40.0, None),
         study_record(study, [display_jet] * len(study.setups)),
     ]

@@ -1,0 +1,73 @@
+"""Servos and structure in the terminal: a line a set-up where a limit is passed or near."""
+
+from collections.abc import Sequence
+
+from sim.core import script_layout as s
+from sim.fly.flying import Flight
+from sim.show.console.console import Tables, add, notes, paragraph, table
+from sim.show.words.structure import (
+    METHOD,
+    near_text,
+    practice_text,
+    servo_sentence,
+    structure_sentences,
+    told_text,
+)
+from sim.structure.flight_loads import FlightLoads
+from sim.study.results.set_up import SetUpResult
+from sim.study.results.structure import Structure
+from sim.study.standing.carried import servo_near
+from sim.study.structure import servo_needs
+from sim.units.quantities import SPEED, TORQUE
+
+TITLE = "Servos and structure"
+
+
+def structure_tables(setups: Sequence[SetUpResult]) -> Tables:
+    """Return what set-ups passed or came near, or in one line that none did."""
+    told = [(x, x.structure) for x in setups if x.structure is not None]
+    if not told:
+        return []
+    first = told[0][1]
+    lines = [f"{x.name}: {text}." for x, found in told for text in structure_sentences(found)]
+    style = "bold" if lines else ""
+    shown = lines or [_all_within([found for _, found in told])]
+    small = [told_text(first), near_text(first.servos)]
+    out: Tables = [paragraph(""), paragraph(TITLE, "bold")]
+    return [*out, *[paragraph(x, style) for x in shown], *notes([x for x in small if x])]
+
+
+def _all_within(found: Sequence[Structure]) -> str:
+    shares = [y.share for x in found for y in x.servos if y.share is not None]
+    servos = f"servos at most {100.0 * max(shares):.0f} % of their torque; " if shares else ""
+    return (
+        f"Within limits: most {max(x.most_g for x in found):.1f} g of {found[0].limit_g:g}, "
+        f"{SPEED(max(x.most_mps for x in found))} of {SPEED(found[0].never_exceed_mps)}; {servos}"
+        f"wing root at most {100.0 * max(x.bending_share for x in found):.0f} % of its limit."
+    )
+
+
+def flight_structure_tables(flight: Flight, loads: FlightLoads, limit_nm: float) -> Tables:
+    """Return what one flight asked; ``limit_nm`` is the root's bending at the limit load."""
+    limits = flight.assembled.aeroplane.structure
+    needs = servo_needs([("", loads)])
+    out = table("Servos and structure", "what", "value", "limit", left=1)
+    add(out, "load factor", f"{loads.load_g:+.1f} g", f"{limits.max_load_factor_g:g} g")
+    fast = SPEED.at_most(limits.never_exceed_mps)
+    add(out, "airspeed", SPEED(loads.speed_mps), f"{fast} {SPEED}")
+    share = f"{100.0 * loads.bending_nm / limit_nm:.0f} %"
+    add(out, "bending at the wing's root, of that at the limit load", share, "100 %")
+    for need in needs:
+        limit = "not stated" if need.stated_ncm is None else TORQUE(need.stated_ncm, "g")
+        add(out, f"torque of the {need.channel} servo", TORQUE(need.needed_ncm, ".1f"), limit)
+    passed = []
+    if abs(loads.load_g) > limits.max_load_factor_g:
+        when = "in the recovery" if loads.stage > s.STAGE_ENTRY else "before the recovery"
+        passed.append(f"It passes {limits.max_load_factor_g:g} g {when}: ease the pull.")
+    if loads.speed_mps > limits.never_exceed_mps:
+        passed.append(f"It passes {fast} {SPEED}, never to be exceeded.")
+    if loads.bending_nm > limit_nm:
+        passed.append("It bends the wing's root more than its limit load does.")
+    passed += [f"The {servo_sentence(x, 1)}." for x in needs if servo_near(x)]
+    said = [paragraph(x, "bold") for x in passed]
+    return [out, *said, *notes([METHOD, *[x for x in [near_text(needs)] if x], practice_text()])]

@@ -1,0 +1,136 @@
+"""Servos and structure in words: what was passed or is near, and how it was reckoned."""
+
+from collections.abc import Sequence
+
+from sim import tables
+from sim.show.words.phrases import listed, spoken
+from sim.study.results.structure import ServoNeed, Structure
+from sim.study.standing.carried import servo_near
+from sim.units.quantities import SPEED, TORQUE
+
+HEADS = ("most load", "of limit", "passed it", "fastest", "wing root, of its limit")
+
+
+def torque_text(servo: ServoNeed) -> str:
+    """Return "12 of 30 N cm (40 %)", or that no torque is stated."""
+    if servo.stated_ncm is None or servo.share is None:
+        return f"{TORQUE(servo.needed_ncm, '.1f')}; torque not stated, not judged"
+    figure = TORQUE.figure(servo.needed_ncm, ".1f")
+    return f"{figure} of {TORQUE(servo.stated_ncm, 'g')} ({100.0 * servo.share:.0f} %)"
+
+
+def where_text(servo: ServoNeed) -> str:
+    """Return where a servo needed its most."""
+    flow = ", its own flow let go" if servo.stalled else ""
+    place = f"{spoken(servo.manoeuvre)}, " if servo.manoeuvre else ""
+    return (
+        f"{place}{SPEED(servo.speed_mps)}, angle of attack {servo.alpha_deg:.0f}°, surface "
+        f"{servo.deflection_deg:+.0f}°{flow}"
+    )
+
+
+def servo_sentence(servo: ServoNeed, again: int) -> str:
+    """Return what a servo that is near or beyond its torque needs, of flights flown again."""
+    text = f"{servo.channel} servo needs {torque_text(servo)} in {where_text(servo)}"
+    of = f"of the {again} hardest flights" if again > 1 else "of this flight"
+    if servo.flights:
+        text += f"; more than its torque in {servo.flights} {of}, which it was flown as holding"
+    if servo.held_flights:
+        text += (
+            f"; blow-back held it short of the sticks in {servo.held_flights} {of}, by up to "
+            f"{servo.short_deg:.0f}°"
+        )
+    share = servo.share or 0.0
+    if share > 1.0 or servo.held_flights:
+        return f"{text}: a stronger servo, or less throw at that speed"
+    return f"{text}: little margin"
+
+
+def structure_sentences(found: Structure) -> list[str]:
+    """Return what of a set-up passed a limit, or is a servo near its own; empty where nothing."""
+    out = []
+    if found.over_g:
+        worst = max(found.loads, key=lambda x: x.most_g)
+        out.append(
+            f"passes {found.limit_g:g} g in {found.over_g} of {found.flights} flights, up to "
+            f"{found.most_g:.1f} g in {spoken(worst.manoeuvre)}: ease the pull"
+        )
+    if found.over_mps:
+        out.append(
+            f"passes {SPEED.at_most(found.never_exceed_mps)} {SPEED}, never to be exceeded, in "
+            f"{found.over_mps} of {found.speeds_of} flights, up to {SPEED(found.most_mps)}: pull "
+            "out sooner, throttle back"
+        )
+    if found.bending_over:
+        out.append(
+            f"bends the wing's root {found.bending_share:.2f} times as far as its limit load does "
+            f"in {spoken(found.bending_in)}, over it in {found.bending_over} of the {found.again} "
+            "hardest flights: no rolling pull-outs, ease the pull"
+        )
+    out += [servo_sentence(x, found.again) for x in found.servos if servo_near(x)]
+    return out
+
+
+def card_lines(found: Structure | None) -> list[str]:
+    """Return what passed a limit, or which servo is beyond its torque, short; empty where none."""
+    if found is None:
+        return []
+    out = []
+    if found.over_g:
+        out.append(
+            f"pull-out passes {found.limit_g:g} g in {found.over_g} of {found.flights} flights: "
+            "ease the pull"
+        )
+    elif found.bending_over:
+        out.append("wing root past its limit in a rolling pull: roll level first")
+    if found.over_mps:
+        out.append(
+            f"too fast in {found.over_mps} of {found.speeds_of} flights, up to "
+            f"{SPEED(found.most_mps)}: pull out sooner"
+        )
+    weak = [x.channel for x in found.servos if (x.share or 0.0) > 1.0 or x.held_flights]
+    if weak:
+        out.append(f"servo too weak: {listed(weak)}")
+    return out
+
+
+def row_of(found: Structure) -> tuple[str, ...]:
+    """Return a set-up's load, speed and bending as `HEADS` has them."""
+    return (
+        f"{found.most_g:.1f} g",
+        f"{found.limit_g:g} g",
+        f"{found.over_g} of {found.flights}",
+        f"{SPEED.figure(found.most_mps)} of {SPEED(found.never_exceed_mps)}",
+        f"{100.0 * found.bending_share:.0f} %",
+    )
+
+
+def told_text(found: Structure) -> str:
+    """Return how the numbers came about."""
+    left = f"; {found.unresolved} that could not be calculated left out" if found.unresolved else ""
+    return (
+        f"Load factor and speed: all flights{left}. Servos and wing: the {found.again} flights "
+        "with the most load, speed and angle of attack, flown again; no share of all flights follows. "
+        f"{METHOD}"
+    )
+
+
+METHOD = (
+    "Servos: air on the surface alone, attached and stalled, a servo a panel, its arm as long as "
+    "the surface's; nominal, known to about 40 %. Blow-back in flight knows speed and deflection "
+    "alone, not the stall. Wing root: bending of the lift, no relief by the wing's own mass, "
+    "against the stated load factor at the weight flown today, spread as an ellipse."
+)
+
+
+def near_text(found: Sequence[ServoNeed]) -> str:
+    """Return which servos have no stated torque; empty where all have."""
+    missing = [x.channel for x in found if x.stated_ncm is None]
+    if not missing:
+        return ""
+    return f"No torque_ncm is stated for {listed(missing)}: never blown back in flight, not judged."
+
+
+def practice_text() -> str:
+    """Return from which share of its torque on a servo is named."""
+    return f"A servo above {100.0 * tables.servo_loads().near_share:.0f} % of its torque is named."

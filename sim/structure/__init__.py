@@ -1,0 +1,1 @@
+"""What servos and wing carry along a flight that was flown."""

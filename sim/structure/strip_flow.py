@@ -1,0 +1,114 @@
+"""What every strip carried along a flown history: coefficients, pressure, what had separated.
+
+Flights keep where the aeroplane was and how it moved, not what each strip carried. Here the
+kernel's own right-hand side is asked again at the ticks of a history, its lags settled: a
+steady flow at each, followed from tick to tick.
+"""
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from sim.core import layout as k
+from sim.core import script_layout as s
+from sim.core.air.atmosphere import air_density
+from sim.core.draw_layout import N_DRAW
+from sim.core.flights.perturb import perturbed
+from sim.core.layout import Model
+from sim.core.loads import lanes as lane
+from sim.core.loads.lookup import CC, CM, CN, DCC, DCM, DCN, G0, NODES_PER_UNIT, S_FIRST
+from sim.core.motion.derivative import derivative
+from sim.core.motion.integrate import scratch
+from sim.core.motion.rates import TARGETS
+from sim.core.steady.statics import hang
+from sim.fly.columns import Floats
+from sim.fly.flying import Flight
+
+
+@dataclass(frozen=True)
+class StripFlow:
+    """What the strips (n,) of a flight carried at some of its ticks (t,).
+
+    ``rows`` (t, N_HISTORY) of the history; ``pressure`` (t, n) [Pa] times the draw's factor on
+    forces; coefficients (t, n) along normal and chord, and about the quarter chord; ``gone``
+    (t, n) what had separated; ``incidence`` (t, n) [rad] of the section without its flap;
+    ``force_up`` (t,) [N] of the whole aeroplane, which the history's load factor checks.
+    """
+
+    model: Model
+    rows: Floats
+    pressure: Floats
+    normal: Floats
+    chordwise: Floats
+    moment: Floats
+    gone: Floats
+    incidence: Floats
+    force_up: Floats
+
+
+def strip_flow(flight: Flight, every: int) -> StripFlow:
+    """Return what the strips carried at every ``every``-th tick of a flight, and at its peak load.
+
+    SI units. Own: lags settled at each tick (`sim.core.steady.settle`), air at rest beside the
+    airspeed that the history tells; so what overshoots while flow lets go is left out.
+    """
+    ready = flight.assembled
+    draw = np.zeros(N_DRAW) if flight.draw is None else flight.draw
+    model = perturbed(ready.model, ready.roles, draw)
+    told = flight.history[np.isfinite(flight.history).all(axis=1)]  # a broken flight ends in none
+    peak = int(np.abs(told[:, s.H_LOAD]).argmax())
+    rows = told[np.unique(np.append(np.arange(0, len(told), every), peak))]
+    work, inputs = scratch(model)
+    x = np.zeros(work.k1.size)
+    x[x.size - model.strips.shape[1] :] = 1.0
+    seen, force_up = [], []
+    kept = min(model.servos.shape[0], s.N_HISTORY - s.H_SERVO)
+    for row in rows:
+        x[k.X_POS + 2] = -row[s.H_UP]
+        inputs.target[:kept] = row[s.H_SERVO : s.H_SERVO + kept]
+        hang(
+            x, model, inputs, work, row[s.H_SPEED], row[s.H_ALPHA], row[s.H_BETA], row[s.H_P],
+            row[s.H_Q], row[s.H_R], row[s.H_THROTTLE],
+        )  # fmt: skip
+        derivative(x, model, inputs, work, TARGETS, work.k2)
+        rho = air_density(row[s.H_UP], model.env[k.E_ELEVATION], model.env[k.E_WARMER])
+        seen.append(_lanes(work.lanes, work.spots, model, 0.5 * rho))
+        force_up.append(-work.loads[k.L_FZ])
+    pressure, normal, chordwise, moment, gone, incidence = np.stack(seen, axis=1)
+    return StripFlow(
+        model=model,
+        rows=rows,
+        pressure=pressure,
+        normal=normal,
+        chordwise=chordwise,
+        moment=moment,
+        gone=gone,
+        incidence=incidence,
+        force_up=np.array(force_up),
+    )
+
+
+def _lanes(lanes: Floats, spots: np.ndarray, model: Model, half_rho: float) -> Floats:
+    """Return pressure [Pa], coefficients, share gone and incidence [rad] of strips (6, n).
+
+    As `sim.core.loads.strips._block_forces` puts them together.
+    """
+    o, row = spots[lane.SPOT_LANE], spots[lane.SPOT_ROW]
+    gone, delta = lanes[o + lane.K_GONE], lanes[o + lane.K_DELTA]
+    attached = 1.0 - gone
+    root = 0.5 * (1.0 + np.sqrt(attached))
+    excess = (root * root - 0.25) / 0.75 - lanes[row + G0]
+    along = 1.0 - np.abs(S_FIRST + lanes[o + lane.K_PLACE] / NODES_PER_UNIT)
+    late = gone * delta * along * np.abs(along)
+    cm = lanes[row + CM] + excess * lanes[row + DCM]
+    cm = cm + attached * lanes[o + lane.K_DCM] * delta + late * lanes[o + lane.K_LATE_CM]
+    return np.array(
+        [
+            half_rho * lanes[o + lane.K_SPEED] ** 2 * model.strips[k.S_FORCE],
+            lanes[row + CN] + excess * lanes[row + DCN] + late * lanes[o + lane.K_LATE_CN],
+            lanes[row + CC] + excess * lanes[row + DCC],
+            cm,
+            gone,
+            np.arctan2(-lanes[o + lane.K_B0], lanes[o + lane.K_A0]) + lanes[o + lane.K_TWIST],
+        ]
+    )
