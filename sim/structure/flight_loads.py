@@ -1,6 +1,7 @@
 """What one flight asked of its servos and its wing."""
 
 from dataclasses import dataclass
+from math import radians
 
 import numpy as np
 
@@ -16,7 +17,8 @@ from sim.fly.columns import Floats
 from sim.fly.flying import Flight
 from sim.pack.assemble import Assembled
 from sim.structure.hinge_moments import hinge_moments
-from sim.structure.strip_flow import StripFlow, strip_flow
+from sim.structure.strip_flow import StripFlow, flow_at, strip_flow
+from sim.trim.trimming import level
 from sim.weigh import weigh_set_up
 
 SMALL_SHARE = 0.5  # numerical only: a load that settled flow tells less of is no scale
@@ -179,13 +181,17 @@ def stated_bending(ready: Assembled) -> float:
 def limit_bending(ready: Assembled, mass_kg: float) -> float:
     """Return the root's bending moment at the stated limit load factor [N m].
 
-    Own definition, as a file states a load factor and no moment: that load factor times the weight
-    of the aeroplane it is stated for, half of it on each side, spread as an ellipse over the span
-    [glauert1926], outboard of the root.
+    Own definition, as a file states a load factor and no moment: what the root carries in level
+    flight of this set-up, nominal, per newton of the whole force upwards, times the stated load
+    factor and the weight of the aeroplane that it is stated for.
     """
-    half = 0.5 * ready.weighed.reference.span_m
-    place = (np.arange(1000) + 0.5) / 1000.0
-    spread = np.sqrt(1.0 - place**2)
-    arm = (spread * np.maximum(half * place - root_m(ready), 0.0)).sum() / spread.sum()
-    weight = mass_kg * STANDARD_GRAVITY
-    return float(ready.aeroplane.structure.max_load_factor_g * 0.5 * weight * arm)
+    speed = tables.study().cruise_over_stall * ready.stall.speed_mps
+    trim = level(ready, speed)
+    row = np.zeros((1, s.N_HISTORY))
+    row[0, s.H_SPEED], row[0, s.H_ALPHA] = speed, radians(trim.alpha_deg)
+    row[0, s.H_THROTTLE] = trim.throttle
+    for i, servo in enumerate(ready.model.servos[: s.N_HISTORY - s.H_SERVO]):
+        row[0, s.H_SERVO + i] = command_angle(servo, trim.elevator_stick, 0.0, 0.0)
+    flow = flow_at(ready.model, row)
+    carried = float(root_bending(ready, flow)[0] / abs(flow.force_up[0]))
+    return ready.aeroplane.structure.max_load_factor_g * mass_kg * STANDARD_GRAVITY * carried

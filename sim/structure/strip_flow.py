@@ -49,15 +49,22 @@ class StripFlow:
 def strip_flow(flight: Flight, every: int) -> StripFlow:
     """Return what the strips carried at every ``every``-th tick of a flight, and at its peak load.
 
-    SI units. Own: lags settled at each tick (`sim.core.steady.settle`), air at rest beside the
-    airspeed that the history tells; so what overshoots while flow lets go is left out.
+    SI units; see `flow_at`.
     """
     ready = flight.assembled
     draw = np.zeros(N_DRAW) if flight.draw is None else flight.draw
-    model = perturbed(ready.model, ready.roles, draw)
     told = flight.history[np.isfinite(flight.history).all(axis=1)]  # a broken flight ends in none
     peak = int(np.abs(told[:, s.H_LOAD]).argmax())
     rows = told[np.unique(np.append(np.arange(0, len(told), every), peak))]
+    return flow_at(perturbed(ready.model, ready.roles, draw), rows)
+
+
+def flow_at(model: Model, rows: Floats) -> StripFlow:
+    """Return what the strips carry at each of the rows (t, N_HISTORY), one after the other.
+
+    SI units. Own: lags settled at each tick (`sim.core.steady.settle`), air at rest beside the
+    airspeed that the history tells; so what overshoots while flow lets go is left out.
+    """
     work, inputs = scratch(model)
     x = np.zeros(work.k1.size)
     x[x.size - model.strips.shape[1] :] = 1.0

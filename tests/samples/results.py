@@ -9,6 +9,7 @@ from sim.judge import shares_of, typical_spin, wilson
 from sim.study.results.aft_limit import AftLimit, AftStep, ManoeuvreLimit
 from sim.study.results.result import BeforeAfter, Change, Factor, StudyResult
 from sim.study.results.set_up import CaseResult, Heights, SetUpResult, TrimLine
+from sim.study.results.structure import ManoeuvreLoad, ServoNeed, Structure
 from tests.samples.agility import shown
 
 ENTRY_M, FLOOR_M, SPAN_M = 120.0, 40.0, 1.15
@@ -100,6 +101,44 @@ def setup(name: str, aft_mm: float, never: int, found: bool = True) -> SetUpResu
         trim=trim,
         cases=cases,
         agility=shown(0.5 * aft_mm - 20.0, never // 12),
+        structure=structure(over=never // 16),
+    )
+
+
+def structure(over: int) -> Structure:
+    """Return servos and wing of a set-up; ``over`` of its flights passed the limit load factor."""
+    servo = ServoNeed(
+        channel="tail",
+        stated_ncm=42.0,
+        needed_ncm=50.0 if over else 6.0,
+        manoeuvre="spin",
+        speed_mps=17.0,
+        alpha_deg=31.0,
+        deflection_deg=-14.0,
+        stalled=True,
+        flights=over and 2,
+        held_flights=0,
+        short_deg=0.0,
+    )
+    silent = replace(servo, channel="rudder", stated_ncm=None, needed_ncm=3.0, flights=0)
+    return Structure(
+        limit_g=8.0,
+        most_g=9.1 if over else 5.2,
+        p95_g=5.0,
+        over_g=over,
+        flights=512,
+        unresolved=3,
+        never_exceed_mps=55.0,
+        most_mps=31.0,
+        p95_mps=29.0,
+        over_mps=0,
+        speeds_of=448,
+        loads=(ManoeuvreLoad("chop", 256, 4.0, 0), ManoeuvreLoad("spin", 256, 9.1, over)),
+        again=8,
+        bending_share=1.2 if over else 0.6,
+        bending_in="spin",
+        bending_over=int(over > 0),
+        servos=(servo, silent),
     )
 
 

@@ -110,7 +110,7 @@ def told_text(found: Structure) -> str:
     left = f"; {found.unresolved} that could not be calculated left out" if found.unresolved else ""
     return (
         f"Load factor and speed: all flights{left}. Servos and wing: the {found.again} flights "
-        "with the most load, speed and angle of attack, flown again; no share of all flights follows. "
+        "with the most load, speed and angle of attack, flown again, so no share of all flights. "
         f"{METHOD}"
     )
 
@@ -119,7 +119,7 @@ METHOD = (
     "Servos: air on the surface alone, attached and stalled, a servo a panel, its arm as long as "
     "the surface's; nominal, known to about 40 %. Blow-back in flight knows speed and deflection "
     "alone, not the stall. Wing root: bending of the lift, no relief by the wing's own mass, "
-    "against the stated load factor at the weight flown today, spread as an ellipse."
+    "against level flight's times the stated load factor, at the weight flown today."
 )
 
 
