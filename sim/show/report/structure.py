@@ -47,7 +47,7 @@ def structures(result: StudyResult) -> Section | None:
     if loads:
         parts.append(
             Table("Where the limit load factor was passed",
-                  ("set-up", "manoeuvre", "most, g", "flights"), loads, words=2)
+                  ("set-up", "manoeuvre", "most, times gravity", "flights"), loads, words=2)
         )  # fmt: skip
     notes = [told_text(first), near_text(first.servos), practice_text()]
     parts += [Paragraph(x) for x in notes if x]

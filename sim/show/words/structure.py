@@ -8,7 +8,10 @@ from sim.study.results.structure import ServoNeed, Structure
 from sim.study.standing.carried import servo_near
 from sim.units.quantities import SPEED, TORQUE
 
-HEADS = ("most load", "of limit", "passed it", "fastest", "wing root, of its limit")
+HEADS = (
+    "most load, times gravity", "limit", "flights that passed it", "fastest",
+    "wing root, of its limit",
+)  # fmt: skip
 
 
 def torque_text(servo: ServoNeed) -> str:
@@ -34,7 +37,10 @@ def servo_sentence(servo: ServoNeed, again: int) -> str:
     text = f"{servo.channel} servo needs {torque_text(servo)} in {where_text(servo)}"
     of = f"of the {again} hardest flights" if again > 1 else "of this flight"
     if servo.flights:
-        text += f"; more than its torque in {servo.flights} {of}, which it was flown as holding"
+        text += (
+            f"; the air asked for more than its torque in {servo.flights} {of}, and was flown as "
+            "held: what came back there may not with this servo"
+        )
     if servo.held_flights:
         text += (
             f"; blow-back held it short of the sticks in {servo.held_flights} {of}, by up to "
@@ -97,8 +103,8 @@ def card_lines(found: Structure | None) -> list[str]:
 def row_of(found: Structure) -> tuple[str, ...]:
     """Return a set-up's load, speed and bending as `HEADS` has them."""
     return (
-        f"{found.most_g:.1f} g",
-        f"{found.limit_g:g} g",
+        f"{found.most_g:.1f}",
+        f"{found.limit_g:g}",
         f"{found.over_g} of {found.flights}",
         f"{SPEED.figure(found.most_mps)} of {SPEED(found.never_exceed_mps)}",
         f"{100.0 * found.bending_share:.0f} %",

@@ -35,6 +35,7 @@ LEFT = re.compile(
 # words of files and of the sample's, and of what tables say of their sources, stay as written
 OWN_WORDS = re.compile(
     r"load, g|one 80 mm fan|canister 40 g at 660 mm|balance to 195 mm"
+    r"|(?:passes|up to|most)\s+[\d.]+ g(?= (?:in|of)\b)"  # a load factor
     r"|at 100 m is about 0.5\s+to 1 m/s|fingers 2 to 3 mm, a stand 1 mm"
 )
 

@@ -19,6 +19,7 @@ from sim.tables.models.plausible import Plausible
 from sim.tables.models.power_fit import PowerFitTable
 from sim.tables.models.propeller_section import PropellerSection
 from sim.tables.models.section_model import SectionModel
+from sim.tables.models.servo_loads import ServoLoads
 from sim.tables.models.study import Study
 from sim.tables.models.vortex_model import VortexModel
 from sim.tables.models.wake_model import WakeModel
@@ -28,7 +29,7 @@ from sim.tables.typed import modelled
 MODELS = (
     BodyModel, Card, ControlModel, FlapEffect, Flight, FlightTime, GyroLoop, Inlet, LipoCell,
     PerformanceTable, Pilot, PlateModel, Plausible, PowerFitTable, PropellerSection, SectionModel,
-    Study, VortexModel, WakeModel, Agility,
+    ServoLoads, Study, VortexModel, WakeModel, Agility,
 )  # fmt: skip
 
 
