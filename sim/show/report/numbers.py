@@ -22,6 +22,7 @@ from sim.show.words.agility import (
     spread_text,
     time_text,
 )
+from sim.show.words.bought import TRADED_HEADS, traded_notes, traded_rows, traded_title
 from sim.show.words.changes import differing
 from sim.show.words.flight_time import warnings_of
 from sim.show.words.phrases import signed, spoken
@@ -167,7 +168,13 @@ def _changes(result: StudyResult) -> list[Part]:
     rows = [first, *(row for one in result.changes for row in change_rows(one, name_all=True))]
     told = [tuple(cell.replace("\n", " ") for cell in row) for row in rows]
     title = f"Before and after: from {result.today}, one change at a time"
-    return [Table(title, heads, told, words=2), Paragraph(CHANGES_TOLD, "note")]
+    traded = traded_rows(result, name_all=True)
+    return [
+        Table(title, heads, told, words=2),
+        Paragraph(CHANGES_TOLD, "note"),
+        Table(traded_title(result), TRADED_HEADS, traded, words=len(TRADED_HEADS)),
+        *(Paragraph(text, "note") for text in traded_notes(result)),
+    ]
 
 
 def spins(result: StudyResult) -> Section:
