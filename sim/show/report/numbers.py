@@ -76,7 +76,7 @@ def _agility(result: StudyResult) -> list[Part]:
         return []
     heads = (
         "set-up", "manoeuvre", "flown for", "median (10-90 %)", "after, s", "peak angle, °",
-        "pitch rate, °/s", "load, g", f"height used, {HEIGHT}", "came out",
+        "pitch rate, °/s", "load factor", f"height used, {HEIGHT}", "came out",
     )  # fmt: skip
     draws = max(x.flights for x in manoeuvres_shown(result.setups))
     lines = shortfalls(result.setups)
@@ -124,7 +124,9 @@ def trims(result: StudyResult) -> Section:
         "full aft stick, °/s²",
     )  # fmt: skip
     title = f"Level flight at {SPEED(result.setups[0].trim.speed_mps)}"
-    note = "Pitch surface: trailing edge down is +. Steady level flight at this one slow speed: "
+    note = (
+        "Pitch surface: trailing edge down is +. Steady level flight, nominal, at this slow speed: "
+    )
     note += "flying takes more current, see flight time."
     shared = (
         f"The same in all set-ups: {'; '.join(same)}." if same else "Nothing is the same in all."

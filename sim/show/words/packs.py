@@ -2,12 +2,14 @@
 
 from collections.abc import Sequence
 
+from sim.judge import Outcome
 from sim.show.words.agility import figure_text, head_of
 from sim.show.words.flight_time import minutes_text
 from sim.show.words.limits import ends_cell
 from sim.show.words.phrases import MARKS, spoken
 from sim.study.results.agility import Shown
-from sim.study.standing.packs import PackChoice
+from sim.study.standing.packs import PackChoice, cannot_land
+from sim.study.standing.window import forward_of_limit
 from sim.units.quantities import HEIGHT, LENGTH, MASS, SPEED
 
 PACKS_TITLE = "Packs on one screen"
@@ -47,7 +49,7 @@ def _cells(x: PackChoice, searched: bool, shown: bool) -> tuple[str, ...]:
         MASS.figure(setup.mass_g), LENGTH.figure(setup.balance_aft_mm),
         f"{10.0 * setup.wing_loading_kg_m2:.0f}", SPEED.figure(setup.stall_speed_mps, ".1f"),
         "-" if time is None else f"{100.0 * time.works[0].throttle:.0f} %",
-        "-" if time is None else minutes_text(time),
+        "-" if time is None else minutes_text(time).replace(" ", "\n"),
         "-" if time is None else f"{time.timer_min:g}", *((_limit(x),) if searched else ()),
         HEIGHT.figure(x.height_m) if x.height_m < float("inf") else "no end",
         *((_agile(x),) if shown else ()), MARKS[x.outcome],
@@ -76,20 +78,51 @@ def agile_text(shown: Shown) -> str:
 
 def packs_text(choices: Sequence[PackChoice]) -> str:
     """Return which pack is the best compromise and how it was chosen, or why none is."""
-    best = next((x.setup.pack for x in choices if x.best), None)
-    shown = _shown(choices)
-    key = "" if shown is None else f"{agile_text(shown)} "
-    key += "+ meets the requirement, x does not, ? cannot be told. Height: entry height needed."
+    best = next((x for x in choices if x.best), None)
+    out, key = _left_out(choices), _key(choices)
     if best is None:
-        return f"No pack is marked: none is known to meet the requirement. {key}"
-    left_out = [x.setup.pack for x in choices if not x.in_question]
-    out = f" Left out, not known to meet it: {', '.join(left_out)}." if left_out else ""
+        return f"No pack is marked: none is in question.{out} {key}"
+    out += _forward(best)
     beaten = [f"{x.setup.pack} by {x.beaten_by}" for x in choices if x.beaten_by]
     worse = f" Beaten in everything compared: {', '.join(beaten)}." if beaten else ""
     if sum(x.in_question for x in choices) == 1:
-        return f">{best} is the only one known to meet the requirement.{out} {key}"
+        return f">{best.setup.pack} is the only one in question.{out} {key}"
     return (
-        f">{best} is a compromise, the one that gives up least: of flight minutes, height needed "
-        "and stall speed its worst loss, in per cent of the best pack's, is the least. What you "
-        f"value may be another thing.{worse}{out} {key}"
+        f">{best.setup.pack} is a compromise, the one that gives up least: of flight minutes, "
+        "height needed and stall speed its worst loss, in per cent of the best pack's, is the "
+        f"least. What you value may be another thing.{worse}{out} {key}"
+    )
+
+
+def _left_out(choices: Sequence[PackChoice]) -> str:
+    """Return which packs are not in question, and why."""
+    short = [x.setup.pack for x in choices if x.outcome is Outcome.MET and cannot_land(x.setup)]
+    rest = [x.setup.pack for x in choices if not x.in_question and x.setup.pack not in short]
+    out = f" Left out, not known to meet the requirement: {', '.join(rest)}." if rest else ""
+    if short:
+        out += f" Left out, balanced too far forward to land or take off: {', '.join(short)}."
+    return out
+
+
+def _forward(best: PackChoice) -> str:
+    """Return a warning where the marked pack lies forward of its forward limit."""
+    short = forward_of_limit(best.setup)
+    if not short:
+        return ""
+    return (
+        f" {best.setup.pack} lies {LENGTH(short)} FORWARD of its forward limit: landing and "
+        "take-off are not shown from there."
+    )
+
+
+def _key(choices: Sequence[PackChoice]) -> str:
+    """Return how the table is to be read."""
+    shown = _shown(choices)
+    agile = "" if shown is None else f" {agile_text(shown)}"
+    speeds = [x.setup.flight_time.works[0].speed_mps for x in choices if x.setup.flight_time]
+    ends = [SPEED.figure(end(speeds)) for end in (min, max)] if speeds else []
+    cruise = f"Cruise throttle: nominal, at the {'-'.join(dict.fromkeys(ends))} {SPEED} flown. "
+    return (
+        f"{cruise if speeds else ''}+ meets the requirement, x does not, ? cannot be told. Height: "
+        f"entry height needed (no end: too many never came back).{agile}"
     )

@@ -113,7 +113,7 @@ def traded(one: BeforeAfter, result: StudyResult) -> tuple[Traded, ...]:
     flies = old is not None and new is not None
     if len(out) == 1:
         return (replace(out[0], moved=(*out[0].moved, *moved), flown=flies),)
-    return (*out, Traded(ALL, tuple(moved), flies))
+    return (*out, Traded(ALL, tuple(moved), True)) if flies else tuple(out)
 
 
 def _moved(what: What, was: float, now: float, manoeuvre: str = "") -> Moved:

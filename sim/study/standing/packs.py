@@ -53,7 +53,10 @@ def pack_choices(result: StudyResult) -> tuple[PackChoice, ...]:
     stands = [setup_outcome(x, required) for x in setups]
     heights = [_height(x, required) for x in setups]
     asked = [
-        stand is Outcome.MET and x.flight_time is not None and not aft_of(x.balance_aft_mm, limit)
+        stand is Outcome.MET
+        and x.flight_time is not None
+        and not aft_of(x.balance_aft_mm, limit)
+        and not cannot_land(x)
         for x, stand, limit in zip(setups, stands, limits, strict=True)
     ]
     costs = {
@@ -69,6 +72,12 @@ def pack_choices(result: StudyResult) -> tuple[PackChoice, ...]:
             setups, stands, limits, heights, asked, strict=True
         )
     )
+
+
+def cannot_land(setup: SetUpResult) -> bool:
+    """Tell whether even the nominal aeroplane balances too far forward to land or take off."""
+    nominal = None if setup.forward is None else setup.forward.nominal_mm
+    return nominal is not None and setup.balance_aft_mm < nominal
 
 
 def telling_of(setup: SetUpResult) -> Shown | None:

@@ -92,6 +92,8 @@ def test_what_was_not_flown_is_said_to_be_missing():
     assert traded_rows(study(gone))[0][-1] == "no"
     assert "Flown no:" in traded_notes(study(gone))[0]
     assert "Flown no:" not in traded_notes(study(way(START)))[0]
+    several = way(START, START, before="elsewhere")
+    assert [x.flown for x in traded(several, study(several))] == [False, False]
 
 
 def test_a_change_that_cannot_be_had_moves_nothing_and_is_stepped_over():
