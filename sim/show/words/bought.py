@@ -24,6 +24,8 @@ PLAIN: dict[What, tuple[str, int, Quantity | str]] = {
     What.FORWARD: ("forward limit", 0, LENGTH),
     What.AFT: ("aft limit", 0, LENGTH),
     What.WINDOW: ("window", 0, LENGTH),
+    What.FORWARD_OF: ("FORWARD of its forward limit", 0, LENGTH),
+    What.AFT_OF: ("AFT of its aft limit", 0, LENGTH),
     What.BACK: ("back", 0, "%"),
     What.HEIGHT: ("height needed", 0, HEIGHT),
     What.OUT: ("came out", 0, "%"),

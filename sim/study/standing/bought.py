@@ -19,6 +19,7 @@ from sim.study.results.agility import Shown
 from sim.study.results.result import BeforeAfter, Change, StudyResult
 from sim.study.results.set_up import CaseResult, SetUpResult
 from sim.study.standing.outcomes import best_recovery
+from sim.study.standing.window import aft_whole
 
 ALL = "all together"
 
@@ -38,6 +39,8 @@ class What(StrEnum):
     FORWARD = "forward_limit_mm"
     AFT = "aft_limit_mm"
     WINDOW = "window_mm"
+    FORWARD_OF = "forward_of_its_forward_limit_mm"
+    AFT_OF = "aft_of_its_aft_limit_mm"
     BACK = "came_back"
     HEIGHT = "entry_height_needed_p95_m"
     SHOWN = "shown"
@@ -142,6 +145,7 @@ def _nominal(before: Change, after: Change) -> Iterator[Moved]:
         if was is not None and now is not None and abs(now - was) >= step:
             yield _moved(what, was, now)
     yield from _limits(before, after)
+    yield from _outside(before, after)
 
 
 def _limits(before: Change, after: Change) -> Iterator[Moved]:
@@ -157,6 +161,32 @@ def _limits(before: Change, after: Change) -> Iterator[Moved]:
     widths = before.window_mm, after.window_mm
     if ends and widths[0] is not None and widths[1] is not None:
         yield _moved(What.WINDOW, widths[0], widths[1])
+
+
+def _outside(before: Change, after: Change) -> Iterator[Moved]:
+    """Yield how far each lies outside its own window [mm], where that changed."""
+    told = tables.card().same_balance_mm
+    for what, of in ((What.FORWARD_OF, _forward_of), (What.AFT_OF, _aft_of)):
+        was, now = of(before), of(after)
+        if was is not None and now is not None and abs(now - was) >= told:
+            yield _moved(what, was, now)
+
+
+def _forward_of(x: Change) -> float | None:
+    """Return how far a line lies forward of its forward limit [mm], 0 where it does not."""
+    ends = _forward_ends(x.forward)
+    return _beyond(None if ends is None else aft_whole(ends[0]), x.balance_aft_mm)
+
+
+def _aft_of(x: Change) -> float | None:
+    """Return how far a line lies aft of its aft limit [mm], 0 where it does not."""
+    return _beyond(x.balance_aft_mm, x.limit_mm)
+
+
+def _beyond(one: float | None, two: float | None) -> float | None:
+    if one is None or two is None:
+        return None
+    return one - two if one - two >= tables.card().same_balance_mm else 0.0
 
 
 def _forward_ends(x: ForwardLimit | None) -> tuple[float, float, float] | None:

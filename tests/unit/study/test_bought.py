@@ -73,6 +73,17 @@ def test_limits_moved_only_where_their_intervals_lie_apart():
     assert What.AFT not in {x.what for x in traded(open_ended, study(open_ended))[0].moved}
 
 
+def test_a_balance_point_outside_its_window_is_a_cost():
+    """By hand: at 165 mm inside 160 to 200 mm; 150 mm is 10 mm forward of it, 207 mm 7 mm aft."""
+    inside = replace(START, forward=forward(160.0, 4.0))
+    for place, what, by in ((150.0, What.FORWARD_OF, 10.0), (207.0, What.AFT_OF, 7.0)):
+        out = BeforeAfter("x", "y", (inside, replace(inside, balance_aft_mm=place)))
+        (only,) = traded(out, study(out))
+        assert [(x.what, x.was, x.now) for x in only.cost] == [(what, 0.0, by)]
+        back = BeforeAfter("x", "y", out.lines[::-1])
+        assert [x.what for x in traded(back, study(back))[0].bought] == [what]
+
+
 def test_flights_are_told_of_all_changes_together_only():
     found = traded(way(START, START), study(way(START, START)))
     assert [x.flown for x in found] == [False, False, True]
