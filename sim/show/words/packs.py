@@ -19,7 +19,7 @@ def pack_heads(choices: Sequence[PackChoice]) -> tuple[str, ...]:
     """Return the headings of `pack_cells`, in the units of this run."""
     limit = (f"aft limit\n{LENGTH.plain}",) if _searched(choices) else ()
     shown = _shown(choices)
-    agile = () if shown is None else (head_of(shown),)
+    agile = () if shown is None else (head_of(shown).replace(", ", ",\n"),)
     return (
         "pack", f"mass\n{MASS.plain}", f"balance\n{LENGTH.plain}", "g/dm2", f"stall\n{SPEED.plain}",
         "cruise\nthrottle", "minutes", "timer\nmin", *limit, f"height\n95 %, {HEIGHT.plain}",
@@ -81,12 +81,12 @@ def packs_text(choices: Sequence[PackChoice]) -> str:
     best = next((x for x in choices if x.best), None)
     out, key = _left_out(choices), _key(choices)
     if best is None:
-        return f"No pack is marked: none is in question.{out} {key}"
+        return f"No pack is marked: none is left.{out} {key}"
     out += _forward(best)
     beaten = [f"{x.setup.pack} by {x.beaten_by}" for x in choices if x.beaten_by]
     worse = f" Beaten in everything compared: {', '.join(beaten)}." if beaten else ""
     if sum(x.in_question for x in choices) == 1:
-        return f">{best.setup.pack} is the only one in question.{out} {key}"
+        return f">{best.setup.pack} is the only one not left out.{out} {key}"
     return (
         f">{best.setup.pack} is a compromise, the one that gives up least: of flight minutes, "
         "height needed and stall speed its worst loss, in per cent of the best pack's, is the "
