@@ -62,7 +62,7 @@ def study_record(result: StudyResult, ready: Sequence[Assembled]) -> StudyRecord
         aft_limits=[_limit(limit) for limit in result.aft_limits],
         step_check=step_row(result.step),
         today=result.today,
-        before_and_after=[changes_row(one) for one in result.changes],
+        before_and_after=[changes_row(one, result) for one in result.changes],
         decided_by=[FactorRow.model_validate(factor) for factor in result.factors],
         sources=dict(result.sources),
         departure_criteria=departure_rows(result, ready),
@@ -116,6 +116,7 @@ def _pack(choice: PackChoice) -> PackRow:
         in_question=choice.in_question,
         beaten_by=choice.beaten_by,
         best_compromise=choice.best,
+        agility_manoeuvre=None if choice.telling is None else choice.telling.manoeuvre,
     )
 
 

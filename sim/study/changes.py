@@ -4,8 +4,11 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from math import inf
 
+from sim.core.motion.rigid_body import STANDARD_GRAVITY
 from sim.describe import Aeroplane, FileFault, LooseWeight, SetUp, StudyFiles
+from sim.landing.forward import ForwardLimit
 from sim.pack.assemble import Assembled, assemble
+from sim.power.operating_point import operating_point
 from sim.study.combinations import (
     combination_key,
     flap_words,
@@ -15,11 +18,14 @@ from sim.study.combinations import (
     throws_changed,
     weights_words,
 )
+from sim.study.flight_time.reckoning import flight_time
 from sim.study.gains import trim_line
 from sim.study.results.aft_limit import AftLimit
+from sim.study.results.flight_time import FlightTime
 from sim.study.results.result import BeforeAfter, Change
 from sim.study.results.set_up import SetUpResult
 from sim.study.standing.outcomes import best_recovery
+from sim.study.standing.window import Window, window_of
 from sim.trim.trimming import level, neutral_point_pct
 from sim.units.quantities import LENGTH, MASS
 
@@ -101,7 +107,8 @@ def before_and_after(
     aeroplane, study = files.aeroplane, files.study
     first = named_setup(aeroplane, study, today)
     start_words = "as flown today" if study.today else "the aeroplane's first set-up"
-    start = _change(assemble(aeroplane, first), start_words, cruise_mps, limits, first)
+    ways = _Way(files, setups, ready, limits, cruise_mps)
+    start = replace(ways.change(first), what=start_words)
     flown = {x.name: x for x in setups}
     if today in flown:
         start = _with_height(start, flown[today], study.required_share_pct)
@@ -112,14 +119,12 @@ def before_and_after(
         lines = [start]
         for stage in stages(aeroplane, first, assembled.setup):
             try:
-                at = assemble(aeroplane, stage.setup)
+                lines.append(replace(ways.change(stage.setup), what=stage.what))
             except FileFault:
                 lines.append(Change(f"{stage.what}: cannot be had with the pack in this place"))
-                continue
-            lines.append(_change(at, stage.what, cruise_mps, limits, stage.setup))
-        last = _change(assembled, _place(setup), cruise_mps, limits, assembled.setup)
+        last = replace(ways.change(assembled.setup), what=_place(setup))
         lines.append(_with_height(last, setup, study.required_share_pct))
-        out.append(BeforeAfter(today, setup.name, tuple(lines)))
+        out.append(BeforeAfter(today, setup.name, tuple(lines), cruise_mps))
     return tuple(out)
 
 
@@ -129,25 +134,81 @@ def _place(setup: SetUpResult) -> str:
     return f"{text}, {added}" if added else text
 
 
-def _change(
-    at: Assembled, what: str, cruise_mps: float, limits: Sequence[AftLimit], setup: SetUp
-) -> Change:
-    trim = trim_line(at, cruise_mps)
-    _, margin = neutral_point_pct(at, level(at, cruise_mps))
-    limit = limit_for(limits, setup)
-    return Change(
-        what=what,
-        balance_aft_mm=at.weighed.balance_aft_mm,
-        static_margin_pct=margin,
-        tail_deg=trim.tail_deg if trim.found else None,
-        stall_speed_mps=at.stall.speed_mps,
-        pitch_response_dps2=trim.pitch_response_dps2,
-        limit_mm=None if limit is None else limit.aft_mm,
-        limit_low_mm=None if limit is None else limit.low_mm,
-        limit_high_mm=None if limit is None else limit.high_mm,
-        limit_fails_mm=None if limit is None else limit.first_failure_mm,
-        limit_at_end=limit is not None and limit.at_end,
-    )
+class _Way:
+    """What set-ups on the way are, each reckoned once; what is known of them from flights."""
+
+    def __init__(
+        self,
+        files: StudyFiles,
+        setups: Sequence[SetUpResult],
+        ready: Sequence[Assembled],
+        limits: Sequence[AftLimit],
+        cruise_mps: float,
+    ) -> None:
+        self.files, self.limits, self.cruise_mps = files, limits, cruise_mps
+        self.times = {
+            x.model_dump_json(): setup.flight_time
+            for x, setup in zip((at.setup for at in ready), setups, strict=True)
+        }
+        self.forward: dict[tuple[str, str], ForwardLimit | None] = {
+            (x.pack, x.key): x.forward for x in limits
+        }
+        for at, setup in zip(ready, setups, strict=True):
+            self.forward[at.setup.pack, combination_key(at.setup)] = setup.forward
+        self.found: dict[str, Change] = {}
+
+    def change(self, setup: SetUp) -> Change:
+        """Return what a set-up is, without a word for how it was come to.
+
+        Raises
+        ------
+        FileFault
+            It cannot be had.
+        """
+        key = setup.model_dump_json()
+        if key not in self.found:
+            at = assemble(self.files.aeroplane, setup)
+            if key not in self.times:
+                self.times[key] = flight_time(at, self.files.study.duty, self.files.study.seed)
+            self.found[key] = self._change(at, setup, self.times[key])
+        return self.found[key]
+
+    def _change(self, at: Assembled, setup: SetUp, time: FlightTime | None) -> Change:
+        trim = trim_line(at, self.cruise_mps)
+        _, margin = neutral_point_pct(at, level(at, self.cruise_mps))
+        limit = limit_for(self.limits, setup)
+        forward = self.forward.get((setup.pack, combination_key(setup)))
+        window = window_of(forward, limit)
+        static = operating_point(at.power, 1.0, 0.0, at.density).net_thrust_n
+        return Change(
+            what="",
+            balance_aft_mm=at.weighed.balance_aft_mm,
+            static_margin_pct=margin,
+            tail_deg=trim.tail_deg if trim.found else None,
+            stall_speed_mps=at.stall.speed_mps,
+            pitch_response_dps2=trim.pitch_response_dps2,
+            limit_mm=None if limit is None else limit.aft_mm,
+            limit_low_mm=None if limit is None else limit.low_mm,
+            limit_high_mm=None if limit is None else limit.high_mm,
+            limit_fails_mm=None if limit is None else limit.first_failure_mm,
+            limit_at_end=limit is not None and limit.at_end,
+            mass_g=1000.0 * at.weighed.mass_kg,
+            throttle=trim.throttle if trim.found else None,
+            current_a=trim.current_a if trim.found else None,
+            static_thrust_n=static,
+            thrust_to_weight=static / (at.weighed.mass_kg * STANDARD_GRAVITY),
+            top_mps=None if time is None else time.top_mps,
+            minutes=None if time is None else time.minutes.middle,
+            forward=forward,
+            window_mm=_width(window),
+        )
+
+
+def _width(window: Window) -> float | None:
+    """Return how wide a window is [mm]; None without one whose two ends are known."""
+    if window.front_mm is None or window.aft_mm is None or window.at_end:
+        return None
+    return window.aft_mm - window.front_mm
 
 
 def limit_for(limits: Sequence[AftLimit], setup: SetUp) -> AftLimit | None:

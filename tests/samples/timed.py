@@ -16,5 +16,5 @@ WORKS = (
 TIME = FlightTime(
     pack="6s_4000", reserve_pct=25.0, usable_mah=2760.0, works=WORKS, assumed=True, charged=None,
     current_a=31.4, minutes=Spread(4.34, 5.24, 6.38), timer_min=4.0, cruise_alone_min=8.9,
-    load=LOAD,
+    top_mps=43.2,     load=LOAD,
 )  # fmt: skip

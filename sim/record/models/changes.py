@@ -5,8 +5,9 @@ from typing import Annotated
 from sim.judge import Verdict
 from sim.record.fields import Lax, Many, Number, Record, said
 from sim.study.limits.interval import forward_mm
-from sim.study.results.result import BeforeAfter, Change
+from sim.study.results.result import BeforeAfter, Change, StudyResult
 from sim.study.results.stepped import StepCheck
+from sim.study.standing.bought import Traded, What, traded
 
 
 class ChangeRow(Record):
@@ -29,6 +30,35 @@ class ChangeRow(Record):
     entry_height_needed_p95_m: Annotated[
         float | None, Number("m", 1, "null: not flown, or too many never came back")
     ]
+    mass_g: Annotated[float | None, Number("g", 1)]
+    throttle: Annotated[float | None, Number("1", 4, "level, nominal; null: no level flight")]
+    current_a: Annotated[float | None, Number("A", 2, "level, nominal; null: no level flight")]
+    static_thrust_n: Annotated[float | None, Number("N", 2, "nominal")]
+    thrust_to_weight: Annotated[float | None, Number("1", 4, "static, nominal")]
+    top_mps: Annotated[float | None, Number("m/s", 2, "level, nominal; null: no level flight")]
+    minutes: Annotated[float | None, Number("min", 2, "flight time, median; null: unknown")]
+    forward_limit_mm: Annotated[float | None, Number("mm", 1, "null: none, or not looked for")]
+    window_mm: Annotated[float | None, Number("mm", 1, "its width; null: an end is not known")]
+
+
+class MovedRow(Record):
+    """A number that moved by more than it is known to."""
+
+    what: Annotated[Lax[What], said("what moved, its unit at the end")]
+    was: Annotated[float | None, Number("as named", 4, "before; null: not to be had, or no end")]
+    now: Annotated[float | None, Number("as named", 4, "after; null: not to be had, or no end")]
+    manoeuvre: Annotated[str, said("the manoeuvre that tells it; empty: none")]
+    shows: Annotated[str, said("kind of what is shown; empty: nothing is")]
+
+
+class TradedRow(Record):
+    """What a change bought and what it cost."""
+
+    change: Annotated[str, said("what is changed")]
+    bought: Annotated[Many[MovedRow], said("what is better by it")]
+    cost: Annotated[Many[MovedRow], said("what is worse by it")]
+    flown: Annotated[bool, said("flights stand at both ends; false: they tell nothing of it")]
+    had: Annotated[bool, said("false: it cannot be had")]
 
 
 class BeforeAfterRow(Record):
@@ -36,7 +66,9 @@ class BeforeAfterRow(Record):
 
     before: Annotated[str, said("the set-up flown today")]
     after: Annotated[str, said("the set-up it is changed to")]
+    level_mps: Annotated[float | None, Number("m/s", 2, "of the level flight in the lines")]
     lines: Annotated[Many[ChangeRow], said("change by change")]
+    traded: Annotated[Many[TradedRow], said("what each bought and cost, then all together")]
 
 
 class TurnedRow(Record):
@@ -63,10 +95,24 @@ class StepRow(Record):
     turned: Annotated[Many[TurnedRow], said("flights whose verdict changed")]
 
 
-def changes_row(one: BeforeAfter) -> BeforeAfterRow:
-    """Return the row of a before and after."""
+def changes_row(one: BeforeAfter, result: StudyResult) -> BeforeAfterRow:
+    """Return the row of a before and after of a study."""
     return BeforeAfterRow(
-        before=one.before, after=one.after, lines=[_change(line) for line in one.lines]
+        before=one.before,
+        after=one.after,
+        level_mps=one.speed_mps,
+        lines=[_change(line) for line in one.lines],
+        traded=[_traded(x) for x in traded(one, result)],
+    )
+
+
+def _traded(x: Traded) -> TradedRow:
+    return TradedRow(
+        change=x.change,
+        bought=[MovedRow.model_validate(one) for one in x.bought],
+        cost=[MovedRow.model_validate(one) for one in x.cost],
+        flown=x.flown,
+        had=x.had,
     )
 
 
@@ -85,6 +131,15 @@ def _change(line: Change) -> ChangeRow:
         aft_limit_high_mm=forward_mm(line.limit_high_mm),
         flown=line.height_m is not None,
         entry_height_needed_p95_m=line.height_m,
+        mass_g=line.mass_g,
+        throttle=line.throttle,
+        current_a=line.current_a,
+        static_thrust_n=line.static_thrust_n,
+        thrust_to_weight=line.thrust_to_weight,
+        top_mps=line.top_mps,
+        minutes=line.minutes,
+        forward_limit_mm=None if line.forward is None else line.forward.aft_mm,
+        window_mm=line.window_mm,
     )
 
 

@@ -181,8 +181,9 @@ class PackRow(Record):
     pack: Annotated[str, said("the pack")]
     setup: Annotated[str, said("the set-up that stands for it")]
     height_m: Annotated[float | None, Number("m", 1, "entry height needed, 95 %; null: no end")]
-    in_question: Annotated[bool, said("known to meet the requirement, before its aft limit")]
+    in_question: Annotated[bool, said("meets it, before its aft limit, lands nominally")]
     beaten_by: Annotated[str | None, said("a pack better in all that is compared; null: none")]
+    agility_manoeuvre: Annotated[str | None, said("that stands for its agility; null: none")]
     best_compromise: Annotated[bool, said("gives up least of minutes, height and stall speed")]
 
 

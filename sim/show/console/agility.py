@@ -24,7 +24,7 @@ def agility_tables(result: StudyResult) -> Tables:
         return []
     draws = max(x.flights for x in kinds)
     grid = table(
-        f"What it can do, {draws} draws each", "set-up",
+        f"What each set-up can do, {draws} draws each", "set-up",
         *(f"{stacked(x.manoeuvre)}\n{head_of(x)}" for x in kinds),
     )  # fmt: skip
     for setup in result.setups:

@@ -3,6 +3,7 @@
 from math import isfinite
 
 from sim.show.console.console import Tables, add, notes, table
+from sim.show.words.bought import TRADED_HEADS, traded_notes, traded_rows, traded_title
 from sim.show.words.changes import differing
 from sim.show.words.limits import ends_cell
 from sim.show.words.phrases import signed
@@ -69,7 +70,16 @@ def change_tables(result: StudyResult) -> Tables:
     for one in result.changes:
         for row in change_rows(one):
             add(grid, *row)
-    return [grid, *notes([CHANGES_TOLD])]
+    return [grid, *notes([CHANGES_TOLD]), *_traded_tables(result)]
+
+
+def _traded_tables(result: StudyResult) -> Tables:
+    """Return what every single change bought and cost."""
+    heads = TRADED_HEADS
+    grid = table(traded_title(result), *heads, left=len(heads))
+    for row in traded_rows(result):
+        add(grid, *row)
+    return [grid, *notes(traded_notes(result))]
 
 
 def change_rows(one: BeforeAfter, name_all: bool = False) -> list[tuple[str, ...]]:

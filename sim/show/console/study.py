@@ -211,8 +211,10 @@ def _level(setups: Sequence[SetUpResult]) -> Tables:
             f"{trim.current_a:.1f}", f"{trim.pitch_response_dps2:.0f}",
         )  # fmt: skip
         add(out, x.name, *(cells if trim.found else ("not found", "-", "-", "-", "-")))
-    text = "Pitch surface: tail or elevons, trailing edge down is +. Steady level flight at this "
-    text += "one slow speed: flying takes more, see flight time."
+    text = (
+        "Pitch surface: tail or elevons, trailing edge down is +. Steady level flight, nominal, at "
+    )
+    text += "this one slow speed: flying takes more, see flight time."
     return [out, *notes([text])]
 
 

@@ -22,6 +22,7 @@ from sim.show.words.agility import (
     spread_text,
     time_text,
 )
+from sim.show.words.bought import TRADED_HEADS, traded_notes, traded_rows, traded_title
 from sim.show.words.changes import differing
 from sim.show.words.flight_time import warnings_of
 from sim.show.words.phrases import signed, spoken
@@ -75,7 +76,7 @@ def _agility(result: StudyResult) -> list[Part]:
         return []
     heads = (
         "set-up", "manoeuvre", "flown for", "median (10-90 %)", "after, s", "peak angle, °",
-        "pitch rate, °/s", "load, g", f"height used, {HEIGHT}", "came out",
+        "pitch rate, °/s", "load factor", f"height used, {HEIGHT}", "came out",
     )  # fmt: skip
     draws = max(x.flights for x in manoeuvres_shown(result.setups))
     lines = shortfalls(result.setups)
@@ -123,7 +124,9 @@ def trims(result: StudyResult) -> Section:
         "full aft stick, °/s²",
     )  # fmt: skip
     title = f"Level flight at {SPEED(result.setups[0].trim.speed_mps)}"
-    note = "Pitch surface: trailing edge down is +. Steady level flight at this one slow speed: "
+    note = (
+        "Pitch surface: trailing edge down is +. Steady level flight, nominal, at this slow speed: "
+    )
     note += "flying takes more current, see flight time."
     shared = (
         f"The same in all set-ups: {'; '.join(same)}." if same else "Nothing is the same in all."
@@ -167,7 +170,13 @@ def _changes(result: StudyResult) -> list[Part]:
     rows = [first, *(row for one in result.changes for row in change_rows(one, name_all=True))]
     told = [tuple(cell.replace("\n", " ") for cell in row) for row in rows]
     title = f"Before and after: from {result.today}, one change at a time"
-    return [Table(title, heads, told, words=2), Paragraph(CHANGES_TOLD, "note")]
+    traded = traded_rows(result, name_all=True)
+    return [
+        Table(title, heads, told, words=2),
+        Paragraph(CHANGES_TOLD, "note"),
+        Table(traded_title(result), TRADED_HEADS, traded, words=len(TRADED_HEADS)),
+        *(Paragraph(text, "note") for text in traded_notes(result)),
+    ]
 
 
 def spins(result: StudyResult) -> Section:

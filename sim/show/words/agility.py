@@ -14,8 +14,8 @@ HEADS = {
     "angle": "peak\nangle, deg",
     "pass": "slowest\nheld, {unit}",
     "somersault": "nose off\npath, deg",
-    "loop": "radius\n{unit}",
-    "roll": "rate\ndeg/s",
+    "loop": "radius,\n{unit}",
+    "roll": "rate,\ndeg/s",
 }
 GAINS = {
     "angle": "peak angle, °",
@@ -39,7 +39,7 @@ BEST = {
     "roll": "at most {best:.0f} deg/s",
 }
 TOLD = (
-    "Median of the draws (10 to 90 % of them); below: how many came out pointing forwards, with "
+    "Median of the draws (10 to 90 % of them), and how many came out pointing forwards, with "
     "95 % limits: soon unstalled along the flight path, not swung aside or over, level again above "
     "the floor. Peak angle: between nose and flight path. Slowest held: level for a second, wings "
     "level, nose steady, stick not at its stop against the nose. Radius: half the height of the "

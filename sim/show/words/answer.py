@@ -39,6 +39,7 @@ from sim.study.standing.outcomes import (
     setup_outcome,
     worst_case,
 )
+from sim.study.standing.window import forward_of_limit
 from sim.units.quantities import HEIGHT, LENGTH
 
 FROM_THERE = ", and would meet it from there"  # some may be lost all the same
@@ -256,6 +257,8 @@ def _setups_in_short(result: StudyResult) -> str:
         need = height_need_text(x, result, short=True)
         stands = setup_outcome(x, result.required_share_pct)
         more = need if stands is not Outcome.MET else ""
+        short = forward_of_limit(x)
+        more = f"{LENGTH(short)} FORWARD of its forward limit" if short and not more else more
         more = "AFT of its aft limit, not to be flown" if aft_text(x, result) else more
         by[stands].append(f"{x.name} ({more})" if more else x.name)
     words = {

@@ -65,7 +65,8 @@ def lost_text(deep_stall: DeepStall) -> str:
     lost, hung = sum(x.lost for x in deep_stall.places), sum(x.hung for x in deep_stall.places)
     if lost == 0:
         return "none was lost for that reason"
-    return f"{'all' if lost == hung else f'{lost} of these {hung}'} were lost for that reason"
+    were = "was" if lost == 1 else "were"
+    return f"{'all' if lost == hung else f'{lost} of these {hung}'} {were} lost for that reason"
 
 
 def seen_text(deep_stall: DeepStall) -> str:
@@ -182,6 +183,6 @@ def note() -> str:
     return (
         "Ways out are flown by the draws that hang, from where they hang: the recovery is given up "
         f"once it has hung for {values.deep_stall_for_s:g} s. Height: from the first input of "
-        "the way out to level, of those that came out; what was sunk before comes on top. Yes: "
+        "the way out to level, of those that came out; what was sunk before comes on top. Yes, +: "
         f"the lower 95 % limit is at least {100.0 * values.deep_stall_ends_share:.0f} %."
     )

@@ -86,6 +86,7 @@ def flight_time(
         minutes=spread,
         timer_min=_timer(least),
         cruise_alone_min=float(np.median(alone)),
+        top_mps=asked.top_mps,
         load=full_load(assembled.power, pack, assembled.density, mix.reserve_pct),
     )
 

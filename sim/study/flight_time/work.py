@@ -66,6 +66,7 @@ class Demands:
     high_alpha: ThrustCurve
     pass_n: float
     climb_mps: float
+    top_mps: float
     full_at_cruise: RegularGridInterpolator
     full_at_climb: RegularGridInterpolator
 
@@ -105,6 +106,7 @@ def demands(assembled: Assembled, mix: Mix) -> Demands | None:
         high_alpha=_thrust_curve(assembled, held.speed_mps),
         pass_n=held.thrust_n,
         climb_mps=climb,
+        top_mps=top,
         full_at_cruise=_full_currents(assembled, cruise_mps),
         full_at_climb=_full_currents(assembled, climb),
     )

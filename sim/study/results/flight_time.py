@@ -36,7 +36,8 @@ class FlightTime:
 
     ``assumed``: the shares of time are the table's, nobody gave them. ``charged``: what the
     charger put back [mAh] after how long [min]; it decides then, and the shares have no say.
-    ``cruise_alone_min`` is what level flight at the cruise speed would give, all the time.
+    ``cruise_alone_min`` is what level flight at the cruise speed would give, all the time,
+    ``top_mps`` the top speed level, nominal.
     ``timer_min`` 0: shorter than the least step.
     """
 
@@ -50,4 +51,5 @@ class FlightTime:
     minutes: Spread
     timer_min: float
     cruise_alone_min: float
+    top_mps: float
     load: FullLoad

@@ -1,9 +1,11 @@
 """What a study found: plain frozen records, ready to be printed, drawn or written."""
 
 from dataclasses import dataclass
+from math import nan
 from typing import TYPE_CHECKING
 
 from sim.fly.columns import frame
+from sim.landing.forward import ForwardLimit
 from sim.study.results.aft_limit import AftLimit
 from sim.study.results.columns import Column, Table, study_columns
 from sim.study.results.set_up import SetUpResult
@@ -23,6 +25,11 @@ class Change:
     (infinite where too many never came back), each None where not searched or flown.
     ``limit_fails_mm`` is where its search first failed, so with no limit the foremost point
     tried; ``limit_at_end`` a limit at the last one tried, which is then at least that.
+
+    ``throttle`` [-] and ``current_a`` are those of level flight at the speed that all set-ups
+    are compared at; thrust and ``top_mps`` are full throttle's: all of it nominal. ``minutes`` is
+    the median flight time, None where nobody can tell. ``window_mm`` is as wide as forward and
+    aft limit lie apart, where both are known.
     """
 
     what: str
@@ -37,15 +44,28 @@ class Change:
     height_m: float | None = None
     limit_fails_mm: float | None = None
     limit_at_end: bool = False
+    mass_g: float | None = None
+    throttle: float | None = None
+    current_a: float | None = None
+    static_thrust_n: float | None = None
+    thrust_to_weight: float | None = None
+    top_mps: float | None = None
+    minutes: float | None = None
+    forward: ForwardLimit | None = None
+    window_mm: float | None = None
 
 
 @dataclass(frozen=True)
 class BeforeAfter:
-    """From the set-up flown today to another one: a line for each thing that changes."""
+    """From the set-up flown today to another one: a line for each thing that changes.
+
+    ``speed_mps`` is that of the level flight in ``lines``.
+    """
 
     before: str
     after: str
     lines: tuple[Change, ...]
+    speed_mps: float = nan
 
 
 @dataclass(frozen=True)

@@ -6,10 +6,13 @@ from math import inf, isfinite
 from sim import tables
 from sim.judge import Outcome
 from sim.study.results.aft_limit import AftLimit
+from sim.study.results.agility import Shown
 from sim.study.results.result import StudyResult
 from sim.study.results.set_up import SetUpResult
 from sim.study.standing.bands import aft_of, combination_of, own_limit
 from sim.study.standing.outcomes import best_recovery, setup_outcome
+
+TELLING = ("angle", "somersault", "pass", "loop", "roll")  # kinds, what pilots go aft for first
 
 
 @dataclass(frozen=True)
@@ -20,6 +23,7 @@ class PackChoice:
     where too many never came back. ``in_question``: it meets the requirement, is not
     balanced aft of its limit, and flies level. ``beaten_by`` names a pack that is no worse in
     anything compared and better in something; ``best``: the best compromise.
+    ``telling`` is the manoeuvre of agility that tells most; None: none was flown.
     """
 
     setup: SetUpResult
@@ -29,6 +33,7 @@ class PackChoice:
     in_question: bool
     beaten_by: str | None
     best: bool
+    telling: Shown | None = None
 
 
 def pack_choices(result: StudyResult) -> tuple[PackChoice, ...]:
@@ -48,7 +53,10 @@ def pack_choices(result: StudyResult) -> tuple[PackChoice, ...]:
     stands = [setup_outcome(x, required) for x in setups]
     heights = [_height(x, required) for x in setups]
     asked = [
-        stand is Outcome.MET and x.flight_time is not None and not aft_of(x.balance_aft_mm, limit)
+        stand is Outcome.MET
+        and x.flight_time is not None
+        and not aft_of(x.balance_aft_mm, limit)
+        and not cannot_land(x)
         for x, stand, limit in zip(setups, stands, limits, strict=True)
     ]
     costs = {
@@ -59,11 +67,23 @@ def pack_choices(result: StudyResult) -> tuple[PackChoice, ...]:
     beaten = {pack: _beaten_by(pack, costs) for pack in costs}
     best = _least_regret({p: c for p, c in costs.items() if beaten[p] is None}, costs)
     return tuple(
-        PackChoice(x, stand, limit, height, held, beaten.get(x.pack), x.pack == best)
+        PackChoice(x, stand, limit, height, held, beaten.get(x.pack), x.pack == best, telling_of(x))
         for x, stand, limit, height, held in zip(
             setups, stands, limits, heights, asked, strict=True
         )
     )
+
+
+def cannot_land(setup: SetUpResult) -> bool:
+    """Tell whether even the nominal aeroplane balances too far forward to land or take off."""
+    nominal = None if setup.forward is None else setup.forward.nominal_mm
+    return nominal is not None and setup.balance_aft_mm < nominal
+
+
+def telling_of(setup: SetUpResult) -> Shown | None:
+    """Return the manoeuvre that tells most of a set-up's agility, of those that it flew."""
+    kinds = {x.shows: x for x in reversed(setup.agility)}
+    return next((kinds[kind] for kind in TELLING if kind in kinds), None)
 
 
 def _height(setup: SetUpResult, required: float) -> float:

@@ -7,6 +7,8 @@ from pydantic import Field
 from sim.describe.quantity import Filled, Text, between
 from sim.tables.typed import Count, Millimetres, Share, Table
 
+Told = Annotated[float, between(0.0, 100.0)]  # the least step that is told
+
 
 class Study(Table):
     """study.toml."""
@@ -27,3 +29,14 @@ class Study(Table):
     step_check_share: Share
     ways_out: Filled[Text]
     ways_out_draws: Count
+    told_mass_g: Told
+    told_margin_pct: Told
+    told_stall_mps: Told
+    told_throttle: Told
+    told_current_a: Told
+    told_thrust_to_weight: Told
+    told_top_mps: Told
+    told_minutes: Told
+    told_pitch_up_pct: Told
+    told_shown_pct: Told
+    told_same_way: Share

@@ -12,7 +12,7 @@ from sim.record.models.changes import changes_row
 from sim.record.models.deep_stall import deep_stall_row
 from sim.record.models.trim import DepartureRow
 from sim.record.models.weigh import weigh_record
-from tests.samples.results import changes
+from tests.samples.results import changes, result
 
 
 @pytest.mark.parametrize("value", [None, math.inf, math.nan])
@@ -24,7 +24,7 @@ def test_what_is_no_number_is_null(value):
 
 
 def test_a_refused_change_has_no_numbers():
-    lines = changes_row(changes()).lines
+    lines = changes_row(changes(), result()).lines
     assert [line.balance_aft_mm for line in lines] == [165.0, 180.0, None, 195.0]
 
 

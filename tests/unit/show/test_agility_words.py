@@ -23,7 +23,7 @@ def test_a_set_up_that_cannot_is_told_so_plainly():
 
 def test_console_has_a_row_a_set_up():
     text = render(agility_tables(result()))
-    assert "What it can do, 16 draws each" in text
+    assert "What each set-up can do, 16 draws each" in text
     assert "16/16 out" in text
     assert figure_text(result().setups[0].agility[0]) in text
 

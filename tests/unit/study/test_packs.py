@@ -4,6 +4,7 @@ from dataclasses import replace
 
 import pytest
 
+from sim.landing.forward import ForwardLimit
 from sim.show.words.packs import pack_heads, pack_rows, packs_text
 from sim.study.results.flight_time import Spread
 from sim.study.results.set_up import Heights
@@ -54,7 +55,8 @@ def test_no_pack_is_marked_that_does_not_meet_the_requirement(three):
     found = chosen([*three[:2], lost])
     assert not found["long"].in_question
     assert not found["long"].best
-    assert "Left out, not known to meet it: long." in packs_text(list(found.values()))
+    told = packs_text(list(found.values()))
+    assert "Left out, not known to meet the requirement: long." in told
     nothing = chosen([packed(x, 5.0, 80.0, 10.0, never=90) for x in ("one", "two")])
     assert not any(x.best for x in nothing.values())
     assert packs_text(list(nothing.values())).startswith("No pack is marked")
@@ -64,3 +66,29 @@ def test_only_packs_that_differ_by_nothing_else_are_compared(three):
     assert chosen([three[0], replace(three[1], nozzle="nozzle 66 mm")]) == {}
     assert chosen([three[0], replace(three[1], pack="light")]) == {}
     assert chosen(three[:1]) == {}
+
+
+def forward(nominal_mm, aft_mm):
+    return ForwardLimit(aft_mm, aft_mm, aft_mm, 18.0, nominal_mm, (), 256, 95.0, aft_mm, ())
+
+
+def test_a_pack_that_cannot_land_even_nominally_is_not_marked(three):
+    """The sample balances at 178 mm: before 190 it does not land, before 185 it is not shown to."""
+    heavy = replace(three[1], forward=forward(190.0, 195.0))
+    light = replace(three[0], forward=forward(170.0, 185.0))
+    found = chosen([light, heavy])
+    assert [name for name, x in found.items() if x.best] == ["light"]
+    told = packs_text(list(found.values()))
+    assert told.startswith(">light is the only one not left out.")
+    assert "too far forward to land or take off: middle." in told
+    assert "light lies 7 mm FORWARD of its forward limit" in told
+
+
+def test_agility_stands_in_the_row_by_what_tells_most(three):
+    found = list(chosen(three).values())
+    assert {x.telling.shows for x in found} == {"angle"}
+    assert "peak\nangle,\ndeg" in pack_heads(found)
+    assert pack_rows(found)[0][-2] == "69\n(66-72)"  # of the sample: 0.5 x 178 - 20 degrees
+    none = list(chosen([replace(x, agility=()) for x in three]).values())
+    assert "peak\nangle,\ndeg" not in pack_heads(none)
+    assert len(pack_rows(none)[0]) == len(pack_heads(none))
