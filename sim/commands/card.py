@@ -5,6 +5,8 @@ from pathlib import Path
 
 from sim.commands.exit_codes import DONE
 from sim.commands.outputs import check_folder, check_outputs, write_asked_json
+from sim.describe import StudyFiles
+from sim.fly import warming
 from sim.record.saved import check_setup, find_flown
 from sim.show.card.blocks import laid_out
 from sim.show.card.card import make_card
@@ -12,8 +14,10 @@ from sim.show.card.page import card_page
 from sim.show.card.pdf import card_pdf, fitting_letters
 from sim.show.card.record import card_record
 from sim.show.console.console import paragraph, show
-from sim.show.console.progress import StudyProgress
+from sim.show.console.progress import Compiling, StopProgress, StudyProgress
 from sim.study import run_study
+from sim.study.combinations import own_setup
+from sim.study.gyro_check import GyroCheck, gyro_check, gyro_on, gyro_points
 from sim.study.ladder.ladder import fly_ladder
 from sim.study.ladder.predictions import Predictor
 from sim.study.standing.outcomes import recovery_of
@@ -38,14 +42,27 @@ def run(args: argparse.Namespace) -> int:
         ladder = fly_ladder(
             files, result, setup, recovery_of(result, setup), predictor, progress.watch
         )
-    card = make_card(files, result, setup, ladder)
+    check = _gyro(files, setup.name, result.seed)
+    card = make_card(files, result, setup, ladder, check)
     layout = laid_out(card, files.aeroplane)
     letters = fitting_letters(layout.front)
     page, sheet = (folder / f"card_{setup.name}.{kind}" for kind in ("html", "pdf"))
     write_atomically(page, card_page(layout, letters).encode())
     write_atomically(sheet, card_pdf(layout, letters))
-    write_asked_json(args, card_record(card, result, setup, ladder))
-    lines = (card.verdict, card.order, *card.answer, card.ladder.ending)
+    write_asked_json(args, card_record(card, result, setup, ladder, check))
+    gyro = (f"Gyro, surface ° per °/s: {card.gyro_check}",) if card.gyro_check else ()
+    lines = (card.verdict, card.order, *card.answer, *gyro, card.ladder.ending)
     show([paragraph(line) for line in lines])
     print(f"Card: {page} and {sheet}")
     return DONE
+
+
+def _gyro(files: StudyFiles, name: str, seed: int) -> GyroCheck | None:
+    """Return how a set-up's gyro stands against its loop; None where it is not on."""
+    setup = own_setup(files, name)
+    if not gyro_on(setup):
+        return None
+    with Compiling(warming.MODES):
+        at = gyro_points(files.aeroplane, setup)
+    with StopProgress("closing the gyro's loops") as progress:
+        return gyro_check(at, seed, progress.watch)

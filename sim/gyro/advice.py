@@ -8,7 +8,7 @@ import numpy as np
 
 from sim.core import layout as k
 from sim.fly.columns import Floats
-from sim.gyro.allowed import Allowed, At
+from sim.gyro.allowed import Allowed, At, AxisAt
 from sim.gyro.motion import AXES
 
 KNOTS = (0.0, 0.5, 1.0)  # of a schedule: idle, half and full throttle
@@ -121,6 +121,12 @@ def set_against(found: Allowed) -> list[SetAgainst]:
             backwards = any((a.set_gain or 0.0) < 0.0 for _, a in has)
             out.append(SetAgainst(axis, over, swings, backwards))
     return out
+
+
+def worst_over(one: SetAgainst) -> tuple[At, AxisAt]:
+    """Return where a gain is the furthest over, by its ratio [-], and the axis there."""
+    pairs = [(at, axis) for at in one.over if (axis := at.axes[one.axis]) is not None]
+    return max(pairs, key=lambda pair: (pair[1].set_gain or 0.0) / max(pair[1].advised, 1e-9))
 
 
 class HandTurn(NamedTuple):

@@ -11,6 +11,8 @@ from sim.describe import Aeroplane, SetUp, Study, StudyFiles, resolve_setup
 from sim.describe.controls import Throws
 from sim.units.quantities import LENGTH, MASS
 
+GYRO_ON = "gyro on"  # how the words of a gyro that is on begin
+
 
 @dataclass(frozen=True)
 class Combination:
@@ -35,7 +37,7 @@ def gyro_words(setup: SetUp) -> str:
     gyro = setup.gyro_settings
     gains = (("roll", gyro.roll_gain), ("pitch", gyro.pitch_gain), ("yaw", gyro.yaw_gain))
     text = " ".join(f"{name} {gain:g}" for name, gain in gains if gain)
-    return f"gyro on, {gyro.mode} ({text or 'no gain'})"
+    return f"{GYRO_ON}, {gyro.mode} ({text or 'no gain'})"
 
 
 def throws_words(setup: SetUp) -> str:

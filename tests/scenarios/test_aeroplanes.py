@@ -104,6 +104,21 @@ def test_club_sport_spins_at_a_light_aeroplanes_angle():
     assert 30.0 < np.degrees(flight.summary[s.R_SPIN_ALPHA]) < 60.0
 
 
+@pytest.mark.parametrize("name", ["display_jet", "club_sport"])
+def test_an_inverted_entry_comes_to_the_stall_inverted(name):
+    """As its title has it: on its back from the start, slowed to the stall, there the rudder."""
+    ready = assembled(name, "club")
+    flight = fly_one(ready, load_manoeuvre("inverted_spin_entry"), load_recovery("rudder_forward"))
+    h = flight.history
+    first = int(np.argmax(np.abs(h[:, s.H_RUDDER]) > 0.0))
+    before = h[60:first]
+    assert (np.cos(before[:, s.H_PHI]) * np.cos(before[:, s.H_THETA]) < -0.7).all()
+    assert before[:, s.H_ALPHA].max() < 0.0
+    assert before[-1, s.H_SPEED] < 1.1 * ready.stall.speed_mps
+    # the stall that follows is the inverted one
+    assert h[first : first + 300, s.H_ALPHA].min() < -ready.stall.inverted
+
+
 @pytest.mark.parametrize(("name", "setup"), PAIRS)
 def test_every_manoeuvre_flies_to_a_finite_end(name, setup):
     scripts = [load_script(script) for script in bundled("manoeuvres")]

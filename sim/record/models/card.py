@@ -8,6 +8,7 @@ from sim.judge import Outcome
 from sim.record.fields import Kind, Lax, Many, Number, Record, said
 from sim.record.models.deep_stall import DeepStallRow
 from sim.record.models.flight_time import FlightTimeRow
+from sim.record.models.gyro_check import GyroCheckRow
 from sim.record.models.landing import ForwardRow, WindowRow
 from sim.record.models.results import AtEnd, Grams, HighMm, HighShare, LimitMm, LowMm, LowShare
 from sim.study.ladder.fit import End
@@ -191,6 +192,9 @@ class CardRecord(Kind):
     stall_speed_mps: Annotated[float, Number("m/s", 2, "power off")]
     speeds: Annotated[dict[str, str], said("as printed")]
     throws: Annotated[Many[ThrowRow], said("surface by surface")]
+    gyro: Annotated[str, said("as printed")]
+    gyro_told: Annotated[str, said("its check, as printed; empty: none fitted, or off")]
+    gyro_check: Annotated[GyroCheckRow | None, said("null: not on")]
     recovery_name: Recovery
     manoeuvres: Annotated[Many[CardCaseRow], said("each by its best recovery")]
     recovery: Annotated[Many[str], said("step by step, as printed")]

@@ -17,6 +17,7 @@ DRAWING_IN = (2.9, 2.6)
 # how columns share the width of their table on paper
 THROW_SHARES = (21.0, 21.0, 20.0, 10.0, 21.0, 10.0)
 GYRO_SHARES = (20.0, 15.0, 15.0, 15.0)
+GYRO = "Gyro, surface ° per °/s"
 HEIGHT_SHARES = (44.0, 58.0, 19.0, 19.0, 46.0)
 
 
@@ -180,6 +181,7 @@ def _balance(card: Card, aeroplane: Aeroplane) -> Beside:
 
 
 def _controls(card: Card) -> Beside:
+    check = (Words(card.gyro_check),) if card.gyro_check else ()
     gains = (Grid(GYRO_HEADS, card.gyro, GYRO_SHARES),) if card.gyro else ()
     return Beside(
         (
@@ -187,7 +189,7 @@ def _controls(card: Card) -> Beside:
             Grid(throw_heads(), card.throws, THROW_SHARES),
             Words(card.throws_note),
         ),
-        (Heading("Gyro"), Words(card.gyro_note, "order"), *gains),
+        (Heading(GYRO if card.gyro else "Gyro"), Words(card.gyro_note, "order"), *check, *gains),
         0.56,
     )
 

@@ -13,6 +13,7 @@ from sim.show.words.flight_time import (
     timer_minutes,
     too_much_texts,
 )
+from sim.show.words.gyro_line import gyro_line
 from sim.show.words.ladder import LadderText, ladder_text
 from sim.show.words.phrases import CAUTION
 from sim.show.words.placing import added_text, loose_text, tray_text
@@ -21,6 +22,7 @@ from sim.show.words.structure import card_lines
 from sim.show.words.throws import Throw, edge_mm, pitch_throw, throws_of
 from sim.show.words.window import card_window
 from sim.study.combinations import own_setup
+from sim.study.gyro_check import GyroCheck, gyro_on
 from sim.study.ladder.ladder import Ladder
 from sim.study.results.aft_limit import AftLimit
 from sim.study.results.result import StudyResult
@@ -47,8 +49,9 @@ def throw_heads() -> tuple[str, ...]:
 class Card:
     """All that is printed, in words.
 
-    ``travel`` holds the numbers behind ``throws``; heights that the first page has no room
-    for are in ``overleaf``; ``timer_note`` stands there too.
+    ``travel`` holds the numbers behind ``throws``; ``gyro_check`` is empty unless it is on;
+    heights that the first page has no room for are in ``overleaf``; ``timer_note`` stands there
+    too.
     """
 
     title: str
@@ -63,6 +66,7 @@ class Card:
     throws_note: str
     gyro: Rows
     gyro_note: str
+    gyro_check: str
     speeds: Pairs
     heights: Rows
     overleaf: Rows
@@ -75,8 +79,14 @@ class Card:
     small_print: str
 
 
-def make_card(files: StudyFiles, result: StudyResult, flown: SetUpResult, ladder: Ladder) -> Card:
-    """Return the card of a set-up of a study, with its ladder."""
+def make_card(
+    files: StudyFiles,
+    result: StudyResult,
+    flown: SetUpResult,
+    ladder: Ladder,
+    check: GyroCheck | None = None,
+) -> Card:
+    """Return the card of a set-up of a study, with its ladder and the check of its gyro."""
     aeroplane = files.aeroplane
     setup = own_setup(files, flown.name)
     throws = throws_of(aeroplane, setup)
@@ -96,6 +106,7 @@ def make_card(files: StudyFiles, result: StudyResult, flown: SetUpResult, ladder
         throws_note=_throws_note(throws),
         gyro=gyro,
         gyro_note=gyro_note,
+        gyro_check=gyro_line(check) if gyro_on(setup) else "",
         speeds=_speeds(aeroplane, flown),
         heights=heights[:MOST_MANOEUVRES],
         overleaf=heights[MOST_MANOEUVRES:],
@@ -169,7 +180,7 @@ def _gyro(setup: SetUp) -> tuple[Rows, str]:
         for name, factor in zip(("idle", "half", "full"), gyro.throttle_schedule, strict=True)
     )
     fades = ", none at full stick" if gyro.stick_override else ""
-    text = f"ON, {gyro.mode} mode, surface ° per °/s{fades}."
+    text = f"ON, {gyro.mode} mode{fades}."
     return rows, text
 
 

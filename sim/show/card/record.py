@@ -16,9 +16,11 @@ from sim.record.models.card import (
 )
 from sim.record.models.deep_stall import deep_stall_row
 from sim.record.models.flight_time import flight_time_row
+from sim.record.models.gyro_check import gyro_check_row
 from sim.record.models.landing import forward_row, window_row
 from sim.show.card.card import Card
 from sim.show.words.ladder_ends import refusal_text
+from sim.study.gyro_check import GyroCheck
 from sim.study.ladder.climbing import Step
 from sim.study.ladder.fit import Refused
 from sim.study.ladder.ladder import Ladder
@@ -32,8 +34,14 @@ from sim.study.standing.window import forward_of_limit
 from sim.version import __version__
 
 
-def card_record(card: Card, result: StudyResult, setup: SetUpResult, ladder: Ladder) -> CardRecord:
-    """Return the record of a card and its ladder."""
+def card_record(
+    card: Card,
+    result: StudyResult,
+    setup: SetUpResult,
+    ladder: Ladder,
+    check: GyroCheck | None = None,
+) -> CardRecord:
+    """Return the record of a card, its ladder and the check of its gyro."""
     return CardRecord(
         schema="aftlimit.card/1",
         version=__version__,
@@ -62,6 +70,9 @@ def card_record(card: Card, result: StudyResult, setup: SetUpResult, ladder: Lad
         stall_speed_mps=setup.stall_speed_mps,
         speeds=dict(card.speeds),
         throws=[ThrowRow.model_validate(throw) for throw in card.travel],
+        gyro=card.gyro_note,
+        gyro_told=card.gyro_check,
+        gyro_check=gyro_check_row(check),
         recovery_name=recovery_of(result, setup),
         manoeuvres=[_case(x) for x in best_recovery(setup, result.required_share_pct)],
         recovery=card.recovery,

@@ -26,10 +26,17 @@ from sim.show.words.bought import TRADED_HEADS, traded_notes, traded_rows, trade
 from sim.show.words.changes import differing
 from sim.show.words.flight_time import warnings_of
 from sim.show.words.phrases import signed, spoken
+from sim.study.combinations import GYRO_ON
 from sim.study.results.result import StudyResult
 from sim.study.results.set_up import TrimLine
 from sim.units.quantities import HEIGHT, LENGTH, LOADING, MASS, SPEED
 
+GYRO_TOLD = (
+    "A study flies the gyro and does not look whether its loop keeps its margins. The card of the "
+    "set-up does (FOLDER: where this report lies), each axis inside, OVER or BACKWARDS from the "
+    "approach to a dive at idle; aftlimit gains {aeroplane} tells what to set, for the set-ups of "
+    "the aeroplane's own file."
+)
 PICTURED = ("angle", "pass", "loop")  # kinds that stand against risk in the picture
 
 
@@ -137,9 +144,25 @@ def trims(result: StudyResult) -> Section:
         Paragraph(shared, "note"),
         Table(title, level_heads, levels),
         Paragraph(note, "note"),
+        *_gyros(result),
         *_times(result),
         *_changes(result),
     )
+
+
+def _gyros(result: StudyResult) -> list[Part]:
+    """Return the gyros that are on, and what tells whether their loops stand their gains."""
+    rows = [
+        (x.name, x.gyro, f"aftlimit card FOLDER --setup {x.name}")
+        for x in result.setups
+        if x.gyro.startswith(GYRO_ON)
+    ]
+    if not rows:
+        return []
+    return [
+        Table("Gyro, not held against its loop here", ("set-up", "as set", "see"), rows, words=3),
+        Paragraph(GYRO_TOLD.format(aeroplane=result.aeroplane), "note"),
+    ]
 
 
 def _times(result: StudyResult) -> list[Part]:

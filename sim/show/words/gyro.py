@@ -7,7 +7,7 @@ import numpy as np
 
 from sim import tables
 from sim.core import layout as k
-from sim.gyro.advice import Advice, Schedule, SetAgainst, by_hand, set_against
+from sim.gyro.advice import Advice, Schedule, SetAgainst, by_hand, set_against, worst_over
 from sim.gyro.allowed import Allowed, At
 from sim.gyro.loop import Loop
 from sim.gyro.motion import AXES
@@ -108,9 +108,7 @@ def _standing(found: Allowed, one: SetAgainst) -> str:
         return f"{name}: BACKWARDS, the gain is below 0 and feeds every turn; reverse it."
     if not one.over:
         return f"{name}: inside at every speed, in the dive too."
-    worst = max(one.over, key=lambda at: _ratio(at, one.axis))
-    axis = worst.axes[one.axis]
-    assert axis is not None
+    worst, axis = worst_over(one)
     here = "there" if len(one.over) == 1 else f"at {place(worst)}"
     text = (
         f"{name}: OVER {_where(found, one.over)}; {here} {axis.set_gain:.3f} is set, "
@@ -126,11 +124,6 @@ def _where(found: Allowed, points: Sequence[At]) -> str:
     if len(points) > 2 and list(points) == list(found.points[-len(points) :]):
         return f"from {SPEED(points[0].point.speed_mps)} on, in the dive too"
     return f"at {listed([place(at) for at in points])}"
-
-
-def _ratio(at: At, axis: int) -> float:
-    one = at.axes[axis]
-    return (one.set_gain or 0.0) / max(one.advised, 1e-9) if one is not None else 0.0
 
 
 def gyro_toml(found: Allowed, schedule: Schedule) -> str:

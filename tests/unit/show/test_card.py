@@ -11,6 +11,7 @@ import pytest
 from fontTools.ttLib import TTFont
 from pypdfium2 import PdfDocument
 
+from sim import tables
 from sim.cli import main
 from sim.core import script_layout as s
 from sim.describe import bundled, load_aeroplane
@@ -68,7 +69,14 @@ def everything(card):
         parts += [text for pair in pairs for text in pair]
     for rows in (card.throws, card.gyro, card.heights, card.overleaf):
         parts += [cell for row in rows for cell in row]
-    parts += [card.throws_note, card.gyro_note, card.heights_note, *card.recovery, *card.aborts]
+    parts += [
+        card.throws_note,
+        card.gyro_note,
+        card.gyro_check,
+        card.heights_note,
+        *card.recovery,
+        *card.aborts,
+    ]
     parts += [card.ladder.intro, card.ladder.ending, card.small_print]
     for step in card.ladder.steps:
         parts += [step.heading, *(text for row in step.rows for text in row)]
@@ -96,7 +104,8 @@ def test_gains_fall_with_the_throttle_as_the_schedule_says(cards):
         ("half", "0.032", "0.040", "0.048"),
         ("full", "0.024", "0.030", "0.036"),
     )
-    assert cards["aft"].gyro == ()
+    assert "aftlimit gains" in cards["middle"].gyro_check  # nobody has looked, so it says so
+    assert (cards["aft"].gyro, cards["aft"].gyro_check) == ((), "")
     assert cards["aft"].gyro_note.startswith("OFF")
 
 
@@ -521,7 +530,9 @@ def written(study):
     write_study(record, study.result, study.folder)
 
 
-def test_command_writes_page_pdf_and_json(study, capsys, tmp_path):
+def test_command_writes_page_pdf_and_json(study, capsys, tmp_path, monkeypatch):
+    few = tables.gyro_loop().model_copy(update={"draws": 4, "kept_share": 0.3, "speeds": 2})
+    monkeypatch.setattr(tables, "gyro_loop", lambda: few)
     written(study)
     record = tmp_path / "card.json"
     code, out, err = run(
@@ -536,6 +547,9 @@ def test_command_writes_page_pdf_and_json(study, capsys, tmp_path):
     assert {"schema", "version", "throws", "ladder", "balance_aft_mm"} <= set(content)
     assert (content["outcome"], content["to_be_flown"]) == ("met", True)
     assert content["aft_limit"] is None
+    assert content["gyro_check"]["checked"]
+    assert [x["axis"] for x in content["gyro_check"]["axes"]] == ["roll", "pitch", "yaw"]
+    assert f"Gyro, surface ° per °/s: {content['gyro_told']}" in " ".join(out.split())
     ladder = content["ladder"]
     assert (ladder["today"], ladder["today_named_by_the_study"]) == ("club", False)
     assert [x["change"] for x in ladder["steps"]] == [

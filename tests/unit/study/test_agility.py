@@ -8,10 +8,17 @@ import pytest
 from sim import tables
 from sim.core import measured_layout as m
 from sim.core import script_layout as s
-from sim.describe import FileFault, load_manoeuvre, load_recovery, load_study_files
+from sim.describe import (
+    FileFault,
+    load_aeroplane,
+    load_manoeuvre,
+    load_recovery,
+    load_study_files,
+)
 from sim.fly.flying import fly_one
 from sim.fly.measured import measured
 from sim.judge.agility import FIGURES, came_out, done
+from sim.pack.assemble import assemble
 from sim.study.agility import shown_of, spread
 from sim.study.results.agility import Spread
 from sim.study.standing.trade import best_compromises, gain_of, less_is_better
@@ -107,6 +114,19 @@ def test_a_loop_is_as_wide_as_mechanics_has_it(flown):
     assert 0.4 * bottom < 0.5 * row[m.M_LOOP_HEIGHT] < 1.2 * bottom
     assert np.isfinite(row[m.M_LOOP_TIME])
     assert flight.history[:, s.H_LOAD].max() < 8.0
+
+
+def test_a_delta_is_pulled_until_it_flies_level_again():
+    """Its nose turns further than its path: once round in pitch, the path is not (kinematics)."""
+    flight = fly_one(
+        assemble(load_aeroplane("twin_delta")),
+        load_manoeuvre("tight_loop"),
+        load_recovery("fly_on"),
+    )
+    entry = flight.history[flight.history[:, s.H_STAGE] <= s.STAGE_ENTRY]
+    assert entry[-1, s.H_PATH] > 0.0
+    assert entry[-1, s.H_ALPHA] > entry[0, s.H_ALPHA] + np.radians(5.0)
+    assert np.isfinite(measured(flight)[m.M_LOOP_TIME])
 
 
 def test_a_roll_takes_as_long_as_its_rate_says(flown):
