@@ -2,9 +2,8 @@
 
 import argparse
 import shutil
-from collections.abc import Callable
 
-from sim.units.factors import UNITS
+from sim.argument_values import count, draw_count, index, measure, number, pixels
 from sim.units.quantities import SPEEDS, SYSTEMS
 from sim.version import __version__
 
@@ -12,81 +11,14 @@ EPILOG = """A simulation is no proof of airworthiness. Test in steps, with heigh
 people, with a spotter; local rules, club field rules and licensed practice come first."""
 
 WIDTH = 100  # columns, as of everything printed
-OWN_UNITS = {"mm": ("in",), "m": ("ft",), "mps": ("mph", "kmh")}  # of options, beside their own
 PLACES = (-5000.0, 5000.0)  # mm
 CAMERAS = ("ground", "behind", "above", "side")
-
-
-def _number(low: float, high: float, unit: str) -> Callable[[str], float]:
-    """Return a reader of numbers from the command line, between two bounds."""
-
-    def read(text: str) -> float:
-        value = float(text)
-        if not low <= value <= high:
-            raise argparse.ArgumentTypeError(f"must be {low:g} to {high:g}{unit}; got {text}")
-        return value
-
-    return read
-
-
-def _number_in(low: float, high: float, suffix: str, own: str) -> Callable[[str], float]:
-    """Return a reader of numbers in another unit than their option's, bounds in the option's."""
-    unit, option_unit = UNITS[own], UNITS[suffix]
-    least, most = option_unit.to(unit, low), option_unit.to(unit, high)
-    read = _number(least, most, f" {unit.symbol}")
-    return lambda text: float(f"{unit.to(option_unit, read(text)):.12g}")
-
-
-def _measure(
-    holder: argparse._ActionsContainer, name: str, bounds: tuple[float, float], text: str,
-    default: float | None = None,
-) -> None:  # fmt: skip
-    """Add an option with a unit, ``--entry-m``, and the same in other units, ``--entry-ft``."""
-    base, _, suffix = name.rpartition("-")
-    dest, others = name.strip("-").replace("-", "_"), OWN_UNITS[suffix]
-    if not isinstance(holder, argparse._MutuallyExclusiveGroup):
-        holder = holder.add_mutually_exclusive_group()
-    told = f"{text}; or {', '.join(f'{base}-{other}' for other in others)}"
-    number = _number(*bounds, f" {UNITS[suffix].symbol}")
-    holder.add_argument(
-        name, dest=dest, type=number, default=default, metavar=suffix.upper(), help=told
-    )
-    for other in others:
-        reader = _number_in(*bounds, suffix, other)
-        holder.add_argument(
-            f"{base}-{other}", dest=dest, type=reader, default=argparse.SUPPRESS,
-            help=argparse.SUPPRESS,
-        )  # fmt: skip
-
-
-def _index(text: str) -> int:
-    """Return a whole number from zero up from the command line."""
-    value = int(text)
-    if not 0 <= value < 2**31:
-        raise argparse.ArgumentTypeError(f"must be 0 or more; got {value}")
-    return value
-
-
-def _pixels(text: str) -> int:
-    """Return the width of a picture from the command line."""
-    value = int(text)
-    if not 320 <= value <= 3840:
-        raise argparse.ArgumentTypeError(f"must be 320 to 3840 pixels; got {value}")
-    return value
-
-
-def _count(text: str) -> int:
-    """Return a whole number above zero from the command line."""
-    value = int(text)
-    if value < 1:
-        raise argparse.ArgumentTypeError(f"must be at least 1; got {value}")
-    return value
 
 
 def _aeroplane_arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("aeroplane", help="name of a bundled aeroplane, or a TOML file")
     parser.add_argument("--setup", metavar="NAME", help="set-up in that file (default: its first)")
-    _measure(parser, "--balance-mm", PLACES, "balance it here instead, aft of the datum")
+    measure(parser, "--balance-mm", PLACES, "balance it here instead, aft of the datum")
     parser.add_argument("--json", metavar="PATH", help="write the same numbers as JSON")
 
 
@@ -100,15 +32,15 @@ def _flight_arguments(parser: argparse.ArgumentParser) -> None:
         help="to which a spin is entered (default: right)",
     )  # fmt: skip
     parser.add_argument(
-        "--draw", type=_index, metavar="N", help="fly this draw instead of the nominal"
+        "--draw", type=index, metavar="N", help="fly this draw instead of the nominal"
     )
     parser.add_argument(
-        "--seed", type=_index, default=1, metavar="N", help="of the draws (default 1)"
+        "--seed", type=index, default=1, metavar="N", help="of the draws (default 1)"
     )
     text = "height at which the manoeuvre begins (default 120 m)"
-    _measure(parser, "--entry-m", (1, 3000), text, 120.0)
+    measure(parser, "--entry-m", (1, 3000), text, 120.0)
     text = "height below which the flight counts as lost (default 40 m)"
-    _measure(parser, "--floor-m", (0, 2000), text, 40.0)
+    measure(parser, "--floor-m", (0, 2000), text, 40.0)
 
 
 def _fly_arguments(parser: argparse.ArgumentParser) -> None:
@@ -125,8 +57,8 @@ def _fly_arguments(parser: argparse.ArgumentParser) -> None:
 def _trim_arguments(parser: argparse.ArgumentParser) -> None:
     _aeroplane_arguments(parser)
     how = parser.add_mutually_exclusive_group()
-    _measure(how, "--speed-mps", (1, 200), "default: 1.7 x stall speed")
-    how.add_argument("--throttle", type=_number(0, 1, ""), metavar="SHARE", help="0 to 1")
+    measure(how, "--speed-mps", (1, 200), "default: 1.7 x stall speed")
+    how.add_argument("--throttle", type=number(0, 1, ""), metavar="SHARE", help="0 to 1")
     parser.add_argument("--rotary", metavar="FILE", help="draw coefficients against turn rate")
     parser.add_argument("--departure", metavar="FILE", help="draw the departure criteria")
     parser.add_argument(
@@ -146,7 +78,7 @@ def _power_arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument(
         "--nozzle", action="store_true", help="sweep the exit area of the fans' nozzles, instead"
     )
-    _measure(
+    measure(
         parser, "--cruise-mps", (1, 200), "cruise of the sweep (default: 0.7 x level top speed)"
     )
 
@@ -160,9 +92,9 @@ def _spin_arguments(parser: argparse.ArgumentParser) -> None:
         "--sticks", metavar="WHICH", help="of a manoeuvre or recovery (default: spin_entry), or "
         "elevator,aileron,rudder in per cent, as --sticks=100,0,100"
     )  # fmt: skip
-    _measure(spin, "--from-mm", PLACES, "map of balance points, from")
-    _measure(spin, "--to-mm", PLACES, "to here, aft of the datum")
-    _measure(spin, "--step-mm", (0.1, 100), "apart (default 2.5 mm)")
+    measure(spin, "--from-mm", PLACES, "map of balance points, from")
+    measure(spin, "--to-mm", PLACES, "to here, aft of the datum")
+    measure(spin, "--step-mm", (0.1, 100), "apart (default 2.5 mm)")
     spin.add_argument(
         "--towards", metavar="RECOVERY", help="map of the sticks moved to this recovery's"
     )
@@ -178,7 +110,7 @@ def _replay_arguments(parser: argparse.ArgumentParser) -> None:
     )
     parser.add_argument("manoeuvre", nargs="?", help="flown now, if FLIGHT is an aeroplane")
     parser.add_argument("--setup", metavar="NAME", help="set-up of the aeroplane")
-    _measure(parser, "--balance-mm", PLACES, "balance it here instead")
+    measure(parser, "--balance-mm", PLACES, "balance it here instead")
     _flight_arguments(parser)
     parser.add_argument("--with", dest="second", metavar="FILE.json", help="a second flight")
     parser.add_argument("--camera", choices=CAMERAS, default=CAMERAS[0], help="seen from there")
@@ -187,30 +119,22 @@ def _replay_arguments(parser: argparse.ArgumentParser) -> None:
     )
     parser.add_argument("--still", metavar="FILE.png", help="draw one picture, open no window")
     parser.add_argument(
-        "--at", type=_number(0, 600, " s"), metavar="S", help="of the still (default: half-way)"
+        "--at", type=number(0, 600, " s"), metavar="S", help="of the still (default: half-way)"
     )
     parser.add_argument("--movie", metavar="FILE", help="write .gif or .mp4, open no window")
     parser.add_argument(
-        "--width", type=_pixels, metavar="PX", help="of the still (default 1280) or movie (768)"
+        "--width", type=pixels, metavar="PX", help="of the still (default 1280) or movie (768)"
     )
     parser.add_argument("--json", metavar="PATH", help="write the recording, open no window")
-
-
-def _draw_count(text: str) -> int:
-    """Return a number of draws from the command line: a power of two."""
-    value = int(text)
-    if value < 64 or value & (value - 1):
-        raise argparse.ArgumentTypeError(f"must be a power of two, 64 or more; got {value}")
-    return value
 
 
 def _gains_arguments(parser: argparse.ArgumentParser) -> None:
     _aeroplane_arguments(parser)
     parser.add_argument(
-        "--draws", type=_draw_count, metavar="N", help="of what is not known (default 128)"
+        "--draws", type=draw_count, metavar="N", help="of what is not known (default 128)"
     )
     parser.add_argument(
-        "--seed", type=_index, default=1, metavar="N", help="of the draws (default 1)"
+        "--seed", type=index, default=1, metavar="N", help="of the draws (default 1)"
     )
     parser.add_argument("--picture", metavar="FILE", help="draw the gains against speed")
 
@@ -222,7 +146,7 @@ def _study_arguments(parser: argparse.ArgumentParser) -> None:
         metavar="FOLDER",
         help="for the results, made if its parent is there (default: NAME_results)",
     )
-    parser.add_argument("--workers", type=_count, metavar="N", help="threads (default: one a core)")
+    parser.add_argument("--workers", type=count, metavar="N", help="threads (default: one a core)")
     parser.add_argument("--json", metavar="PATH", help="write results.json there as well")
 
 
@@ -230,7 +154,7 @@ def _card_arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("study", help="name or TOML file of the study, or its folder of results")
     parser.add_argument("--setup", required=True, metavar="NAME", help="set-up of the study")
     parser.add_argument("--out", metavar="FOLDER", help="for the card (default: with the results)")
-    parser.add_argument("--workers", type=_count, metavar="N", help="threads (default: one a core)")
+    parser.add_argument("--workers", type=count, metavar="N", help="threads (default: one a core)")
     parser.add_argument("--json", metavar="PATH", help="write the same numbers as JSON")
 
 

@@ -4,8 +4,9 @@ from collections.abc import Mapping
 
 from sim.describe.aeroplane import Aeroplane
 from sim.describe.controls import Gyro, Throws
-from sim.describe.cross_checks import Table, setup_faults
+from sim.describe.cross_checks import setup_faults
 from sim.describe.faults import Fault, FileFault, hint
+from sim.describe.plain import Table
 from sim.describe.setup import SetUp, SetUpBlock, StudySetUp
 
 PLACES = {"pack_aft_mm", "balance_aft_mm"}

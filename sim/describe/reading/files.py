@@ -8,9 +8,10 @@ from typing import TypeVar
 from pydantic import BaseModel, ValidationError
 
 from sim.describe.aeroplane import Aeroplane
-from sim.describe.cross_checks import Table, aeroplane_faults
+from sim.describe.cross_checks import aeroplane_faults
 from sim.describe.faults import Fault, FileFault
 from sim.describe.manoeuvre import SCRIPTS, Manoeuvre, Recovery, Script, as_wanted
+from sim.describe.plain import Table
 from sim.describe.reading.finding import find
 from sim.describe.reading.own_units import OwnUnits, in_known_units
 from sim.describe.reading.wording import faults_from

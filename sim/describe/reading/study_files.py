@@ -6,9 +6,10 @@ from pathlib import Path
 from typing import get_args
 
 from sim.describe.aeroplane import Aeroplane
-from sim.describe.cross_checks import setup_faults, unknown
+from sim.describe.cross_checks import setup_faults
 from sim.describe.faults import Fault, FileFault
 from sim.describe.manoeuvre import Manoeuvre, Recovery, Shows
+from sim.describe.plain import unknown
 from sim.describe.reading.files import load_aeroplane, read_as_written, read_script
 from sim.describe.reading.finding import find
 from sim.describe.section_table import section_path

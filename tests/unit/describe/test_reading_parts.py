@@ -5,9 +5,9 @@ from pydantic import ValidationError
 
 from sim.describe.aeroplane import FlyingField, Structure
 from sim.describe.controls import Throws
-from sim.describe.cross_checks import names, number, repeated, unknown
 from sim.describe.faults import Fault, FileFault, hint, nearest
 from sim.describe.masses import Tray
+from sim.describe.plain import names, number, repeated, unknown
 from sim.describe.quantity import Between
 from sim.describe.reading.files import load_aeroplane, parse
 from sim.describe.reading.headed import TableFault, cells_of, read_header
