@@ -1,6 +1,7 @@
 """Fans, propellers, motors and the pack in the kernel: signs, limits, odd states."""
 
 import math
+from functools import lru_cache
 from itertools import pairwise
 
 import numpy as np
@@ -148,11 +149,9 @@ def test_all_states_give_finite_loads(name, omega, speed, duty):
         assert np.all(np.isfinite(loads))
 
 
-CACHE: dict[str, PowerArrays] = {}
-
-
+@lru_cache
 def power_of_cached(name: str) -> PowerArrays:
-    return CACHE.setdefault(name, power_of(name))
+    return power_of(name)
 
 
 @pytest.mark.parametrize("name", ["display_jet", "twin_delta", "club_sport"])
