@@ -7,6 +7,7 @@ import numpy as np
 
 from sim import tables
 from sim.aero.build import AeroArrays, build_aero
+from sim.aero.lowered_flap import with_flap_drag
 from sim.core import error_layout as e
 from sim.core import layout as k
 from sim.core.flights.inertia import invert_inertia
@@ -140,6 +141,7 @@ def _packed(aeroplane: Aeroplane, setup: SetUp | SetUpBlock | str | None) -> Ass
         aeroplane, resolved.throws, reference_speed(weighed.mass_kg, area), table_ends(spreads),
         area,
     )  # fmt: skip
+    aero = with_flap_drag(aero, aeroplane, resolved.flap_deg)
     power = pack_power(aeroplane, resolved)
     servos = servo_array(aeroplane, resolved, aero.channels)
     shared = Model(

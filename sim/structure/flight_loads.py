@@ -15,7 +15,7 @@ from sim.core.pilot.control import command_angle
 from sim.describe import resolve_setup
 from sim.fly.columns import Floats
 from sim.fly.flying import Flight
-from sim.pack.assemble import Assembled
+from sim.pack.assemble import Assembled, assemble
 from sim.structure.hinge_moments import hinge_moments
 from sim.structure.strip_flow import StripFlow, flow_at, strip_flow
 from sim.trim.trimming import level
@@ -182,9 +182,11 @@ def limit_bending(ready: Assembled, mass_kg: float) -> float:
     """Return the root's bending moment at the stated limit load factor [N m].
 
     Own definition, as a file states a load factor and no moment: what the root carries in level
-    flight of this set-up, nominal, per newton of the whole force upwards, times the stated load
-    factor and the weight of the aeroplane that it is stated for.
+    flight of this set-up, flap up, nominal, per newton of the whole force upwards, times the
+    stated load factor and the weight of the aeroplane that it is stated for.
     """
+    if ready.setup.flap_deg != 0.0:  # a flap moves lift inboard: no measure of what is stated
+        ready = assemble(ready.aeroplane, ready.setup.model_copy(update={"flap_deg": 0.0}))
     speed = tables.study().cruise_over_stall * ready.stall.speed_mps
     trim = level(ready, speed)
     row = np.zeros((1, s.N_HISTORY))

@@ -13,7 +13,7 @@ from sim.aero.sections.flaps import flap_effect, flap_stall_share, separated_fla
 from sim.aero.sections.thin_aerofoil import flap_share
 from sim.core import layout as k
 from sim.describe.controls import Throws
-from sim.describe.geometry import UPRIGHT_FROM_DEG, Surface
+from sim.describe.geometry import UPRIGHT_FROM_DEG, Control, Surface
 
 MM = 1e-3  # m in a mm
 
@@ -193,12 +193,8 @@ def _controls(
             rows[k.S_MOVES, i] = 1.0
             rows[k.S_FLAP_STALL, i] = 1.0
             return servo
-        assert control.inner_pct is not None
-        assert control.outer_pct is not None
         assert control.chord_pct is not None
-        lo, hi = i / n, (i + 1) / n
-        cover = min(hi, control.outer_pct / 100.0) - max(lo, control.inner_pct / 100.0)
-        cover *= n
+        cover = covered(control, i, n)
         if cover > 0.0:
             throw = throws[control.channel]
             most = radians(max(throw.up_deg, throw.down_deg))
@@ -215,6 +211,17 @@ def _controls(
             rows[k.S_LATE_CM, i] = cover * late.moment
             return servo
     return -1
+
+
+def covered(control: Control, i: int, n: int) -> float:
+    """Return the share of strip ``i`` of ``n`` that a flap covers, nought or less if none.
+
+    Geometry, without unit.
+    """
+    assert control.inner_pct is not None
+    assert control.outer_pct is not None
+    lo, hi = i / n, (i + 1) / n
+    return (min(hi, control.outer_pct / 100.0) - max(lo, control.inner_pct / 100.0)) * n
 
 
 def _tilt(panel: Panel, lean: float, chord_share: float) -> tuple[float, float]:

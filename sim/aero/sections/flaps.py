@@ -69,6 +69,22 @@ def separated_flap(chord_share: float, aspect_ratio: float) -> SeparatedFlap:
     return SeparatedFlap(normal, -normal * (values.separated_centre - 0.25))
 
 
+def flap_drag(chord_share: float, deflection: float) -> float:
+    """Return what a lowered plain flap adds to its section's drag coefficient at a given lift [-].
+
+    k (cf/c)^n sin^2(deflection) [young1953], flap_effect.toml.
+
+    Parameters
+    ----------
+    chord_share : float in [0, 1]
+        Flap chord over section chord.
+    deflection : float [rad]
+    """
+    values = tables.flap_effect()
+    shape = chord_share**values.drag_chord_power * np.sin(deflection) ** 2
+    return float(values.drag_factor * shape)
+
+
 def flap_stall_share() -> float:
     """Return the share of a flap's effect on lift that its effect on the stall angle is.
 

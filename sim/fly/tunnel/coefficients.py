@@ -84,7 +84,9 @@ def coefficients(
     deflections_deg : mapping of str to float array, optional
         By channel or surface, trailing edge down plus, of a standing surface to the right
         (it yaws the nose to the right); "aileron right" and "aileron left" move one panel.
-        All else stands at nought, whatever throw the set-up allows.
+        All else stands at nought, whatever throw the set-up allows, but for the flap: at the
+        set-up's ``flap_deg``. Named with several angles, or one panel alone, it keeps the drag
+        of its own that it has at ``flap_deg``.
     draws : float array (N_DRAW,) or (k, N_DRAW), optional
         Offsets in physical units, such as `sim.study.draws.make_draws` gives. Those of the
         balance point, mass, throws and pilot change nothing here.
@@ -117,7 +119,9 @@ def coefficients(
     """
     if throttle is not None and not 0.0 <= throttle <= 1.0:
         raise ValueError(f"throttle: must lie between 0 and 1; got {throttle:g}")
-    mounted = mount(aeroplane, setup, reference, draws, speed_mps, throttle is not None)
+    mounted = mount(
+        aeroplane, setup, reference, draws, speed_mps, throttle is not None, deflections_deg
+    )
     turned = deflections_deg or {}
     alpha, beta, p, q, r = _together(turned, alpha_deg, beta_deg, *rates)
     lengths = np.array([mounted.span, mounted.chord, mounted.span])

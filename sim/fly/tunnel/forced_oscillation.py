@@ -117,7 +117,9 @@ def forced_oscillation(
     True
     """
     _check(axis, amplitude_deg, reduced_frequency, frequency_hz, cycles)
-    mounted = mount(aeroplane, setup, reference, draws, speed_mps, throttle is not None)
+    mounted = mount(
+        aeroplane, setup, reference, draws, speed_mps, throttle is not None, deflections_deg
+    )
     length = mounted.chord if axis == "pitch" else mounted.span
     per_omega = length / (2.0 * mounted.speed)
     omega = 2.0 * pi * (frequency_hz or 0.0) + (reduced_frequency or 0.0) / per_omega

@@ -10,9 +10,10 @@ from numpy.typing import NDArray
 from sim.aero.geometry.panels import MM, normal_of, panels_of, upright
 from sim.core import draw_layout as d
 from sim.core.flights.perturb import moved, perturbed
-from sim.core.layout import Model
+from sim.core.layout import V_OFFSET, Model
 from sim.core.loads.strip_air import SLOWEST
 from sim.describe import Aeroplane, SetUp, SetUpBlock, load_aeroplane
+from sim.describe.controls import FLAP
 from sim.describe.faults import hint
 from sim.fly.columns import Floats
 from sim.pack.assemble import Assembled, assemble, reference_speed
@@ -74,6 +75,7 @@ def mount(
     draws: Floats | None,
     speed_mps: float | None,
     powered: bool,
+    deflections_deg: Mapping[str, Numbers] | None = None,
 ) -> Mounted:
     """Return an aeroplane ready to be measured [m, N].
 
@@ -92,13 +94,15 @@ def mount(
         None takes the speed of the sections' Reynolds numbers.
     powered : bool
         False takes fans and propellers away.
+    deflections_deg : mapping, optional
+        As `servo_angles`; a flap that it holds at one angle has that angle's drag.
 
     Raises
     ------
     ValueError
         A number out of its range, or a set-up beside what is assembled already.
     """
-    ready = _ready(aeroplane, setup)
+    ready = _flap_at((deflections_deg or {}).get(FLAP), _ready(aeroplane, setup))
     ref, own = ready.weighed.reference, reference or TunnelReference()
     speed = reference_speed(ready.weighed.mass_kg, ref.area_m2) if speed_mps is None else speed_mps
     _positive("speed_mps", speed, SLOWEST)  # the kernel's lags know no slower air
@@ -141,6 +145,16 @@ def _ready(
     return assemble(found, setup)
 
 
+def _flap_at(flap_deg: Numbers | None, ready: Assembled) -> Assembled:
+    """Return the set-up with its flap at one angle [deg], as it is if none or several are asked."""
+    if flap_deg is None or np.ndim(flap_deg) > 0 or FLAP not in ready.aeroplane.channels:
+        return ready
+    angle = float(np.asarray(flap_deg, dtype=float))
+    if angle == ready.setup.flap_deg or not abs(angle) <= 90.0:  # `servo_angles` refuses more
+        return ready
+    return assemble(ready.aeroplane, ready.setup.model_copy(update={"flap_deg": angle}))
+
+
 def _positive(name: str, value: float, least: float = 0.0) -> None:
     if not (np.isfinite(value) and value > least):
         raise ValueError(f"{name}: must be above {least:g}; got {value:g}")
@@ -161,7 +175,7 @@ def _offsets(draws: Floats | None) -> Floats:
 def servo_angles(
     assembled: Assembled, deflections_deg: Mapping[str, Numbers], shape: tuple[int, ...]
 ) -> Floats:
-    """Return where each servo stands (*shape, c) [rad], those not named at nought.
+    """Return where each servo stands (*shape, c) [rad]; not named: at nought, a flap as set up.
 
     Parameters
     ----------
@@ -179,7 +193,7 @@ def servo_angles(
     """
     servos = _panels(assembled.aeroplane)
     rows = assembled.aero.channels
-    out = np.zeros((*shape, len(rows)))
+    out = np.zeros((*shape, len(rows))) + assembled.model.servos[:, V_OFFSET]
     named: dict[tuple[str, float], str] = {}
     for name, value in deflections_deg.items():
         angles = _angles(f"deflections_deg[{name!r}]", value, shape)

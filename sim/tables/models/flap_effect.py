@@ -2,7 +2,7 @@
 
 from typing import ClassVar
 
-from sim.tables.typed import Angle, Curve, Share, Table
+from sim.tables.typed import Angle, Curve, Factor, Share, Table
 
 
 class FlapEffect(Table):
@@ -19,3 +19,5 @@ class FlapEffect(Table):
     nose_stall_share: Share
     nose_fade_from_deg: Angle
     nose_fade_to_deg: Angle
+    drag_factor: Factor
+    drag_chord_power: Factor
