@@ -56,7 +56,7 @@ def _fill(
 
 
 def dragged(tables: np.ndarray, drag: np.ndarray) -> np.ndarray:
-    """Return tables (..., m, N_S, N_COLUMNS) with drag coefficients (m,) more, along the chord.
+    """Return tables (..., m, N_S, N_COLUMNS) with drag coefficients (m,) [-] more along the chord.
 
     Own: only as far as flow is attached; of separated flow the flap's own normal force, tilted,
     tells its drag already.

@@ -8,11 +8,12 @@ from sim.commands.outputs import check_outputs, write_asked_json
 from sim.commands.setting_up import assembled
 from sim.fly import warming
 from sim.record.models.sketch import sketch_record
-from sim.show.console.console import doubtful, show
+from sim.show.console.console import doubtful, notes, show
 from sim.show.console.origins import origin_tables
 from sim.show.console.progress import Compiling
 from sim.show.drawing.canvas import save
 from sim.show.figures.sketch import sketch
+from sim.show.words.standing import flap_and_wheels
 from sim.study.gains import cruise_speed
 from sim.trim.trimming import level, neutral_point_pct
 from sim.weigh.plausible import doubts
@@ -30,6 +31,7 @@ def run(args: argparse.Namespace) -> int:
     second = path.with_name(f"{path.stem}_coefficients{path.suffix}")
     print(save(views, path))
     print(save(curves, second))
-    show([*origin_tables(ready), *doubtful(doubts(ready.aeroplane, ready.weighed))])
+    told = notes(f"{x[0].upper()}{x[1:]}." for x in flap_and_wheels(ready))
+    show([*told, *origin_tables(ready), *doubtful(doubts(ready.aeroplane, ready.weighed))])
     write_asked_json(args, sketch_record(ready, neutral))
     return DONE

@@ -214,9 +214,9 @@ def _controls(
 
 
 def covered(control: Control, i: int, n: int) -> float:
-    """Return the share of strip ``i`` of ``n`` that a flap covers, nought or less if none.
+    """Return the share [-] of strip ``i`` of ``n`` that a flap covers, nought or less if none.
 
-    Geometry, without unit.
+    Geometry.
     """
     assert control.inner_pct is not None
     assert control.outer_pct is not None

@@ -20,6 +20,7 @@ class SketchRecord(Kind):
     span_m: Annotated[float, Number("m", 4, "reference span")]
     mean_chord_mm: Annotated[float, Number("mm", 1, "mean aerodynamic chord")]
     balance_aft_mm: Annotated[float, Number("mm", 2, "balance point aft of the datum")]
+    flap_deg: Annotated[float, Number("degrees", 2, "where the flap stands, down plus")]
     neutral_point_pct_mac: Annotated[float, Number("% MAC", 2, "stick fixed, gyro off")]
     table_speed_mps: Annotated[float, Number("m/s", 2, "for which the tables are made")]
     coefficients_from: Annotated[
@@ -40,6 +41,7 @@ def sketch_record(ready: Assembled, neutral_point_pct: float) -> SketchRecord:
         span_m=weighed.reference.span_m,
         mean_chord_mm=1000.0 * weighed.reference.mean_chord_m,
         balance_aft_mm=weighed.balance_aft_mm,
+        flap_deg=ready.setup.flap_deg,
         neutral_point_pct_mac=neutral_point_pct,
         table_speed_mps=speed,
         coefficients_from={x.name: origins(x, speed) for x in ready.aeroplane.surfaces},

@@ -6,7 +6,14 @@ from matplotlib.patches import Polygon
 
 from sim.describe import Aeroplane
 from sim.show.drawing.canvas import BLUE, FAINT, INK
-from sim.show.shapes.outline import VIEWS, body_outline, body_sections, booms, shapes_of
+from sim.show.shapes.outline import (
+    VIEWS,
+    body_outline,
+    body_sections,
+    booms,
+    shapes_of,
+    wheel_places,
+)
 
 BOOM_POINTS = 2.0
 
@@ -55,3 +62,10 @@ def draw_aeroplane(axes: Axes, aeroplane: Aeroplane, view: str, strips: bool = T
     draw_booms(axes, aeroplane, view)
     draw_surfaces(axes, aeroplane, view, strips)
     axes.set_aspect("equal")
+
+
+def draw_wheels(axes: Axes, aeroplane: Aeroplane) -> None:
+    """Mark in the side view where the tyres touch the ground, and the ground between them."""
+    points = wheel_places(aeroplane)
+    if points:
+        axes.plot(*np.transpose(points), "-^", color=INK, mfc="none", ms=8.0, lw=0.8, zorder=4)

@@ -12,11 +12,12 @@ from sim.pack.assemble import Assembled
 from sim.show.drawing.canvas import BLUE, FAINT, INK, MARK, ORANGE, SHEET, new_figure, styled
 from sim.show.drawing.scales import in_units
 from sim.show.drawing.spread_labels import spread_labels
-from sim.show.figures.aeroplane import draw_aeroplane
+from sim.show.figures.aeroplane import draw_aeroplane, draw_wheels
 from sim.show.figures.coefficients import coefficient_page
 from sim.show.figures.drives import draw_drives
 from sim.show.figures.side_view import draw_balance_symbol, draw_neutral_symbol
-from sim.show.shapes.outline import VIEWS
+from sim.show.shapes.outline import VIEWS, wheel_places
+from sim.show.words.standing import flap_and_wheels
 from sim.units.quantities import AREA, LENGTH, LOADING, MASS
 from sim.weigh import TableRow, weigh_table
 
@@ -59,6 +60,7 @@ def three_views(assembled: Assembled, neutral_point_pct: float) -> Figure:
             _number(axes, assembled, neutral_point_pct, numbered[:MOST_LISTED], view)
     for axes, view in ((top, "top"), (side, "side"), (front, "front")):
         draw_drives(axes, aeroplane, view, 1000.0 * weighed.reference.length_m)
+    draw_wheels(side, aeroplane)
     _label(top, side, front)
     _legend(listed, assembled, neutral_point_pct, numbered, rows)
     figure.suptitle(
@@ -115,6 +117,7 @@ def _box(aeroplane: Aeroplane) -> tuple[np.ndarray, np.ndarray]:
         radius = aeroplane.propeller_units[unit.propeller].diameter_mm / 2.0
         for side in (-1.0, 1.0):
             points.append((unit.aft_mm, unit.right_mm + side * radius, unit.up_mm + side * radius))
+    points += [(aft, 0.0, up) for aft, up in wheel_places(aeroplane)]
     corners = np.array(points)
     return corners.min(axis=0), corners.max(axis=0)
 
@@ -246,6 +249,7 @@ def _legend(
         f"datum: {assembled.aeroplane.datum.text}",
         "blue fill: moving; dash-dotted: hinge or pivot; grey bar: tray",
         "long dashes: thrust line; short dashes: duct; open squares: places for a weight",
+        *flap_and_wheels(assembled),
         "",
         f"parts by mass (discs in proportion), {LENGTH.spelled} aft / right / up:",
     ]

@@ -122,3 +122,16 @@ def booms(aeroplane: Aeroplane) -> list[np.ndarray]:
         for side in (1.0, -1.0) if part.mirrored else (1.0,):
             out.append(np.array([(aft, side * part.right_mm, part.up_mm) for aft in reach]))
     return out
+
+
+def wheel_places(aeroplane: Aeroplane) -> list[tuple[float, float]]:
+    """Return (aft, up) [mm] where main and third wheel touch the ground; empty without wheels."""
+    gear = aeroplane.undercarriage
+    if gear is None:
+        return []
+    third = (gear.nose_aft_mm, gear.nose_up_mm)
+    if not gear.has_nose_wheel:
+        third = (gear.tail_aft_mm, gear.tail_up_mm)
+    assert third[0] is not None
+    assert third[1] is not None
+    return [(gear.main_aft_mm, gear.main_up_mm), (third[0], third[1])]

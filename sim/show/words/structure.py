@@ -125,7 +125,7 @@ METHOD = (
     "Servos: air on the surface alone, attached and stalled, a servo a panel, its arm as long as "
     "the surface's; nominal, known to about 40 %. Blow-back in flight knows speed and deflection "
     "alone, not the stall. Wing root: bending of the lift, no relief by the wing's own mass, "
-    "against level flight's times the stated load factor, at the weight flown today."
+    "against level flight's, any flap up, times the stated load factor, at the weight flown today."
 )
 
 

@@ -1,6 +1,7 @@
 """Flaps: a set-up sets them, they lower the stall, and what is not there is told in one line."""
 
 import json
+from dataclasses import replace
 
 import numpy as np
 import pytest
@@ -19,6 +20,8 @@ from sim.describe.undercarriage import Undercarriage
 from sim.landing.approach import flap_change, landing_flaps
 from sim.landing.authority import landing_speed
 from sim.pack.assemble import assemble
+from sim.show.shapes.outline import wheel_places
+from sim.show.words.standing import flap_and_wheels
 from sim.structure.flight_loads import limit_bending
 from sim.study.combinations import combination_key, flap_words, throws_words
 from sim.study.forward import ForwardLimits
@@ -168,3 +171,13 @@ def test_the_command_prints_and_writes_the_same(tmp_path, capsys, monkeypatch):
 def test_options_that_do_not_go_with_it_are_refused(capsys):
     assert main(["trim", "club_sport", "--landing", "--throttle", "0.5"]) == 2
     assert "--throttle: does not go with --landing" in capsys.readouterr().err
+
+
+def test_the_sketch_names_flap_and_wheels(flapped):
+    ready = landing_flaps(assemble(flapped))[1]
+    gear = Undercarriage(main_aft_mm=150.0, main_up_mm=-140.0, tail_aft_mm=900.0, tail_up_mm=-60.0)
+    wheeled = replace(ready, aeroplane=flapped.model_copy(update={"undercarriage": gear}))
+    flap, wheels = flap_and_wheels(wheeled)
+    assert flap == "flap 35° down in this set-up; drawn neutral"
+    assert "main wheels at 150 mm, tail wheel at 900 mm" in wheels
+    assert wheel_places(wheeled.aeroplane) == [(150.0, -140.0), (900.0, -60.0)]
