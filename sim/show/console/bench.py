@@ -118,10 +118,6 @@ def trim_tables(
     """
     title = f"{assembled.aeroplane.title}, set-up {assembled.setup.name}"
     out: Tables = [heading(title)]
-    if not trim.found:
-        text = f"There is no level flight at {SPEED(trim.speed_mps, '.1f')}"
-        text += "; what follows is the nearest."
-        out.append(paragraph(text))
     never = assembled.aeroplane.structure.never_exceed_mps
     if trim.speed_mps > never:
         text = f"This is faster than the {SPEED.at_most(never)} {SPEED} that the aeroplane must "
