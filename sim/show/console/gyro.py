@@ -79,7 +79,7 @@ def _set(at: At) -> str:
 def _loop(found: Allowed) -> Table:
     out = table(
         "The loop at these gains, nominal", "axis and speed", "would swing\nfrom", "at, Hz",
-        "phase left,\ndeg", "delay left,\nms", "servo keeps up\nto, deg",
+        "phase\nmargin, deg", "delay\nmargin, ms", "servo keeps up\nto, deg",
     )  # fmt: skip
     level = [at for at in found.points if not at.point.dive]
     for j, name in enumerate(AXES):

@@ -18,7 +18,7 @@ from sim.study.results.set_up import SetUpResult
 from sim.study.results.structure import Structure
 from sim.study.standing.carried import servo_near
 from sim.study.structure import servo_needs
-from sim.units.quantities import SPEED, TORQUE
+from sim.units.quantities import AS_TYPED, SPEED, TORQUE
 
 TITLE = "Servos and structure"
 
@@ -58,7 +58,7 @@ def flight_structure_tables(flight: Flight, loads: FlightLoads, limit_nm: float)
     share = f"{100.0 * loads.bending_nm / limit_nm:.0f} %"
     add(out, "bending at the wing's root, of that at the limit load", share, "100 %")
     for need in needs:
-        limit = "not stated" if need.stated_ncm is None else TORQUE(need.stated_ncm, "g")
+        limit = "not stated" if need.stated_ncm is None else TORQUE(need.stated_ncm, AS_TYPED)
         add(out, f"torque of the {need.channel} servo", TORQUE(need.needed_ncm, ".1f"), limit)
     passed = []
     if abs(loads.load_g) > limits.max_load_factor_g:
