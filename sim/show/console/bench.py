@@ -189,6 +189,7 @@ def _criteria(criteria: Criteria) -> Tables:
         if criteria.roll_power[i] < 0.0:
             way += " *"
         value = f"{lcdp:+.4f}" if isfinite(lcdp) else "-"
+        value = "no roll" if criteria.hardly_rolls[i] else value
         way = way if isfinite(lcdp) else "-"
         add(out, f"{alpha:.0f}", f"{criteria.dynamic[i]:+.4f}", nose, value, way)
     text = [
@@ -198,5 +199,9 @@ def _criteria(criteria: Criteria) -> Tables:
         text.append(
             "* ailerons alone, without sideslip, roll the wrong way there: LCDP above 0 is then "
             "against, below 0 as asked."
+        )
+    if criteria.hardly_rolls.any():
+        text.append(
+            "No roll: the ailerons give next to none there, and LCDP, which divides by it, no number."
         )
     return [out, *notes(text)]

@@ -79,7 +79,7 @@ def _set(at: At) -> str:
 def _loop(found: Allowed) -> Table:
     out = table(
         "The loop at these gains, nominal", "axis and speed", "would swing\nfrom", "at, Hz",
-        "phase\nmargin, deg", "delay\nmargin, ms", "servo keeps up\nto, deg",
+        "phase left,\ndeg", "delay left,\nms", "servo keeps up\nto, deg",
     )  # fmt: skip
     level = [at for at in found.points if not at.point.dive]
     for j, name in enumerate(AXES):
@@ -96,7 +96,7 @@ def _cells(found: Allowed, at: At, axis: int, one: AxisAt) -> list[str]:
     return [
         f"{one.nominal.swings:.3f}" if isfinite(one.nominal.swings) else "never",
         f"{hertz:.1f}" if isfinite(hertz) else "-",
-        f"{degrees(one.phase_margin_rad):.0f}" if isfinite(one.phase_margin_rad) else "> 180",
-        f"{1000.0 * one.delay_margin_s:.0f}" if one.delay_margin_s < 1.0 else "> 999",
+        f"{degrees(one.phase_margin_rad):.0f}" if isfinite(one.phase_margin_rad) else "any",
+        f"{1000.0 * one.delay_margin_s:.0f}" if isfinite(one.delay_margin_s) else "any",
         "-" if most is None else f"+-{most:.0f}",
     ]
