@@ -46,7 +46,9 @@ def _measured(met: Met) -> str:
 
 def _moved(moved: Moved) -> str:
     share = f"{100.0 * moved.share:+.0f} % of its spread"
-    return f"{moved.text} {constant(moved, moved.before)} to {constant(moved, moved.after)} ({share})"
+    return (
+        f"{moved.text} {constant(moved, moved.before)} to {constant(moved, moved.after)} ({share})"
+    )
 
 
 def constant(moved: Moved, value: float) -> str:

@@ -100,9 +100,10 @@ def _out_of_reach(wanted_mm: float, front_mm: float, rear_mm: float) -> str:
     end, way = ("front", "forward") if ahead else ("rear", "aft")
     return (
         f"balance_aft_{LENGTH.suffix}: {asked[0]} ({asked[1]}) aft of the datum is out of reach "
-        f"with pack and weight places; within reach: {reach[0]} ({reach[1]}). Ask for one of these, "
-        f"let the tray reach further {way} (tray.{end}_aft_{LENGTH.suffix}), give a weight place "
-        f"further {way} or a larger max_{MASS.suffix} there (weight_places), or take another pack"
+        f"with pack and weight places; within reach: {reach[0]} ({reach[1]}). Ask for one of "
+        f"these, let the tray reach further {way} (tray.{end}_aft_{LENGTH.suffix}), give a weight "
+        f"place further {way} or a larger max_{MASS.suffix} there (weight_places), or take "
+        "another pack"
     )
 
 

@@ -75,7 +75,10 @@ class OwnUnits:
         holder, _, last = fault.path.rpartition(".")
         parts = split(last)
         for path, key in self.keys.items() if parts is not None else ():
-            if parts is not None and (_holder(path, key.known), key.known_unit) == (holder, parts[1]):
+            if parts is not None and (_holder(path, key.known), key.known_unit) == (
+                holder,
+                parts[1],
+            ):
                 name = f"{parts[0]}_{key.name.rpartition('_')[2]}"
                 path = f"{holder}.{name}" if holder else name
                 return replace(fault, path=path, text=_measured(fault.text, key))

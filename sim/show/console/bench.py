@@ -202,6 +202,7 @@ def _criteria(criteria: Criteria) -> Tables:
         )
     if criteria.hardly_rolls.any():
         text.append(
-            "No roll: the ailerons give next to none there, and LCDP, which divides by it, no number."
+            "No roll: the ailerons give next to none there, and LCDP, which divides by it, is no "
+            "number."
         )
     return [out, *notes(text)]

@@ -7,7 +7,14 @@ from rich.table import Table
 
 from sim import tables
 from sim.power.bench_fit import Met, PowerFit
-from sim.power.bench_words import NAMES, bench_volts_line, constant, fit_notes, not_flown_lines, quantity
+from sim.power.bench_words import (
+    NAMES,
+    bench_volts_line,
+    constant,
+    fit_notes,
+    not_flown_lines,
+    quantity,
+)
 from sim.power.fan_stall import Blades
 from sim.show.console.console import Tables, add, bullets, heading, notes, table
 from sim.show.words.power import (
@@ -129,7 +136,9 @@ def _fit(fit: PowerFit, volts: float) -> Tables:
             f"{100.0 * moved.share:+.0f}", "yes" if moved.flown else "no: that day's",
         )  # fmt: skip
     said = fit_notes(fit)
-    rest = [x for x in said if "measured;" not in x and "in every" not in x and "not flown" not in x]
+    rest = [
+        x for x in said if "measured;" not in x and "in every" not in x and "not flown" not in x
+    ]
     bench = bench_volts_line(fit, volts)
     return [out, *notes([bench] if bench else []), told, *notes(rest)]
 

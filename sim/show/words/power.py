@@ -26,8 +26,8 @@ def conditions(found: Performance) -> str:
     return (
         f"Nominal: nothing drawn, pack {found.ready.setup.pack} at {default_charge_pct():.0f} % "
         f"charge, field at {HEIGHT(field.elevation_m)} and {TEMPERATURE(field.temperature_c)}. "
-        f"Minutes are of {usable:.0f} of the pack's {pack.capacity_mah:.0f} mAh, the rest left in it for "
-        "its life, in straight level flight at that speed."
+        f"Minutes are of {usable:.0f} of the pack's {pack.capacity_mah:.0f} mAh, the rest "
+        "left in it for its life, in straight level flight at that speed."
     )
 
 
