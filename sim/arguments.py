@@ -1,7 +1,9 @@
 """What the command line takes: commands, options, and the bounds of their numbers."""
 
 import argparse
+import re
 import shutil
+from typing import NoReturn
 
 from sim.argument_values import count, draw_count, index, measure, number, pixels
 from sim.units.quantities import SPEEDS, SYSTEMS
@@ -174,8 +176,17 @@ class _Help(argparse.HelpFormatter):
         super().__init__(prog, width=min(WIDTH, shutil.get_terminal_size().columns - 2))
 
 
+class _Parser(argparse.ArgumentParser):
+    """A parser that tells what is wrong in one line."""
+
+    def error(self, message: str) -> NoReturn:
+        """Print what is wrong, by its option, and leave with 2."""
+        told = re.sub(r"invalid \w+ value", "invalid value", message.removeprefix("argument "))
+        self.exit(2, f"{self.prog}: {told}; see {self.prog} --help\n")
+
+
 def _command(
-    commands: "argparse._SubParsersAction[argparse.ArgumentParser]", name: str, text: str
+    commands: "argparse._SubParsersAction[_Parser]", name: str, text: str
 ) -> argparse.ArgumentParser:
     """Return the parser of one command, which tells what it does."""
     told = f"{text[0].upper()}{text[1:]}."
@@ -188,7 +199,7 @@ def _command(
 
 def build_parser() -> argparse.ArgumentParser:
     """Return the parser of the whole command line."""
-    parser = argparse.ArgumentParser(
+    parser = _Parser(
         prog="aftlimit",
         description="Says, before anyone flies, whether a modified radio-control aeroplane "
         "will depart or spin, and whether it comes back.",

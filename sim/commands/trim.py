@@ -21,6 +21,7 @@ from sim.spin.tail_damping import tail_damping
 from sim.study.gains import cruise_speed
 from sim.trim.criteria import criteria
 from sim.trim.trimming import Trim, level, level_at_throttle, modes, neutral_point_pct
+from sim.units.quantities import SPEED
 
 SPIN_ONLY = ("sticks", "from_mm", "to_mm", "step_mm", "towards", "out")
 
@@ -64,4 +65,19 @@ def _trim(ready: Assembled, args: argparse.Namespace) -> Trim:
     """Return level flight at the throttle or the speed asked for."""
     if args.throttle is not None:
         return level_at_throttle(ready, args.throttle)
-    return level(ready, cruise_speed([ready]) if args.speed_mps is None else args.speed_mps)
+    trim = level(ready, cruise_speed([ready]) if args.speed_mps is None else args.speed_mps)
+    if not trim.found:
+        raise ValueError(_no_level(ready, trim))
+    return trim
+
+
+def _no_level(ready: Assembled, trim: Trim) -> str:
+    """Return why there is no level flight at a speed, and what to ask for."""
+    slowest = ready.stall.speed_mps
+    text = f"there is no level flight at {SPEED(trim.speed_mps, '.1f')}"
+    if trim.speed_mps < slowest:
+        return f"{text}: the stall is at {SPEED(slowest, '.1f')}, power off; ask for more"
+    return (
+        f"{text}: full throttle does not hold it, or the elevator stick does not reach; ask for "
+        f"another speed, from {SPEED(slowest, '.1f')}, the stall, to what --throttle 1 holds"
+    )

@@ -10,6 +10,7 @@ from sim.describe.masses import Measured, Pack
 from sim.power.fan import circle_area
 from sim.power.ideal import ideal_power
 from sim.power.pack import cell_voltage
+from sim.units.quantities import MASS, SPEED
 
 FULL_PCT = 100.0
 
@@ -37,7 +38,8 @@ def check_measured(
     if measured.cruise_speed_mps is not None and measured.top_speed_mps is not None:
         cruise, top = measured.cruise_speed_mps, measured.top_speed_mps
         if cruise > top:
-            text = f"must be at least cruise_speed_mps, {cruise:g} m/s; got {top:g}"
+            least = SPEED(cruise, ".1f")
+            text = f"must be at least the cruise speed, {least}; got {SPEED(top, '.1f')}"
             faults.append(Fault("measured.top_speed_mps", text))
     if faults:
         raise FileFault(f"{aeroplane.name}.toml", faults)
@@ -91,7 +93,7 @@ def _watts(
     if given < least:
         yield Fault(
             "measured.static_current_a",
-            f"gives {given:.0f} W at {volts:.1f} V; a pull of {measured.static_thrust_g:g} g takes "
-            f"{least:.0f} W even without any loss (momentum): measure pull and current again, or "
-            "check nozzle_mm, diameter_mm and the pack",
+            f"gives {given:.0f} W at {volts:.1f} V; a pull of {MASS(measured.static_thrust_g)} "
+            f"takes {least:.0f} W even without any loss (momentum): measure pull and current again, "
+            "or check nozzle_mm, diameter_mm and the pack",
         )

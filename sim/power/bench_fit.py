@@ -67,19 +67,28 @@ class Met:
         """True if it lies within what counts as met (power_fit.toml)."""
         return abs(self.off_sds) <= tables.power_fit().met_within_sds
 
+    @property
+    def flown(self) -> bool:
+        """True if what is flown, without the day's drag and voltages, counts as met as well."""
+        table = tables.power_fit()
+        sd = next(x.sd for x in table.measurements if x.name == self.name)
+        return self.met and abs(self.after / self.measured - 1.0) <= table.met_within_sds * sd
+
 
 @dataclass(frozen=True)
 class PowerFit:
     """An aeroplane with fitted constants, and what moved; nothing where nothing was measured.
 
     ``thrust_sd`` is the spread of the thrust draw, a share [-], that the measurement leaves; None
-    without a measured pull.
+    without a measured pull. ``bench_v`` is the voltage under load on the bench [V]; None if nobody
+    measured it.
     """
 
     aeroplane: Aeroplane
     moved: tuple[Moved, ...] = ()
     met: tuple[Met, ...] = ()
     thrust_sd: float | None = None
+    bench_v: float | None = None
 
     @property
     def unmet(self) -> tuple[Met, ...]:
@@ -144,7 +153,7 @@ def fitted_power(asked: Asked) -> PowerFit:
     )  # fmt: skip
     own = {name: after[name] for name in values_of(asked.aeroplane)}
     thrust_sd = _thrust_sd(asked, before, flown, spreads, met)
-    return PowerFit(_put_in(asked, own, thrust_sd), moved, met, thrust_sd)
+    return PowerFit(_put_in(asked, own, thrust_sd), moved, met, thrust_sd, asked.measured.pack_v)
 
 
 def _on_the_bench(asked: Asked) -> bool:

@@ -30,6 +30,7 @@ def fit_notes(fit: PowerFit) -> tuple[str, ...]:
         notes.append(f"constants that met this, in every flight: {told}")
     if day:
         notes.append(f"put on that day, not flown: {'; '.join(day)}")
+    notes += not_flown_lines(fit)
     if fit.thrust_sd is not None:
         notes.append(f"thrust is drawn with a spread of {100.0 * fit.thrust_sd:.1f} %")
     return (*notes, *unmet_lines(fit))
@@ -45,7 +46,47 @@ def _measured(met: Met) -> str:
 
 def _moved(moved: Moved) -> str:
     share = f"{100.0 * moved.share:+.0f} % of its spread"
-    return f"{moved.text} {moved.before:.3g} to {moved.after:.3g} ({share})"
+    return (
+        f"{moved.text} {constant(moved, moved.before)} to {constant(moved, moved.after)} ({share})"
+    )
+
+
+def constant(moved: Moved, value: float) -> str:
+    """Return a constant with its unit; what the day took its share of as a factor."""
+    if moved.name.endswith("_mohm"):
+        return f"{value:.1f} mohm"
+    return f"{value:.3g}" if moved.flown else f"x {value:.3f}"
+
+
+def not_flown_lines(fit: PowerFit) -> list[str]:
+    """Return a caution where a measurement is met by the day's drag and voltage alone."""
+    rows = [x for x in fit.met if x.met and not x.flown]
+    if not rows:
+        return []
+    said = "; ".join(
+        f"{NAMES[x.name][0]} {quantity(x, x.measured)} measured, {quantity(x, x.after)} flown"
+        for x in rows
+    )
+    better = any((x.after > x.measured) == (x.name == "top_speed_mps") for x in rows)
+    return [
+        f"not flown as measured: {said}. What is left is put down to drag and voltage of that day, "
+        "so top speed, currents and minutes of flight are the model's"
+        + (", and flattering" if better else "")
+    ]
+
+
+def bench_volts_line(fit: PowerFit, volts: float) -> str | None:
+    """Return at which voltage pull and current were measured; None where neither was.
+
+    ``volts`` [V] is the pack's at full throttle standing still, as flown.
+    """
+    if not any(x.name.startswith("static_") for x in fit.met):
+        return None
+    bench = "the pack's default charge" if fit.bench_v is None else f"{fit.bench_v:.1f} V"
+    return (
+        f"Static pull and current of this table are at {bench} on the bench; standing still in the "
+        f"tables below the pack gives {volts:.1f} V."
+    )
 
 
 def unmet_lines(fit: PowerFit) -> list[str]:

@@ -44,6 +44,15 @@ class Criteria:
         return self.dynamic < 0.0
 
     @property
+    def hardly_rolls(self) -> NDArray[np.bool_]:
+        """Where (n,) ailerons give too little roll for LCDP, which divides by it, to say how much.
+
+        By the share of judge.toml of the most they give at these angles.
+        """
+        power = np.abs(self.roll_power)
+        return np.asarray(power < tables.judge().criteria_least_roll_share * power.max(initial=0.0))
+
+    @property
     def roll_against(self) -> NDArray[np.bool_]:
         """Where (n,) ailerons, with the sideslip that they bring, roll the wrong way.
 

@@ -120,7 +120,7 @@ def one_out(ready: Assembled, side: float) -> OneOut:
         for throttle in asked.throttles
         for bank in (0.0, asked.bank_deg)
     )
-    climb, at = _best_climb(ready, dead, side)
+    climb, at = _best_climb(ready, dead, side, speeds)
     return OneOut(
         unit=unit_places(ready.aeroplane)[index][0],
         side=side,
@@ -237,15 +237,22 @@ def _level_alpha(ready: Assembled, speed: float) -> float:
     return float(np.interp(weight, np.maximum.accumulate(lift), alphas))
 
 
-def _best_climb(ready: Assembled, dead: k.Model, side: float) -> tuple[float, float]:
+def _best_climb(
+    ready: Assembled, dead: k.Model, side: float, speeds: tuple[LeastSpeed, ...]
+) -> tuple[float, float]:
     """Return the best climb [m/s] at full throttle, banked as the standards allow, and its speed.
 
-    Own: tried from fast to slow; speed in m/s.
+    Own: tried from fast to slow; speed in m/s. It is often best as slow as it is held straight, so
+    that flight of ``speeds`` is tried too.
     """
+    bank = tables.one_out().bank_deg
     best, last = (float("nan"), float("nan")), None
+    for row in speeds:
+        if row.throttle == 1.0 and row.bank_deg == bank and not row.climb_mps <= best[0]:
+            best = (row.climb_mps, row.speed_mps)
     for over in np.arange(FASTEST, 0.8, -0.2):
         found = straight(
-            ready, dead, side, over * ready.stall.speed_mps, 1.0, tables.one_out().bank_deg, last
+            ready, dead, side, over * ready.stall.speed_mps, 1.0, bank, last
         )  # fmt: skip
         if found.held:
             last = found

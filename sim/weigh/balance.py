@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 
 from sim.describe import Fault, FileFault, Tray, WeightPlace
-from sim.units.quantities import LENGTH
+from sim.units.quantities import LENGTH, MASS, SYSTEMS, chosen, using_units
 
 # Below this a weight is not worth adding, and rounding of the sums could ask for it.
 LEAST_ADDED_KG = 1e-9
@@ -85,10 +85,26 @@ def solve_balance(
             return Balance(held, tuple(added))
     front = _furthest(whole, moment_kg_mm + pack_kg * tray.front_aft_mm, spots, forward=True)
     rear = _furthest(whole, moment_kg_mm + pack_kg * tray.rear_aft_mm, spots, forward=False)
-    asked = f"balance_aft_{LENGTH.suffix} {LENGTH.figure(wanted_mm, 'g')}"
-    reach = f"{LENGTH.at_least(front, '.1f')} to {LENGTH.at_most(rear, '.1f')} {LENGTH}"
-    text = f"{asked} is out of reach with pack and weight places; within reach: {reach}"
-    raise OutOfReachError(who, [Fault("", text)])
+    raise OutOfReachError(who, [Fault("", _out_of_reach(wanted_mm, front, rear))])
+
+
+def _out_of_reach(wanted_mm: float, front_mm: float, rear_mm: float) -> str:
+    """Return what is asked and what can be had, in either unit, and how to get there."""
+    asked, reach, first = [], [], chosen()
+    for system in sorted(SYSTEMS, key=lambda x: x != first.system):
+        with using_units(system, first.speeds):
+            asked.append(LENGTH(wanted_mm, ".1f"))
+            ends = (LENGTH.at_least(front_mm, ".1f"), LENGTH.at_most(rear_mm, ".1f"))
+            reach.append(f"{ends[0]} to {ends[1]} {LENGTH}")
+    ahead = wanted_mm < front_mm
+    end, way = ("front", "forward") if ahead else ("rear", "aft")
+    return (
+        f"balance_aft_{LENGTH.suffix}: {asked[0]} ({asked[1]}) aft of the datum is out of reach "
+        f"with pack and weight places; within reach: {reach[0]} ({reach[1]}). Ask for one of "
+        f"these, let the tray reach further {way} (tray.{end}_aft_{LENGTH.suffix}), give a weight "
+        f"place further {way} or a larger max_{MASS.suffix} there (weight_places), or take "
+        "another pack"
+    )
 
 
 def _furthest(

@@ -154,7 +154,7 @@ def _balance(aeroplane: Aeroplane, setup: SetUp, others: Iterable[Lump]) -> Bala
         tray=aeroplane.tray,
         spots=aeroplane.weight_places,
         wanted_mm=setup.balance_aft_mm,
-        who=f"{aeroplane.name}, set-up {setup.name}",
+        who=f"{aeroplane.name}.toml: setups.{setup.name}",
     )
 
 

@@ -54,6 +54,8 @@ class OwnUnits:
         """Return a fault in the keys and units that the file has."""
         if not self.keys:
             return fault
+        if fault.text.startswith("is missing"):
+            return self._missing(fault)
         own = self.keys.get(fault.path)
         table = fault.path if own is None else _holder(fault.path, own.known)
         near = {path: key for path, key in self.keys.items() if _holder(path, key.known) == table}
@@ -67,6 +69,20 @@ class OwnUnits:
             text = _measured(text, key)
         path = fault.path if own is None else ".".join(p for p in (table, own.name) if p)
         return replace(fault, path=path, text=text)
+
+    def _missing(self, fault: Fault) -> Fault:
+        """Return the fault of a missing key in the unit that its table's other keys have."""
+        holder, _, last = fault.path.rpartition(".")
+        parts = split(last)
+        for path, key in self.keys.items() if parts is not None else ():
+            if parts is not None and (_holder(path, key.known), key.known_unit) == (
+                holder,
+                parts[1],
+            ):
+                name = f"{parts[0]}_{key.name.rpartition('_')[2]}"
+                path = f"{holder}.{name}" if holder else name
+                return replace(fault, path=path, text=_measured(fault.text, key))
+        return fault
 
 
 def in_known_units(raw: Mapping[str, Any], model: type[BaseModel]) -> OwnUnits:

@@ -234,6 +234,8 @@ def known_unit(name: str, annotation: Any) -> Unit | None:
 def _unknown_key(model: type[BaseModel], location: Location) -> str:
     known = keys_of(model, location[:-1])
     written = str(location[-1])
+    if split(written) is None and split(written[:-1]) is not None:
+        written = written[:-1]  # mass_lbs is mass_lb
     measured = [k for k in known if known_unit(k, annotation_at(model, (*location[:-1], k)))]
     close = nearest(written, [*known, *alike(written, measured)])
     if close:

@@ -7,7 +7,9 @@ from pydantic import Field
 
 from sim.core import script_layout as s
 from sim.fly.flying import Flight
+from sim.fly.measured import measured
 from sim.judge import Event, Reason, Verdict, reasons_of, verdict_of
+from sim.judge.agility import done
 from sim.record.fields import Kind, Lax, Many, Number, Record, said
 from sim.record.models.structure import CarriedRow
 from sim.version import __version__
@@ -36,6 +38,9 @@ class FlyRecord(Kind):
     seed: Annotated[int, Number("1", what="of the draws")]
     verdict: Annotated[Lax[Verdict], said("what became of it")]
     reason: Annotated[Lax[Reason], said("why it is lost or unresolved; empty where it is neither")]
+    did: Annotated[
+        bool | None, said("what the manoeuvre is flown for; null: it is flown for no feat")
+    ]
     height_lost_m: Annotated[
         float | None, Number("m", 3, "first recovery input to level; null: never came back")
     ]
@@ -64,6 +69,7 @@ def fly_record(
     row = flight.summary
     back = bool(row[s.R_BACK] > 0.0)
     entry_m, floor_m = heights_m
+    shows = flight.manoeuvre.shows
     return FlyRecord(
         schema="aftlimit.fly/1",
         version=__version__,
@@ -78,6 +84,7 @@ def fly_record(
         seed=seed,
         verdict=verdict_of(row, entry_m, floor_m),
         reason=reasons_of(row[None, :], entry_m, floor_m)[0],
+        did=None if shows is None else bool(done(measured(flight)[None, :], shows)[0]),
         height_lost_m=row[s.R_HEIGHT_LOST] if back else None,
         pull_out_m=row[s.R_PULL_OUT] if back else None,
         height_used_m=row[s.R_DROP] if back else None,

@@ -69,6 +69,7 @@ class MetRow(Record):
     that_day: Annotated[float, Number("as the key", 3, "with drag and voltage of that day")]
     off_sds: Annotated[float, Number("1", 3, "standard deviations left over")]
     met: Annotated[bool, said("within what counts as met")]
+    met_flown: Annotated[bool, said("met without that day's drag and voltages too, as flown")]
 
 
 class MovedRow(Record):
@@ -164,6 +165,7 @@ def power_record(found: Performance, fit: PowerFit, sweep: NozzleSweep | None) -
             MetRow(
                 key=x.name, measured=x.measured, by_the_file=x.before, fitted=x.after,
                 that_day=x.that_day, off_sds=x.off_sds, met=x.met,
+                met_flown=x.flown,
             )
             for x in fit.met
         ],

@@ -118,10 +118,6 @@ def trim_tables(
     """
     title = f"{assembled.aeroplane.title}, set-up {assembled.setup.name}"
     out: Tables = [heading(title)]
-    if not trim.found:
-        text = f"There is no level flight at {SPEED(trim.speed_mps, '.1f')}"
-        text += "; what follows is the nearest."
-        out.append(paragraph(text))
     never = assembled.aeroplane.structure.never_exceed_mps
     if trim.speed_mps > never:
         text = f"This is faster than the {SPEED.at_most(never)} {SPEED} that the aeroplane must "
@@ -193,6 +189,7 @@ def _criteria(criteria: Criteria) -> Tables:
         if criteria.roll_power[i] < 0.0:
             way += " *"
         value = f"{lcdp:+.4f}" if isfinite(lcdp) else "-"
+        value = "no roll" if criteria.hardly_rolls[i] else value
         way = way if isfinite(lcdp) else "-"
         add(out, f"{alpha:.0f}", f"{criteria.dynamic[i]:+.4f}", nose, value, way)
     text = [
@@ -202,5 +199,10 @@ def _criteria(criteria: Criteria) -> Tables:
         text.append(
             "* ailerons alone, without sideslip, roll the wrong way there: LCDP above 0 is then "
             "against, below 0 as asked."
+        )
+    if criteria.hardly_rolls.any():
+        text.append(
+            "No roll: the ailerons give next to none there, and LCDP, which divides by it, is no "
+            "number."
         )
     return [out, *notes(text)]

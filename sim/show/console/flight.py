@@ -46,11 +46,12 @@ def _told(flight: Flight, verdict: Verdict, entry_m: float, floor_m: float) -> s
 
 def flight_tables(
     flight: Flight, verdict: Verdict, events: Sequence[Event], entry_m: float, floor_m: float,
-    carried: Tables | None = None,
+    carried: Tables | None = None, headline: Sequence[str] = (),
 ) -> Tables:  # fmt: skip
     """Return verdict, numbers and events of one flight entered at a height over a floor [m].
 
-    ``carried`` tells of servos and structure.
+    ``carried`` tells of servos and structure, ``headline`` what the verdict does not say: whether
+    it did what it was flown for, and what it passed of servos and structure.
     """
     side = "right" if flight.side > 0.0 else "left"
     title = f"{flight.assembled.aeroplane.title}, set-up {flight.assembled.setup.name}"
@@ -59,6 +60,7 @@ def flight_tables(
         heading(title),
         paragraph(flown),
         paragraph(f"Verdict: {_told(flight, verdict, entry_m, floor_m)}.", style="bold"),
+        *(paragraph(line, style="bold") for line in headline),
         _numbers(flight),
         _events(events),
         *(carried or []),

@@ -4,11 +4,12 @@ from math import degrees, isfinite, tau
 
 from rich.table import Table
 
-from sim.gyro.advice import Advice
+from sim.gyro.advice import Advice, Schedule
 from sim.gyro.allowed import Allowed, At, AxisAt
 from sim.gyro.motion import AXES
 from sim.show.console.console import Tables, add, bullets, heading, notes, paragraph, table
 from sim.show.words.gyro import (
+    FIXED,
     RECOVERY,
     UNIT,
     bench_end,
@@ -22,6 +23,7 @@ from sim.show.words.gyro import (
     keeps_up,
     loop_text,
     margin_text,
+    schedule_text,
     standing_lines,
 )
 from sim.units.quantities import SPEED
@@ -37,15 +39,22 @@ def gyro_tables(found: Allowed, advice: Advice) -> Tables:
     unstable = divergence_text(found)
     out += [paragraph(unstable), paragraph("")] if unstable else []
     out += [paragraph("As it is set:"), *bullets(standing_lines(found)), paragraph("")]
-    out.append(paragraph(fixed_text(advice)))
-    out.append(paragraph("Or by throttle, for the aeroplane's file (idle, half, full throttle):"))
-    out += [paragraph("    " + line) for line in gyro_toml(found, advice.schedule).splitlines()]
-    winds = hold_text(found, advice.schedule.at(0.0))
-    lines = [dive_text(found, advice), *([winds] if winds else []), RECOVERY]
-    out += [*bullets(lines), paragraph("")]
-    out.append(paragraph("On the bench, with the schedule at idle:"))
-    out += bullets([*bench_lines(found, advice.schedule.at(0.0)), bench_end(found)])
+    fixed = Schedule(advice.fixed, FIXED)
+    out += [paragraph(fixed_text(advice)), *_block(found, fixed), paragraph("")]
+    out += bullets([dive_text(found, advice)])
+    out += [paragraph(schedule_text(advice)), *_block(found, advice.schedule), paragraph("")]
+    winds = hold_text(found, fixed.at(0.0))
+    out += [*bullets([*([winds] if winds else []), RECOVERY]), paragraph("")]
+    out.append(paragraph("On the bench, with the one gain:"))
+    out += bullets([*bench_lines(found, fixed.at(0.0)), bench_end(found)])
     return out
+
+
+def _block(found: Allowed, schedule: Schedule) -> Tables:
+    """Return the table to paste; nothing where no axis stands any gain."""
+    if not any(schedule.gains):
+        return []
+    return [paragraph("    " + line) for line in gyro_toml(found, schedule).splitlines()]
 
 
 def _gains(found: Allowed) -> Table:
@@ -87,7 +96,7 @@ def _cells(found: Allowed, at: At, axis: int, one: AxisAt) -> list[str]:
     return [
         f"{one.nominal.swings:.3f}" if isfinite(one.nominal.swings) else "never",
         f"{hertz:.1f}" if isfinite(hertz) else "-",
-        f"{degrees(one.phase_margin_rad):.0f}" if isfinite(one.phase_margin_rad) else "> 180",
-        f"{1000.0 * one.delay_margin_s:.0f}" if one.delay_margin_s < 1.0 else "> 999",
+        f"{degrees(one.phase_margin_rad):.0f}" if isfinite(one.phase_margin_rad) else "any",
+        f"{1000.0 * one.delay_margin_s:.0f}" if isfinite(one.delay_margin_s) else "any",
         "-" if most is None else f"+-{most:.0f}",
     ]

@@ -12,7 +12,8 @@ from sim.units.quantities import FORCE, MOMENT, SPEED
 
 MEANING = (
     "Least speed: straight flight, the rest at that throttle, no more than full rudder and "
-    "aileron (minimum control speed; wings level, and banked by 5 deg towards what runs). All "
+    "aileron (minimum control speed; wings level, and banked by 5 deg towards what runs). Rudder "
+    "and aileron: plus is stick to the right; sideslip: plus is air from the right. All "
     "numbers nominal: neither what is not exactly known nor a pilot's delay is in them."
 )
 FLY = (

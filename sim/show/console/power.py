@@ -6,8 +6,15 @@ from math import isfinite
 from rich.table import Table
 
 from sim import tables
-from sim.power.bench_fit import PowerFit
-from sim.power.bench_words import NAMES, fit_notes, quantity
+from sim.power.bench_fit import Met, PowerFit
+from sim.power.bench_words import (
+    NAMES,
+    bench_volts_line,
+    constant,
+    fit_notes,
+    not_flown_lines,
+    quantity,
+)
 from sim.power.fan_stall import Blades
 from sim.show.console.console import Tables, add, bullets, heading, notes, table
 from sim.show.words.power import (
@@ -38,7 +45,9 @@ def power_tables(found: Performance, fit: PowerFit) -> Tables:
     """Return all of the power report."""
     ready = found.ready
     title = f"{ready.aeroplane.title}, set-up {ready.setup.name}, nominal"
-    out: Tables = [heading(title), *bullets(summary(found)), *_fit(fit)]
+    out: Tables = [heading(title), *bullets(summary(found))]
+    cautions = [f"{x[:1].upper()}{x[1:]}." for x in not_flown_lines(fit)]
+    out += [*bullets(cautions), *_fit(fit, found.still.point.pack_voltage_v)]
     out += [_given(found), _taken(found), _throttles(found)]
     return [*out, *notes([conditions(found), _speeds_told(found)])]
 
@@ -104,8 +113,11 @@ def _throttles(found: Performance) -> Table:
     return out
 
 
-def _fit(fit: PowerFit) -> Tables:
-    """Return measured against the file's constants and the fitted ones; nothing without any."""
+def _fit(fit: PowerFit, volts: float) -> Tables:
+    """Return measured against the file's constants and the fitted ones; nothing without any.
+
+    ``volts`` [V] is the pack's at full throttle standing still.
+    """
     if not fit.met:
         return []
     out = table(
@@ -115,16 +127,26 @@ def _fit(fit: PowerFit) -> Tables:
     for met in fit.met:
         add(
             out, NAMES[met.name][0], quantity(met, met.measured), quantity(met, met.before),
-            quantity(met, met.that_day), quantity(met, met.after), "yes" if met.met else "NO",
+            quantity(met, met.that_day), quantity(met, met.after), _met(met),
         )  # fmt: skip
     told = table("Moved", "constant", "from", "to", "of its spread, %", "flown")
     for moved in fit.moved:
         add(
-            told, moved.text, f"{moved.before:.3g}", f"{moved.after:.3g}",
+            told, moved.text, constant(moved, moved.before), constant(moved, moved.after),
             f"{100.0 * moved.share:+.0f}", "yes" if moved.flown else "no: that day's",
         )  # fmt: skip
-    rest = [line for line in fit_notes(fit) if "measured;" not in line and "in every" not in line]
-    return [out, told, *notes(rest)]
+    said = fit_notes(fit)
+    rest = [
+        x for x in said if "measured;" not in x and "in every" not in x and "not flown" not in x
+    ]
+    bench = bench_volts_line(fit, volts)
+    return [out, *notes([bench] if bench else []), told, *notes(rest)]
+
+
+def _met(met: Met) -> str:
+    if not met.met:
+        return "NO"
+    return "yes" if met.flown else "that day, not flown"
 
 
 def nozzle_tables(found: Performance, sweep: NozzleSweep) -> Tables:

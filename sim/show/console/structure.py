@@ -18,7 +18,7 @@ from sim.study.results.set_up import SetUpResult
 from sim.study.results.structure import Structure
 from sim.study.standing.carried import servo_near
 from sim.study.structure import servo_needs
-from sim.units.quantities import SPEED, TORQUE
+from sim.units.quantities import AS_TYPED, SPEED, TORQUE
 
 TITLE = "Servos and structure"
 
@@ -58,16 +58,22 @@ def flight_structure_tables(flight: Flight, loads: FlightLoads, limit_nm: float)
     share = f"{100.0 * loads.bending_nm / limit_nm:.0f} %"
     add(out, "bending at the wing's root, of that at the limit load", share, "100 %")
     for need in needs:
-        limit = "not stated" if need.stated_ncm is None else TORQUE(need.stated_ncm, "g")
+        limit = "not stated" if need.stated_ncm is None else TORQUE(need.stated_ncm, AS_TYPED)
         add(out, f"torque of the {need.channel} servo", TORQUE(need.needed_ncm, ".1f"), limit)
+    return [out, *notes([METHOD, *[x for x in [near_text(needs)] if x], practice_text()])]
+
+
+def passed_lines(flight: Flight, loads: FlightLoads, limit_nm: float) -> list[str]:
+    """Return what one flight passed of servos and structure, a sentence each; nothing within."""
+    limits = flight.assembled.aeroplane.structure
     passed = []
     if abs(loads.load_g) > limits.max_load_factor_g:
         when = "in the recovery" if loads.stage > s.STAGE_ENTRY else "before the recovery"
         passed.append(f"It passes {limits.max_load_factor_g:g} g {when}: ease the pull.")
     if loads.speed_mps > limits.never_exceed_mps:
+        fast = SPEED.at_most(limits.never_exceed_mps)
         passed.append(f"It passes {fast} {SPEED}, never to be exceeded.")
     if loads.bending_nm > limit_nm:
         passed.append("It bends the wing's root more than its limit load does.")
-    passed += [f"The {servo_sentence(x, 1)}." for x in needs if servo_near(x)]
-    said = [paragraph(x, "bold") for x in passed]
-    return [out, *said, *notes([METHOD, *[x for x in [near_text(needs)] if x], practice_text()])]
+    needs = servo_needs([("", loads)])
+    return passed + [f"The {servo_sentence(x, 1)}." for x in needs if servo_near(x)]

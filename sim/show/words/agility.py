@@ -4,6 +4,7 @@ from collections.abc import Sequence
 from math import isfinite
 
 from sim import tables
+from sim.judge.agility import Floats, done, figures, times
 from sim.show.words.phrases import limits_text, spoken
 from sim.study.results.agility import Shown, Spread
 from sim.study.results.set_up import SetUpResult
@@ -32,6 +33,13 @@ SHORT = {
     "pass": "is not held",
     "loop": "does not go round",
     "roll": "does not go round",
+}
+DONE = {
+    "angle": "reaches {angle:.0f} deg between nose and flight path, {best} deg at most,",
+    "somersault": "turns over, the nose {best} deg round the flight path at most,",
+    "pass": "is held level for a second, {best} at the slowest",
+    "loop": "goes round, radius {best},",
+    "roll": "goes round, {best} deg/s at most,",
 }
 BEST = {
     "angle": "highest {best:.0f} deg",
@@ -87,6 +95,21 @@ def out_text(one: Shown) -> str:
 def time_text(one: Shown) -> str:
     """Return the median time to having done it [s]; a dash where half never did."""
     return f"{one.time_s.median:.1f}" if isfinite(one.time_s.median) else "-"
+
+
+def flight_line(rows: Floats, shows: str) -> str:
+    """Return whether one flight (1, N_MEASURED) did what its manoeuvre is flown for."""
+    best = float(figures(rows, shows)[0])
+    asked = tables.agility().angle_deg
+    if not done(rows, shows)[0]:
+        near = BEST.get(shows, "").format(best=best)
+        short = SHORT[shows].format(angle=asked)
+        return f"It {short}{f': {near}' if near else ''}."
+    time = float(times(rows, shows)[0])
+    took = f" in {time:.1f} s" if isfinite(time) else ""
+    unit = UNITS.get(shows)
+    value = f"{best:.0f}" if unit is None else unit(best, f".{DIGITS.get(shows, 0)}f")
+    return f"It {DONE[shows].format(angle=asked, best=value)}{took}."
 
 
 def shortfalls(setups: Sequence[SetUpResult]) -> list[str]:

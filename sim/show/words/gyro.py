@@ -14,6 +14,7 @@ from sim.gyro.motion import AXES
 from sim.show.words.phrases import listed
 from sim.units.quantities import SPEED
 
+FIXED = (1.0, 1.0, 1.0)  # factors by throttle of one gain
 UNIT = "deg of surface per deg/s"
 DIAL = "surface_deg_per_dps_at_100_pct"
 
@@ -141,8 +142,19 @@ def gyro_toml(found: Allowed, schedule: Schedule) -> str:
 def fixed_text(advice: Advice) -> str:
     """Return the gains that stand every speed."""
     gains = [f"{n} {g:.3f}" for n, g in zip(AXES, advice.fixed, strict=True) if g > 0.0]
-    text = listed(gains) or "none on any axis"
-    return f"One gain that keeps its margins at every speed here, the dive at idle too: {text}."
+    text = f"{listed(gains)}. For the aeroplane's file:" if gains else "none on any axis."
+    return f"One gain that keeps its margins at every speed here, the dive at idle too: {text}"
+
+
+def schedule_text(advice: Advice) -> str:
+    """Return what a schedule by throttle is for, and whether an idle dive stands it."""
+    dive = "NOT for dives at idle" if max_over(advice) > 1.0 else "in a dive at idle too"
+    return f"More at low speed, by throttle (idle, half, full throttle), {dive}:"
+
+
+def max_over(advice: Advice) -> float:
+    """Return how far the schedule is over what an idle dive stands, of all axes [-]; 1: inside."""
+    return max((x for x in advice.over if isfinite(x)), default=0.0)
 
 
 def dive_text(found: Allowed, advice: Advice) -> str:
@@ -165,7 +177,7 @@ def dive_text(found: Allowed, advice: Advice) -> str:
     )
     if swings:
         text += f"; {listed(swings)} would swing on {'its' if len(swings) == 1 else 'their'} own"
-    return f"{text}. Slow down before you close the throttle, or fly the one gain."
+    return f"{text}. Fly the one gain, or slow down before you close the throttle."
 
 
 RECOVERY = (

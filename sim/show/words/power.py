@@ -21,11 +21,13 @@ GOALS = {
 def conditions(found: Performance) -> str:
     """Return what the numbers hold for."""
     field = found.ready.aeroplane.field
-    usable = usable_mah(found.ready.aeroplane.packs[found.ready.setup.pack])
+    pack = found.ready.aeroplane.packs[found.ready.setup.pack]
+    usable = usable_mah(pack)
     return (
         f"Nominal: nothing drawn, pack {found.ready.setup.pack} at {default_charge_pct():.0f} % "
         f"charge, field at {HEIGHT(field.elevation_m)} and {TEMPERATURE(field.temperature_c)}. "
-        f"Minutes are of {usable:.0f} mAh in straight level flight at that speed."
+        f"Minutes are of {usable:.0f} of the pack's {pack.capacity_mah:.0f} mAh, the rest "
+        "left in it for its life, in straight level flight at that speed."
     )
 
 
@@ -39,7 +41,8 @@ def summary(found: Performance) -> list[str]:
     pull, top = FORCE(still.net_thrust_n, ".1f"), SPEED(found.top_mps, ".1f")
     return [
         f"Standing still it pulls {pull}, {found.thrust_to_weight:.2f} of its "
-        f"weight, at {still.current_a:.0f} A and {still.electrical_power_w:.0f} W.",
+        f"weight, at {still.current_a:.0f} A, {still.pack_voltage_v:.1f} V and "
+        f"{still.electrical_power_w:.0f} W.",
         f"Level top speed {top}{over}. The least throttle that holds it up is "
         f"{100.0 * found.least.throttle:.0f} %, at {SPEED(found.least.speed_mps, '.1f')}.",
         why_so_little(found),

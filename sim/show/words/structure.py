@@ -6,7 +6,7 @@ from sim import tables
 from sim.show.words.phrases import listed, spoken
 from sim.study.results.structure import ServoNeed, Structure
 from sim.study.standing.carried import servo_near
-from sim.units.quantities import SPEED, TORQUE
+from sim.units.quantities import AS_TYPED, SPEED, TORQUE
 
 HEADS = (
     "most load, times gravity", "limit", "flights that passed it", "fastest",
@@ -19,7 +19,7 @@ def torque_text(servo: ServoNeed) -> str:
     if servo.stated_ncm is None or servo.share is None:
         return f"{TORQUE(servo.needed_ncm, '.1f')}; torque not stated, not judged"
     figure = TORQUE.figure(servo.needed_ncm, ".1f")
-    return f"{figure} of {TORQUE(servo.stated_ncm, 'g')} ({100.0 * servo.share:.0f} %)"
+    return f"{figure} of {TORQUE(servo.stated_ncm, AS_TYPED)} ({100.0 * servo.share:.0f} %)"
 
 
 def where_text(servo: ServoNeed) -> str:

@@ -56,6 +56,7 @@ class Judge(Table):
     criteria_least_beyond_deg: Angle
     criteria_sideslip_deg: Annotated[float, between(0.1, 20.0, "degrees")]
     criteria_aileron_stick: Annotated[float, between(0.01, 1.0)]
+    criteria_least_roll_share: Annotated[float, between(0.0, 0.5)]
     no_spin_yaw: Annotated[float, between(-1.0, 0.0)]
     oscillatory_deg: Angle
     spin_modes: SpinModes

@@ -36,6 +36,33 @@ def test_trim_writes_what_the_contract_names(capsys, tmp_path):
     assert wanted <= set(content)
 
 
+def test_trim_without_level_flight_says_so_and_no_more(capsys, tmp_path):
+    path = tmp_path / "t.json"
+    code, out, err = run(
+        capsys, "trim", "display_jet", "--speed-mps", "3", "--json", str(path)
+    )  # fmt: skip
+    assert (code, out, path.exists()) == (2, "", False)
+    assert "no level flight at 3.0 m/s: the stall is at" in err
+
+
+@pytest.mark.parametrize(
+    ("arguments", "told"),
+    [
+        (("trim", "display_jet", "--throttle", "50"), "--throttle: must be 0 to 1; got 50"),
+        (("weigh", "display_jet", "--units", "imperial"), "--units: invalid choice: 'imperial'"),
+        (("gains", "display_jet", "--draws", "0"), "--draws: must be a power of two"),
+        (("gains", "display_jet", "--draws", "x"), "--draws: invalid value: 'x'"),
+    ],
+)
+def test_a_wrong_option_is_told_in_one_line(capsys, arguments, told):
+    with pytest.raises(SystemExit) as left:
+        main(list(arguments))
+    err = capsys.readouterr().err
+    assert left.value.code == 2
+    assert told in err
+    assert err.count("\n") == 1
+
+
 def test_trim_at_a_throttle_gives_that_throttle(capsys, tmp_path):
     path = tmp_path / "t.json"
     code, _, _ = run(capsys, "trim", "display_jet", "--throttle", "0.6", "--json", str(path))

@@ -133,6 +133,19 @@ def test_a_study_out_of_the_tray_is_told_in_inches(tmp_path):
     )
 
 
+def test_a_missing_key_is_asked_for_in_the_unit_of_its_table(tmp_path):
+    table = "\n[measured]\ncruise_throttle_pct = 55.0\ntop_speed_mph = 58.0\n"
+    with pytest.raises(FileFault) as caught:
+        load_aeroplane(written(tmp_path, GOOD + table))
+    assert "measured.cruise_speed_mph: is missing" in str(caught.value)
+
+
+def test_pounds_in_the_plural_are_pounds(tmp_path):
+    match = re.search(r"\bmass_g = ", GOOD)
+    said = fault_of(tmp_path, (match[0], "mass_lbs = "))
+    assert "mass_lbs: is no key of this table; did you mean 'mass_lb'?" in said
+
+
 def test_without_such_keys_nothing_is_touched():
     raw = {"name": "x", "surfaces": [{"name": "wing", "strips": 3}]}
     own = in_known_units(raw, Aeroplane)

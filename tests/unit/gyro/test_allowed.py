@@ -11,7 +11,7 @@ from sim.commands.pictures import draw_gains
 from sim.core import layout as k
 from sim.describe import load_aeroplane
 from sim.describe.controls import Dial, Gyro
-from sim.gyro.advice import advice, advised, by_hand, down, set_against
+from sim.gyro.advice import Schedule, advice, advised, by_hand, down, set_against
 from sim.gyro.allowed import allowed, moved_axes, set_gains, throw_gains
 from sim.gyro.motion import doubling, linear, response, steady_flight
 from sim.gyro.points import points_of
@@ -22,7 +22,14 @@ from sim.record.models.gains import gains_record
 from sim.show.console.console import render
 from sim.show.console.gyro import gyro_tables
 from sim.show.figures.gyro_gains import gyro_gains_page
-from sim.show.words.gyro import divergence_text, gyro_toml, hold_text, standing_lines
+from sim.show.words.gyro import (
+    FIXED,
+    divergence_text,
+    gyro_toml,
+    hold_text,
+    schedule_text,
+    standing_lines,
+)
 from sim.study.draws import make_draws
 from sim.trim.trimming import level, matrices
 
@@ -194,6 +201,24 @@ def test_console_tells_loop_margins_schedule_and_bench(found, told):
     assert divergence_text(found) is None
 
 
+def test_the_first_block_to_paste_stands_an_idle_dive(found, told):
+    # of two blocks the one that keeps the aeroplane comes first; what swings in a dive says so
+    text = render(gyro_tables(found, told))
+    blocks = ["[gyro]" + part for part in text.split("[gyro]\n")[1:]]
+    pasted = tomllib.loads(gyro_toml(found, Schedule(told.fixed, FIXED)))
+    first = Gyro.model_validate(pasted["gyro"])
+    assert first.throttle_schedule == (1.0, 1.0, 1.0)
+    assert f"yaw_gain = {told.fixed[2]:.3f}" in blocks[0]
+    dive = [axis.advised for axis in found.points[-1].axes]
+    gains = (first.roll_gain, first.pitch_gain, first.yaw_gain)
+    assert all(x <= y for x, y in zip(gains, dive, strict=True))
+    assert max(told.over) > 1.0
+    assert blocks[0].index("lies in a dive") < blocks[0].index("NOT for dives at idle")
+    assert "throttle_schedule" in blocks[1]
+    safe = schedule_text(replace(told, over=(0.9, 1.0, float("nan"))))
+    assert safe.endswith("in a dive at idle too:")
+
+
 def test_per_cent_only_of_a_dial_that_was_measured(found, told):
     dial = Dial(roll=0.5, pitch=0.5, yaw=0.5)
     ready = found.assembled
@@ -201,7 +226,7 @@ def test_per_cent_only_of_a_dial_that_was_measured(found, told):
     setup = ready.setup.model_copy(update={"gyro_settings": gyro})
     measured = replace(found, assembled=replace(ready, setup=setup))
     text = " ".join(render(gyro_tables(measured, told)).split())
-    assert f"{200.0 * told.schedule.gains[0]:.0f} % of its dial, as measured" in text
+    assert f"{200.0 * told.fixed[0]:.0f} % of its dial, as measured" in text
 
 
 def test_hold_mode_says_how_far_it_winds_up(found):

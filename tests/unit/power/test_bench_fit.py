@@ -1,5 +1,7 @@
 """Measured pull, current and speeds meet constants that nobody measures."""
 
+from dataclasses import replace
+
 import pytest
 
 from sim.describe import Aeroplane, FileFault, load_aeroplane
@@ -7,7 +9,13 @@ from sim.describe.masses import Measured
 from sim.pack.assemble import assemble, flown_spreads, power_fit_of
 from sim.power.bench_checks import check_measured
 from sim.power.bench_fit import PowerFit, duty_for
-from sim.power.bench_words import fit_notes, unmet_lines
+from sim.power.bench_words import (
+    bench_volts_line,
+    constant,
+    fit_notes,
+    not_flown_lines,
+    unmet_lines,
+)
 from sim.power.constants import spread_of, uncertain, values_of, with_values
 from sim.power.operating_point import operating_point
 from sim.power.packing import pack_power
@@ -102,6 +110,31 @@ def test_what_cannot_be_met_is_told_and_widens_the_draw():
     assert line.startswith("measured.static_thrust_g: 1200 g cannot be met")
     assert line in fit_notes(fit)
     assert next(x.sd for x in flown_spreads(weak) if x.name == "thrust") > 0.2
+
+
+def test_what_only_the_day_meets_is_told_as_not_flown():
+    fit = power_fit_of(measured("club_sport", top_speed_mps=24.5))
+    (row,) = fit.met
+    assert row.met
+    assert row.after / row.measured - 1.0 > 2.0 * 0.04  # beyond two standard deviations, by hand
+    assert not row.flown
+    (line,) = not_flown_lines(fit)
+    assert "24.5 m/s measured" in line
+    assert line.endswith("and flattering")
+    assert line in fit_notes(fit)
+    near = replace(row, after=1.02 * row.measured)
+    assert near.flown
+    assert not_flown_lines(replace(fit, met=(near,))) == []
+
+
+def test_constants_and_the_bench_are_told_with_units():
+    fit = power_fit_of(measured("display_jet", static_thrust_g=2400.0, pack_v=22.5))
+    notes = " ".join(fit_notes(fit))
+    assert "22.5 V on the bench" in bench_volts_line(fit, 22.9)
+    told = {x.name: constant(x, x.after) for x in fit.moved}
+    assert told["resistance_mohm"].endswith(" mohm")
+    assert told["bench_volts"].startswith("x ")
+    assert " 1 to 1 " not in notes
 
 
 def test_a_slow_top_speed_is_shared_between_power_and_drag():

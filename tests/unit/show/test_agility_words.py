@@ -2,10 +2,14 @@
 
 from dataclasses import replace
 
+import numpy as np
+
+from sim.core import measured_layout as m
+from sim.core.script_layout import STATUS_DONE
 from sim.record.models.agility import agility_row
 from sim.show.console.agility import agility_tables
 from sim.show.console.console import render
-from sim.show.words.agility import figure_text, shortfalls
+from sim.show.words.agility import figure_text, flight_line, shortfalls
 from tests.samples.agility import shown
 from tests.samples.results import result, setup
 
@@ -38,3 +42,14 @@ def test_what_is_not_to_be_had_is_null():
     row = agility_row(shown(62.0, lost=16)[3]).model_dump()
     assert row["counted"]["median"] is None or row["counted"]["median"] == float("inf")
     assert row["done"] == 16
+
+
+def test_one_flight_says_whether_it_did_what_it_is_flown_for():
+    row = np.zeros((1, m.N_MEASURED))
+    row[0, m.M_STATUS] = STATUS_DONE
+    row[0, m.M_ANGLE] = np.radians(35.0)
+    row[0, [m.M_ANGLE_TIME, m.M_OVER_TIME]] = np.inf
+    assert flight_line(row, "angle") == "It does not reach 90 deg: highest 35 deg."
+    assert flight_line(row, "somersault").startswith("It does not turn over: nose at most 35 deg")
+    row[0, [m.M_ANGLE, m.M_ANGLE_TIME]] = np.radians(100.0), 1.25
+    assert flight_line(row, "angle").endswith("100 deg at most, in 1.2 s.")

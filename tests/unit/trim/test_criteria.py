@@ -35,6 +35,13 @@ def test_signs_become_words(dynamic, aileron, expected):
     assert says(told(dynamic, aileron)) is expected
 
 
+def test_a_division_by_hardly_any_roll_is_no_number():
+    power = np.array([0.02, 0.0019, -0.0021])  # a tenth of the most is the bound of judge.toml
+    one = replace(told([0.003] * 3, [0.003, -0.26, 0.04]), roll_power=power)
+    assert one.hardly_rolls.tolist() == [False, True, False]
+    assert one.roll_against.tolist() == [False, True, True]  # its sign still counts against it
+
+
 def test_ailerons_that_roll_backwards_turn_the_meaning_of_lcdp():
     assert says(told([0.002], [0.001], power=-1.0)) is Says.AILERON
     assert says(told([0.002], [-0.001], power=-1.0)) is Says.RESISTS

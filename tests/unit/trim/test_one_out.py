@@ -56,6 +56,12 @@ def test_the_moment_is_thrust_and_drag_on_their_arm(delta, short):
     assert row.rudder_stick > 0.98
 
 
+def test_the_best_climb_is_the_best_of_what_is_told(delta, short):
+    found = one_out(delta, 1.0)
+    banked = [row.climb_mps for row in found.speeds if row.bank_deg]
+    assert found.best_climb_mps >= max(banked)
+
+
 def test_at_the_least_speed_full_rudder_is_what_the_thrust_asks(delta):
     """Rudder grows with V², thrust hardly: by that alone half the throttle, so much less speed."""
     full, half = (least(delta, -1.0, t, 0.0) for t in (1.0, 0.6))

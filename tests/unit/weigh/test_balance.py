@@ -78,6 +78,18 @@ def test_the_stated_reach_is_the_reach():
         weigh_set_up(JET, SetUpBlock(pack="6s_5000", balance_aft_mm=front - 0.1))
 
 
+def test_out_of_reach_names_file_both_units_and_what_mends_it():
+    for wanted, way in ((400.0, "rear_aft"), (1.0, "front_aft")):
+        with pytest.raises(OutOfReachError) as caught:
+            weigh_set_up(JET, SetUpBlock(pack="6s_5000", balance_aft_mm=wanted))
+        said = str(caught.value)
+        assert said.startswith("display_jet.toml: setups.")
+        assert f"{wanted:.1f} mm ({wanted / 25.4:.2f}" in said
+        assert f"tray.{way}_mm" in said
+        assert "weight_places" in said
+        assert said.endswith("another pack")
+
+
 def test_added_weight_by_hand():
     # at 265 mm the heavy pack is at the tray's rear end; one weight, one arm
     weighed = weigh_set_up(JET, SetUpBlock(pack="6s_5000", balance_aft_mm=265.0))
