@@ -1,17 +1,39 @@
-"""The forward limit of each pack and combination of a study, beside its aft limit."""
+"""The forward limit of each pack and combination of a study, beside its aft limit.
+
+What lies forward of even the nominal one is not flown; between that and the one shown by draws it
+lands fast, or lifts its nose late.
+"""
 
 from collections.abc import Callable, Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
 from sim import tables
 from sim.describe import SetUp, StudyFiles
+from sim.landing.approach import approach, landing_flaps
 from sim.landing.forward import ForwardLimit
 from sim.landing.landing import set_up_forward
-from sim.pack.assemble import Assembled, flown_spreads
-from sim.study.combinations import combination_key, named_setup
+from sim.pack.assemble import Assembled, assemble, flown_spreads
+from sim.study.combinations import combination_key, named_setup, own_setup
 from sim.study.draws import make_draws
 from sim.study.results.aft_limit import AftLimit
+from sim.study.results.result import StudyResult
 from sim.study.results.set_up import SetUpResult
+from sim.study.standing.window import ahead_mm, even_nominal
+
+
+@dataclass(frozen=True)
+class Fast:
+    """How a set-up forward of its forward limit, but not of the nominal one, is landed.
+
+    ``short_mm`` it lies forward of the limit; ``checks`` name what is not shown there. Full aft
+    stick holds it to ``held_to_mps``, the nominal aeroplane, and ``held_to_p95_mps``, 95 % of
+    draws: the most of any position of its flap that it lands with.
+    """
+
+    short_mm: float
+    checks: tuple[str, ...]
+    held_to_mps: float
+    held_to_p95_mps: float
 
 
 class ForwardLimits:
@@ -28,6 +50,7 @@ class ForwardLimits:
         count = tables.landing().draws
         self.draws = make_draws(spreads, count, files.study.seed).physical
         self.found: dict[tuple[str, str], ForwardLimit] = {}
+        self.like: dict[tuple[str, str, float], ForwardLimit] = {}
 
     def of(self, setup: SetUp) -> ForwardLimit:
         """Return the forward limit of a set-up's pack and combination, wherever it balances."""
@@ -36,6 +59,48 @@ class ForwardLimits:
             share = self.files.study.required_share_pct
             self.found[key] = set_up_forward(self.files.aeroplane, setup, self.draws, share)
         return self.found[key]
+
+    def know(self, result: StudyResult) -> None:
+        """Take over what a study has found."""
+        for x in result.setups:
+            setup = own_setup(self.files, x.name)
+            if x.forward is not None:
+                self.found[x.pack, combination_key(setup)] = x.forward
+                self.like[_like(setup)] = x.forward
+
+    def near(self, setup: SetUp) -> ForwardLimit:
+        """Return the forward limit of a set-up's pack and combination, or of one like it.
+
+        With the same pack, throws and flap: gyro, loose weights and nozzle hardly move it. It is
+        looked for only where none such is known.
+        """
+        own = self.found.get((setup.pack, combination_key(setup)))
+        if own is not None:
+            return own
+        if _like(setup) not in self.like:
+            self.like[_like(setup)] = self.of(setup)
+        return self.like[_like(setup)]
+
+    def fast(self, setup: SetUp, balance_mm: float, forward: ForwardLimit) -> Fast | None:
+        """Return how a set-up is landed that lies between the nominal and the shown limit.
+
+        None where it does not lie there.
+        """
+        short = ahead_mm(forward, balance_mm)
+        if not short or even_nominal(forward, balance_mm):
+            return None
+        ready = assemble(self.files.aeroplane, setup)
+        held = [approach(x, self.draws) for x in landing_flaps(ready)]
+        return Fast(
+            short,
+            tuple(x.name for x in forward.checks if x.aft_mm > balance_mm),
+            max(x.slowest_mps for x in held),
+            max(x.slowest_p95_mps for x in held),
+        )
+
+
+def _like(setup: SetUp) -> tuple[str, str, float]:
+    return setup.pack, str(setup.throws), setup.flap_deg
 
 
 def with_forward(

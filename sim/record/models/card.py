@@ -119,6 +119,15 @@ class MissingRow(Record):
     why: Annotated[str, said("it cannot be had")]
 
 
+class FastRow(Record):
+    """How a set-up forward of its forward limit, but not of the nominal one, is landed."""
+
+    short_mm: Annotated[float, Number("mm", 1, "forward of its forward limit")]
+    checks: Annotated[Many[str], said("what is not shown there: flare, touch-down or rotation")]
+    held_to_mps: Annotated[float, Number("m/s", 2, "by full aft stick, nominal")]
+    held_to_p95_mps: Annotated[float, Number("m/s", 2, "the same, 95 % of draws")]
+
+
 class StepRow(Record):
     """One test flight: what is changed for it, what is flown, and what should be seen."""
 
@@ -140,6 +149,7 @@ class StepRow(Record):
     most_entry_height_needed_m: Annotated[
         float | None, Number("m", 1, "of any draw; null: one never came back")
     ]
+    lands_fast: Annotated[FastRow | None, said("null: not forward of its forward limit")]
     departed: Annotated[int, Number("draws", what="that departed")]
     spin: Annotated[str | None, said("its mode; null: none")]
     spin_yaw_rate_dps: Annotated[float | None, Number("degrees/s", 1, "null: no spin")]
@@ -189,6 +199,7 @@ class CardRecord(Kind):
     forward_limit: Annotated[ForwardRow | None, said("of this pack and combination")]
     window: Annotated[WindowRow, said("between the two")]
     forward_of_it_mm: Annotated[float, Number("mm", 1, "set-up forward of that limit; 0: not")]
+    lands_fast: Annotated[FastRow | None, said("null: not between the nominal and the shown one")]
     stall_speed_mps: Annotated[float, Number("m/s", 2, "power off")]
     speeds: Annotated[dict[str, str], said("as printed")]
     throws: Annotated[Many[ThrowRow], said("surface by surface")]

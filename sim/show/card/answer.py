@@ -16,6 +16,7 @@ from sim.show.words.limits import (
     set_up_neutral_text,
 )
 from sim.show.words.phrases import back_text, few_draws_text, listed, share_text, spoken
+from sim.show.words.window import ahead_text, fast_short, fast_text
 from sim.study.ladder.fit import End
 from sim.study.ladder.ladder import Ladder, may_be_flown
 from sim.study.results.aft_limit import AftLimit
@@ -29,6 +30,8 @@ from sim.study.standing.outcomes import (
     setup_outcome,
     worst_case,
 )
+from sim.study.standing.packs import cannot_land
+from sim.study.standing.window import Kind, window_of
 from sim.units.quantities import LENGTH
 
 MET = "MEETS THE REQUIREMENT"
@@ -42,6 +45,7 @@ VERDICTS = {
     End.TOO_HIGH: f"{MET}, BUT CANNOT BE TESTED HERE",
     End.NO_WAY: f"{MET}, BUT NO SINGLE CHANGES LEAD TO IT",
     End.NO_START: f"{MET}, BUT THE SEARCH FOR ITS AFT LIMIT FOUND NONE",
+    End.TOO_FORWARD: f"{MET}, BUT THE WAY TO IT LIES FORWARD OF A LIMIT",
 }
 NEVER = "NOT TO BE FLOWN"
 
@@ -60,21 +64,30 @@ def verdict_text(result: StudyResult, setup: SetUpResult, ladder: Ladder) -> str
     elif stands is Outcome.OPEN:
         few = few_draws_text(asked, result.draws).upper()
         verdict = few or f"UNDECIDED AFTER {most_draws(setup, asked)} DRAWS"
+    elif cannot_land(setup):
+        verdict = "LIES FORWARD OF EVEN ITS NOMINAL FORWARD LIMIT"
     elif ladder.end is End.LIMIT and not aft_of(
         setup.balance_aft_mm, own_limit(result.aft_limits, setup)
     ):
         verdict = f"{MET}, BUT THE WAY TO IT LIES AFT OF A LIMIT"
     else:
         verdict = VERDICTS[ladder.end]
-    return f"{verdict} (at least {asked:g} % back)"
+    return "; ".join([f"{verdict} (at least {asked:g} % back)", *_landing(setup, ladder)])
+
+
+def _landing(setup: SetUpResult, ladder: Ladder) -> list[str]:
+    """Return what the headline says of the landing, and of the window."""
+    none = window_of(setup.forward, ladder.limit).kind in (Kind.NONE, Kind.NO_AFT)
+    fast = [] if ladder.fast is None else [fast_short(ladder.fast)]
+    return [*fast, "NO WINDOW"] if none else fast
 
 
 def order_text(result: StudyResult, setup: SetUpResult, ladder: Ladder) -> str:
     """Return, in a line or two, whether the set-up may be flown once its ladder has been."""
     if may_be_flown(result, setup, ladder):
-        return (
-            "Fly it only at the end of the ladder overleaf, and only what is given a height below."
-        )
+        order = "Fly it only at the end of the ladder overleaf, and only what is given a height"
+        fast = "" if ladder.fast is None else f" It {fast_text(ladder.fast)}."
+        return f"{order} below.{fast}"
     stands = setup_outcome(setup, result.required_share_pct)
     climb = "The ladder overleaf stops before it." if ladder.steps else "There is no ladder to it."
     return f"{NEVER}: {_why(result, setup, ladder, stands)}. {climb}"
@@ -95,6 +108,8 @@ def _why(result: StudyResult, setup: SetUpResult, ladder: Ladder, stands: Outcom
         text = f"it {few}" if few else f"undecided after {most_draws(setup, asked)} draws"
         text += f"; {UNDECIDED}"
         return f"{text}; it {need}" if need else text
+    if cannot_land(setup) and setup.forward is not None:
+        return ahead_text(setup.forward, setup.balance_aft_mm)
     if ladder.refused is not None:
         on = ladder.refused.what
         return f"on the way to it, at {on}, {refusal_text(ladder.refused)}"

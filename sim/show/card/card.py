@@ -4,6 +4,7 @@ from dataclasses import dataclass
 
 from sim import tables
 from sim.describe import Aeroplane, SetUp, StudyFiles
+from sim.describe.controls import FLAP
 from sim.show.card.answer import answer_lines, order_text, verdict_text
 from sim.show.card.heights import height_rows
 from sim.show.words.flight_time import (
@@ -20,8 +21,8 @@ from sim.show.words.placing import added_text, loose_text, tray_text
 from sim.show.words.sticks import recovery_steps
 from sim.show.words.structure import card_lines
 from sim.show.words.throws import Throw, edge_mm, pitch_throw, throws_of
-from sim.show.words.window import card_window
-from sim.study.combinations import own_setup
+from sim.show.words.window import LANDS_FAST, card_window, fast_short, touch_text
+from sim.study.combinations import flap_words, own_setup
 from sim.study.gyro_check import GyroCheck, gyro_on
 from sim.study.ladder.ladder import Ladder
 from sim.study.results.aft_limit import AftLimit
@@ -107,7 +108,7 @@ def make_card(
         gyro=gyro,
         gyro_note=gyro_note,
         gyro_check=gyro_line(check) if gyro_on(setup) else "",
-        speeds=_speeds(aeroplane, flown),
+        speeds=_speeds(aeroplane, setup, flown, ladder),
         heights=heights[:MOST_MANOEUVRES],
         overleaf=heights[MOST_MANOEUVRES:],
         heights_note=f"{HEIGHT}, 95 % of flights; needs: floor included; "
@@ -184,18 +185,27 @@ def _gyro(setup: SetUp) -> tuple[Rows, str]:
     return rows, text
 
 
-def _speeds(aeroplane: Aeroplane, flown: SetUpResult) -> Pairs:
+def _speeds(aeroplane: Aeroplane, setup: SetUp, flown: SetUpResult, ladder: Ladder) -> Pairs:
     stall = flown.stall_speed_mps
     approach = tables.landing().approach_over_stall
+    fast = ladder.fast
     return (
         ("Stall", f"{SPEED(stall, '.1f')}, power off"),
-        ("Approach", f"{SPEED(approach * stall, '.1f')} ({approach:g} x stall)"),
+        ("Approach", f"{SPEED(approach * stall, '.1f')} ({approach:g} x stall{_flap(setup)})"),
         ("Cruise", _cruise(flown)),
         ("Never above", f"{SPEED.at_most(aeroplane.structure.never_exceed_mps)} {SPEED}"),
+        *((("Touch-down", touch_text(fast)),) if fast and fast_short(fast) == LANDS_FAST else ()),
         ("Timer", timer_text(flown)),
         *(("Power", f"TOO MUCH: {text}") for text in too_much_texts(flown)),
         *(("Loads", text) for text in card_lines(flown.structure)),
     )
+
+
+def _flap(setup: SetUp) -> str:
+    """Return how the flap stands at the speeds told; empty without one."""
+    if FLAP not in setup.throws:
+        return ""
+    return f", {flap_words(setup)}" if flap_words(setup) else ", without flap"
 
 
 def _cruise(flown: SetUpResult) -> str:

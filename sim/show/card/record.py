@@ -6,6 +6,7 @@ from sim.record.models.card import (
     CardRecord,
     CombinationRow,
     DegreesBand,
+    FastRow,
     HeightBand,
     LadderRow,
     MissingRow,
@@ -20,6 +21,7 @@ from sim.record.models.gyro_check import gyro_check_row
 from sim.record.models.landing import forward_row, window_row
 from sim.show.card.card import Card
 from sim.show.words.ladder_ends import refusal_text
+from sim.study.forward import Fast
 from sim.study.gyro_check import GyroCheck
 from sim.study.ladder.climbing import Step
 from sim.study.ladder.fit import Refused
@@ -30,6 +32,7 @@ from sim.study.results.aft_limit import AftLimit
 from sim.study.results.result import StudyResult
 from sim.study.results.set_up import CaseResult, SetUpResult
 from sim.study.standing.outcomes import best_recovery, recovery_of, setup_outcome
+from sim.study.standing.packs import cannot_land
 from sim.study.standing.window import forward_of_limit
 from sim.version import __version__
 
@@ -49,7 +52,7 @@ def card_record(
         aeroplane=result.aeroplane,
         setup=setup.name,
         outcome=setup_outcome(setup, result.required_share_pct),
-        to_be_flown=ladder.reached,
+        to_be_flown=ladder.reached and not cannot_land(setup),
         verdict=card.verdict,
         order=card.order,
         answer=card.answer,
@@ -67,6 +70,7 @@ def card_record(
         forward_limit=forward_row(setup.forward),
         window=window_row(setup.forward, ladder.limit),
         forward_of_it_mm=forward_of_limit(setup),
+        lands_fast=_fast(ladder.fast),
         stall_speed_mps=setup.stall_speed_mps,
         speeds=dict(card.speeds),
         throws=[ThrowRow.model_validate(throw) for throw in card.travel],
@@ -97,6 +101,10 @@ def _case(case: CaseResult) -> CardCaseRow:
         height_lost_p95_m=case.height_lost_m.p95,
         entry_height_needed_p95_m=case.entry_height_needed_m.p95,
     )
+
+
+def _fast(fast: Fast | None) -> FastRow | None:
+    return None if fast is None else FastRow.model_validate(fast)
 
 
 def _points(band: Band) -> dict[str, float | None]:
@@ -167,6 +175,7 @@ def _step(step: Step) -> StepRow:
         stall_speed_mps=SpeedBand(**_points(seen.stall_mps)),
         height_lost_m=HeightBand(**_points(seen.height_lost_m)),
         most_entry_height_needed_m=seen.most_needed_m,
+        lands_fast=_fast(step.fast),
         departed=seen.departed,
         spin=None if spin is None else spin.mode,
         spin_yaw_rate_dps=None if spin is None else spin.yaw_rate_dps,

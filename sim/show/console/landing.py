@@ -38,7 +38,7 @@ def _approaches(landing: Landing) -> Tables:
         "Approach and touch-down, as it balances",
         "flap\ndeg", f"stall, power\noff, {SPEED}", f"approach\n{SPEED}", "angle of\nattack, deg",
         "pitch\nsurface, deg", "elevator\nstick, %", "throttle\n%", f"touch-down\n{SPEED}",
-        f"full aft stick\nholds it to, {SPEED}", f"95 % of\ndraws, {SPEED}", left=0,
+        f"full aft stick\nholds it to,\nnominal, {SPEED}", f"so do 95 %\nof draws, {SPEED}", left=0,
     )  # fmt: skip
     for x in landing.approaches:
         trim = x.trim
@@ -79,7 +79,8 @@ def _checks(forward: ForwardLimit) -> Tables:
         )  # fmt: skip
     text = [
         f"Shown: the lower 95 % limit of the share of {forward.draws} draws that have the "
-        f"authority is {forward.share_pct:g} % or more.",
+        f"authority is {forward.share_pct:g} % or more. These are draws of their own: a study "
+        "and its cards draw with the study's seed, so tell another limit within these limits.",
         "Flare and touch-down: power off, downwash and induced angles as the wheels (or the "
         "belly) touch, so on the safe side for the flare. Rotation: full throttle, the wheels on "
         "short grass.",

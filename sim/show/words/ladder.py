@@ -12,6 +12,7 @@ from sim.show.words.limits import forward_text
 from sim.show.words.phrases import height_text, limits_text, listed, lost_texts, share_text
 from sim.show.words.placing import added_text, place_text
 from sim.show.words.throws import Throw, edge_mm
+from sim.show.words.window import fast_text
 from sim.study.ladder.climbing import Step
 from sim.study.ladder.ladder import Ladder
 from sim.study.ladder.predictions import HIGH, LOW, Band
@@ -154,6 +155,7 @@ def _step(
         heading += f", balance {LENGTH(step.balance_aft_mm)}"
     rows = (
         ("Set", _moves(step, before, aeroplane)),
+        *((("Land", f"{fast_text(step.fast)}."),) if step.fast is not None else ()),
         ("Fly", _flown(step)),
         ("Expect", _expected(step, before, ladder.speed_mps, pitch)),
         ("Stop and re-check if", _stops(step)),

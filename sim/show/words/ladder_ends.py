@@ -2,6 +2,7 @@
 
 from sim.show.words.limits import figure_text
 from sim.show.words.phrases import reasons_text, share_text, spoken
+from sim.show.words.window import ahead_text
 from sim.study.ladder.fit import End, Refused
 from sim.study.ladder.ladder import Ladder
 from sim.units.quantities import HEIGHT, LENGTH
@@ -26,6 +27,8 @@ def refusal_text(refused: Refused) -> str:
             f"it lies {LENGTH(behind)} aft of the aft limit of its pack and combination, "
             f"{figure_text(limit)}"
         )
+    if refused.forward is not None:
+        return ahead_text(refused.forward, refused.balance_aft_mm)
     if case is None:
         return f"{spoken(refused.manoeuvre)} was not flown by this recovery; {UNDECIDED}"
     where = f"{case.manoeuvre_title}, {share_text(case.shares)}"

@@ -6,9 +6,11 @@ from math import atan, cos, radians, sin, tan
 
 from sim.aero.geometry.panels import Panel, panels_of, upright
 from sim.describe import Aeroplane, Control, SetUp
+from sim.describe.controls import FLAP
 from sim.show.shapes.outline import pivot_line
 
 STICKS = ("elevator", "aileron", "rudder")
+SET = "set"  # of the flap, by a switch
 MM = 1000.0
 
 
@@ -71,7 +73,10 @@ def controls_of(aeroplane: Aeroplane) -> Iterator[tuple[Panel, Control]]:
 
 
 def throws_of(aeroplane: Aeroplane, setup: SetUp) -> list[Throw]:
-    """Return every stick's throw on every channel it moves, the elevator stick first."""
+    """Return every stick's throw on every channel it moves, the elevator stick first.
+
+    The channel ``flap`` comes last: no stick moves it, it is set.
+    """
     out = []
     for panel, control in controls_of(aeroplane):
         channel, full = aeroplane.channels[control.channel], setup.throws[control.channel]
@@ -89,7 +94,19 @@ def throws_of(aeroplane: Aeroplane, setup: SetUp) -> list[Throw]:
                         all_moving=control.kind == "all_moving",
                     )
                 )
-    return sorted(out, key=lambda x: STICKS.index(x.stick))
+        if control.channel == FLAP:
+            out.append(
+                Throw(
+                    channel=FLAP,
+                    stick=SET,
+                    up_deg=full.up_deg,
+                    down_deg=full.down_deg,
+                    arm_mm=arm_of(panel, control),
+                    sideways=upright(panel.surface),
+                    all_moving=control.kind == "all_moving",
+                )
+            )
+    return sorted(out, key=lambda x: (*STICKS, SET).index(x.stick))
 
 
 def pitch_throw(throws: list[Throw]) -> Throw | None:

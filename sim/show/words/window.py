@@ -1,17 +1,22 @@
 """The window of balance points in words: forward limit, what decides it, what lies outside."""
 
 from collections.abc import Sequence
-from math import inf
+from math import inf, isfinite
 
 from sim.describe.controls import FLAP
-from sim.landing.forward import FLARE, ROTATE, CheckLimit, ForwardLimit
+from sim.landing.forward import FLARE, ROTATE, TOUCH_DOWN, CheckLimit, ForwardLimit
 from sim.landing.landing import Landing
 from sim.pack.assemble import Assembled
 from sim.show.words.limits import for_whom
+from sim.study.forward import Fast
 from sim.study.results.aft_limit import AftLimit
 from sim.study.results.set_up import SetUpResult
 from sim.study.standing.window import Kind, Window, aft_whole, forward_of_limit, window_of
 from sim.units.quantities import LENGTH, SPEED
+
+LANDS_FAST = "LANDS FAST"
+# what full up tail does not do
+CANNOT = {FLARE: "flare", TOUCH_DOWN: "hold off to the touch-down speed", ROTATE: "lift the nose"}
 
 
 def _at_most(mm: float | None) -> str:
@@ -152,6 +157,43 @@ def forward_of_text(setup: SetUpResult) -> str:
     )
 
 
+def ahead_text(forward: ForwardLimit, balance_mm: float) -> str:
+    """Return that a set-up lies forward of even the nominal forward limit, and what it cannot."""
+    nominal = forward.nominal_mm or 0.0
+    cannot = [x for x in forward.checks if x.nominal_mm > balance_mm]
+    names = list(dict.fromkeys(CANNOT[x.name] for x in cannot))
+    return (
+        f"it lies {LENGTH(nominal - balance_mm)} forward of even its nominal forward limit, "
+        f"{LENGTH.at_least(aft_whole(nominal))} {LENGTH}: with full up tail it does not "
+        f"{' or '.join(names) or 'land'} there"
+    )
+
+
+def fast_short(fast: Fast) -> str:
+    """Return in capitals how a set-up forward of its forward limit is landed, or takes off."""
+    return LANDS_FAST if {FLARE, TOUCH_DOWN} & {*fast.checks} else "LIFTS ITS NOSE LATE"
+
+
+def fast_text(fast: Fast) -> str:
+    """Return the same, with what is not shown, and the speed to touch down at."""
+    names = list(dict.fromkeys(CANNOT[x] for x in fast.checks))
+    text = (
+        f"{fast_short(fast)}: {LENGTH(fast.short_mm)} forward of its forward limit, not shown to "
+        f"{' or '.join(names)}"
+    )
+    return text if fast_short(fast) != LANDS_FAST else f"{text}; {touch_text(fast)}"
+
+
+def touch_text(fast: Fast) -> str:
+    """Return the speed to touch down no slower than."""
+    if not isfinite(fast.held_to_p95_mps):
+        return "no speed is known that full aft stick holds it to"
+    return (
+        f"full aft stick holds it to {SPEED(fast.held_to_p95_mps, '.1f')} in 95 % of draws "
+        f"(nominal {SPEED.figure(fast.held_to_mps, '.1f')}): touch down no slower"
+    )
+
+
 def landing_sentences(ready: Assembled, landing: Landing) -> list[str]:
     """Return what a pilot is to know of take-off, flap, and the set-up's own place."""
     out = []
@@ -161,8 +203,16 @@ def landing_sentences(ready: Assembled, landing: Landing) -> list[str]:
         text = f"This set-up lies {LENGTH(short)} FORWARD of it"
         nominal = forward.nominal_mm
         if nominal is not None and place < nominal:
-            text += f", and {LENGTH(nominal - place)} forward of the nominal one"
-        out.append(f"{text}: more elevator throw, or land faster.")
+            text += (
+                f", and {LENGTH(nominal - place)} forward of the nominal one: NOT TO BE FLOWN so. "
+                "More elevator throw, or balance it further aft"
+            )
+        else:
+            text += (
+                ": more elevator throw, or land faster. The first speed that full aft stick holds "
+                "it to below is nominal, of the next 95 % of draws"
+            )
+        out.append(f"{text}.")
     if landing.rotation_mps is not None:
         out.append(_rotation(ready, landing.rotation_mps))
     change = landing.flap

@@ -4,6 +4,7 @@ from dataclasses import dataclass
 
 from sim.pack.assemble import Assembled, assemble
 from sim.study.combinations import own_setup
+from sim.study.forward import Fast
 from sim.study.ladder.fit import End, Fitness, Refused, severest
 from sim.study.ladder.predictions import Prediction, mildest_first
 from sim.study.ladder.way import AFRESH, Stop, Way, unlike_words
@@ -19,6 +20,7 @@ class Step:
     ``left_out`` the ones whose turn it was but which must not be flown here, and why.
     ``unlike`` says what but pack and balance is not yet as in the wanted set-up; ``inside`` is
     the aft limit of the step's own pack and combination, where the step lies in its 95 % limits.
+    ``fast`` is how it is landed where it lies forward of its forward limit.
     """
 
     kind: str
@@ -34,6 +36,7 @@ class Step:
     seen: Prediction
     unlike: tuple[str, ...]
     inside: AftLimit | None
+    fast: Fast | None = None
 
 
 @dataclass(frozen=True)
@@ -108,4 +111,5 @@ def _step(
         seen=fitness.predictor.seen(ready, case, wanted.trim.speed_mps),
         unlike=unlike_words(stop.setup, own_setup(fitness.files, wanted.name)),
         inside=fitness.inside(stop.setup, ready),
+        fast=fitness.fast(stop.setup, weighed.balance_aft_mm),
     )

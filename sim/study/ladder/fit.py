@@ -6,9 +6,11 @@ from enum import StrEnum
 
 from sim.describe import SetUp, StudyFiles, resolve_setup
 from sim.judge import Outcome, outcome
+from sim.landing.forward import ForwardLimit
 from sim.pack.assemble import Assembled
 from sim.study.changes import limit_for
 from sim.study.combinations import same_combination
+from sim.study.forward import Fast, ForwardLimits
 from sim.study.ladder.predictions import Predictor
 from sim.study.results.aft_limit import AftLimit
 from sim.study.results.result import StudyResult
@@ -16,6 +18,7 @@ from sim.study.results.set_up import CaseResult, SetUpResult
 from sim.study.standing.bands import aft_of, same_balance
 from sim.study.standing.heights import from_height
 from sim.study.standing.outcomes import manoeuvres_of, setup_outcome, worst_case
+from sim.study.standing.window import even_nominal
 
 
 class End(StrEnum):
@@ -26,6 +29,7 @@ class End(StrEnum):
     ``UNDECIDED``: its draws cannot tell. ``FAILS``: by the ladder's own flights it is not
     met. ``TOO_HIGH``: a flight needs more height than there is. ``NO_WAY``: a change
     cannot be had on its own. ``NO_START``: no balance point met the requirement.
+    ``TOO_FORWARD``: full up tail does not land it or lift its nose there, even nominally.
     """
 
     REACHED = "reached"
@@ -36,6 +40,7 @@ class End(StrEnum):
     TOO_HIGH = "too high"
     NO_WAY = "no way"
     NO_START = "no start"
+    TOO_FORWARD = "too far forward"
 
 
 @dataclass(frozen=True)
@@ -43,7 +48,8 @@ class Refused:
     """A set-up on the way that is not to be flown: what was to change, where, and why.
 
     ``case`` is the manoeuvre that decides, with the shares that count; ``limit`` the aft
-    limit behind which it lies. ``manoeuvre`` is one that was not flown at all.
+    limit behind which it lies. ``manoeuvre`` is one that was not flown at all. ``forward`` is the
+    forward limit that it lies ahead of.
     """
 
     end: End
@@ -52,6 +58,7 @@ class Refused:
     case: CaseResult | None = None
     limit: AftLimit | None = None
     manoeuvre: str = ""
+    forward: ForwardLimit | None = None
 
 
 OUTCOME_ENDS = {Outcome.NOT_MET: End.NOT_MET, Outcome.OPEN: End.UNDECIDED}
@@ -72,6 +79,8 @@ class Fitness:
         self.predictor = predictor
         self.required = result.required_share_pct
         resolved = {x.name: resolve_setup(files.aeroplane, x) for x in files.study.setups}
+        self.forward = ForwardLimits(files)
+        self.forward.know(result)
         self._flown = [(resolved[x.name], x) for x in result.setups]
 
     def wanted_refusal(self, what: str) -> Refused | None:
@@ -113,13 +122,17 @@ class Fitness:
     ) -> Refused | None:
         """Return why a set-up on the way must not be flown at all; None where it may.
 
-        It lies aft of the limit of its own pack and combination; or the study flew it, and
+        It lies aft of the limit of its own pack and combination, or forward of even the nominal
+        forward limit; or the study flew it, and
         it is not met; or else, by the ladder's few draws, the upper 95 % limit of
         the share that came back in some manoeuvre lies below what the study asks.
         """
         limit = limit_for(self.result.aft_limits, setup)
         if aft_of(balance_mm, limit):
             return Refused(End.LIMIT, what, balance_mm, limit=limit)
+        forward = self.forward.near(setup)
+        if even_nominal(forward, balance_mm):
+            return Refused(End.TOO_FORWARD, what, balance_mm, forward=forward)
         known = self._evidence(setup, balance_mm)
         if known is not None:
             cases_known = self._cases(known)
@@ -138,6 +151,10 @@ class Fitness:
         if limit is None or limit.aft_mm is None or limit.low_mm is None:
             return None
         return limit if ready.weighed.balance_aft_mm > limit.low_mm else None
+
+    def fast(self, setup: SetUp, balance_mm: float) -> Fast | None:
+        """Return how a set-up on the way is landed where it lands fast; None: it does not."""
+        return self.forward.fast(setup, balance_mm, self.forward.near(setup))
 
     def why_not(self, case: CaseResult) -> End | None:
         """Return why a manoeuvre must not be flown at a step; None where it may.

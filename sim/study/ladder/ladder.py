@@ -1,12 +1,15 @@
 """The ladder of test flights: from the set-up flown today to the wanted one, in single changes."""
 
+from collections.abc import Callable
 from dataclasses import dataclass, replace
 from math import inf
 
 from sim.describe import SetUp, StudyFiles, resolve_setup
 from sim.judge import Outcome
+from sim.landing.forward import ForwardLimit
 from sim.study.changes import limit_for
 from sim.study.combinations import named_setup, own_setup
+from sim.study.forward import Fast
 from sim.study.ladder.climbing import Climbed, Step, climb
 from sim.study.ladder.fit import End, Fitness, Refused
 from sim.study.ladder.predictions import Predictor
@@ -25,6 +28,8 @@ from sim.study.results.result import StudyResult
 from sim.study.results.set_up import SetUpResult
 from sim.study.standing.bands import aft_of
 from sim.study.standing.outcomes import setup_outcome
+from sim.study.standing.packs import cannot_land
+from sim.study.standing.window import aft_whole
 from sim.study.study import Watch
 from sim.weigh import weigh_set_up
 
@@ -38,6 +43,7 @@ class Ladder:
     stops before, ``missing`` the changes that could not be had where their turn was.
     ``blocked`` is what the single changes stop before, where the rest is set up afresh.
     ``limit`` is the wanted set-up's own; ``speed_mps`` that of the level flight predicted.
+    ``fast`` is how the wanted set-up is landed where it lies forward of its forward limit.
     """
 
     setup: str
@@ -55,6 +61,7 @@ class Ladder:
     draws: int
     speed_mps: float
     ceiling_m: float
+    fast: Fast | None = None
 
     @property
     def reached(self) -> bool:
@@ -65,7 +72,7 @@ class Ladder:
 def may_be_flown(result: StudyResult, setup: SetUpResult, ladder: Ladder) -> bool:
     """Return True for a set-up that meets the requirement and that its ladder leads up to."""
     met = setup_outcome(setup, result.required_share_pct) is Outcome.MET
-    return met and ladder.reached
+    return met and ladder.reached and not cannot_land(setup)
 
 
 def today_setup(files: StudyFiles) -> tuple[SetUp, bool]:
@@ -152,6 +159,7 @@ def fly_ladder(
         draws=predictor.count,
         speed_mps=wanted.trim.speed_mps,
         ceiling_m=predictor.ceiling_m,
+        fast=fitness.fast(own_setup(files, wanted.name), wanted.balance_aft_mm),
     )
 
 
@@ -168,7 +176,7 @@ def _climbed(fitness: Fitness, way: Way, end: End) -> tuple[Climbed, Refused | N
     met = setup_outcome(wanted, result.required_share_pct) is Outcome.MET
     if not ((stuck or bold) and met):
         return climbed, None
-    new, leads = plan_afresh(files, result, wanted)
+    new, leads = plan_afresh(files, result, wanted, fitness.forward.near)
     fresh = climb(fitness, new, leads)
     changes = changes_between(today_setup(files)[0], own_setup(files, wanted.name))
     if bold and len(fresh.steps) > 1 and fresh.end is climbed.end:
@@ -179,18 +187,25 @@ def _climbed(fitness: Fitness, way: Way, end: End) -> tuple[Climbed, Refused | N
     return climbed, None
 
 
-def plan_afresh(files: StudyFiles, result: StudyResult, wanted: SetUpResult) -> tuple[Way, End]:
+def plan_afresh(
+    files: StudyFiles,
+    result: StudyResult,
+    wanted: SetUpResult,
+    ahead: Callable[[SetUp], ForwardLimit],
+) -> tuple[Way, End]:
     """Return a way that begins with all changes at once, and where it leads at best.
 
     As far as the aft limit of the wanted pack and combination, from no further forward than
-    that was looked for.
+    that was looked for, and from no further forward than it lands: ``ahead`` tells its forward
+    limit.
     """
     today, _ = today_setup(files)
     setup = own_setup(files, wanted.name)
     limit = limit_for(result.aft_limits, setup)
     goal, end = _goal(wanted, limit)
     searched = [] if limit is None else [step.balance_aft_mm for step in limit.steps]
-    front = min(searched, default=-inf)
+    nominal = ahead(setup).nominal_mm
+    front = max(min(searched, default=-inf), -inf if nominal is None else aft_whole(nominal))
     return afresh(files.aeroplane, today, setup, goal, front, end is End.REACHED), end
 
 

@@ -11,6 +11,7 @@ from sim.study.results.result import StudyResult
 from sim.study.results.set_up import SetUpResult
 from sim.study.standing.bands import aft_of, combination_of, own_limit
 from sim.study.standing.outcomes import best_recovery, setup_outcome
+from sim.study.standing.window import even_nominal
 
 TELLING = ("angle", "somersault", "pass", "loop", "roll")  # kinds, what pilots go aft for first
 
@@ -76,8 +77,7 @@ def pack_choices(result: StudyResult) -> tuple[PackChoice, ...]:
 
 def cannot_land(setup: SetUpResult) -> bool:
     """Tell whether even the nominal aeroplane balances too far forward to land or take off."""
-    nominal = None if setup.forward is None else setup.forward.nominal_mm
-    return nominal is not None and setup.balance_aft_mm < nominal
+    return even_nominal(setup.forward, setup.balance_aft_mm)
 
 
 def telling_of(setup: SetUpResult) -> Shown | None:

@@ -65,7 +65,18 @@ def window_of(forward: ForwardLimit | None, limit: AftLimit | None) -> Window:
 
 def forward_of_limit(setup: SetUpResult) -> float:
     """Return how far a set-up lies forward of its forward limit [mm]; 0 where it does not."""
-    if setup.forward is None or setup.forward.aft_mm is None:
+    return ahead_mm(setup.forward, setup.balance_aft_mm)
+
+
+def even_nominal(forward: ForwardLimit | None, balance_mm: float) -> bool:
+    """Tell whether even the nominal aeroplane lies too far forward there to land or take off."""
+    nominal = None if forward is None else forward.nominal_mm
+    return nominal is not None and balance_mm < nominal
+
+
+def ahead_mm(forward: ForwardLimit | None, balance_mm: float) -> float:
+    """Return how far a balance point lies forward of a forward limit [mm]; 0: it does not."""
+    if forward is None or forward.aft_mm is None:
         return 0.0
-    short = aft_whole(setup.forward.aft_mm) - setup.balance_aft_mm
+    short = aft_whole(forward.aft_mm) - balance_mm
     return short if short >= tables.card().same_balance_mm else 0.0
