@@ -94,6 +94,6 @@ def _watts(
         yield Fault(
             "measured.static_current_a",
             f"gives {given:.0f} W at {volts:.1f} V; a pull of {MASS(measured.static_thrust_g)} "
-            f"takes {least:.0f} W even without any loss (momentum): measure pull and current again, "
-            "or check nozzle_mm, diameter_mm and the pack",
+            f"takes {least:.0f} W even without any loss (momentum): measure pull and current "
+            "again, or check nozzle_mm, diameter_mm and the pack",
         )
