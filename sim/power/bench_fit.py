@@ -69,7 +69,10 @@ class Met:
 
     @property
     def flown(self) -> bool:
-        """True if what is flown, without the day's drag and voltages, counts as met as well."""
+        """True if what is flown, without the day's drag and voltages, counts as met as well.
+
+        Own: its share off [-] in standard deviations of the measurement (power_fit.toml).
+        """
         table = tables.power_fit()
         sd = next(x.sd for x in table.measurements if x.name == self.name)
         return self.met and abs(self.after / self.measured - 1.0) <= table.met_within_sds * sd

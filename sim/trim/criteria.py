@@ -47,7 +47,7 @@ class Criteria:
     def hardly_rolls(self) -> NDArray[np.bool_]:
         """Where (n,) ailerons give too little roll for LCDP, which divides by it, to say how much.
 
-        By the share of judge.toml of the most they give at these angles.
+        Own: by the share [-] of judge.toml of the most they give at these angles.
         """
         power = np.abs(self.roll_power)
         return np.asarray(power < tables.judge().criteria_least_roll_share * power.max(initial=0.0))
