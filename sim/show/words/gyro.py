@@ -172,7 +172,7 @@ def dive_text(found: Allowed, advice: Advice) -> str:
         if axis is not None and idle[j] >= axis.nominal.swings
     ]  # fmt: skip
     text = (
-        "Throttle stands in for speed, and lies in a dive: at idle the schedule gives the "
+        "Throttle stands in for speed, and lies in a dive: at idle a schedule gives the "
         f"approach's gains at any speed. At {SPEED(dive.point.speed_mps)} that is {listed(over)}"
     )
     if swings:
