@@ -21,8 +21,9 @@ class Stall:
     """Power-off stall with everything nominal.
 
     ``alpha`` [rad] is where lift first stops growing, ``inverted`` [rad, above 0] the size of
-    the angle where lift downwards does; ``no_lift`` [rad] is the angle without lift; ``speed_mps`` the slowest level flight with
-    the tail trimmed or at its stop, whichever comes first; ``lift_coefficient`` there;
+    the angle where lift downwards does; ``no_lift`` [rad] is the angle without lift;
+    ``speed_mps`` the slowest level flight with the tail trimmed or at its stop, whichever
+    comes first; ``lift_coefficient`` there;
     ``out_of_tail`` is True where full aft stick cannot reach the peak.
     """
 
