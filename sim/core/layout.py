@@ -239,8 +239,10 @@ N_MASS = 19
     P_LOAD_FROM,  # share of the load limit from which a pull-out heeds it
     P_NO_PULL_BANK,  # nothing is pulled from this bank on, all below half of it [rad]
     P_SLOWEST,  # slower than this the path's own turn is not reckoned [m/s]
+    P_NO_LIFT,  # angle of attack without lift [rad]
+    P_K_PULL,  # a hard pull adds stick by the lift still short, this share of it a second [1/s]
     N_PILOT,
-) = range(24)
+) = range(26)
 
 
 # ------------------------------------------------------------------------- loads

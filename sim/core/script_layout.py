@@ -66,7 +66,7 @@ STAGE_TRIED_PULL_OUT, STAGE_TRIED, STAGE_ENTRY, STAGE_RECOVERY, STAGE_PULL_OUT =
     Q_BANK,
     Q_PATH,
     Q_LOAD,
-    Q_SUM,  # integral of the path error in level flight
+    Q_SUM,  # integral of a flown phase: of its error in path or angle, or of lift still short
     Q_RETRIES,
     Q_AGAIN,  # how long it has been departing again [s]
     Q_PITCHING,  # pitch rate as the pilot sees it
@@ -76,8 +76,9 @@ STAGE_TRIED_PULL_OUT, STAGE_TRIED, STAGE_ENTRY, STAGE_RECOVERY, STAGE_PULL_OUT =
     Q_PITCHED,  # turned about the body's y since the phase began [rad]
     Q_ROLLED,  # about its x
     Q_START_ALPHA,  # as seen when the phase began [rad]
+    Q_LAST_ALPHA,  # as seen a tick before, in a hard pull [rad]
     N_MEMORY,
-) = range(32)
+) = range(33)
 
 # ------------------------------------------------ whether it hangs in a deep stall
 # three smoothed; how long it has hung [s]

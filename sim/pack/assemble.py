@@ -171,7 +171,7 @@ def _packed(aeroplane: Aeroplane, setup: SetUp | SetUpBlock | str | None) -> Ass
     model.env[k.E_STALL_ALPHA] = stall.alpha
     model.env[k.E_STALL_INVERTED] = stall.inverted
     errors = error_array(model, aero.roles, weighed.reference, field_density(aeroplane))
-    model = model._replace(pilot=pilot_array(aeroplane, stall.alpha), errors=errors)
+    model = model._replace(pilot=pilot_array(aeroplane, stall), errors=errors)
     return Assembled(
         aeroplane=aeroplane,
         setup=resolved,

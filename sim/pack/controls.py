@@ -10,6 +10,7 @@ from sim.core import layout as k
 from sim.describe.aeroplane import Aeroplane
 from sim.describe.controls import FLAP
 from sim.describe.setup import SetUp
+from sim.pack.stalling import Stall
 from sim.tables.models.control_model import ControlModel
 
 NO_BLOWBACK = 1e9
@@ -90,17 +91,17 @@ def gyro_array(setup: SetUp) -> np.ndarray:
     return out
 
 
-def pilot_array(aeroplane: Aeroplane, stall_alpha: float) -> np.ndarray:
+def pilot_array(aeroplane: Aeroplane, stall: Stall) -> np.ndarray:
     """Return the pilot array (N_PILOT,) without trims, which each flight finds.
 
-    Own: the pilot of pilot.toml; ``stall_alpha`` [rad], degrees become [rad].
+    Own: the pilot of pilot.toml; angles [rad].
     """
     values = tables.pilot()
     out = np.zeros(k.N_PILOT)
     out[k.P_DELAY] = values.reaction_s
     out[k.P_STICK_RATE] = values.stick_rate_per_s
     out[k.P_PERCEPTION] = values.perception_s
-    out[k.P_ALPHA_LIMIT] = stall_alpha - radians(values.alpha_margin_deg)
+    out[k.P_ALPHA_LIMIT] = stall.alpha - radians(values.alpha_margin_deg)
     out[k.P_LOAD_LIMIT] = aeroplane.structure.max_load_factor_g * values.load_share
     out[k.P_K_ALPHA] = values.gain_alpha
     out[k.P_K_Q] = values.gain_pitch_rate
@@ -112,6 +113,8 @@ def pilot_array(aeroplane: Aeroplane, stall_alpha: float) -> np.ndarray:
     out[k.P_LOAD_FROM] = values.load_from_share
     out[k.P_NO_PULL_BANK] = values.no_pull_bank_rad
     out[k.P_SLOWEST] = values.slowest_mps
+    out[k.P_NO_LIFT] = stall.no_lift
+    out[k.P_K_PULL] = values.gain_pull_per_s
     out[k.P_AIM_PATH] = radians(values.aim_path_deg)
     out[k.P_EXPO_E] = aeroplane.expo.elevator_pct / 100.0
     out[k.P_EXPO_A] = aeroplane.expo.aileron_pct / 100.0

@@ -21,8 +21,9 @@ class Stall:
     """Power-off stall with everything nominal.
 
     ``alpha`` [rad] is where lift first stops growing, ``inverted`` [rad, above 0] the size of
-    the angle where lift downwards does; ``speed_mps`` the slowest level flight with
-    the tail trimmed or at its stop, whichever comes first; ``lift_coefficient`` there;
+    the angle where lift downwards does; ``no_lift`` [rad] is the angle without lift;
+    ``speed_mps`` the slowest level flight with the tail trimmed or at its stop, whichever
+    comes first; ``lift_coefficient`` there;
     ``out_of_tail`` is True where full aft stick cannot reach the peak.
     """
 
@@ -31,6 +32,7 @@ class Stall:
     lift_coefficient: float
     out_of_tail: bool
     inverted: float
+    no_lift: float = 0.0
 
     def angle(self, alpha: float) -> float:
         """Return the size of the stall's angle [rad] on the side of the angle ``alpha``."""
@@ -94,7 +96,17 @@ def find_stall(model: Model, area: float, mass: float) -> Stall:
     down = lift_of(grid_loads(model, alphas, np.zeros(1), PROBE_SPEED)[0], alphas)
     least = radians(tables.judge().least_stall_deg)
     upright, inverted = (radians(alphas_deg[i]) for i in (peak, first_break(-down)))
-    return Stall(max(upright, least), speed, trimmed, out, max(inverted, least))
+    no_lift = _no_lift(alphas, down)
+    return Stall(max(upright, least), speed, trimmed, out, max(inverted, least), no_lift)
+
+
+def _no_lift(alphas: np.ndarray, lift: np.ndarray) -> float:
+    """Return the angle without lift [rad], of lift [N] at angles (n,) from nought on [rad].
+
+    Own: on the straight line through the first and the third, two degrees apart.
+    """
+    slope = (lift[2] - lift[0]) / (alphas[2] - alphas[0])
+    return float(alphas[0] - lift[0] / slope) if slope > 0.0 else 0.0
 
 
 def stall_speed(model: Model, area: float, mass: float) -> float:

@@ -17,15 +17,16 @@ TAIL_FIRST = "tail first"  # falls so, without turning
 def kind_of(root: SpinRoot, stall: Stall) -> str:
     """Return whether an equilibrium is a spin, by the judge's thresholds.
 
-    A spin turns at least as fast as the judge asks, beyond the stall by the judge's margin,
-    that of upright or of inverted flight; a spiral turns so but is not stalled. Without such
+    A spin turns at least as fast as the judge asks, from the angle on where the judge counts a
+    flight's turns as those of a spin, short of the nominal stall, upright or inverted, by what
+    its angle may be less; a spiral turns so but is not stalled. Without such
     a turn it is a glide, a mush beyond the stall, or a deep stall beyond NASA's bound of the
     steep spin.
     """
     values = tables.judge()
     size, limit = abs(root.alpha_deg), degrees(stall.angle(root.alpha_deg))
     if abs(root.turn_dps) >= values.spin_rate_dps:
-        return SPIN if size > limit + values.stall_margin_deg else SPIRAL
+        return SPIN if size > limit + values.turns_margin_deg else SPIRAL
     if size > values.spin_modes.upper_alpha_deg[-1]:
         return TAIL_FIRST
     if size > values.spin_modes.upper_alpha_deg[0]:

@@ -15,9 +15,11 @@ from sim.core.layout import (
     P_K_BANK,
     P_K_P,
     P_K_PATH,
+    P_K_PULL,
     P_K_Q,
     P_LOAD_FROM,
     P_LOAD_LIMIT,
+    P_NO_LIFT,
     P_NO_PULL_BANK,
     P_PERCEPTION,
     P_SLOWEST,
@@ -47,6 +49,7 @@ from sim.core.script_layout import (
     Q_BANK,
     Q_ELEVATOR,
     Q_ERECT,
+    Q_LAST_ALPHA,
     Q_LOAD,
     Q_PATH,
     Q_PITCHING,
@@ -140,6 +143,39 @@ def _towards(pilot, memory, wish, q, speed):
 
 
 @kernel
+def _hard_pull(pilot, memory, q, speed, dt):
+    """Return the elevator stick of a pull to the pilot's limits in angle and load.
+
+    Load goes with the angle of attack from where there is no lift, not from nought: a cambered
+    wing carries several g near nought. Where load bounds the pull, the stick grows by the share
+    of lift that will be short, so that it gets there however weak the aeroplane's answer;
+    near the stall nothing is added. It is handed on from phase to phase as it stands. The
+    pilot leads a growing angle by what the eye is late and by the time of the stick.
+
+    ``q`` [rad/s], ``speed`` [m/s], ``dt`` [s]; stick -1..1. Lift linear in angle, by definition.
+    Own: gains of pilot.toml; in less than its weight's lift only the angle bounds it.
+    """
+    alpha, load = memory[Q_ALPHA], memory[Q_LOAD]
+    lifting = alpha - pilot[P_NO_LIFT]
+    wish = pilot[P_ALPHA_LIMIT]
+    if load > 1.0 and lifting > 0.0:
+        wish = min(wish, pilot[P_NO_LIFT] + lifting * pilot[P_LOAD_LIMIT] / load)
+    by_load = wish < pilot[P_ALPHA_LIMIT]
+    stick = _towards(pilot, memory, wish, q, speed)
+    if memory[Q_SINCE] <= 1.5 * dt:
+        memory[Q_SUM] = max(0.0, memory[Q_START_E] - stick)
+        memory[Q_LAST_ALPHA] = alpha
+    lead = pilot[P_PERCEPTION] + 1.0 / pilot[P_STICK_RATE]
+    short = wish - alpha - lead * (alpha - memory[Q_LAST_ALPHA]) / dt
+    memory[Q_LAST_ALPHA] = alpha
+    share = 1.0 if short >= lifting else max(-1.0, short / lifting)
+    if share < 0.0 or (by_load and memory[Q_SUM] + stick < 1.0):
+        more = pilot[P_K_PULL] * share * max(0.0, memory[Q_ELEVATOR]) * dt
+        memory[Q_SUM] = max(0.0, memory[Q_SUM] + more)
+    return memory[Q_SUM] + stick
+
+
+@kernel
 def _pull(pilot, memory, q, speed):
     """Return the elevator stick of a pull-out to level within the pilot's limits.
 
@@ -215,7 +251,7 @@ def move_sticks(pilot, memory, phase, p, q, speed, dt):
         if kind == PILOT_ROCKING and k == STICK_ELEVATOR:
             goal = _rock(pilot, memory, _scripted(phase, memory, STICK_ELEVATOR), q, dt)
         elif kind == PILOT_HARD_PULL and k == STICK_ELEVATOR:
-            goal = _towards(pilot, memory, _most_angle(pilot, memory), q, speed)
+            goal = _hard_pull(pilot, memory, q, speed, dt)
         elif kind == PILOT_PASS and k == STICK_ELEVATOR:
             goal = _nose_up(pilot, memory, phase, raised, q, dt)
         elif scripted and not flown:

@@ -19,6 +19,7 @@ class Pilot(Table):
     gain_bank: Factor
     gain_roll_rate: Factor
     gain_path: Factor
+    gain_pull_per_s: PerSecond
     aim_path_deg: Angle
     again_for_s: Seconds
     most_retries: Count
