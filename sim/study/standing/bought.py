@@ -250,7 +250,8 @@ def _shown(before: SetUpResult, after: SetUpResult) -> Iterator[Moved]:
             continue
         ends = achieved(was), achieved(now)
         if ends[0] != ends[1]:
-            yield Moved(What.DONE, *(float(x) for x in ends), ends[1], now.manoeuvre, now.shows)
+            was_done, now_done = (float(x) for x in ends)
+            yield Moved(What.DONE, was_done, now_done, ends[1], now.manoeuvre, now.shows)
         elif not all(ends) and _showed_otherwise(was, now):
             yield Moved(What.DONE, 0.0, 0.0, False, now.manoeuvre, now.shows)
         elif _showed_otherwise(was, now):
