@@ -38,11 +38,23 @@ SHOWS = {
     "loop": ("radius", ""),
     "roll": ("roll rate", "deg/s"),
 }
+# of a kind: what half of its draws or more do, or do not
+REACHES = {
+    "angle": ("reaches 90°", "does not reach 90°"),
+    "pass": ("is held", "is not held"),
+    "somersault": ("turns over", "does not turn over"),
+    "loop": ("closes", "does not close"),
+    "roll": ("rolls round", "does not roll round"),
+}
 SHARES = (What.THROTTLE, What.BACK, What.OUT)  # told in per cent
 
 
 def moved_text(x: Moved) -> str:
     """Return "stall 10.5 to 10.2 m/s"."""
+    if x.what is What.DONE:
+        was, now = (REACHES[x.shows][0 if done else 1] for done in (x.was, x.now))
+        then = f"before: {was}" if x.was != x.now else "nor did before"
+        return f"{spoken(x.manoeuvre)} {now} ({then})"
     if x.what is What.SHOWN:
         name, plain = SHOWS[x.shows]
         digits, unit = DIGITS.get(x.shows, 0), UNITS.get(x.shows, plain)
@@ -99,7 +111,8 @@ def traded_notes(result: StudyResult) -> list[str]:
         "Before to after; left out is what moved by less than it is known to. Pitch-up: of full "
         "aft stick; it, throttle and "
         f"current: level at {_speeds(result.changes)}. Flight time and what a manoeuvre shows: "
-        "medians. Limits and shares: only where their 95 % limits lie apart."
+        "medians, only where half of the draws or more did it. Limits and shares: only where "
+        "their 95 % limits lie apart."
     )
     if any(not x.flown and x.had for x in every):
         text += (

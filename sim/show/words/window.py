@@ -165,8 +165,14 @@ def ahead_text(forward: ForwardLimit, balance_mm: float) -> str:
     return (
         f"it lies {LENGTH(nominal - balance_mm)} forward of even its nominal forward limit, "
         f"{LENGTH.at_least(aft_whole(nominal))} {LENGTH}: with full up tail it does not "
-        f"{' or '.join(names) or 'land'} there"
+        f"{_either(names)} there"
     )
+
+
+def _either(names: Sequence[str]) -> str:
+    """Return "one, two or three"; "land" of none."""
+    *most, last = names or ["land"]
+    return f"{', '.join(most)} or {last}" if most else last
 
 
 def fast_short(fast: Fast) -> str:
@@ -179,7 +185,7 @@ def fast_text(fast: Fast) -> str:
     names = list(dict.fromkeys(CANNOT[x] for x in fast.checks))
     text = (
         f"{fast_short(fast)}: {LENGTH(fast.short_mm)} forward of its forward limit, not shown to "
-        f"{' or '.join(names)}"
+        f"{_either(names)}"
     )
     return text if fast_short(fast) != LANDS_FAST else f"{text}; {touch_text(fast)}"
 

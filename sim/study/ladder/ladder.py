@@ -169,6 +169,10 @@ def _climbed(fitness: Fitness, way: Way, end: End) -> tuple[Climbed, Refused | N
     With them comes what the single changes stop before, where the rest is set up afresh.
     """
     files, result, wanted = fitness.files, fitness.result, fitness.wanted
+    if cannot_land(wanted):
+        what, at = f"the wanted {wanted.name}", wanted.balance_aft_mm
+        refused = Refused(End.TOO_FORWARD, what, at, forward=wanted.forward)
+        return Climbed(End.TOO_FORWARD, (), None, refused), None
     climbed = climb(fitness, way, end)
     stuck = climbed.refused is not None or climbed.end is End.NO_WAY
     # nothing flown today to begin with, and the first flight at the goal itself

@@ -44,6 +44,7 @@ class What(StrEnum):
     BACK = "came_back"
     HEIGHT = "entry_height_needed_p95_m"
     SHOWN = "shown"
+    DONE = "done"
     OUT = "came_out"
 
 
@@ -62,8 +63,8 @@ NOMINAL = {
 class Moved:
     """What moved, from ``was`` to ``now``, and whether that is better.
 
-    Infinite: not to be had, or without end. ``manoeuvre`` and its kind ``shows`` belong to
-    what one manoeuvre tells.
+    Infinite: not to be had, or without end. `What.DONE` is 1 or 0. ``manoeuvre`` and its kind
+    ``shows`` belong to what one manoeuvre tells.
     """
 
     what: What
@@ -112,7 +113,9 @@ def traded(one: BeforeAfter, result: StudyResult) -> tuple[Traded, ...]:
     old, new = flown.get(one.before), flown.get(one.after)
     moved: list[Moved] = []
     if old is not None and new is not None:
-        moved = [*_risked(old, new, result.required_share_pct), *_shown(old, new)]
+        whole = first, before
+        moved = [*_outside_ahead(*whole)] if len(out) > 1 else []
+        moved += [*_risked(old, new, result.required_share_pct), *_shown(old, new)]
     flies = old is not None and new is not None
     if len(out) == 1:
         return (replace(out[0], moved=(*out[0].moved, *moved), flown=flies),)
@@ -126,6 +129,7 @@ def _moved(what: What, was: float, now: float, manoeuvre: str = "") -> Moved:
 def _nominal(before: Change, after: Change) -> Iterator[Moved]:
     """Yield what moved of all that needs no flight of its own."""
     table = tables.study()
+    ahead = bool(_forward_of(after))
     response = table.told_pitch_up_pct / 100.0 * (before.pitch_response_dps2 or 0.0)
     steps = (
         (What.MASS, before.mass_g, after.mass_g, table.told_mass_g),
@@ -143,7 +147,9 @@ def _nominal(before: Change, after: Change) -> Iterator[Moved]:
     )  # fmt: skip
     for what, was, now, step in steps:
         if was is not None and now is not None and abs(now - was) >= step:
-            yield _moved(what, was, now)
+            moved = _moved(what, was, now)
+            # margin is no gain where the tail does not land it any more
+            yield replace(moved, better=False) if what is What.MARGIN and ahead else moved
     yield from _limits(before, after)
     yield from _outside(before, after)
 
@@ -170,6 +176,13 @@ def _outside(before: Change, after: Change) -> Iterator[Moved]:
         was, now = of(before), of(after)
         if was is not None and now is not None and abs(now - was) >= told:
             yield _moved(what, was, now)
+
+
+def _outside_ahead(before: Change, after: Change) -> Iterator[Moved]:
+    """Yield that what is at the end lies forward of its forward limit, moved there or not."""
+    was, now = _forward_of(before), _forward_of(after)
+    if now:
+        yield Moved(What.FORWARD_OF, was or 0.0, now, now < (was or 0.0))
 
 
 def _forward_of(x: Change) -> float | None:
@@ -235,7 +248,13 @@ def _shown(before: SetUpResult, after: SetUpResult) -> Iterator[Moved]:
         was = known.get(now.manoeuvre)
         if was is None:
             continue
-        if _showed_otherwise(was, now):
+        ends = achieved(was), achieved(now)
+        if ends[0] != ends[1]:
+            was_done, now_done = (float(x) for x in ends)
+            yield Moved(What.DONE, was_done, now_done, ends[1], now.manoeuvre, now.shows)
+        elif not all(ends) and _showed_otherwise(was, now):
+            yield Moved(What.DONE, 0.0, 0.0, False, now.manoeuvre, now.shows)
+        elif _showed_otherwise(was, now):
             less = FIGURES[now.shows].less
             one, two = was.figure.median, now.figure.median
             better = two < one if less else two > one
@@ -243,6 +262,11 @@ def _shown(before: SetUpResult, after: SetUpResult) -> Iterator[Moved]:
         if _apart((was.out_low, was.out_high), (now.out_low, now.out_high)):
             shares = was.out / max(was.flights, 1), now.out / max(now.flights, 1)
             yield _moved(What.OUT, *shares, now.manoeuvre)
+
+
+def achieved(x: Shown) -> bool:
+    """Tell whether half of the flights or more did what the manoeuvre is flown for."""
+    return 2 * x.done >= x.flights > 0
 
 
 def _showed_otherwise(was: Shown, now: Shown) -> bool:

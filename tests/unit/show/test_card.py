@@ -16,6 +16,7 @@ from sim.cli import main
 from sim.core import script_layout as s
 from sim.describe import bundled, load_aeroplane
 from sim.judge import Outcome, looks_for, shares_of
+from sim.landing.forward import CheckLimit, ForwardLimit
 from sim.record.models.beyond import assembled_setups
 from sim.record.study import study_record, write_study
 from sim.show.card.answer import verdict_text
@@ -29,6 +30,7 @@ from sim.show.drawing.canvas import one_axes
 from sim.show.figures.finger_view import draw_finger_view, finger_right_mm
 from sim.show.words.answer import needed_95
 from sim.show.words.phrases import CAUTION, share_text
+from sim.study.forward import Fast
 from sim.study.ladder.fit import End, Refused
 from sim.study.ladder.ladder import fly_ladder
 from sim.study.standing.outcomes import setup_outcome, worst_case
@@ -152,6 +154,37 @@ def test_aft_limit_with_its_interval_and_where_the_set_up_lies(cards):
     assert "Steps 4 and 5: aft of 170 mm, and so inside the 95 % limits of" in bound.ladder.intro
 
 
+def test_the_headline_says_how_it_lands_and_whether_there_is_a_window(study):
+    """A hand-made forward limit: 4 mm behind the set-up as shown by draws; then nominally."""
+    check = CheckLimit("touch-down", 0.0, 11.7, 1.0, 170.0, 182.0, 180.0, 184.0)
+    made = ForwardLimit(182.0, 180.0, 184.0, 18.0, 170.0, (check,), 256, 95.0, 100.0, ())
+    found = replace(study.setup("middle"), forward=made)
+    fast = Fast(4.0, ("touch-down",), 11.9, 13.2)
+    whole = replace(study.ladder("middle"), fast=fast, limit=limit(study, "middle", 181.0))
+    steps = (replace(whole.steps[0], fast=fast), *whole.steps[1:])
+    ladder = replace(whole, steps=steps)
+    card = make_card(study.files, study.result, found, ladder)
+    assert card.verdict == "MEETS THE REQUIREMENT (at least 95 % back); LANDS FAST; NO WINDOW"
+    for told in (
+        card.order,
+        dict(card.speeds)["Touch-down"],
+        dict(card.ladder.steps[0].rows)["Land"],
+    ):
+        assert "13.2 m/s in 95 % of draws (nominal 11.9): touch down no slower" in told
+    assert "not shown to hold off to the touch-down speed" in card.order
+    late = replace(ladder, fast=replace(fast, checks=("rotation",)))
+    told = make_card(study.files, study.result, found, late)
+    assert "LIFTS ITS NOSE LATE" in told.verdict
+    assert "Touch-down" not in dict(told.speeds)
+    never = replace(found, forward=replace(made, nominal_mm=180.0))
+    told = make_card(study.files, study.result, never, ladder)
+    assert told.verdict.startswith("LIES FORWARD OF EVEN ITS NOMINAL FORWARD LIMIT")
+    assert told.order.startswith("NOT TO BE FLOWN: it lies 2 mm forward of even its nominal")
+    row = card_record(card, study.result, found, ladder)
+    assert row.lands_fast.held_to_p95_mps == 13.2
+    assert not card_record(told, study.result, never, ladder).to_be_flown
+
+
 def test_a_way_that_lies_aft_of_a_limit_is_not_said_of_the_set_up_itself(study):
     # the limit lies aft of the set-up, its ladder ends at one all the same
     bound = replace(study.result, aft_limits=(limit(study, "middle", 184.0),))
@@ -232,7 +265,7 @@ def ends(study):
     found = limit(study, "middle", 175.0)
     for end in End:
         refused = None
-        if end in (End.NOT_MET, End.UNDECIDED, End.FAILS, End.TOO_HIGH):
+        if end in (End.NOT_MET, End.UNDECIDED, End.FAILS, End.TOO_HIGH, End.TOO_FORWARD):
             refused = Refused(end, "balance from 175 to 178 mm", 178.0, case)
         some = whole.steps[:-1] if end is not End.REACHED else whole.steps
         for steps in (some, ()) if end is not End.REACHED else (some,):

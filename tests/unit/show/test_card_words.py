@@ -7,6 +7,7 @@ import pytest
 
 from sim.aero.geometry.panels import panels_of
 from sim.describe import bundled, load_aeroplane, load_recovery, resolve_setup
+from sim.describe.controls import FLAP, Throws
 from sim.show.words.sticks import recovery_steps
 from sim.show.words.throws import arm_of, throws_of
 
@@ -59,6 +60,24 @@ def test_a_shared_channel_is_told_stick_by_stick():
         ("elevon", "aileron", pytest.approx(0.5 * 24.0)),
         ("rudder", "rudder", pytest.approx(20.0)),
     ]
+
+
+def test_the_flap_stands_among_the_throws_as_what_is_set():
+    jet = load_aeroplane("display_jet")
+    setup = resolve_setup(jet)
+    (surface,) = [x for x in jet.surfaces if any(c.channel == "aileron" for c in x.controls)]
+    flapped = [c.model_copy(update={"channel": FLAP}) for c in surface.controls]
+    wing = surface.model_copy(update={"controls": tuple(flapped[:1])})
+    unmoved = jet.channels["aileron"].stick.model_copy(
+        update=dict.fromkeys(("elevator", "aileron", "rudder"), 0.0)
+    )
+    flap = jet.channels["aileron"].model_copy(update={"stick": unmoved})
+    channels = {**jet.channels, FLAP: flap}
+    made = jet.model_copy(update={"surfaces": (wing,), "channels": channels})
+    throws = {FLAP: Throws(up_deg=0.0, down_deg=25.0)}
+    (row,) = throws_of(made, setup.model_copy(update={"throws": throws}))
+    assert (row.channel, row.stick, row.up_deg, row.down_deg) == (FLAP, "set", 0.0, 25.0)
+    assert row.down_mm > 0.0
 
 
 def test_held_inputs_are_centred_once_it_flies():

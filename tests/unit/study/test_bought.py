@@ -148,3 +148,35 @@ def test_the_record_holds_what_is_told():
     assert [x.change for x in row.traded] == ["pack", "as flown today", ALL]
     assert [x.what for x in row.traded[0].cost] == [What.MINUTES]
     assert row.lines[0].minutes == 5.3
+
+
+def test_margin_forward_of_the_forward_limit_is_no_gain_and_all_together_says_where_it_lies():
+    inside = replace(START, forward=forward(160.0, 4.0))
+    ahead = replace(inside, balance_aft_mm=140.0, static_margin_pct=20.0)
+    one = BeforeAfter("forward", "club", (inside, replace(inside, what="pack"), ahead))
+    _, last, whole = traded(one, study(one))
+    assert {What.MARGIN, What.FORWARD_OF} <= {x.what for x in last.cost}
+    assert last.bought == ()
+    assert (What.FORWARD_OF, 20.0) in [(x.what, x.now) for x in whole.cost]
+    landed = replace(ahead, balance_aft_mm=161.0)
+    fine = BeforeAfter("forward", "club", (inside, landed))
+    assert What.MARGIN in {x.what for x in traded(fine, study(fine))[0].bought}
+
+
+@pytest.mark.parametrize(
+    ("peaks", "column", "told"),
+    [
+        ((10.0, 25.0), "cost", "pull through does not reach 90° (nor did before)"),
+        ((60.0, 120.0), "bought", "pull through reaches 90° (before: does not reach 90°)"),
+        ((120.0, 60.0), "cost", "pull through does not reach 90° (before: reaches 90°)"),
+    ],
+)
+def test_what_is_not_achieved_is_not_bought(peaks, column, told):
+    pair = [
+        replace(setup(name, 165.0, 0), agility=tuple(x for x in shown(peak) if x.shows == "angle"))
+        for name, peak in zip(("forward", "club"), peaks, strict=True)
+    ]
+    one = way(START)
+    found = traded(one, replace(result(), setups=tuple(pair), changes=(one,)))[-1]
+    assert told in [moved_text(x) for x in getattr(found, column)]
+    assert What.SHOWN not in {x.what for x in found.moved}

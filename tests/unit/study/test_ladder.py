@@ -10,14 +10,16 @@ import pytest
 from sim.core import script_layout as s
 from sim.describe import resolve_setup
 from sim.judge import Outcome, outcome, wilson
+from sim.landing.forward import CheckLimit, ForwardLimit
 from sim.pack.assemble import assemble
 from sim.pack.stalling import stall_speed
 from sim.show.words.ladder import ladder_text
+from sim.show.words.ladder_ends import ending_text
 from sim.study.combinations import combination_key, own_setup
 from sim.study.ladder import predictions
 from sim.study.ladder.climbing import Climbed, climb
 from sim.study.ladder.fit import End, Fitness, fits, severest
-from sim.study.ladder.ladder import fly_ladder, plan, today_setup
+from sim.study.ladder.ladder import fly_ladder, may_be_flown, plan, today_setup
 from sim.study.ladder.predictions import Band, band, mildest_first
 from sim.study.ladder.way import AFRESH, BALANCE, TODAY, Way
 from sim.study.standing.heights import from_height
@@ -52,6 +54,40 @@ def study():
 @pytest.fixture(scope="module")
 def ladder(study):
     return study.ladder("middle")
+
+
+def landing_at(study, nominal_mm, shown_mm):
+    """Return the study's result, and its wanted set-up, with a forward limit made by hand."""
+    check = CheckLimit("touch-down", 0.0, 11.7, 1.0, nominal_mm, shown_mm, shown_mm, shown_mm)
+    made = ForwardLimit(
+        shown_mm, shown_mm, shown_mm, 18.0, nominal_mm, (check,), 256, 95.0, 100.0, ()
+    )
+    setups = tuple(replace(x, forward=made) for x in study.result.setups)
+    return replace(study.result, setups=setups), next(x for x in setups if x.name == "middle")
+
+
+def test_forward_of_even_the_nominal_forward_limit_there_is_no_step(study):
+    # with full up tail it does not hold off there: not landed, whatever comes back (own rule)
+    result, wanted = landing_at(study, 180.0, 190.0)
+    ladder = fly_ladder(study.files, result, wanted, RECOVERY, study.predictor())
+    assert (ladder.end, ladder.steps) == (End.TOO_FORWARD, ())
+    assert not may_be_flown(result, wanted, ladder)
+    assert "forward of even its nominal forward limit, 180 mm" in ending_text(ladder)
+
+
+def test_no_step_lies_forward_of_the_nominal_limit_and_one_ahead_of_the_shown_lands_fast(study):
+    result, wanted = landing_at(study, 174.0, 177.0)
+    ladder = fly_ladder(study.files, result, wanted, RECOVERY, study.predictor())
+    assert ladder.blocked.end is End.TOO_FORWARD  # the changes at today's 172 mm
+    assert ladder.reached
+    assert ladder.fast is None
+    first = next(i for i, x in enumerate(ladder.steps) if x.kind == AFRESH)
+    for step in ladder.steps[first:]:
+        assert step.balance_aft_mm >= 174.0
+        assert (step.fast is not None) == (step.balance_aft_mm <= 176.0)
+    fast = ladder.steps[first].fast
+    assert fast.checks == ("touch-down",)
+    assert 5.0 < fast.held_to_mps <= fast.held_to_p95_mps < 25.0
 
 
 def with_limits(study, *limits):
