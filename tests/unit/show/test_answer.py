@@ -85,7 +85,7 @@ def test_few_draws_show_no_band_and_say_why():
 def test_a_card_tells_too_few_draws_and_the_recovery_that_fails():
     held, failing = setup("club", 195.0, 0), setup("club", 195.0, 12)
     found = replace(held, cases=(*held.cases[:3], failing.cases[3]))
-    nowhere = SimpleNamespace(limit=None, end=None)
+    nowhere = SimpleNamespace(limit=None, end=None, fast=None)
     lines = answer_lines(replace(RESULT, aft_limits=()), found, nowhere)
     assert any(x.startswith("NOT by rudder forward: spin, 104 of 128 came back") for x in lines)
     few = tuple(case(c.manoeuvre, c.recovery, summaries(32, 0, 20.0)) for c in held.cases)

@@ -2,12 +2,16 @@
 
 from dataclasses import replace
 
+import numpy as np
 import pytest
 
 from sim.cli import main
 from sim.describe import load_aeroplane
 from sim.pack.assemble import assemble
-from sim.trim.trimming import level, level_at_throttle
+from sim.show.console.bench import trim_tables
+from sim.show.console.console import render
+from sim.trim.criteria import criteria
+from sim.trim.trimming import level, level_at_throttle, modes
 
 JETS = ("display_jet", "club_sport", "twin_delta")
 
@@ -51,10 +55,20 @@ def test_no_thrust_that_holds_it_is_told_in_words(ready):
         level_at_throttle(replace(ready, model=heavy), 1.0)
 
 
-def test_faster_than_it_may_ever_fly_is_told(ready, capsys):
-    never = ready.aeroplane.structure.never_exceed_mps
-    assert main(["trim", ready.aeroplane.name, "--speed-mps", f"{never + 1.0}"]) == 0
-    told = f"faster than the {never:.0f} m/s that the aeroplane must never exceed"
-    assert told in " ".join(capsys.readouterr().out.split())
-    assert main(["trim", ready.aeroplane.name, "--throttle", "1"]) == 0
-    assert told not in capsys.readouterr().out
+def test_faster_than_it_may_ever_fly_is_told(ready):
+    trim = level(ready, 1.7 * ready.stall.speed_mps)
+    assert trim.found
+    departs = criteria(ready, np.array([0.0, 10.0]), trim.speed_mps)
+    for least, told in ((1.0, False), (-1.0, True)):
+        never = trim.speed_mps + least
+        structure = ready.aeroplane.structure.model_copy(update={"never_exceed_mps": never})
+        aeroplane = ready.aeroplane.model_copy(update={"structure": structure})
+        weak = replace(ready, aeroplane=aeroplane)
+        tables = trim_tables(weak, trim, 30.0, 10.0, modes(weak, trim), departs)
+        words = f"faster than the {never:.0f} m/s that the aeroplane must never exceed"
+        assert (words in " ".join(render(tables).split())) is told
+
+
+def test_a_speed_without_level_flight_is_told_in_one_line(ready, capsys):
+    assert main(["trim", ready.aeroplane.name, "--speed-mps", "90"]) == 2
+    assert capsys.readouterr().err.startswith("aftlimit: there is no level flight at 90.0 m/s")
