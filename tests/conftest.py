@@ -42,19 +42,18 @@ def pytest_configure(config: pytest.Config) -> None:
 
 
 def _compile_once() -> None:
-    """Compile the kernels before the processes start, or each of them would compile them all."""
+    """Compile the kernels before the processes start, or each of them would compile them all.
+
+    Always in processes of their own: what one has just compiled may differ in the last bit from
+    what is read from the cache, and tests hold flights of two kernels against each other.
+    """
     flights = warming.start()
     if flights is not None:
-        command = [*warming.own_python(), "-m", "sim.cli", "trim", "club_sport", "--spin"]
-        quiet = {"stdout": subprocess.DEVNULL, "stderr": subprocess.DEVNULL}
-        subprocess.run(command, env=warming.own_environment(), check=False, **quiet)
+        for words in ("trim club_sport --spin", "fly club_sport spin_entry"):
+            command = [*warming.own_python(), "-m", "sim.cli", *words.split()]
+            quiet = {"stdout": subprocess.DEVNULL, "stderr": subprocess.DEVNULL}
+            subprocess.run(command, env=warming.own_environment(), check=False, **quiet)
     warming.finish(flights)
-
-
-def pytest_unconfigure(config: pytest.Config) -> None:
-    """Take the folder away again."""
-    if not hasattr(config, "workerinput"):
-        shutil.rmtree(os.environ.pop(SHARED), ignore_errors=True)
 
 
 def mass_row(mass: float, inertia: np.ndarray) -> np.ndarray:
