@@ -1,7 +1,6 @@
 """Fixtures that several folders share: a body without air, an assembled jet, its spins."""
 
 import os
-import shutil
 import subprocess
 import tempfile
 from collections.abc import Callable
