@@ -1,6 +1,7 @@
 """Fixtures that several folders share: a body without air, an assembled jet, its spins."""
 
 import os
+import shutil
 import subprocess
 import tempfile
 from collections.abc import Callable
@@ -53,6 +54,12 @@ def _compile_once() -> None:
             quiet = {"stdout": subprocess.DEVNULL, "stderr": subprocess.DEVNULL}
             subprocess.run(command, env=warming.own_environment(), check=False, **quiet)
     warming.finish(flights)
+
+
+def pytest_unconfigure(config: pytest.Config) -> None:
+    """Take the folder away again."""
+    if not hasattr(config, "workerinput"):
+        shutil.rmtree(os.environ.pop(SHARED), ignore_errors=True)
 
 
 def mass_row(mass: float, inertia: np.ndarray) -> np.ndarray:
