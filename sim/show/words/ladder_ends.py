@@ -49,9 +49,12 @@ def ending_text(ladder: Ladder) -> str:
     never = f"{wanted} is NOT TO BE FLOWN"
     if ladder.reached:
         return f"The last step is the wanted set-up, {wanted}."
-    if ladder.refused is not None:
-        before = f"STOP BEFORE {_what(ladder.refused)}" if ladder.steps else "THERE IS NO STEP"
-        return f"{before}: {refusal_text(ladder.refused)}. {never}."
+    refused = ladder.refused
+    if refused is not None:
+        before = f"STOP BEFORE {_what(refused)}" if ladder.steps else "THERE IS NO STEP"
+        wanted_itself = refused.balance_aft_mm == ladder.wanted_mm
+        on = "" if ladder.steps or wanted_itself else f"on the way, at {_what(refused)}, "
+        return f"{before}: {on}{refusal_text(refused)}. {never}."
     if ladder.end is End.NO_START:
         return (
             "THERE IS NO STEP: the search with this pack and combination showed no balance point, "

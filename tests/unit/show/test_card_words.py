@@ -1,6 +1,7 @@
 """What is set and done by hand: throws in mm at the trailing edge, recoveries stick by stick."""
 
 from math import radians
+from types import SimpleNamespace
 
 import numpy as np
 import pytest
@@ -8,8 +9,10 @@ import pytest
 from sim.aero.geometry.panels import panels_of
 from sim.describe import bundled, load_aeroplane, load_recovery, resolve_setup
 from sim.describe.controls import FLAP, Throws
+from sim.show.words.ladder_ends import ending_text
 from sim.show.words.sticks import recovery_steps
 from sim.show.words.throws import arm_of, throws_of
+from sim.study.ladder.fit import End, Refused
 
 JET = load_aeroplane("display_jet")
 
@@ -105,3 +108,12 @@ def test_recovery_in_order_stick_by_stick():
     assert too_long[2] == "All held, for 4 s."
     assert too_long[3].startswith("All sticks centred, until")
     assert not any("centre at once" in line for line in too_long)
+
+
+def test_what_is_refused_on_the_way_is_not_told_of_the_wanted_set_up():
+    wanted = {"setup": "far", "wanted_mm": 150.0, "reached": False, "steps": ()}
+    for place, told in ((178.0, "on the way, at pack 6s_5000, at 178 mm, "), (150.0, "")):
+        refused = Refused(End.NOT_MET, "pack 6s_5000", place, manoeuvre="spin_entry")
+        text = ending_text(SimpleNamespace(**wanted, refused=refused))
+        assert text.startswith(f"THERE IS NO STEP: {told}spin entry was not flown")
+        assert text.endswith("far at 150 mm is NOT TO BE FLOWN.")
