@@ -2,7 +2,6 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
-from math import inf
 
 from sim.core.motion.rigid_body import STANDARD_GRAVITY
 from sim.describe import Aeroplane, FileFault, LooseWeight, SetUp, StudyFiles
@@ -24,6 +23,7 @@ from sim.study.results.aft_limit import AftLimit
 from sim.study.results.flight_time import FlightTime
 from sim.study.results.result import BeforeAfter, Change
 from sim.study.results.set_up import SetUpResult
+from sim.study.standing.heights import height_for_all
 from sim.study.standing.outcomes import best_recovery
 from sim.study.standing.window import Window, window_of
 from sim.trim.trimming import level, neutral_point_pct
@@ -48,7 +48,7 @@ def today_of(files: StudyFiles) -> str:
 def stages(aeroplane: Aeroplane, before: SetUp, after: SetUp) -> list[Stage]:
     """Return what changes from one set-up to another, one thing at a time.
 
-    Loose weights, pack, throws, nozzle, gyro; the pack stays at its place on the tray
+    Loose weights, pack, throws, flap, nozzle, gyro; the pack stays at its place on the tray
     meanwhile, so that each shows what it does to the balance point. The place comes last.
     """
     now = _pack_in_place(aeroplane, before)
@@ -219,7 +219,5 @@ def limit_for(limits: Sequence[AftLimit], setup: SetUp) -> AftLimit | None:
 
 def _with_height(change: Change, setup: SetUpResult, required_share_pct: float) -> Change:
     """Return a change with the entry height its flights need; infinite where that has no end."""
-    needs = [c.entry_height_needed_m.p95 for c in best_recovery(setup, required_share_pct)]
-    if not needs:
-        return change
-    return replace(change, height_m=max(inf if need is None else need for need in needs))
+    cases = best_recovery(setup, required_share_pct)
+    return replace(change, height_m=height_for_all(cases)) if cases else change
