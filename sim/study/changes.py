@@ -28,6 +28,7 @@ from sim.study.standing.outcomes import best_recovery
 from sim.study.standing.window import Window, window_of
 from sim.trim.trimming import level, neutral_point_pct
 from sim.units.quantities import LENGTH, MASS
+from sim.weigh import weigh_set_up
 
 LEAST_G = 0.1  # the least that a file may give as a loose weight
 
@@ -74,7 +75,7 @@ def stages(aeroplane: Aeroplane, before: SetUp, after: SetUp) -> list[Stage]:
 
 def _pack_in_place(aeroplane: Aeroplane, setup: SetUp) -> SetUp:
     """Return a set-up with its pack where it lies and its added weights as loose ones."""
-    weighed = assemble(aeroplane, setup).weighed
+    weighed = weigh_set_up(aeroplane, setup)
     places = {spot.name: spot for spot in aeroplane.weight_places}
     added = tuple(
         LooseWeight(
@@ -147,14 +148,15 @@ class _Way:
     ) -> None:
         self.files, self.limits, self.cruise_mps = files, limits, cruise_mps
         self.times = {
-            x.model_dump_json(): setup.flight_time
-            for x, setup in zip((at.setup for at in ready), setups, strict=True)
+            at.setup.model_dump_json(): setup.flight_time
+            for at, setup in zip(ready, setups, strict=True)
         }
         self.forward: dict[tuple[str, str], ForwardLimit | None] = {
             (x.pack, x.key): x.forward for x in limits
         }
         for at, setup in zip(ready, setups, strict=True):
             self.forward[at.setup.pack, combination_key(at.setup)] = setup.forward
+        self.ready = {x.setup.model_dump_json(): x for x in ready}
         self.found: dict[str, Change] = {}
 
     def change(self, setup: SetUp) -> Change:
@@ -167,7 +169,7 @@ class _Way:
         """
         key = setup.model_dump_json()
         if key not in self.found:
-            at = assemble(self.files.aeroplane, setup)
+            at = self.ready.get(key) or assemble(self.files.aeroplane, setup)
             if key not in self.times:
                 self.times[key] = flight_time(at, self.files.study.duty, self.files.study.seed)
             self.found[key] = self._change(at, setup, self.times[key])
