@@ -19,7 +19,6 @@ from sim.study.running import Runner
 from sim.study.standing.carried import servo_near
 from sim.study.storing import FlightStore
 from sim.study.structure import Flown, hardest, structure_of
-from sim.tables.models.servo_loads import ServoLoads
 from tests.samples.results import result, setup, structure
 
 NAN = float("nan")
@@ -120,7 +119,6 @@ def test_a_servo_without_a_torque_has_no_share():
 def test_practice_leaves_a_servo_half_of_its_torque():
     # common practice, no source: twice the torque that the surface needs
     values = tables.servo_loads()
-    assert isinstance(values, ServoLoads)
     assert values.near_share == 0.5
 
 

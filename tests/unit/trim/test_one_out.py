@@ -17,7 +17,6 @@ from sim.power.stopping import lacks_a_pair, stopped_unit, without_current
 from sim.record.models.one_out import one_out_record
 from sim.show.console.console import show
 from sim.show.console.one_out import one_out_tables
-from sim.tables.models.one_out import OneOutTable
 from sim.trim.one_out import least_speed, one_out
 from tests.samples.records import valid
 
@@ -124,7 +123,6 @@ def test_trim_tells_of_both_sides(short, capsys, tmp_path):
     assert "nominal" in out
     content = valid(path)
     assert [row["side"] for row in content["stopped"]] == ["left", "right"]
-    assert isinstance(tables.one_out(), OneOutTable)
     assert content["stopped"][0]["yawing_moment_nm"] < 0.0 < content["stopped"][1]["full_rudder_nm"]
 
 
