@@ -224,7 +224,8 @@ def build_parser() -> argparse.ArgumentParser:
     weigh = _command(commands, "weigh", "mass, balance point and inertia")
     _aeroplane_arguments(weigh)
 
-    trim = _command(commands, "trim", "level trim, margins, modes, departure criteria")
+    text = "level trim, margins, modes, departure criteria; spins, landing, one unit out"
+    trim = _command(commands, "trim", text)
     _trim_arguments(trim)
 
     power = _command(commands, "power", "thrust, current, top speed, endurance; nozzles")

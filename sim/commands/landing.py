@@ -16,17 +16,11 @@ from sim.show.console.landing import landing_tables
 from sim.show.console.progress import Compiling
 from sim.study.draws import make_draws
 
-OTHERS = ("speed_mps", "throttle", "rotary", "departure", "spin")
 SEED = 1
 
 
 def run(args: argparse.Namespace) -> int:
     """Run the command; return its exit code."""
-    given = [name for name in OTHERS if getattr(args, name) not in (None, False)]
-    if given:
-        raise ValueError(
-            f"--{given[0].replace('_', '-')}: does not go with --landing; leave it out"
-        )
     check_outputs(args, "json")
     with Compiling(warming.ONE_FLIGHT):
         ready = assembled(args)

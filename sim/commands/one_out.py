@@ -15,16 +15,9 @@ from sim.show.console.one_out import one_out_tables
 from sim.show.console.progress import Compiling
 from sim.trim.one_out import one_out
 
-LEVEL_ONLY = ("speed_mps", "throttle", "rotary", "departure")
-
 
 def run(args: argparse.Namespace) -> int:
     """Run the command; return its exit code."""
-    for name in LEVEL_ONLY:
-        if getattr(args, name) is not None:
-            raise ValueError(
-                f"--{name.replace('_', '-')}: does not go with --one-out; leave it out"
-            )
     check_outputs(args, "json")
     aeroplane = load_aeroplane(args.aeroplane)
     lacking = lacks_a_pair(aeroplane)

@@ -24,6 +24,7 @@ from sim.trim.trimming import Trim, level, level_at_throttle, modes, neutral_poi
 from sim.units.quantities import SPEED
 
 SPIN_ONLY = ("sticks", "from_mm", "to_mm", "step_mm", "towards", "out")
+LEVEL_ONLY = ("speed_mps", "throttle", "rotary", "departure")
 
 
 def run(args: argparse.Namespace) -> int:
@@ -32,17 +33,26 @@ def run(args: argparse.Namespace) -> int:
     if len(asked) > 1:
         names = " and ".join("--" + name.replace("_", "-") for name in asked)
         raise ValueError(f"{names}: give one of them")
-    if args.landing:
-        return landing.run(args)
-    return spin.run(args) if args.spin else _level(args)
-
-
-def _level(args: argparse.Namespace) -> int:
+    if args.spin:
+        return spin.run(args)
     given = [name for name in SPIN_ONLY if getattr(args, name) is not None]
     if given:
         raise ValueError(f"--{given[0].replace('_', '-')}: goes with --spin; add it")
-    if args.one_out:
-        return one_out.run(args)
+    if args.landing or args.one_out:
+        _refuse_level_only(args, asked[0])
+        return landing.run(args) if args.landing else one_out.run(args)
+    return _level(args)
+
+
+def _refuse_level_only(args: argparse.Namespace, asked: str) -> None:
+    """Raise ValueError at an option of level trim that would be passed over."""
+    given = [name for name in LEVEL_ONLY if getattr(args, name) is not None]
+    if given:
+        option, other = (name.replace("_", "-") for name in (given[0], asked))
+        raise ValueError(f"--{option}: does not go with --{other}; leave it out")
+
+
+def _level(args: argparse.Namespace) -> int:
     check_outputs(args, "json", "rotary", "departure")
     with Compiling(warming.MODES):
         ready = assembled(args)

@@ -1,5 +1,6 @@
 """What to set: one gain for every speed, and gains with a schedule by throttle."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from math import floor
 from typing import NamedTuple
@@ -107,6 +108,11 @@ class SetAgainst(NamedTuple):
     over: tuple[At, ...]
     swings: tuple[At, ...]
     backwards: bool
+
+
+def to_the_end(found: Allowed, points: Sequence[At]) -> bool:
+    """Tell whether points are more than two and all from one speed on, the dive among them."""
+    return len(points) > 2 and list(points) == list(found.points[-len(points) :])
 
 
 def set_against(found: Allowed) -> list[SetAgainst]:

@@ -80,7 +80,7 @@ def flight_loads(flight: Flight) -> FlightLoads:
 
 def _servos(flight: Flight, flow: StripFlow, moments: Floats, step_s: float) -> list[ServoLoad]:
     ready, out = flight.assembled, []
-    wished = _wished(flow)
+    wished, pressure = _wished(flow), _pressure(flow)
     for (name, side), i in ready.aero.channels.items():
         if i >= s.N_HISTORY - s.H_SERVO:
             continue  # histories keep no more
@@ -88,7 +88,7 @@ def _servos(flight: Flight, flow: StripFlow, moments: Floats, step_s: float) -> 
         at = int(np.abs(moments[:, i]).argmax())
         row = flow.rows[at]
         mine = flow.model.strip_index[k.SI_CHANNEL] == i
-        short = _short(flow, i, wished[:, i])
+        short = _short(flow, i, wished[:, i], pressure)
         torque = None if stated is None else 0.01 * stated
         beyond = 0 if torque is None else int((np.abs(moments[:, i]) > torque).sum())
         out.append(
@@ -122,25 +122,26 @@ def _wished(flow: StripFlow) -> Floats:
     return out
 
 
-def _short(flow: StripFlow, i: int, wished: Floats) -> Floats:
+def _short(flow: StripFlow, i: int, wished: Floats, pressure: Floats) -> Floats:
     """Return by how much blow-back as flown held a servo short of the sticks (t,) [rad].
+
+    ``pressure`` (t,) is the dynamic one [Pa].
 
     Own: it stands at what `core.pilot.control.servo_targets` leaves it.
     """
     rows, servo = flow.rows, flow.model.servos[i]
-    dense = 0.5 * _density(flow) * rows[:, s.H_SPEED] ** 2
-    most = servo[k.V_BLOWBACK] / np.maximum(dense, 1.0)
+    most = servo[k.V_BLOWBACK] / np.maximum(pressure, 1.0)
     stands = np.abs(rows[:, s.H_SERVO + i])
     wish = np.clip(wished, servo[k.V_MIN], servo[k.V_MAX])
     held = (stands >= tables.servo_loads().held_share * most) & (np.abs(wish) > most)
     return np.where(held, np.abs(wish) - most, 0.0)
 
 
-def _density(flow: StripFlow) -> Floats:
-    env = flow.model.env
-    return np.array(
-        [air_density(up, env[k.E_ELEVATION], env[k.E_WARMER]) for up in flow.rows[:, s.H_UP]]
-    )
+def _pressure(flow: StripFlow) -> Floats:
+    """Return the dynamic pressure (t,) [Pa]; by definition."""
+    env, rows = flow.model.env, flow.rows
+    rho = [air_density(up, env[k.E_ELEVATION], env[k.E_WARMER]) for up in rows[:, s.H_UP]]
+    return np.asarray(0.5 * np.array(rho) * rows[:, s.H_SPEED] ** 2)
 
 
 def root_bending(ready: Assembled, flow: StripFlow) -> Floats:

@@ -2,7 +2,6 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
-from math import inf
 
 from sim.core.motion.rigid_body import STANDARD_GRAVITY
 from sim.describe import Aeroplane, FileFault, LooseWeight, SetUp, StudyFiles
@@ -24,10 +23,12 @@ from sim.study.results.aft_limit import AftLimit
 from sim.study.results.flight_time import FlightTime
 from sim.study.results.result import BeforeAfter, Change
 from sim.study.results.set_up import SetUpResult
+from sim.study.standing.heights import height_for_all
 from sim.study.standing.outcomes import best_recovery
 from sim.study.standing.window import Window, window_of
 from sim.trim.trimming import level, neutral_point_pct
 from sim.units.quantities import LENGTH, MASS
+from sim.weigh import weigh_set_up
 
 LEAST_G = 0.1  # the least that a file may give as a loose weight
 
@@ -48,7 +49,7 @@ def today_of(files: StudyFiles) -> str:
 def stages(aeroplane: Aeroplane, before: SetUp, after: SetUp) -> list[Stage]:
     """Return what changes from one set-up to another, one thing at a time.
 
-    Loose weights, pack, throws, nozzle, gyro; the pack stays at its place on the tray
+    Loose weights, pack, throws, flap, nozzle, gyro; the pack stays at its place on the tray
     meanwhile, so that each shows what it does to the balance point. The place comes last.
     """
     now = _pack_in_place(aeroplane, before)
@@ -74,7 +75,7 @@ def stages(aeroplane: Aeroplane, before: SetUp, after: SetUp) -> list[Stage]:
 
 def _pack_in_place(aeroplane: Aeroplane, setup: SetUp) -> SetUp:
     """Return a set-up with its pack where it lies and its added weights as loose ones."""
-    weighed = assemble(aeroplane, setup).weighed
+    weighed = weigh_set_up(aeroplane, setup)
     places = {spot.name: spot for spot in aeroplane.weight_places}
     added = tuple(
         LooseWeight(
@@ -147,14 +148,15 @@ class _Way:
     ) -> None:
         self.files, self.limits, self.cruise_mps = files, limits, cruise_mps
         self.times = {
-            x.model_dump_json(): setup.flight_time
-            for x, setup in zip((at.setup for at in ready), setups, strict=True)
+            at.setup.model_dump_json(): setup.flight_time
+            for at, setup in zip(ready, setups, strict=True)
         }
         self.forward: dict[tuple[str, str], ForwardLimit | None] = {
             (x.pack, x.key): x.forward for x in limits
         }
         for at, setup in zip(ready, setups, strict=True):
             self.forward[at.setup.pack, combination_key(at.setup)] = setup.forward
+        self.ready = {x.setup.model_dump_json(): x for x in ready}
         self.found: dict[str, Change] = {}
 
     def change(self, setup: SetUp) -> Change:
@@ -167,7 +169,7 @@ class _Way:
         """
         key = setup.model_dump_json()
         if key not in self.found:
-            at = assemble(self.files.aeroplane, setup)
+            at = self.ready.get(key) or assemble(self.files.aeroplane, setup)
             if key not in self.times:
                 self.times[key] = flight_time(at, self.files.study.duty, self.files.study.seed)
             self.found[key] = self._change(at, setup, self.times[key])
@@ -219,7 +221,5 @@ def limit_for(limits: Sequence[AftLimit], setup: SetUp) -> AftLimit | None:
 
 def _with_height(change: Change, setup: SetUpResult, required_share_pct: float) -> Change:
     """Return a change with the entry height its flights need; infinite where that has no end."""
-    needs = [c.entry_height_needed_m.p95 for c in best_recovery(setup, required_share_pct)]
-    if not needs:
-        return change
-    return replace(change, height_m=max(inf if need is None else need for need in needs))
+    cases = best_recovery(setup, required_share_pct)
+    return replace(change, height_m=height_for_all(cases)) if cases else change

@@ -18,6 +18,7 @@ from rich.text import Text
 from sim.show.drawing.fitting import fitted
 
 WIDTH = 100  # columns when piped
+LONGEST_NAME = 18  # letters of a set-up that are not broken
 LEAST_WIDTH, MOST_WIDTH = 60, 132  # of a terminal: what tables need at least, and eyes can follow
 # one character for one, so that columns stay in line
 PLAIN = str.maketrans(
@@ -49,6 +50,11 @@ def table(title: str, *columns: str, left: int = 1) -> Table:
 def add(to: Table, *cells: str, style: str = "") -> None:
     """Add a row of plain strings, in which brackets mean nothing special."""
     to.add_row(*(Text(cell, style=style) for cell in cells))
+
+
+def names_whole(to: Table, names: Iterable[str]) -> None:
+    """Keep names, up to a length, on one line of the first column."""
+    to.columns[0].min_width = min(LONGEST_NAME, max(len(x) for x in names))
 
 
 def heading(text: str) -> RenderableType:

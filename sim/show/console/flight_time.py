@@ -2,7 +2,7 @@
 
 from collections.abc import Sequence
 
-from sim.show.console.console import Tables, add, notes, paragraph, table
+from sim.show.console.console import Tables, add, names_whole, notes, paragraph, table
 from sim.show.words.flight_time import (
     minutes_text,
     mix_text,
@@ -12,8 +12,6 @@ from sim.show.words.flight_time import (
 )
 from sim.study.results.set_up import SetUpResult
 from sim.units.quantities import SPEED
-
-LONGEST_NAME = 18
 
 
 def time_heads() -> tuple[str, ...]:
@@ -41,7 +39,7 @@ def time_cells(setup: SetUpResult) -> tuple[str, ...]:
 def flight_time_tables(setups: Sequence[SetUpResult]) -> Tables:
     """Return flight time and timer of each set-up, how they come about, and what is too much."""
     out = table("Flight time, from flown work", "set-up", "pack", *time_heads(), left=2)
-    out.columns[0].min_width = min(LONGEST_NAME, max(len(x.name) for x in setups))
+    names_whole(out, [x.name for x in setups])
     for x in setups:
         add(out, x.name, x.pack, *time_cells(x))
     warnings = [paragraph(f"Too much: {text}", "bold") for text in warnings_of(setups)]

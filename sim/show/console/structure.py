@@ -12,10 +12,10 @@ from sim.show.words.structure import (
     servo_sentence,
     structure_sentences,
     told_text,
+    within_text,
 )
 from sim.structure.flight_loads import FlightLoads
 from sim.study.results.set_up import SetUpResult
-from sim.study.results.structure import Structure
 from sim.study.standing.carried import servo_near
 from sim.study.structure import servo_needs
 from sim.units.quantities import AS_TYPED, SPEED, TORQUE
@@ -28,23 +28,13 @@ def structure_tables(setups: Sequence[SetUpResult]) -> Tables:
     told = [(x, x.structure) for x in setups if x.structure is not None]
     if not told:
         return []
-    first = told[0][1]
-    lines = [f"{x.name}: {text}." for x, found in told for text in structure_sentences(found)]
+    found = [structure for _, structure in told]
+    lines = [f"{x.name}: {text}." for x, one in told for text in structure_sentences(one)]
     style = "bold" if lines else ""
-    shown = lines or [_all_within([found for _, found in told])]
-    small = [told_text(first), near_text(first.servos)]
+    shown = lines or [within_text(found)]
+    small = [told_text(found), near_text(found[0].servos)]
     out: Tables = [paragraph(""), paragraph(TITLE, "bold")]
     return [*out, *[paragraph(x, style) for x in shown], *notes([x for x in small if x])]
-
-
-def _all_within(found: Sequence[Structure]) -> str:
-    shares = [y.share for x in found for y in x.servos if y.share is not None]
-    servos = f"servos at most {100.0 * max(shares):.0f} % of their torque; " if shares else ""
-    return (
-        f"Within limits: most {max(x.most_g for x in found):.1f} g of {found[0].limit_g:g}, "
-        f"{SPEED(max(x.most_mps for x in found))} of {SPEED(found[0].never_exceed_mps)}; {servos}"
-        f"wing root at most {100.0 * max(x.bending_share for x in found):.0f} % of its limit."
-    )
 
 
 def flight_structure_tables(flight: Flight, loads: FlightLoads, limit_nm: float) -> Tables:

@@ -2,12 +2,19 @@
 
 from collections.abc import Sequence
 
-from rich.table import Table
-
 from sim.judge import outcome
 from sim.show.console.agility import agility_tables
 from sim.show.console.changes import change_tables, set_up_tables
-from sim.show.console.console import Tables, add, bullets, heading, notes, paragraph, table
+from sim.show.console.console import (
+    Tables,
+    add,
+    bullets,
+    heading,
+    names_whole,
+    notes,
+    paragraph,
+    table,
+)
 from sim.show.console.deep_stall import deep_stall_tables
 from sim.show.console.flight_time import flight_time_tables
 from sim.show.console.landing import windows_table
@@ -42,7 +49,6 @@ from sim.study.standing.packs import pack_choices
 from sim.units.quantities import HEIGHT, LENGTH, SPEED
 
 MOST_FACTORS = 6
-LONGEST_NAME = 18
 BUDGET_WORDS = {Budget.FITS: "yes", Budget.SHORT: "short", Budget.ABOVE: "(NO)", Budget.NO: "NO"}
 
 
@@ -71,15 +77,10 @@ def _packs(result: StudyResult) -> Tables:
     if not choices:
         return []
     out, rows = table(PACKS_TITLE, *pack_heads(choices)), pack_rows(choices)
-    out.columns[0].min_width = min(LONGEST_NAME, max(len(row[0]) for row in rows))
+    names_whole(out, [row[0] for row in rows])
     for row in rows:
         add(out, *row)
     return [out, *notes([packs_text(choices)])]
-
-
-def names_whole(to: Table, setups: Sequence[SetUpResult]) -> None:
-    """Keep set-up names, up to a length, on one line of the first column."""
-    to.columns[0].min_width = min(LONGEST_NAME, max(len(x.name) for x in setups))
 
 
 def limits_tables(limits: Sequence[AftLimit]) -> Tables:
@@ -172,7 +173,7 @@ def _heights(result: StudyResult) -> Tables:
         "set-up", "manoeuvre", "recovery", "lost from\nfirst\ninput,\nmedian", "95 %",
         "entry\nheight\nneeded,\nmedian", "95 %", f"fits\n{HEIGHT(ceiling_m())}", left=3,
     )  # fmt: skip
-    names_whole(out, result.setups)
+    names_whole(out, [x.name for x in result.setups])
     for setup in result.setups:
         for i, name in enumerate(manoeuvres_of([setup])):
             case = best_case(setup, name, result.required_share_pct)
@@ -224,7 +225,7 @@ def _spins(setups: Sequence[SetUpResult]) -> Tables:
         "set-up", "manoeuvre", "spin", "of\nflights", "alpha\ndeg", "yaw\ndeg/s",
         f"sink\n{SPEED}", "turn rate\nwb/2V", left=3,
     )  # fmt: skip
-    names_whole(out, setups)
+    names_whole(out, [x.name for x in setups])
     for setup in setups:
         for i, case in enumerate(spun_cases(setup)):
             spin = case.spin

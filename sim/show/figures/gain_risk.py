@@ -37,7 +37,7 @@ from sim.study.standing.trade import (
 from sim.units.quantities import HEIGHT, LENGTH
 
 GAINS = {
-    "pitch_response": "pitch response, full aft stick, °/s², nominal",
+    "pitch_response": "pitch-up, full aft stick, °/s², nominal",
     "throttle": "cruise throttle, %, nominal",
     "pitch_trim": "pitch surface in cruise, °, nominal",
 }

@@ -11,6 +11,7 @@ from sim.show.words.structure import (
     told_text,
     torque_text,
     where_text,
+    within_text,
 )
 from sim.study.results.result import StudyResult
 
@@ -20,36 +21,36 @@ def structures(result: StudyResult) -> Section | None:
     told = [(x, x.structure) for x in result.setups if x.structure is not None]
     if not told:
         return None
-    first = told[0][1]
-    lines = [f"{x.name}: {text}." for x, found in told for text in structure_sentences(found)]
+    found = [structure for _, structure in told]
+    lines = [f"{x.name}: {text}." for x, one in told for text in structure_sentences(one)]
     parts: list[Part] = [Bullets(lines, look="caution")] if lines else []
     if not lines:
-        parts.append(Paragraph("No flight passed a limit, and no servo came near its torque."))
+        parts.append(Paragraph(within_text(found)))
     parts.append(
         Table(
             "Load, speed and bending against what is stated", ("set-up", *HEADS),
-            [(x.name, *row_of(found)) for x, found in told],
+            [(x.name, *row_of(one)) for x, one in told],
         )
     )  # fmt: skip
     rows = [
         (x.name, servo.channel, torque_text(servo), where_text(servo), _flights(servo.flights))
-        for x, found in told
-        for servo in found.servos
+        for x, one in told
+        for servo in one.servos
     ]
     heads = ("set-up", "servo", "most needed", "where", "flights beyond it")
     parts.append(Table("Torque of the servos", heads, rows, words=4))
     loads = [
-        (x.name, spoken(one.manoeuvre), f"{one.most_g:.1f}", f"{one.over} of {one.flights}")
-        for x, found in told
-        for one in found.loads
-        if one.over
+        (x.name, spoken(load.manoeuvre), f"{load.most_g:.1f}", f"{load.over} of {load.flights}")
+        for x, one in told
+        for load in one.loads
+        if load.over
     ]
     if loads:
         parts.append(
             Table("Where the limit load factor was passed",
                   ("set-up", "manoeuvre", "most, times gravity", "flights"), loads, words=2)
         )  # fmt: skip
-    notes = [told_text(first), near_text(first.servos), practice_text()]
+    notes = [told_text(found), near_text(found[0].servos), practice_text()]
     parts += [Paragraph(x) for x in notes if x]
     return section("Servos and structure", *parts)
 

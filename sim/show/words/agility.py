@@ -8,6 +8,7 @@ from sim.judge.agility import Floats, done, figures, times
 from sim.show.words.phrases import limits_text, spoken
 from sim.study.results.agility import Shown, Spread
 from sim.study.results.set_up import SetUpResult
+from sim.study.standing.trade import achieved
 from sim.units.quantities import HEIGHT, SPEED, Quantity
 
 # kind of manoeuvre -> heading of its column, what was asked, and the digits of its number
@@ -28,23 +29,30 @@ GAINS = {
 DIGITS = {"pass": 1}
 UNITS = {"pass": SPEED, "loop": HEIGHT}  # of what is not an angle
 SHORT = {
-    "angle": "does not reach {angle:.0f} deg",
+    "angle": "does not reach {angle:.0f}°",
     "somersault": "does not turn over",
     "pass": "is not held",
     "loop": "does not go round",
     "roll": "does not go round",
 }
-DONE = {
-    "angle": "reaches {angle:.0f} deg between nose and flight path, {best} deg at most,",
-    "somersault": "turns over, the nose {best} deg round the flight path at most,",
-    "pass": "is held level for a second, {best} at the slowest",
-    "loop": "goes round, radius {best},",
-    "roll": "goes round, {best} deg/s at most,",
+DOES = {
+    "angle": "reaches {angle:.0f}°",
+    "somersault": "turns over",
+    "pass": "is held",
+    "loop": "goes round",
+    "roll": "goes round",
+}
+HOW = {  # said after DOES of one flight
+    "angle": " between nose and flight path, {best}° at most,",
+    "somersault": ", the nose {best}° round the flight path at most,",
+    "pass": " level for a second, {best} at the slowest",
+    "loop": ", radius {best},",
+    "roll": ", {best}°/s at most,",
 }
 BEST = {
-    "angle": "highest {best:.0f} deg",
-    "somersault": "nose at most {best:.0f} deg off the path",
-    "roll": "at most {best:.0f} deg/s",
+    "angle": "highest {best:.0f}°",
+    "somersault": "nose at most {best:.0f}° off the path",
+    "roll": "at most {best:.0f}°/s",
 }
 TOLD = (
     "Median of the draws (10 to 90 % of them), and how many came out pointing forwards, with "
@@ -97,19 +105,22 @@ def time_text(one: Shown) -> str:
     return f"{one.time_s.median:.1f}" if isfinite(one.time_s.median) else "-"
 
 
+def does_text(kind: str, done: bool) -> str:
+    """Return what a manoeuvre of a kind does, or does not: "reaches 90°", "does not turn over"."""
+    return (DOES if done else SHORT)[kind].format(angle=tables.agility().angle_deg)
+
+
 def flight_line(rows: Floats, shows: str) -> str:
     """Return whether one flight (1, N_MEASURED) did what its manoeuvre is flown for."""
     best = float(figures(rows, shows)[0])
-    asked = tables.agility().angle_deg
     if not done(rows, shows)[0]:
         near = BEST.get(shows, "").format(best=best)
-        short = SHORT[shows].format(angle=asked)
-        return f"It {short}{f': {near}' if near else ''}."
+        return f"It {does_text(shows, False)}{f': {near}' if near else ''}."
     time = float(times(rows, shows)[0])
     took = f" in {time:.1f} s" if isfinite(time) else ""
     unit = UNITS.get(shows)
     value = f"{best:.0f}" if unit is None else unit(best, f".{DIGITS.get(shows, 0)}f")
-    return f"It {DONE[shows].format(angle=asked, best=value)}{took}."
+    return f"It {does_text(shows, True)}{HOW[shows].format(best=value)}{took}."
 
 
 def shortfalls(setups: Sequence[SetUpResult]) -> list[str]:
@@ -117,10 +128,10 @@ def shortfalls(setups: Sequence[SetUpResult]) -> list[str]:
     lines = []
     for one in manoeuvres_shown(setups):
         pairs = [(s, x) for s in setups for x in s.agility if x.manoeuvre == one.manoeuvre]
-        short = [f"{s.name} ({_best(x)})" for s, x in pairs if 2 * x.done < x.flights]
+        short = [f"{s.name} ({_best(x)})" for s, x in pairs if not achieved(x)]
         if short:
-            what = SHORT[one.shows].format(angle=tables.agility().angle_deg)
-            lines.append(f"{spoken(one.manoeuvre).capitalize()} {what}: {', '.join(short)}.")
+            what = f"{spoken(one.manoeuvre).capitalize()} {does_text(one.shows, False)}"
+            lines.append(f"{what}: {', '.join(short)}.")
     return lines
 
 

@@ -3,7 +3,7 @@
 from collections.abc import Iterable, Sequence
 from math import isfinite
 
-from sim.show.words.agility import DIGITS, UNITS
+from sim.show.words.agility import DIGITS, UNITS, does_text
 from sim.show.words.phrases import spoken
 from sim.study.results.result import BeforeAfter, StudyResult
 from sim.study.standing.bought import NOMINAL, Moved, What, traded
@@ -38,21 +38,13 @@ SHOWS = {
     "loop": ("radius", ""),
     "roll": ("roll rate", "deg/s"),
 }
-# of a kind: what half of its draws or more do, or do not
-REACHES = {
-    "angle": ("reaches 90°", "does not reach 90°"),
-    "pass": ("is held", "is not held"),
-    "somersault": ("turns over", "does not turn over"),
-    "loop": ("closes", "does not close"),
-    "roll": ("rolls round", "does not roll round"),
-}
 SHARES = (What.THROTTLE, What.BACK, What.OUT)  # told in per cent
 
 
 def moved_text(x: Moved) -> str:
     """Return "stall 10.5 to 10.2 m/s"."""
     if x.what is What.DONE:
-        was, now = (REACHES[x.shows][0 if done else 1] for done in (x.was, x.now))
+        was, now = (does_text(x.shows, bool(done)) for done in (x.was, x.now))
         then = f"before: {was}" if x.was != x.now else "nor did before"
         return f"{spoken(x.manoeuvre)} {now} ({then})"
     if x.what is What.SHOWN:

@@ -7,7 +7,15 @@ import numpy as np
 
 from sim import tables
 from sim.core import layout as k
-from sim.gyro.advice import Advice, Schedule, SetAgainst, by_hand, set_against, worst_over
+from sim.gyro.advice import (
+    Advice,
+    Schedule,
+    SetAgainst,
+    by_hand,
+    set_against,
+    to_the_end,
+    worst_over,
+)
 from sim.gyro.allowed import Allowed, At
 from sim.gyro.loop import Loop
 from sim.gyro.motion import AXES
@@ -122,7 +130,7 @@ def _standing(found: Allowed, one: SetAgainst) -> str:
 
 def _where(found: Allowed, points: Sequence[At]) -> str:
     """Return at which points: one by one, or from which speed on if it is so to the end."""
-    if len(points) > 2 and list(points) == list(found.points[-len(points) :]):
+    if to_the_end(found, points):
         return f"from {SPEED(points[0].point.speed_mps)} on, in the dive too"
     return f"at {listed([place(at) for at in points])}"
 

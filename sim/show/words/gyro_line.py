@@ -3,7 +3,7 @@
 from collections.abc import Iterator, Sequence
 
 from sim import tables
-from sim.gyro.advice import SetAgainst, set_against, worst_over
+from sim.gyro.advice import SetAgainst, set_against, to_the_end, worst_over
 from sim.gyro.allowed import Allowed, At
 from sim.gyro.motion import AXES
 from sim.show.words.phrases import listed
@@ -62,7 +62,7 @@ def _places(found: Allowed, over: Sequence[At]) -> str:
     """Return where: at every speed, from one on, or each by its name."""
     if len(over) == len(found.points):
         return "at every speed"
-    if len(over) > 2 and list(over) == list(found.points[-len(over) :]):
+    if to_the_end(found, over):
         return f"from {SPEED(over[0].point.speed_mps)} on"
     return listed([_place(found, at) for at in over])
 

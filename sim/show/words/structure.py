@@ -111,13 +111,26 @@ def row_of(found: Structure) -> tuple[str, ...]:
     )
 
 
-def told_text(found: Structure) -> str:
-    """Return how the numbers came about."""
-    left = f"; {found.unresolved} that could not be calculated left out" if found.unresolved else ""
+def within_text(found: Sequence[Structure]) -> str:
+    """Return that no set-up passed a limit, with the most of any."""
+    shares = [y.share for x in found for y in x.servos if y.share is not None]
+    servos = f"servos at most {100.0 * max(shares):.0f} % of their torque; " if shares else ""
     return (
-        f"Load factor and speed: all flights{left}. Servos and wing: the {found.again} flights "
-        "with the most load, speed and angle of attack, flown again, so no share of all flights. "
-        f"{METHOD}"
+        f"Within limits: most {max(x.most_g for x in found):.1f} g of {found[0].limit_g:g}, "
+        f"{SPEED(max(x.most_mps for x in found))} of {SPEED(found[0].never_exceed_mps)}; {servos}"
+        f"wing root at most {100.0 * max(x.bending_share for x in found):.0f} % of its limit."
+    )
+
+
+def told_text(found: Sequence[Structure]) -> str:
+    """Return how the numbers of set-ups came about."""
+    unresolved = sum(x.unresolved for x in found)
+    left = f"; {unresolved} that could not be calculated left out" if unresolved else ""
+    each = " of each set-up" if len(found) > 1 else ""
+    return (
+        f"Load factor and speed: all flights{left}. Servos and wing: the "
+        f"{max(x.again for x in found)} flights{each} with the most load, speed and angle of "
+        f"attack, flown again, so no share of all flights. {METHOD}"
     )
 
 

@@ -11,7 +11,15 @@ from sim.show.words.limits import for_whom
 from sim.study.forward import Fast
 from sim.study.results.aft_limit import AftLimit
 from sim.study.results.set_up import SetUpResult
-from sim.study.standing.window import Kind, Window, aft_whole, forward_of_limit, window_of
+from sim.study.standing.window import (
+    Kind,
+    Window,
+    aft_whole,
+    ahead_mm,
+    even_nominal,
+    forward_of_limit,
+    window_of,
+)
 from sim.units.quantities import LENGTH, SPEED
 
 LANDS_FAST = "LANDS FAST"
@@ -149,8 +157,7 @@ def forward_of_text(setup: SetUpResult) -> str:
     place = aft_whole(forward.aft_mm or 0.0)
     inside = forward.low_mm is not None and setup.balance_aft_mm >= forward.low_mm
     near = ", inside its 95 % limits" if inside else ""
-    nominal = forward.nominal_mm is not None and setup.balance_aft_mm < forward.nominal_mm
-    who = "nominally, and " if nominal else ""
+    who = "nominally, and " if even_nominal(forward, setup.balance_aft_mm) else ""
     return (
         f"it lies {LENGTH(short)} FORWARD of its forward limit, {LENGTH(place)}{near}: {who}in too "
         f"many draws, full up does not do for {check_text(decided)}"
@@ -204,13 +211,13 @@ def landing_sentences(ready: Assembled, landing: Landing) -> list[str]:
     """Return what a pilot is to know of take-off, flap, and the set-up's own place."""
     out = []
     place, forward = ready.weighed.balance_aft_mm, landing.forward
-    if forward.aft_mm is not None and place < aft_whole(forward.aft_mm):
-        short = aft_whole(forward.aft_mm) - place
+    short = ahead_mm(forward, place)
+    if short:
         text = f"This set-up lies {LENGTH(short)} FORWARD of it"
-        nominal = forward.nominal_mm
-        if nominal is not None and place < nominal:
+        if even_nominal(forward, place):
+            further = (forward.nominal_mm or 0.0) - place
             text += (
-                f", and {LENGTH(nominal - place)} forward of the nominal one: NOT TO BE FLOWN so. "
+                f", and {LENGTH(further)} forward of the nominal one: NOT TO BE FLOWN so. "
                 "More elevator throw, or balance it further aft"
             )
         else:

@@ -17,8 +17,10 @@ from sim.judge.agility import FIGURES, figures
 from sim.landing.forward import ForwardLimit
 from sim.study.results.agility import Shown
 from sim.study.results.result import BeforeAfter, Change, StudyResult
-from sim.study.results.set_up import CaseResult, SetUpResult
+from sim.study.results.set_up import SetUpResult
+from sim.study.standing.heights import height_for_all
 from sim.study.standing.outcomes import best_recovery
+from sim.study.standing.trade import achieved
 from sim.study.standing.window import aft_whole
 
 ALL = "all together"
@@ -232,13 +234,9 @@ def _risked(before: SetUpResult, after: SetUpResult, required: float) -> Iterato
             yield _moved(What.BACK, *shares, name)
     if not all(rows):
         return
-    one, two = (_need(list(x.values())) for x in rows)
+    one, two = (height_for_all(list(x.values())) for x in rows)
     if (isfinite(one) or isfinite(two)) and abs(two - one) >= tables.card().same_height_m:
         yield _moved(What.HEIGHT, one, two)
-
-
-def _need(cases: Sequence[CaseResult]) -> float:
-    return max(inf if (x := c.entry_height_needed_m.p95) is None else x for c in cases)
 
 
 def _shown(before: SetUpResult, after: SetUpResult) -> Iterator[Moved]:
@@ -262,11 +260,6 @@ def _shown(before: SetUpResult, after: SetUpResult) -> Iterator[Moved]:
         if _apart((was.out_low, was.out_high), (now.out_low, now.out_high)):
             shares = was.out / max(was.flights, 1), now.out / max(now.flights, 1)
             yield _moved(What.OUT, *shares, now.manoeuvre)
-
-
-def achieved(x: Shown) -> bool:
-    """Tell whether half of the flights or more did what the manoeuvre is flown for."""
-    return 2 * x.done >= x.flights > 0
 
 
 def _showed_otherwise(was: Shown, now: Shown) -> bool:

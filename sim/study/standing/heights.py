@@ -1,5 +1,6 @@
 """What heights decide: what a set-up needs to meet the requirement, and the ceiling there is."""
 
+from collections.abc import Sequence
 from dataclasses import replace
 from enum import StrEnum
 from math import ceil
@@ -41,6 +42,15 @@ def budget(case: CaseResult) -> Budget:
     if need <= case.entry_m:
         return Budget.FITS if need <= ceiling else Budget.ABOVE
     return Budget.SHORT if need <= ceiling else Budget.NO
+
+
+def height_for_all(cases: Sequence[CaseResult]) -> float:
+    """Return the entry height [m] that 95 % of flights need in the worst of cases.
+
+    Infinite where it has no end, and without cases.
+    """
+    needs = [c.entry_height_needed_m.p95 for c in cases]
+    return max((np.inf if x is None else x for x in needs), default=np.inf)
 
 
 def needed_heights(case: CaseResult) -> np.ndarray:

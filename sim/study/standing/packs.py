@@ -10,6 +10,7 @@ from sim.study.results.agility import Shown
 from sim.study.results.result import StudyResult
 from sim.study.results.set_up import SetUpResult
 from sim.study.standing.bands import aft_of, combination_of, own_limit
+from sim.study.standing.heights import height_for_all
 from sim.study.standing.outcomes import best_recovery, setup_outcome
 from sim.study.standing.window import even_nominal
 
@@ -52,7 +53,7 @@ def pack_choices(result: StudyResult) -> tuple[PackChoice, ...]:
     required = result.required_share_pct
     limits = [own_limit(result.aft_limits, x) for x in setups]
     stands = [setup_outcome(x, required) for x in setups]
-    heights = [_height(x, required) for x in setups]
+    heights = [height_for_all(best_recovery(x, required)) for x in setups]
     asked = [
         stand is Outcome.MET
         and x.flight_time is not None
@@ -84,11 +85,6 @@ def telling_of(setup: SetUpResult) -> Shown | None:
     """Return the manoeuvre that tells most of a set-up's agility, of those that it flew."""
     kinds = {x.shows: x for x in reversed(setup.agility)}
     return next((kinds[kind] for kind in TELLING if kind in kinds), None)
-
-
-def _height(setup: SetUpResult, required: float) -> float:
-    needs = [c.entry_height_needed_m.p95 for c in best_recovery(setup, required)]
-    return max((inf if x is None else x for x in needs), default=inf)
 
 
 def _costs(setup: SetUpResult, height_m: float) -> tuple[float, ...]:

@@ -23,6 +23,11 @@ def shown(setup: SetUpResult, manoeuvre: str) -> Shown | None:
     return next((x for x in setup.agility if x.manoeuvre == manoeuvre), None)
 
 
+def achieved(x: Shown) -> bool:
+    """Tell whether half of the flights or more did what the manoeuvre is flown for."""
+    return 2 * x.done >= x.flights > 0
+
+
 def gain_of(setup: SetUpResult, gain: str) -> Spread:
     """Return what a set-up gives: a manoeuvre's figure as it counts, or one of level flight.
 

@@ -1,6 +1,7 @@
 """Flaps: a set-up sets them, they lower the stall, and what is not there is told in one line."""
 
 import json
+from argparse import Namespace
 from dataclasses import replace
 
 import numpy as np
@@ -12,7 +13,7 @@ from sim.aero.lowered_flap import dragged, with_flap_drag
 from sim.cli import main
 from sim.commands import landing as command
 from sim.core.loads.lookup import CC, N_S
-from sim.describe import FileFault, load_aeroplane, resolve_setup
+from sim.describe import FileFault, load_aeroplane, load_study_files, resolve_setup
 from sim.describe.controls import FLAP
 from sim.describe.reading.finding import find
 from sim.describe.setup import SetUpBlock
@@ -23,9 +24,8 @@ from sim.pack.assemble import assemble
 from sim.show.shapes.outline import wheel_places
 from sim.show.words.standing import flap_and_wheels
 from sim.structure.flight_loads import limit_bending
-from sim.study.combinations import combination_key, flap_words, throws_words
-from sim.study.forward import ForwardLimits
-from sim.tables.models.landing import Landing
+from sim.study import forward
+from sim.study.combinations import combination_key, flap_words, own_setup, throws_words
 
 CONTROL = """
 [[surfaces.controls]]
@@ -163,9 +163,28 @@ def test_the_command_prints_and_writes_the_same(tmp_path, capsys, monkeypatch):
     assert "No flap: the aeroplane has no channel 'flap'" in " ".join(told.split())
     assert [x["gyro"] for x in content["gusts"]] == [False, True, False, True]
     assert content["rotation_mps"] is None
-    assert Landing.model_fields["draws"].annotation is int
-    assert callable(command.run)
-    assert ForwardLimits.__doc__
+
+
+def test_what_hardly_moves_a_forward_limit_is_not_looked_for_again(monkeypatch):
+    """A gyro does not; another pack does."""
+    files, looked = load_study_files("first_look"), []
+
+    def counted(aeroplane, setup, draws, share_pct):
+        looked.append(setup.pack)
+        return len(looked)
+
+    monkeypatch.setattr(forward, "set_up_forward", counted)
+    limits = forward.ForwardLimits(files)
+    off, on = (own_setup(files, "as_flown").model_copy(update={"gyro": x}) for x in ("off", "on"))
+    assert limits.near(off) == limits.near(on) == limits.of(off) == 1
+    assert limits.of(on) == 2
+    assert limits.near(off.model_copy(update={"pack": "6s_3300"})) == 3
+    assert looked == ["6s_4000", "6s_4000", "6s_3300"]
+
+
+def test_a_file_that_cannot_be_written_is_told_before_any_work(tmp_path):
+    with pytest.raises(ValueError, match="must be a file in a folder"):
+        command.run(Namespace(json=str(tmp_path)))
 
 
 def test_options_that_do_not_go_with_it_are_refused(capsys):

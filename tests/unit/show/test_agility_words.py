@@ -20,8 +20,8 @@ def test_a_set_up_that_cannot_is_told_so_plainly():
         replace(setup("aft", 195.0, 0), agility=shown(95.0)),
     ]
     told = shortfalls(setups)
-    assert told[0] == "Pull through does not reach 90 deg: forward (highest 66 deg)."
-    assert told[1].startswith("Over does not turn over: forward (nose at most 66 deg off the path)")
+    assert told[0] == "Pull through does not reach 90°: forward (highest 66°)."
+    assert told[1].startswith("Over does not turn over: forward (nose at most 66° off the path)")
     assert len(told) == 2
 
 
@@ -40,7 +40,7 @@ def test_no_manoeuvre_no_table():
 
 def test_what_is_not_to_be_had_is_null():
     row = agility_row(shown(62.0, lost=16)[3]).model_dump()
-    assert row["counted"]["median"] is None or row["counted"]["median"] == float("inf")
+    assert row["counted"]["median"] is None
     assert row["done"] == 16
 
 
@@ -49,7 +49,7 @@ def test_one_flight_says_whether_it_did_what_it_is_flown_for():
     row[0, m.M_STATUS] = STATUS_DONE
     row[0, m.M_ANGLE] = np.radians(35.0)
     row[0, [m.M_ANGLE_TIME, m.M_OVER_TIME]] = np.inf
-    assert flight_line(row, "angle") == "It does not reach 90 deg: highest 35 deg."
-    assert flight_line(row, "somersault").startswith("It does not turn over: nose at most 35 deg")
+    assert flight_line(row, "angle") == "It does not reach 90°: highest 35°."
+    assert flight_line(row, "somersault").startswith("It does not turn over: nose at most 35°")
     row[0, [m.M_ANGLE, m.M_ANGLE_TIME]] = np.radians(100.0), 1.25
-    assert flight_line(row, "angle").endswith("100 deg at most, in 1.2 s.")
+    assert flight_line(row, "angle").endswith("100° at most, in 1.2 s.")

@@ -103,7 +103,7 @@ def test_gain_against_risk_marks_every_set_up_that_flies_level(risk):
     draw_gain_risk(axes, RESULT.setups, "pitch_response", risk)
     # the last set-up of the sample has no level flight
     assert [text for text in texts(axes) if text.isdigit()] == ["165", "195"]
-    assert axes.get_xlabel() == "pitch response, full aft stick, °/s², nominal"
+    assert axes.get_xlabel() == "pitch-up, full aft stick, °/s², nominal"
     assert axes.get_legend() is not None
 
 

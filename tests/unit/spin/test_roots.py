@@ -271,6 +271,9 @@ def test_trim_spin_draws_and_writes_a_map(capsys, tmp_path):
     ("arguments", "said"),
     [
         (("--out", "a.png"), "--out: goes with --spin; add it"),
+        (("--landing", "--sticks", "1,0,0"), "--sticks: goes with --spin; add it"),
+        (("--landing", "--rotary", "a.png"), "--rotary: does not go with --landing"),
+        (("--one-out", "--throttle", "0.5"), "--throttle: does not go with --one-out"),
         (("--spin", "--out", "a.png"), "only for a map"),
         (("--spin", "--from-mm", "200"), "give both, or neither"),
         (("--spin", "--from-mm", "210", "--to-mm", "200"), "must be behind"),

@@ -5,7 +5,6 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
-from sim import tables
 from sim.core import measured_layout as m
 from sim.core import script_layout as s
 from sim.describe import (
@@ -22,7 +21,6 @@ from sim.pack.assemble import assemble
 from sim.study.agility import shown_of, spread
 from sim.study.results.agility import Spread
 from sim.study.standing.trade import best_compromises, gain_of, less_is_better
-from sim.tables.models.agility import Agility
 from tests.samples.agility import ALL_HEIGHT_M, flights, shown
 from tests.samples.results import setup
 from tests.trade.flown import jet
@@ -60,7 +58,6 @@ def test_only_a_draw_that_reaches_the_angle_has_done_it():
     rows = flights(16, 90.0)
     assert 0 < done(rows, "angle").sum() < 16
     assert not done(rows, "somersault").any()
-    assert isinstance(tables.agility(), Agility)
 
 
 def test_spread_takes_order_statistics_so_that_infinite_ones_stay():

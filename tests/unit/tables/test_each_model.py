@@ -11,7 +11,9 @@ from sim.tables.models.flight import Flight
 from sim.tables.models.flight_time import FlightTime
 from sim.tables.models.gyro_loop import GyroLoop
 from sim.tables.models.inlet import Inlet
+from sim.tables.models.landing import Landing
 from sim.tables.models.lipo_cell import LipoCell
+from sim.tables.models.one_out import OneOutTable
 from sim.tables.models.performance import PerformanceTable
 from sim.tables.models.pilot import Pilot
 from sim.tables.models.plate_model import PlateModel
@@ -30,6 +32,7 @@ MODELS = (
     BodyModel, Card, ControlModel, FlapEffect, Flight, FlightTime, GyroLoop, Inlet, LipoCell,
     PerformanceTable, Pilot, PlateModel, Plausible, PowerFitTable, PropellerSection, SectionModel,
     ServoLoads, Study, VortexModel, WakeModel, Agility,
+    Landing, OneOutTable,
 )  # fmt: skip
 
 

@@ -16,7 +16,6 @@ from sim.show.console.power import nozzle_tables, power_tables
 from sim.show.figures.nozzle_curves import nozzle_page
 from sim.show.figures.power_curves import power_page
 from sim.show.words.power import why_so_little
-from sim.tables.models.performance import PerformanceTable
 from sim.trim.nozzle import nozzle_sweep, with_nozzle
 from sim.trim.performance import performance
 from sim.trim.trimming import level, level_at_throttle
@@ -179,6 +178,5 @@ def test_pictures_hold_a_curve_for_each_throttle_and_a_mark_for_each_best(jet, s
     assert sorted(marks) == sorted(f"{x.row.nozzle_mm:.0f} mm" for x in sweep.best)
 
 
-def test_the_table_is_its_model():
-    assert isinstance(tables.performance(), PerformanceTable)
+def test_a_usual_nozzle_is_70_to_90_per_cent_of_the_ring():
     assert tables.performance().nozzle_usual == (0.7, 0.9)
