@@ -8,7 +8,6 @@ import numpy as np
 from sim import tables
 from sim.core import layout as k
 from sim.core import script_layout as s
-from sim.core.air.atmosphere import air_density
 from sim.core.draw_layout import ROLE_WING
 from sim.core.motion.rigid_body import STANDARD_GRAVITY
 from sim.core.pilot.control import command_angle
@@ -128,19 +127,12 @@ def _short(flow: StripFlow, i: int, wished: Floats) -> Floats:
     Own: it stands at what `core.pilot.control.servo_targets` leaves it.
     """
     rows, servo = flow.rows, flow.model.servos[i]
-    dense = 0.5 * _density(flow) * rows[:, s.H_SPEED] ** 2
-    most = servo[k.V_BLOWBACK] / np.maximum(dense, 1.0)
+    pressure = 0.5 * flow.density * rows[:, s.H_SPEED] ** 2
+    most = servo[k.V_BLOWBACK] / np.maximum(pressure, 1.0)
     stands = np.abs(rows[:, s.H_SERVO + i])
     wish = np.clip(wished, servo[k.V_MIN], servo[k.V_MAX])
     held = (stands >= tables.servo_loads().held_share * most) & (np.abs(wish) > most)
     return np.where(held, np.abs(wish) - most, 0.0)
-
-
-def _density(flow: StripFlow) -> Floats:
-    env = flow.model.env
-    return np.array(
-        [air_density(up, env[k.E_ELEVATION], env[k.E_WARMER]) for up in flow.rows[:, s.H_UP]]
-    )
 
 
 def root_bending(ready: Assembled, flow: StripFlow) -> Floats:
