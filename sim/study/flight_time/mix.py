@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from sim import tables
 from sim.describe import Aeroplane, SetUp, resolve_setup
 from sim.describe.duty import Duty
+from sim.power.pack import reserve_of
 
 
 @dataclass(frozen=True)
@@ -27,11 +28,10 @@ def mix_of(aeroplane: Aeroplane, setup: SetUp, study: Duty | None = None) -> Mix
     table = tables.flight_time()
     shares = [x.shares_pct for x in told if x.shares_pct is not None]
     speeds = [x.cruise_mps for x in told if x.cruise_mps is not None]
-    reserves = [x.reserve_pct for x in told if x.reserve_pct is not None]
     return Mix(
         shares_pct=shares[0] if shares else table.shares_pct,
         cruise_mps=speeds[0] if speeds else None,
-        reserve_pct=reserves[0] if reserves else table.reserve_pct,
+        reserve_pct=reserve_of(*told),
         assumed=not shares,
     )
 
