@@ -47,13 +47,7 @@ def charged_of(aeroplane: Aeroplane, setup: SetUp) -> tuple[float, float] | None
     measured = aeroplane.measured
     if measured is None or measured.mah_put_back is None or measured.after_minutes is None:
         return None
-    flown = resolve_setup(aeroplane, measured.setup or _placed(aeroplane))
+    flown = resolve_setup(aeroplane, aeroplane.measured_setup)
     if (flown.pack, flown.nozzle_mm) != (setup.pack, setup.nozzle_mm):
         return None
     return measured.mah_put_back, measured.after_minutes
-
-
-def _placed(aeroplane: Aeroplane) -> str:
-    """Return the set-up meant where ``[measured]`` names none: the first that places its pack."""
-    placed = [n for n, block in aeroplane.setups.items() if block.pack_aft_mm is not None]
-    return placed[0] if placed else aeroplane.first_setup
