@@ -20,7 +20,7 @@ from sim.fly.columns import Floats
 from sim.judge.confidence import wilson
 from sim.landing.authority import Asked, angles, has_elevator, landing_speed, lifted, rotated
 from sim.landing.ground import Wheels, ground_down_m, ground_factors, wheels_of, with_ground
-from sim.pack.assemble import Assembled, field_density
+from sim.pack.assemble import Assembled
 from sim.pack.errors import error_array
 
 FLARE, TOUCH_DOWN, ROTATE = "flare", "touch-down", "rotation"
@@ -241,8 +241,7 @@ def _rebased(ready: Assembled, forward: float) -> Model:
     """Return the nominal model balanced further forward [m], its errors' sizes taken there."""
     model = copied(ready.model)
     moved(model, forward, 0.0, 0.0)
-    density = field_density(ready.aeroplane)
-    errors = error_array(model, ready.roles, ready.weighed.reference, density)
+    errors = error_array(model, ready.roles, ready.weighed.reference, ready.density)
     return model._replace(errors=errors)
 
 

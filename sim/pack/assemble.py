@@ -18,6 +18,7 @@ from sim.describe import Aeroplane, SetUp, SetUpBlock, resolve_setup
 from sim.pack.controls import gyro_array, pilot_array, servo_array
 from sim.pack.errors import error_array
 from sim.pack.field import field_density, warmth
+from sim.pack.level_thrust import power_of
 from sim.pack.power_fit import power_fit
 from sim.pack.spreads import drawn_spreads, spreads_of, table_ends
 from sim.pack.stalling import Stall, find_stall
@@ -54,7 +55,7 @@ class Assembled:
     @property
     def power(self) -> PowerArrays:
         """Fans or propellers and the pack, places from the nominal balance point [m]."""
-        return PowerArrays(self.model.units, self.model.prop_table, self.model.pack)
+        return power_of(self.model)
 
 
 def environment(aeroplane: Aeroplane) -> np.ndarray:

@@ -6,6 +6,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from sim import tables
+from sim.describe.duty import Duty
 from sim.describe.masses import Pack
 
 Floats = NDArray[np.float64]
@@ -89,19 +90,26 @@ def capacity_share(pack: Pack) -> float:
     return share
 
 
-def usable_mah(pack: Pack, reserve_pct: float | None = None) -> float:
+def reserve_of(*told: Duty | None) -> float:
+    """Return what stays in the pack [% of what it holds]: the first told, else flight_time.toml's.
+
+    By definition; [common_practice].
+    """
+    given = (duty.reserve_pct for duty in told if duty is not None)
+    return next((x for x in given if x is not None), tables.flight_time().reserve_pct)
+
+
+def usable_mah(pack: Pack, reserve_pct: float) -> float:
     """Return how much of a pack may be used in a flight [mAh].
 
-    Own: what it still holds of its label, less the reserve (flight_time.toml,
-    [common_practice]).
+    Own: what it still holds of its label, less the reserve.
 
     Parameters
     ----------
-    reserve_pct : float, optional
-        What stays in the pack [% of what it holds]; left out, that of the table.
+    reserve_pct : float [% of what it holds]
+        What stays in the pack; see `reserve_of`.
     """
-    reserve = tables.flight_time().reserve_pct if reserve_pct is None else reserve_pct
-    return (1.0 - reserve / 100.0) * capacity_share(pack) * pack.capacity_mah
+    return (1.0 - reserve_pct / 100.0) * capacity_share(pack) * pack.capacity_mah
 
 
 def current_at_power(power_w: Floats, voltage_v: Floats, resistance_ohm: Floats) -> Floats:

@@ -8,7 +8,6 @@ import numpy as np
 from sim import tables
 from sim.core import layout as k
 from sim.core import script_layout as s
-from sim.core.air.atmosphere import air_density
 from sim.core.draw_layout import ROLE_WING
 from sim.core.motion.rigid_body import STANDARD_GRAVITY
 from sim.core.pilot.control import command_angle
@@ -80,7 +79,8 @@ def flight_loads(flight: Flight) -> FlightLoads:
 
 def _servos(flight: Flight, flow: StripFlow, moments: Floats, step_s: float) -> list[ServoLoad]:
     ready, out = flight.assembled, []
-    wished, pressure = _wished(flow), _pressure(flow)
+    wished = _wished(flow)
+    pressure = 0.5 * flow.density * flow.rows[:, s.H_SPEED] ** 2
     for (name, side), i in ready.aero.channels.items():
         if i >= s.N_HISTORY - s.H_SERVO:
             continue  # histories keep no more
@@ -135,13 +135,6 @@ def _short(flow: StripFlow, i: int, wished: Floats, pressure: Floats) -> Floats:
     wish = np.clip(wished, servo[k.V_MIN], servo[k.V_MAX])
     held = (stands >= tables.servo_loads().held_share * most) & (np.abs(wish) > most)
     return np.where(held, np.abs(wish) - most, 0.0)
-
-
-def _pressure(flow: StripFlow) -> Floats:
-    """Return the dynamic pressure (t,) [Pa]; by definition."""
-    env, rows = flow.model.env, flow.rows
-    rho = [air_density(up, env[k.E_ELEVATION], env[k.E_WARMER]) for up in rows[:, s.H_UP]]
-    return np.asarray(0.5 * np.array(rho) * rows[:, s.H_SPEED] ** 2)
 
 
 def root_bending(ready: Assembled, flow: StripFlow) -> Floats:

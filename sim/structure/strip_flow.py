@@ -32,7 +32,8 @@ class StripFlow:
     ``rows`` (t, N_HISTORY) of the history; ``pressure`` (t, n) [Pa] times the draw's factor on
     forces; coefficients (t, n) along normal and chord, and about the quarter chord; ``gone``
     (t, n) what had separated; ``incidence`` (t, n) [rad] of the section without its flap;
-    ``force_up`` (t,) [N] of the whole aeroplane, which the history's load factor checks.
+    ``density`` (t,) [kg/m³]; ``force_up`` (t,) [N] of the whole aeroplane, which the history's
+    load factor checks.
     """
 
     model: Model
@@ -43,6 +44,7 @@ class StripFlow:
     moment: Floats
     gone: Floats
     incidence: Floats
+    density: Floats
     force_up: Floats
 
 
@@ -68,7 +70,7 @@ def flow_at(model: Model, rows: Floats) -> StripFlow:
     work, inputs = scratch(model)
     x = np.zeros(work.k1.size)
     x[x.size - model.strips.shape[1] :] = 1.0
-    seen, force_up = [], []
+    seen, density, force_up = [], [], []
     kept = min(model.servos.shape[0], s.N_HISTORY - s.H_SERVO)
     for row in rows:
         x[k.X_POS + 2] = -row[s.H_UP]
@@ -79,6 +81,7 @@ def flow_at(model: Model, rows: Floats) -> StripFlow:
         )  # fmt: skip
         derivative(x, model, inputs, work, TARGETS, work.k2)
         rho = air_density(row[s.H_UP], model.env[k.E_ELEVATION], model.env[k.E_WARMER])
+        density.append(rho)
         seen.append(_lanes(work.lanes, work.spots, model, 0.5 * rho))
         force_up.append(-work.loads[k.L_FZ])
     pressure, normal, chordwise, moment, gone, incidence = np.stack(seen, axis=1)
@@ -91,6 +94,7 @@ def flow_at(model: Model, rows: Floats) -> StripFlow:
         moment=moment,
         gone=gone,
         incidence=incidence,
+        density=np.array(density),
         force_up=np.array(force_up),
     )
 

@@ -9,8 +9,8 @@ from sim.core import layout as k
 from sim.core.steady.statics import polar
 from sim.pack.assemble import Assembled
 from sim.power.operating_point import operating_point
-from sim.power.pack import usable_mah
 from sim.study.results.set_up import TrimLine
+from sim.trim.performance import minutes_at
 from sim.trim.trimming import level
 
 
@@ -24,7 +24,6 @@ def trim_line(assembled: Assembled, speed_mps: float) -> TrimLine:
     """Return level flight of a set-up at a speed, and how sharply full aft stick pitches it."""
     trim = level(assembled, speed_mps)
     point = operating_point(assembled.power, trim.throttle, speed_mps, assembled.density)
-    usable_ah = usable_mah(assembled.aeroplane.packs[assembled.setup.pack]) / 1000.0
     sticks = np.array([[1.0, 0.0, 0.0, trim.throttle]])
     alpha = np.radians([trim.alpha_deg])
     loads = polar(assembled.model, speed_mps, alpha, np.zeros(1), np.zeros((1, 3)), sticks)
@@ -37,6 +36,6 @@ def trim_line(assembled: Assembled, speed_mps: float) -> TrimLine:
         tail_deg=trim.tail_deg,
         throttle=trim.throttle,
         current_a=current,
-        minutes=60.0 * usable_ah / current if current > 0.0 else float("inf"),
+        minutes=minutes_at(assembled, current),
         pitch_response_dps2=degrees(pitch),
     )

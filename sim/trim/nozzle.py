@@ -13,6 +13,7 @@ from sim.power.fan_stall import Blades, blades_at
 from sim.power.operating_point import operating_point
 from sim.power.packing import PowerArrays
 from sim.trim.performance import Performance, fastest, ideal_share
+from sim.units.quantities import SPEED
 
 MM = 1000.0
 GOALS = ("cruise", "top", "static")
@@ -90,7 +91,8 @@ def nozzle_sweep(found: Performance, cruise_mps: float) -> NozzleSweep:
         raise ValueError("a propeller has no nozzle; leave --nozzle out")
     slowest = float(found.required.speeds_mps[0])
     if cruise_mps <= slowest:
-        raise ValueError(f"--cruise-mps {cruise_mps:g}: must be above the stall, {slowest:.1f} m/s")
+        asked = f"--cruise-{SPEED.suffix} {SPEED.figure(cruise_mps, 'g')}"
+        raise ValueError(f"{asked}: must be above the stall, {SPEED(slowest, '.1f')}")
     table, first = tables.performance(), found.power.units[0]
     ring, tip = first[thrust.U_DUCT_AREA], first[thrust.U_TIP_RADIUS]
     widest = pi * tip * tip / ring

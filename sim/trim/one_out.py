@@ -20,7 +20,6 @@ from sim.core.steady.statics import polar
 from sim.fly.columns import Floats
 from sim.pack.assemble import Assembled
 from sim.power.operating_point import operating_point
-from sim.power.packing import PowerArrays
 from sim.power.stopping import (
     drag_of_stopped,
     lacks_a_pair,
@@ -112,9 +111,9 @@ def one_out(ready: Assembled, side: float) -> OneOut:
     alpha = _level_alpha(ready, speed)
     rows = np.array([[alpha, 0.0, 0.0, 0.0, r] for r in (0.0, 1.0, -1.0)])
     loads = _loads(dead, speed, rows, 1.0)
-    power = PowerArrays(model.units, model.prop_table, model.pack)
-    turning, held = drag_of_stopped(power, index, speed, ready.density)
-    left = operating_point(power._replace(units=dead.units), 1.0, speed, ready.density).net_thrust_n
+    turning, held = drag_of_stopped(ready.power, index, speed, ready.density)
+    power = ready.power._replace(units=dead.units)
+    left = operating_point(power, 1.0, speed, ready.density).net_thrust_n
     speeds = tuple(
         least_speed(ready, dead, side, throttle, bank)
         for throttle in asked.throttles

@@ -1,6 +1,7 @@
 """What the power gives and what level flight takes, nominal: speeds, currents, endurance."""
 
 from dataclasses import dataclass
+from functools import cached_property
 from math import inf, nan
 
 import numpy as np
@@ -12,11 +13,11 @@ from sim.core.loads import thrust
 from sim.core.motion.rigid_body import STANDARD_GRAVITY
 from sim.fly.columns import Floats
 from sim.pack.assemble import Assembled
-from sim.pack.level_thrust import power_of, thrust_required
+from sim.pack.level_thrust import thrust_required
 from sim.power.bench_fit import duty_for
 from sim.power.ideal import ideal_disc_thrust, ideal_thrust_at_power
 from sim.power.operating_point import OperatingPoint, operating_point
-from sim.power.pack import usable_mah
+from sim.power.pack import reserve_of, usable_mah
 from sim.power.packing import PowerArrays
 from sim.units.quantities import FORCE, SPEED
 
@@ -85,7 +86,11 @@ class Requirement:
 
         Own: a monotone cubic through them.
         """
-        return float(PchipInterpolator(self.speeds_mps, self.thrust_n)(speed_mps))
+        return float(self._curve(speed_mps))
+
+    @cached_property
+    def _curve(self) -> PchipInterpolator:
+        return PchipInterpolator(self.speeds_mps, self.thrust_n)
 
 
 @dataclass(frozen=True)
@@ -187,7 +192,8 @@ def ideal_share(power: PowerArrays, point: OperatingPoint, speed_mps: float, rho
 
 def minutes_at(ready: Assembled, current_a: float) -> float:
     """Return the minutes that the usable part of the pack lasts at a current [A]; by definition."""
-    usable_ah = usable_mah(ready.aeroplane.packs[ready.setup.pack]) / 1000.0
+    reserve = reserve_of(ready.setup.duty, ready.aeroplane.duty)
+    usable_ah = usable_mah(ready.aeroplane.packs[ready.setup.pack], reserve) / 1000.0
     return MINUTES * usable_ah / current_a if current_a > 0.0 else inf
 
 
@@ -246,7 +252,7 @@ def performance(ready: Assembled, cruise_mps: float) -> Performance:
     ValueError
         There is no level flight, or full throttle holds none; the text says what it lacks.
     """
-    power, required, rho = power_of(ready.model), requirement(ready), ready.density
+    power, required, rho = ready.power, requirement(ready), ready.density
     table = tables.performance()
     top = fastest(power, 1.0, required, rho)
     if not np.isfinite(top):

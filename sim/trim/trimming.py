@@ -14,10 +14,11 @@ from sim.core.steady.statics import polar
 from sim.core.steady.trim import T_AILERON, T_ALPHA, T_ELEVATOR, T_RUDDER, T_THROTTLE
 from sim.fly.columns import Floats
 from sim.pack.assemble import Assembled
+from sim.pack.level_thrust import GOOD
+from sim.pack.stalling import lift_of
 from sim.trim.modes import Mode, lateral_modes, longitudinal_modes
 from sim.units.quantities import SPEED
 
-GOOD = 1e-3  # m/s2; a trim with more than this left over was not found
 SPEED_STEP = 1.06  # from one speed tried to the next, when looking for the fastest
 SPEED_TOLERANCE = 1e-3  # m/s
 STEP_RAD = np.radians(0.5)  # of angle of attack either way, for the slopes about a trim
@@ -145,7 +146,7 @@ def neutral_point_pct(assembled: Assembled, trim: Trim) -> tuple[float, float]:
         [[trim.elevator_stick, trim.aileron_stick, trim.rudder_stick, trim.throttle]] * 2
     )
     loads = polar(assembled.model, trim.speed_mps, alphas, np.zeros(2), np.zeros((2, 3)), sticks)
-    lift = loads[:, 0] * np.sin(alphas) - loads[:, 2] * np.cos(alphas)
+    lift = lift_of(loads, alphas)
     margin = -(loads[1, 4] - loads[0, 4]) / (lift[1] - lift[0])
     pct = 100.0 * margin / assembled.weighed.reference.mean_chord_m
     return assembled.weighed.balance_pct_mac + pct, pct

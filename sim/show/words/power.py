@@ -5,7 +5,7 @@ from math import isfinite
 from sim import tables
 from sim.power.fan_stall import Blades
 from sim.power.full_load import full_load
-from sim.power.pack import default_charge_pct, usable_mah
+from sim.power.pack import default_charge_pct, reserve_of, usable_mah
 from sim.show.words.flight_time import too_much_text
 from sim.trim.nozzle import Best, NozzleRow, NozzleSweep
 from sim.trim.performance import AtThrottle, Performance, Taken
@@ -22,7 +22,7 @@ def conditions(found: Performance) -> str:
     """Return what the numbers hold for."""
     field = found.ready.aeroplane.field
     pack = found.ready.aeroplane.packs[found.ready.setup.pack]
-    usable = usable_mah(pack)
+    usable = usable_mah(pack, _reserve(found))
     return (
         f"Nominal: nothing drawn, pack {found.ready.setup.pack} at {default_charge_pct():.0f} % "
         f"charge, field at {HEIGHT(field.elevation_m)} and {TEMPERATURE(field.temperature_c)}. "
@@ -31,13 +31,17 @@ def conditions(found: Performance) -> str:
     )
 
 
+def _reserve(found: Performance) -> float:
+    return reserve_of(found.ready.setup.duty, found.ready.aeroplane.duty)
+
+
 def summary(found: Performance) -> list[str]:
     """Return the answer in sentences: pull, top speed, and what a cruise takes and why."""
     still, ready = found.still.point, found.ready
     never = ready.aeroplane.structure.never_exceed_mps
     over = "" if found.top_mps <= never else f", above the {SPEED(never)} never to exceed"
     pack = ready.aeroplane.packs[ready.setup.pack]
-    load = full_load(found.power, pack, ready.density, tables.flight_time().reserve_pct)
+    load = full_load(found.power, pack, ready.density, _reserve(found))
     pull, top = FORCE(still.net_thrust_n, ".1f"), SPEED(found.top_mps, ".1f")
     return [
         f"Standing still it pulls {pull}, {found.thrust_to_weight:.2f} of its "

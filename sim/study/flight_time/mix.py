@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from sim import tables
 from sim.describe import Aeroplane, SetUp, resolve_setup
 from sim.describe.duty import Duty
+from sim.power.pack import reserve_of
 
 
 @dataclass(frozen=True)
@@ -27,11 +28,10 @@ def mix_of(aeroplane: Aeroplane, setup: SetUp, study: Duty | None = None) -> Mix
     table = tables.flight_time()
     shares = [x.shares_pct for x in told if x.shares_pct is not None]
     speeds = [x.cruise_mps for x in told if x.cruise_mps is not None]
-    reserves = [x.reserve_pct for x in told if x.reserve_pct is not None]
     return Mix(
         shares_pct=shares[0] if shares else table.shares_pct,
         cruise_mps=speeds[0] if speeds else None,
-        reserve_pct=reserves[0] if reserves else table.reserve_pct,
+        reserve_pct=reserve_of(*told),
         assumed=not shares,
     )
 
@@ -47,13 +47,7 @@ def charged_of(aeroplane: Aeroplane, setup: SetUp) -> tuple[float, float] | None
     measured = aeroplane.measured
     if measured is None or measured.mah_put_back is None or measured.after_minutes is None:
         return None
-    flown = resolve_setup(aeroplane, measured.setup or _placed(aeroplane))
+    flown = resolve_setup(aeroplane, aeroplane.measured_setup)
     if (flown.pack, flown.nozzle_mm) != (setup.pack, setup.nozzle_mm):
         return None
     return measured.mah_put_back, measured.after_minutes
-
-
-def _placed(aeroplane: Aeroplane) -> str:
-    """Return the set-up meant where ``[measured]`` names none: the first that places its pack."""
-    placed = [n for n, block in aeroplane.setups.items() if block.pack_aft_mm is not None]
-    return placed[0] if placed else aeroplane.first_setup

@@ -20,6 +20,7 @@ from sim.power.pack import cell_voltage, resistance_mohm, resistance_sd_log
 from sim.study.flight_time.mix import Mix
 from sim.trim.slow_pass import slow_pass
 from sim.trim.trimming import Trim, level
+from sim.units.quantities import SPEED
 
 Floats = NDArray[np.float64]
 DUTIES = np.linspace(0.1, 1.0, 13)  # at which a thrust curve is known
@@ -117,9 +118,10 @@ def _asked(assembled: Assembled, given_mps: float, top_mps: float) -> float:
     stall = assembled.stall.speed_mps
     if stall < given_mps <= top_mps:
         return given_mps
+    ends = f"{SPEED.figure(stall, '.1f')} and {SPEED(top_mps, '.1f')}"
     text = (
-        f"must lie between stall and top speed of set-up {assembled.setup.name}, {stall:.1f} and "
-        f"{top_mps:.1f} m/s; got {given_mps:g}"
+        f"must lie between stall and top speed of set-up {assembled.setup.name}, {ends}; "
+        f"got {SPEED.figure(given_mps, 'g')}"
     )
     raise FileFault(assembled.aeroplane.name, [Fault("duty.cruise_mps", text)])
 

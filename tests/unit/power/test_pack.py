@@ -13,6 +13,7 @@ from sim.power.pack import (
     cell_voltage_sd,
     current_at_power,
     pack_array,
+    reserve_of,
     resistance_mohm,
     resistance_sd_log,
     usable_mah,
@@ -81,7 +82,7 @@ def test_current_at_power_obeys_kirchhoff():
 def test_a_reserve_stays_in_an_aged_pack():
     assert usable_mah(pack(), 20.0) == pytest.approx(0.8 * capacity_share(pack()) * 5000.0)
     # 20 to 30 % stay in it; packs are thrown away at 80 % of their label (common practice)
-    assert 0.7 <= usable_mah(pack()) / (capacity_share(pack()) * 5000.0) <= 0.8
+    assert 0.7 <= usable_mah(pack(), reserve_of()) / (capacity_share(pack()) * 5000.0) <= 0.8
     assert capacity_share(pack(condition="tired")) == 0.8
 
 

@@ -8,6 +8,7 @@ import pytest
 from sim import tables
 from sim.describe import FileFault, SetUpBlock, load_aeroplane, resolve_setup
 from sim.describe.duty import Duty
+from sim.describe.masses import Measured
 from sim.pack.assemble import assemble
 from sim.study.flight_time.mix import charged_of, mix_of
 from sim.study.flight_time.reckoning import flight_time
@@ -105,6 +106,17 @@ def test_measured_holds_for_its_pack_and_nozzle_only(jet):
     assert charged_of(told, resolve_setup(told, SetUpBlock(like="club", nozzle_mm=66.0))) is None
     block = SetUpBlock(like="club", mah_put_back=1500.0, after_minutes=4.0)
     assert charged_of(told, resolve_setup(told, block)) == (1500.0, 4.0)
+
+
+def test_charged_where_nobody_says_is_of_the_first_set_up(jet):
+    # as for pull and current: only masses are of the set-up that says where its pack lies
+    first = jet.aeroplane.first_setup
+    far = {"far": SetUpBlock(like=first, pack="6s_5000", pack_aft_mm=100.0)}
+    setups = {first: jet.aeroplane.setups[first].model_copy(update={"pack_aft_mm": None})} | far
+    measured = Measured(mah_put_back=2000.0, after_minutes=4.0)
+    told = jet.aeroplane.model_copy(update={"setups": setups, "measured": measured})
+    assert charged_of(told, resolve_setup(told, first)) == (2000.0, 4.0)
+    assert charged_of(told, resolve_setup(told, "far")) is None
 
 
 def test_top_speed_is_that_of_trim(jet):

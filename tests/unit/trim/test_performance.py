@@ -1,12 +1,14 @@
 """What the power report finds: held against trim, momentum theory, closed forms and the trade."""
 
 import math
+from dataclasses import replace
 
 import numpy as np
 import pytest
 
 from sim import tables
 from sim.describe import load_aeroplane
+from sim.describe.duty import Duty
 from sim.pack.assemble import assemble
 from sim.power.fan_stall import Blades, blades_at, diffusion_factor
 from sim.power.ideal import ideal_disc_thrust, ideal_power, ideal_static_thrust
@@ -17,7 +19,7 @@ from sim.show.figures.nozzle_curves import nozzle_page
 from sim.show.figures.power_curves import power_page
 from sim.show.words.power import why_so_little
 from sim.trim.nozzle import nozzle_sweep, with_nozzle
-from sim.trim.performance import performance
+from sim.trim.performance import minutes_at, performance
 from sim.trim.trimming import level, level_at_throttle
 
 RHO = 1.225
@@ -26,6 +28,13 @@ RHO = 1.225
 @pytest.fixture(scope="module")
 def jet():
     return performance(assemble(load_aeroplane("display_jet")), 17.9)
+
+
+def test_minutes_are_to_the_reserve_that_the_file_names(jet):
+    setup = jet.ready.setup.model_copy(update={"duty": Duty(reserve_pct=50.0)})
+    asked = 1.0 - tables.flight_time().reserve_pct / 100.0
+    less = minutes_at(replace(jet.ready, setup=setup), 10.0) / minutes_at(jet.ready, 10.0)
+    assert less == pytest.approx(0.5 / asked)
 
 
 @pytest.fixture(scope="module")
