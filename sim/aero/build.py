@@ -32,6 +32,7 @@ from sim.aero.interference.induced import add_downwash, induced_shape, surface_r
 from sim.aero.interference.separating import fill_separation, helper_of
 from sim.aero.interference.shielding import sources_and_pairs
 from sim.aero.interference.sidewash import fill_sheet, fill_sidewash
+from sim.aero.interference.turning import fill_turned
 from sim.core import layout as k
 from sim.core.draw_layout import ROLE_FIN, ROLE_TAIL, ROLE_WING
 from sim.describe.aeroplane import Aeroplane
@@ -232,6 +233,8 @@ def _surface_rows(aeroplane: Aeroplane, made: _Strips, speed: float) -> np.ndarr
         row[k.F_WASHED] = 1.0 if surface.role in ("tail", "fin") else 0.0
     surface_rows = np.array(per_surface)
     add_downwash(surfaces, panels, surface_rows)
+    owner = made.strip_index[k.SI_SURFACE]
+    fill_turned(surfaces, panels, strips, owner, surface_rows, slopes)
     return surface_rows
 
 

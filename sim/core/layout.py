@@ -52,8 +52,10 @@ X_SERVO = 13
     S_INDUCED,  # induced angle here over the surface's mean; 0 where none acts
     S_CARRIED,  # 1 for a strip that carries its surface through the body
     S_AHEAD,  # share of the angle of attack that nose and strakes ahead take away
-    N_STRIP_ROWS,
-) = range(33)
+    S_TURN,  # turn of the air down by another surface, over the state that F_TURNED names,
+    N_STRIP_ROWS,  # with its sheet at N_TURNS heights, S_TURN + k: see `loads.turned_air`
+) = (*range(33), 38)
+N_TURNS = N_STRIP_ROWS - S_TURN
 SI_TABLE, SI_CHANNEL, SI_SURFACE, N_STRIP_INDEX = range(4)
 
 # --------------------------------------------------------------- surface columns
@@ -83,8 +85,11 @@ SI_TABLE, SI_CHANNEL, SI_SURFACE, N_STRIP_INDEX = range(4)
     F_SHEET_OUT,  # how far the fin stands off the centreline
     F_SHEET_LOW,  # height of its foot and its tip over that surface
     F_SHEET_HIGH,
+    F_TURNED,  # 1 + lag state, from the first induced angle on, whose flow S_TURN is of; 0: none
+    F_TURNED_OVER,  # how high that flow's sheet passes over this surface at no angle of attack,
+    F_TURNED_BEHIND,  # how far aft of its source this lies; both in half spans of the source
     N_SURFACE_COLS,
-) = range(26)
+) = range(29)
 
 # what is summed over the strips of a surface, columns of the scratch ``sums``
 (

@@ -10,6 +10,7 @@ from typing import get_args
 
 from sim.describe.controls import FLAP
 from sim.describe.faults import Fault
+from sim.describe.fore_and_aft import fore_and_aft
 from sim.describe.geometry import Role
 from sim.describe.masses import OF_MASSES
 from sim.describe.plain import Table, names, number, repeated, rows, table, unknown
@@ -26,7 +27,10 @@ def aeroplane_faults(raw: Table) -> list[Fault]:
     raw : mapping
         The parsed file.
     """
-    checks = (_doubles, _empties, _surfaces, _airframe, _inside_the_body, _channels, _drive, _gyro)
+    checks = (
+        _doubles, _empties, _surfaces, fore_and_aft, _airframe, _inside_the_body, _channels, _drive,
+        _gyro,
+    )  # fmt: skip
     faults = [fault for check in checks for fault in check(raw)]
     known = table(raw, "setups")
     for name, block in known.items():

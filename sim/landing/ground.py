@@ -52,8 +52,9 @@ def ground_factors(model: Model, ground_m: float) -> Floats:
     """Return what touch-down leaves of each surface's induced angles and downwash (m, 2) [-].
 
     Own: every lying surface's own induced angles by `induced_left`, what washes the tail by
-    `downwash_left`, level with the ground at ``ground_m`` [m] below the balance point. The lift
-    that a wing gains from the image's bound vortex is left out; it is small at these heights.
+    `downwash_left`, level with the ground at ``ground_m`` [m] below the balance point; what a
+    foreplane does to the wing, at the wing's height. The lift that a wing gains from the image's
+    bound vortex is left out; it is small at these heights.
     """
     owner = model.strip_index[k.SI_SURFACE]
     count = model.surfaces.shape[0]
@@ -61,12 +62,19 @@ def ground_factors(model: Model, ground_m: float) -> Floats:
     heights = [ground_m - model.strips[k.S_RZ, owner == j].mean() for j in range(count)]
     washed = [j for j in range(count) if lying[j] and model.surfaces[j, k.F_WASHED] > 0.0]
     tail = heights[washed[0]] if washed else 0.0
+    first = 1 + 2 * count  # of F_TURNED, where downwash states begin
+    met = {
+        int(model.surfaces[j, k.F_TURNED]) - first: heights[j]
+        for j in range(count)
+        if model.surfaces[j, k.F_WASHED] == 0.0
+    }
     out = np.ones((count, 2))
     for j in range(count):
         span = model.surfaces[j, k.F_SPAN]
         if lying[j] and span > 0.0:
             height = max(heights[j], 0.0)
-            out[j] = induced_left(height / span), downwash_left(span, height, max(tail, 0.0))
+            behind = max(met.get(j, tail), 0.0)
+            out[j] = induced_left(height / span), downwash_left(span, height, behind)
     return out
 
 

@@ -41,6 +41,16 @@ SLIPS = {
         "surfaces.fin.dihedral_deg: must be 15 to 90, or -15 to -90 for one that hangs; got 0, "
         'which lies flat (a lying surface is a "tail" or "canard")',
     ),
+    "a tail ahead of the wing": (
+        ("root_aft_mm = 500.0", "root_aft_mm = -500.0"),
+        "surfaces.tail.role: is 'tail', but its quarter chord, -399 mm aft, lies ahead of the "
+        'wing\'s, 231 mm; give role = "canard"',
+    ),
+    "a canard behind the wing": (
+        ('role = "tail"', 'role = "canard"'),
+        "surfaces.tail.role: is 'canard', but its quarter chord, 601 mm aft, lies behind the "
+        'wing\'s, 231 mm; give role = "tail"',
+    ),
     "misspelt dihedral of a fin, told once": (
         ("dihedral_deg = 90.0", "diehdral_deg = 90.0"),
         "surfaces.fin.diehdral_deg: is no key of this table; did you mean 'dihedral_deg'?",

@@ -87,7 +87,7 @@ def _strip_edges(planform: Planform, n_span: int) -> np.ndarray:
     return np.append(np.concatenate(pieces), y[-1])
 
 
-class _Vortices(NamedTuple):
+class Vortices(NamedTuple):
     """Horseshoes of the right half at unit angle of attack; arrays (n_chord * n_span,)."""
 
     gamma: np.ndarray
@@ -107,15 +107,15 @@ class _Vortices(NamedTuple):
         return right + twin * _horseshoe(*at, self.x2, -self.y2, self.x1, -self.y1)
 
 
-def _vortices(planform: Planform, edges: np.ndarray, n_chord: int) -> _Vortices:
+def vortices(planform: Planform, edges: np.ndarray, n_chord: int) -> Vortices:
     """Return the horseshoes [m] that make the flow tangent between strip edges [katz2001]."""
-    found, x, y = _horseshoes(planform, edges, n_chord)
+    found, x, y = horseshoes(planform, edges, n_chord)
     return found._replace(gamma=np.linalg.solve(found.upwash(x, y), -np.ones(y.size)))
 
 
-def _horseshoes(
+def horseshoes(
     planform: Planform, edges: np.ndarray, n_chord: int
-) -> tuple[_Vortices, np.ndarray, np.ndarray]:
+) -> tuple[Vortices, np.ndarray, np.ndarray]:
     """Return unit horseshoes, chordwise row by row, and the points where flow must be tangent [m].
 
     On the quarter and three-quarter chord of each panel [bertin] ch. 7.
@@ -129,7 +129,7 @@ def _horseshoes(
     rows = np.arange(n_chord)
     bound_share, control_share = (rows + 0.25) / n_chord, (rows + 0.75) / n_chord
     y1, y2, yc = (np.tile(y, n_chord) for y in (edges[:-1], edges[1:], middle))
-    found = _Vortices(
+    found = Vortices(
         gamma=np.ones(yc.size),
         x1=place(edges[:-1], bound_share),
         x2=place(edges[1:], bound_share),
@@ -154,7 +154,7 @@ def solve(planform: Planform, n_chord: int = 12, n_span: int = 24) -> Lattice:
     """
     edges = _strip_edges(planform, n_span)
     middle = 0.5 * (edges[1:] + edges[:-1])
-    found = _vortices(planform, edges, n_chord)
+    found = vortices(planform, edges, n_chord)
     push = found.gamma * (found.y2 - found.y1)
     slope = 4.0 * np.sum(push) / planform.area
     strip_gamma = found.gamma.reshape(n_chord, -1).sum(axis=0)
@@ -193,7 +193,7 @@ def flap_turn(
         Panels, see `solve`.
     """
     edges = _strip_edges(planform, n_span)
-    found, x, y = _horseshoes(planform, edges, n_chord)
+    found, x, y = horseshoes(planform, edges, n_chord)
     turned = np.clip(np.arange(1, n_chord + 1) - n_chord * (1.0 - chord_share), 0.0, 1.0)
     low, high = (np.clip(share * edges[-1], edges[:-1], edges[1:]) for share in span)
     covered = np.tile((high - low) / np.diff(edges), n_chord)
@@ -225,7 +225,7 @@ def downwash(
     """
     edges = _strip_edges(planform, n_span)
     middle = 0.5 * (edges[1:] + edges[:-1])
-    found = _vortices(planform, edges, n_chord)
+    found = vortices(planform, edges, n_chord)
     slope = 4.0 * np.sum(found.gamma * (found.y2 - found.y1)) / planform.area
     between = np.append(middle, 2.0 * edges[-1] - middle[::-1])
     at = between[np.argmin(np.abs(between - np.abs(right)[:, None]), axis=1)]
@@ -255,8 +255,8 @@ def load_behind(
     inner, outer = ahead.y[-1], wing.y[-1]
     rest = max(4, round(n_span * (1.0 - inner / outer)))
     edges = np.concatenate([ahead.y[:-1], np.linspace(inner, outer, rest + 1)])
-    first, x1, y1 = _horseshoes(wing, edges, n_chord)
-    second, x2, y2 = _horseshoes(ahead, np.array(ahead.y), n_chord)
+    first, x1, y1 = horseshoes(wing, edges, n_chord)
+    second, x2, y2 = horseshoes(ahead, np.array(ahead.y), n_chord)
     at = np.concatenate([x1, x2]), np.concatenate([y1, y2])
     upwash = np.hstack([found.upwash(*at) for found in (first, second)])
     gamma = np.linalg.solve(upwash, -np.ones(at[0].size))[: y1.size]
@@ -264,7 +264,7 @@ def load_behind(
     chord = np.interp(middle, wing.y, wing.chord)
     alone, behind = (
         2.0 * found.reshape(n_chord, -1).sum(axis=0) / chord
-        for found in (_vortices(wing, edges, n_chord).gamma, gamma)
+        for found in (vortices(wing, edges, n_chord).gamma, gamma)
     )
     return middle, alone, behind
 

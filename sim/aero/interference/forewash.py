@@ -90,7 +90,7 @@ def _leading_edge(wing: Panel, y: np.ndarray) -> np.ndarray:
     return np.asarray(-float(wing.root[0]) + np.maximum(y - gap, 0.0) * tan(wing.sweep))
 
 
-def _carried_through(wing: Panel) -> Planform:
+def carried_through(wing: Panel) -> Planform:
     """Return the plan form of a wing [m] carried through to the centreline; geometry."""
     gap, tip = abs(float(wing.root[1])), half_span(wing.surface)
     y = np.array([0.0, gap, tip] if gap > 0.0 else [0.0, tip])
@@ -124,13 +124,34 @@ def forewash(
     ahead = _ahead(wing, panels, bodies)
     if ahead is None:
         return np.zeros(strips.shape[1])
-    at, alone, behind = _load(_carried_through(wing), ahead)
-    ends = np.concatenate([[0.0], 0.5 * (at[1:] + at[:-1]), [half_span(wing.surface)]])
-    total = np.concatenate([[0.0], np.cumsum((alone - behind) * np.diff(ends))])
-    width = strips[k.S_AREA] * np.cos(facing_sweep(wing.surface)) / strips[k.S_CHORD]
+    at, alone, behind = _load(carried_through(wing), ahead)
+    return felt_angles(wing, strips, row, slope, at, alone - behind)
+
+
+def felt_angles(
+    panel: Panel, strips: np.ndarray, row: np.ndarray, slope: float, at: np.ndarray,
+    lost: np.ndarray,
+) -> np.ndarray:  # fmt: skip
+    """Return the angle (n,) that each strip of a lying surface must lose, to lift so much less.
+
+    Own: with the angle that the strips induce themselves they carry what the lattice says.
+
+    Parameters
+    ----------
+    panel : Panel
+        Its right panel.
+    strips, row, slope
+        As of `forewash`, of any lying surface.
+    at, lost : float array (m,)
+        Middles of the lattice's strips [m]; lift coefficient that each loses.
+    """
+    tip = half_span(panel.surface)
+    ends = np.concatenate([[0.0], 0.5 * (at[1:] + at[:-1]), [tip]])
+    total = np.concatenate([[0.0], np.cumsum(lost * np.diff(ends))])
+    width = strips[k.S_AREA] * np.cos(facing_sweep(panel.surface)) / strips[k.S_CHORD]
     right = np.abs(strips[k.S_RY])
     inner = np.maximum(right - 0.5 * width, 0.0)
     outer = np.minimum(right + 0.5 * width, ends[-1])
-    lost = (np.interp(outer, ends, total) - np.interp(inner, ends, total)) / (outer - inner)
-    mean = float(np.sum(lost * strips[k.S_AREA]) / np.sum(strips[k.S_AREA]))
-    return np.asarray(lost / slope + strips[k.S_INDUCED] * row[k.F_K0] * mean)
+    less = (np.interp(outer, ends, total) - np.interp(inner, ends, total)) / (outer - inner)
+    mean = float(np.sum(less * strips[k.S_AREA]) / np.sum(strips[k.S_AREA]))
+    return np.asarray(less / slope + strips[k.S_INDUCED] * row[k.F_K0] * mean)

@@ -142,7 +142,7 @@ def _downwash_per_lift(wing: Surface, tail: Surface) -> float:
         CHORDWISE, SPANWISE,
     )  # fmt: skip
     height = abs(float(tp.root[2] - wp.root[2])) / (2.0 * half_span(wing))
-    return float(np.sum(turn * weight) / np.sum(weight)) * (1.0 - height) ** 1.19
+    return float(np.sum(turn * weight) / np.sum(weight)) * max(0.0, 1.0 - height) ** 1.19
 
 
 def _strake_turn(strake: Panel, tail: Panel) -> float:

@@ -36,6 +36,7 @@ from sim.core.loads.slipstream import slipstreams
 from sim.core.loads.strip_air import strip_air, strip_states
 from sim.core.loads.strips import strip_loads
 from sim.core.loads.thrust import U_SWEEP_TIME, power_loads
+from sim.core.loads.turned_air import turned_air
 from sim.core.loads.wake import wake_factors
 from sim.core.motion.actuators import duty_rate, servo_rate
 from sim.core.motion.rigid_body import STANDARD_GRAVITY, motion
@@ -100,6 +101,9 @@ def rates(x, model, inputs, work, steady, out):
     slipstreams(
         units, prop_table, u, v, w, p, q, r, speed, env[E_THRUST_FACTOR], work.tubes, surfaces,
         wash, first_block, lanes,
+    )  # fmt: skip
+    turned_air(
+        x, u, w, airspeed, wash, model.strips, model.strip_index, spots, surfaces, o_induced, lanes,
     )  # fmt: skip
     strip_air(x, u, v, w, p, q, r, first_block, surfaces, o_induced, o_wash, lanes, sums)
     strip_loads(

@@ -8,7 +8,7 @@ import pytest
 import sim
 from sim.aero.geometry.lattice import Planform, load_behind
 from sim.aero.geometry.panels import panels_of
-from sim.aero.interference.forewash import _ahead, _carried_through
+from sim.aero.interference.forewash import _ahead, carried_through
 from sim.core import layout as k
 from sim.describe import load_aeroplane
 from sim.pack.assemble import assemble
@@ -40,7 +40,7 @@ def test_strips_lose_what_the_lattice_says():
     whole = assemble(without_tail(JET))
     panels = [p for surface in whole.aeroplane.surfaces for p in panels_of(surface)]
     wing = next(p for p in panels if p.surface.role == "wing")
-    shape, ahead = _carried_through(wing), _ahead(wing, panels, whole.aeroplane.bodies)
+    shape, ahead = carried_through(wing), _ahead(wing, panels, whole.aeroplane.bodies)
     assert ahead is not None
     y, alone, behind = load_behind(shape, ahead)
     strips = whole.model.strips.copy()
