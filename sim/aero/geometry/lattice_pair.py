@@ -56,7 +56,7 @@ def _upwash(of: Vortices, x: np.ndarray, y: np.ndarray, height: float, core: flo
 
 
 def _overlap(first: Planform, second: Planform) -> bool:
-    """Return True where one plan form lies over the other, seen from above; geometry."""
+    """Return True where one plan form [m] lies over the other, seen from above; geometry."""
     y = np.unique([*first.y, *second.y])
     y = y[y <= min(first.y[-1], second.y[-1])]
     (le1, te1), (le2, te2) = (

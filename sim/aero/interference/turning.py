@@ -56,7 +56,10 @@ def meetings(surfaces: tuple[Surface, ...]) -> Iterator[Meeting]:
 
 
 def _abreast(first: Surface, second: Surface) -> bool:
-    """Return True for wings that share their span, not inner and outer panel of one; geometry."""
+    """Return True for wings that share their span, not inner and outer panel of one.
+
+    Geometry [m].
+    """
     inner = 0.001 * max(first.root_right_mm, second.root_right_mm)
     outer = min(half_span(first), half_span(second))
     narrow = min(half_span(s) - 0.001 * s.root_right_mm for s in (first, second))
@@ -98,7 +101,7 @@ class Sheet(NamedTuple):
 
 
 def sheet_at(panel: Panel, other: Panel) -> Sheet:
-    """Return where another surface's sheet passes a surface; what lies ahead meets no sheet.
+    """Return where another surface's sheet passes a surface [m]; what lies ahead meets no sheet.
 
     Geometry, half way out to the nearer tip, from trailing edge to quarter chord.
     """

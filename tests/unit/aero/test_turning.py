@@ -7,6 +7,7 @@ from sim.aero.interference.turning import meetings
 from sim.core import layout as k
 from sim.core.draw_layout import DRAW_COLUMNS, N_DRAW
 from sim.core.flights.perturb import perturbed
+from sim.core.loads.turned_air import HALF_WAY, heights_of_turns
 from sim.describe import load_aeroplane
 from tests.validation.wings import alone, loads_at, surface
 
@@ -55,6 +56,13 @@ def test_the_sheet_rises_with_the_angle_of_attack():
     assert row[k.F_TURNED_BEHIND] == pytest.approx((0.38 + 0.05) / 0.25)
     high, _ = alone(WING, raised(AHEAD, 100.0))
     assert high.surfaces[0, k.F_TURNED_OVER] == pytest.approx(0.1 / 0.25)
+
+
+def test_half_of_the_heights_lie_below_half_way():
+    heights = heights_of_turns()
+    assert heights[0] == 0.0
+    assert len(heights) == k.N_TURNS - 1  # the last is without end
+    assert (heights < HALF_WAY).sum() == k.N_TURNS // 2
 
 
 def test_the_downwash_draw_moves_it():
