@@ -103,7 +103,6 @@ def solve(grid, angles, sees=None):
     return Flow(gamma, 2.0 * gamma * width, 0.5 * (grid.one[:, 0] + grid.two[:, 0]))
 
 
-def neutral_point(grid, sees=None):
-    """Return where the lift of all surfaces at one angle acts [m aft]."""
-    found = solve(grid, np.ones(grid.of.max() + 1), sees)
-    return float(np.sum(found.lift * found.at) / np.sum(found.lift))
+def neutral_point(flow):
+    """Return where the lift of all surfaces acts [m aft]; their angles must be one."""
+    return float(np.sum(flow.lift * flow.at) / np.sum(flow.lift))

@@ -49,6 +49,13 @@ def built(pair):
     return alone(*surfaces(pair))
 
 
+@lru_cache
+def flows(pair):
+    """Return the lattice's flows with each surface by itself and with both."""
+    grid = lattice(plans(pair))
+    return tuple(solve(grid, np.ones(2), sees) for sees in (np.eye(2), None))
+
+
 def our_neutral_point(model):
     """Return where the lift that angle of attack adds acts [m aft of the datum]."""
     loads = loads_at(model, [-0.6, 0.6])
@@ -64,8 +71,8 @@ def apart(model):
 
 @pytest.mark.parametrize("pair", PAIRS)
 def test_neutral_point_moves_as_in_the_lattice(pair):
-    grid, chord = lattice(plans(pair)), 0.5 * sum(PAIRS[pair][0][1:3])
-    theirs = neutral_point(grid) - neutral_point(grid, np.eye(2))
+    chord = 0.5 * sum(PAIRS[pair][0][1:3])
+    theirs = neutral_point(flows(pair)[1]) - neutral_point(flows(pair)[0])
     model, _ = built(pair)
     ours = our_neutral_point(model) - our_neutral_point(apart(model))
     assert ours == pytest.approx(theirs, abs=ALLOWED[pair] * chord)
@@ -76,9 +83,7 @@ def test_neutral_point_moves_as_in_the_lattice(pair):
 @pytest.mark.parametrize("pair", PAIRS)
 def test_wing_and_foreplane_lift_as_in_the_lattice(pair):
     model, _ = built(pair)
-    grid = lattice(plans(pair))
-    flows = [solve(grid, np.ones(2), sees) for sees in (np.eye(2), None)]
-    theirs = flows[1].lift.sum() / flows[0].lift.sum()
+    theirs = flows(pair)[1].lift.sum() / flows(pair)[0].lift.sum()
     ours = [np.diff(loads_at(m, [-0.6, 0.6])[:, 2])[0] for m in (apart(model), model)]
     assert ours[1] / ours[0] == pytest.approx(theirs, abs=0.01)
 
@@ -89,7 +94,7 @@ def test_a_raised_sheet_takes_less():
     shapes = [
         trapezoid(0.5 * s[0], s[1], s[2], 0.0)._replace(le=(s[4], s[4])) for s in PAIRS["unswept"]
     ]
-    heights = np.array([0.0, 0.1, 0.3])
+    heights = np.array([0.0, 0.3])
     y, lost = load_lost(shapes[1], shapes[0], heights)
     ends = np.concatenate([[0.0], 0.5 * (y[1:] + y[:-1]), [wing.half_span]])
     chord = np.interp(y, shapes[0].y, shapes[0].chord)
@@ -97,11 +102,11 @@ def test_a_raised_sheet_takes_less():
     theirs = []
     for height in heights:
         grid = lattice((wing, ahead._replace(z=height)))
-        flows = [solve(grid, np.ones(2), sees) for sees in (np.eye(2), ((1, 1), (0, 1)))]
-        lift = [[f.lift[grid.of == i].sum() for i in (0, 1)] for f in flows]
+        each = [solve(grid, np.ones(2), sees) for sees in (np.eye(2), ((1, 1), (0, 1)))]
+        lift = [[f.lift[grid.of == i].sum() for i in (0, 1)] for f in each]
         theirs.append((lift[0][0] - lift[1][0]) / wing.area / (lift[1][1] / ahead.area))
     assert ours == pytest.approx(theirs, rel=0.02)
-    assert theirs[2] < 0.7 * theirs[0]
+    assert theirs[1] < 0.7 * theirs[0]
 
 
 def wash(wing, ahead, receiver):
