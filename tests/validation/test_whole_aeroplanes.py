@@ -134,6 +134,9 @@ def fighter_rows():
         (30, "Cn", "rudder", 30, -0.0494, 0.50, ""),
         (10, "Cl", "aileron", 20, -0.0499, 0.50, ""),
         (30, "Cl", "aileron", 20, -0.0308, 0.50, AILERON),
+        (25, "Cn", "aileron", 20, 0.0045, 0.50, ""),
+        (30, "Cn", "aileron", 20, 0.0065, 0.50, ""),
+        (35, "Cn", "aileron", 20, 0.0099, 0.50, ""),
     ):  # fmt: skip
         title = f"light fighter, {control} {angle}°, {alpha}°: change of {name}"
         yield from each(source, table, [
@@ -210,6 +213,8 @@ def test_the_two_forms_of_a_data_file(tmp_path):
     found = read(path)
     assert found[Place("CL", PLAIN._replace(tail=False), 5.0)] == 0.4
     assert len(found) == 3
+    path.write_text(LONG + "Cmq,none,0,10,0,-6.1\n")
+    assert read(path)[Place("Cmq", PLAIN, 10.0)] == -6.1
 
 
 @pytest.mark.parametrize(
