@@ -239,6 +239,7 @@ def test_what_is_made_of_measured_values():
     measured = {
         Place("Cm", PLAIN, 10.0): -0.02, Place("Cm", down, 10.0): -0.15,
         Place("Cn", right, 10.0): 0.010, Place("Cn", left, 10.0): -0.010,
+        Place("Cl", down._replace(control="aileron"), 10.0): -0.04,
     }  # fmt: skip
     mine = {place: 2.0 * value for place, value in measured.items()}
     drawn = {place: value * np.array([0.5, 1.0, 3.0]) for place, value in measured.items()}
@@ -249,6 +250,7 @@ def test_what_is_made_of_measured_values():
     (line,) = lines(power)
     assert (line.factor, line.inside, line.wrong_sign) == (pytest.approx(2.0), 1, 0)
     assert line.rms == pytest.approx(0.13)
+    assert made["Cl by aileron"].measured == [-0.04]  # symmetry makes the rest of it nought
     slope = made["Cn per degree of sideslip"]
     assert slope.measured == pytest.approx([0.002])
     assert made["Cn in sideslip"].inside.tolist() == [False, True]
@@ -275,6 +277,14 @@ def test_the_tunnel_draws_only_what_the_air_does():
     assert not draws[:, names.index("mass")].any()
     assert not draws[:, names.index("throw")].any()
     assert draws[:, names.index("stall_angle")].any()
+
+
+def test_elevons_are_elevator_and_aileron():
+    delta = sim.load_aeroplane("twin_delta")
+    assert deflections(delta, "elevator", -5.0) == {"elevon": -5.0}
+    assert deflections(delta, "aileron", 5.0) == {"elevon right": 5.0, "elevon left": -5.0}
+    with pytest.raises(ValueError, match="control 'spoiler': nothing on twin_delta moves as one"):
+        deflections(delta, "spoiler", 5.0)
 
 
 def test_no_tail_leaves_the_rest_where_it_is():

@@ -128,13 +128,11 @@ def deflections(aeroplane: Aeroplane, control: str, angle: float) -> dict[str, f
     if control == "none":
         return {}
     stick = {"stabilator": "elevator", "elevator": "elevator"}.get(control, control)
-    moved = {}
-    for name, channel in aeroplane.channels.items():
-        shares = channel.stick
-        # a tail that helps to roll is no aileron here
-        alone = stick == "elevator" or shares.elevator == 0.0
-        if getattr(shares, stick, 0.0) != 0.0 and alone:
-            moved[name] = angle
+    shares = {n: c.stick for n, c in aeroplane.channels.items()}
+    moved = [n for n, share in shares.items() if getattr(share, stick, 0.0) != 0.0]
+    # a tail that helps to roll is no aileron here, elevons are
+    alone = [n for n in moved if stick == "elevator" or shares[n].elevator == 0.0]
+    moved = alone or moved
     if not moved:
         raise ValueError(f"control {control!r}: nothing on {aeroplane.name} moves as one")
     if stick == "rudder":
@@ -142,7 +140,7 @@ def deflections(aeroplane: Aeroplane, control: str, angle: float) -> dict[str, f
     if stick == "aileron":
         sides = (("right", angle), ("left", -angle))
         return {f"{name} {side}": turn for name in moved for side, turn in sides}
-    return moved
+    return dict.fromkeys(moved, angle)
 
 
 def without_tail(aeroplane: Aeroplane) -> Aeroplane:
@@ -186,6 +184,8 @@ def find(
     aeroplane: Aeroplane, measured: dict[Place, float], count: int, errors: bool = True
 ) -> Found:
     """Return ours at the places that were measured, nominal and for draws as `draws_of` has."""
+    for state in dict.fromkeys(p.state for p in measured):
+        deflections(aeroplane, state.control, state.deflection_deg)  # refused before the work
     whole = assemble(aeroplane)
     draws = np.vstack([np.zeros((1, len(whole.spreads))), draws_of(whole, count, errors)])
     bare = assemble(without_tail(aeroplane)) if any(not p.state.tail for p in measured) else whole
