@@ -33,7 +33,7 @@ X_SERVO = 13
     S_CHORD,
     S_ETA,
     S_TAU,  # change of effective angle per radian of deflection, attached
-    S_FRAC,  # share of the chord that turns (1 for an all-moving surface), its tilt along the chord
+    S_FRAC,  # separated flow's force on what turns, as a share: its tilt along the chord
     S_FRAC_X,  # and along the body, where the hinge is swept otherwise than the strip faces
     S_TILT,  # tilt of the force of attached flow per radian
     S_FLAP_STALL,  # change of the angle that separation answers to, per radian of deflection

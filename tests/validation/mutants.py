@@ -254,6 +254,14 @@ MUTANTS = (
     Mutant(
         "flap effect x 0.8", in_aero(strip_rows([k.S_TAU, k.S_FLAP_STALL, k.S_DCM], 0.8)), FLAPS
     ),
+    Mutant(
+        "a flap carries twice its share of separated flow's force",
+        lambda: passed_on("sim.aero.sections.flaps", "separated_load", lambda x: 2.0 * x), FLAPS,
+    ),
+    Mutant(
+        "a wing between its strakes lets go as if it had an edge there",
+        lambda: passed_on("sim.aero.interference.separating", "_own_edge", np.ones_like), LAGGING,
+    ),
     Mutant("inertia x 1.1", heavier(1.1)),
     Mutant(
         "fan pressure falls 1.3 times as fast with flow",

@@ -4,7 +4,7 @@ import numpy as np
 import pytest
 
 from sim.aero.sections.plates import plate_table
-from sim.aero.sections.separated import rayleigh_normal_force
+from sim.aero.sections.separated import rayleigh_normal_force, rayleigh_rear_share
 from sim.core.loads.lookup import CM, CN
 from sim.tables.reading import read_csv
 from tests.validation.curves import at, naca0015, symmetric
@@ -36,6 +36,11 @@ def separated_tables():
     }
 
 
+# share of the force over share of the chord, rear 23 %: dz/dt by the hodograph of the plate, whose
+# places are its t beyond +-1 and infinity cos a, by adaptive quadrature
+REAR = [(20.0, 0.403), (30.0, 0.456), (45.0, 0.544), (60.0, 0.640), (90.0, 0.868)]
+
+
 def rows():
     columns = read_csv("plate_free_streamline_rayleigh.csv").columns
     yield from each(SOURCE, "CN = 2 pi sin a/(4 + pi sin a), verified by quadrature", (
@@ -43,6 +48,11 @@ def rows():
          lambda a=a: rayleigh_normal_force(np.radians(a)))
         for a, cn in zip(columns["alpha_deg"], columns["CN"], strict=True)
     ), absolute(1e-5), "computed")  # fmt: skip
+    yield from each(SOURCE, "free streamlines, independent quadrature", (
+        (f"plate with a wake at {a:g}°: load of its rear 23 % over its mean", share,
+         lambda a=a: rayleigh_rear_share(0.23, np.radians(a)) / 0.23)
+        for a, share in REAR
+    ), absolute(2e-3), "computed")  # fmt: skip
     for name, table in separated_tables().items():
         # a plate of aspect ratio 3 is fully separated only between 45 and 135°
         held = [line for line in CENTRE_BAND if "plate" not in name or 45 <= line[0] <= 135]

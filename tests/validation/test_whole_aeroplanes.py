@@ -134,6 +134,9 @@ def fighter_rows():
         (30, "Cn", "rudder", 30, -0.0494, 0.50, ""),
         (10, "Cl", "aileron", 20, -0.0499, 0.50, ""),
         (30, "Cl", "aileron", 20, -0.0308, 0.50, AILERON),
+        (25, "Cn", "aileron", 20, 0.0045, 0.50, ""),
+        (30, "Cn", "aileron", 20, 0.0065, 0.50, ""),
+        (35, "Cn", "aileron", 20, 0.0099, 0.50, ""),
     ):  # fmt: skip
         title = f"light fighter, {control} {angle}°, {alpha}°: change of {name}"
         yield from each(source, table, [
@@ -210,6 +213,8 @@ def test_the_two_forms_of_a_data_file(tmp_path):
     found = read(path)
     assert found[Place("CL", PLAIN._replace(tail=False), 5.0)] == 0.4
     assert len(found) == 3
+    path.write_text(LONG + "Cmq,none,0,10,0,-6.1\n")
+    assert read(path)[Place("Cmq", PLAIN, 10.0)] == -6.1
 
 
 @pytest.mark.parametrize(
@@ -234,6 +239,7 @@ def test_what_is_made_of_measured_values():
     measured = {
         Place("Cm", PLAIN, 10.0): -0.02, Place("Cm", down, 10.0): -0.15,
         Place("Cn", right, 10.0): 0.010, Place("Cn", left, 10.0): -0.010,
+        Place("Cl", down._replace(control="aileron"), 10.0): -0.04,
     }  # fmt: skip
     mine = {place: 2.0 * value for place, value in measured.items()}
     drawn = {place: value * np.array([0.5, 1.0, 3.0]) for place, value in measured.items()}
@@ -244,6 +250,7 @@ def test_what_is_made_of_measured_values():
     (line,) = lines(power)
     assert (line.factor, line.inside, line.wrong_sign) == (pytest.approx(2.0), 1, 0)
     assert line.rms == pytest.approx(0.13)
+    assert made["Cl by aileron"].measured == [-0.04]  # symmetry makes the rest of it nought
     slope = made["Cn per degree of sideslip"]
     assert slope.measured == pytest.approx([0.002])
     assert made["Cn in sideslip"].inside.tolist() == [False, True]
@@ -270,6 +277,14 @@ def test_the_tunnel_draws_only_what_the_air_does():
     assert not draws[:, names.index("mass")].any()
     assert not draws[:, names.index("throw")].any()
     assert draws[:, names.index("stall_angle")].any()
+
+
+def test_elevons_are_elevator_and_aileron():
+    delta = sim.load_aeroplane("twin_delta")
+    assert deflections(delta, "elevator", -5.0) == {"elevon": -5.0}
+    assert deflections(delta, "aileron", 5.0) == {"elevon right": 5.0, "elevon left": -5.0}
+    with pytest.raises(ValueError, match="control 'spoiler': nothing on twin_delta moves as one"):
+        deflections(delta, "spoiler", 5.0)
 
 
 def test_no_tail_leaves_the_rest_where_it_is():

@@ -21,7 +21,7 @@ from sim.describe import Aeroplane, FileFault, load_aeroplane
 from sim.describe.geometry import Droop, Surface
 from sim.show.console.console import Tables, add, notes, paragraph, show, table
 from tests.validation.printing import put_json
-from tests.validation.whole_data import find, read
+from tests.validation.whole_data import Place, find, read
 from tests.validation.whole_deep_stall import Hang, deep_stall
 from tests.validation.whole_figures import draw
 from tests.validation.whole_quantities import Line, Quantity, direct_values, lines, quantities
@@ -39,6 +39,7 @@ class Case:
     ``pitch_added`` is what the report adds to the Cm of its tables, from and to.
     ``tail_forward_mm`` moves the tailplane, where the measurement says that it stands there.
     ``droop``: the leading edge of the wing, measured turned down, where the file has it straight.
+    ``more`` is another file of measured values.
     """
 
     name: str
@@ -48,11 +49,16 @@ class Case:
     pitch_added: tuple[float, float] | None = None
     tail_forward_mm: float = 0.0
     droop: Droop | None = None
+    more: Path | None = None
 
     def load(self) -> Aeroplane:
         """Return the aeroplane as it was measured: its tailplane's place, its leading edge."""
         read_in = load_aeroplane(self.aeroplane)
         return read_in.model_copy(update={"surfaces": tuple(map(self._measured, read_in.surfaces))})
+
+    def measured(self) -> dict[Place, float]:
+        """Return everything that was measured of it."""
+        return read(self.data) | (read(self.more) if self.more else {})
 
     def _measured(self, surface: Surface) -> Surface:
         """Return a surface as it stood in the tunnel."""
@@ -89,7 +95,7 @@ def development() -> list[Case]:
         ),
         Case(
             "fighter_arm", "Strake-winged light fighter, tail at the measured arm", *fighter,
-            added, 146.3, droop,
+            added, 146.3, droop, HERE / "fighter_damping.csv",
         ),
         Case(
             "light", "Light high-wing aeroplane (computed flow)", HERE / "light_high_wing.toml",
@@ -100,7 +106,7 @@ def development() -> list[Case]:
 
 def compare(case: Case, draws: int = DRAWS) -> Result:
     """Return one case, measured against ours."""
-    found = find(case.load(), read(case.data), draws)
+    found = find(case.load(), case.measured(), draws)
     return Result(
         case, quantities(found, case.pitch_added), direct_values(found),
         deep_stall(found, case.pitch_added),

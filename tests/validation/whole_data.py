@@ -8,6 +8,8 @@ wing area, span and mean chord.
   Coefficients CX, CY, CZ, Cl, Cm, Cn on body axes (x forward, y right, z down), or CL, CD.
   Control is none, stabilator or elevator (plus: trailing edge down), rudder (plus: to the
   left), or aileron (plus: right one down, left one up), as NASA reports have them.
+  Clp, Cnp, Cmq, Clr, Cnr are rate derivatives [1/rad] by forced oscillation about a body axis,
+  over pb/2V, qc/2V, rb/2V: ours swings as `SWING_DEG` and `REDUCED` say.
 - one angle a line: ``alpha_deg`` and any of CL, CD, Cm, CX, CZ; a name with ``_off`` is with
   the tailplane taken away, an empty cell was not measured.
 """
@@ -23,11 +25,19 @@ import numpy as np
 from sim.core.draw_layout import ERROR_NAMES as NAMES_OF_ERRORS
 from sim.describe import Aeroplane
 from sim.fly.tunnel.coefficients import StaticCoefficients, coefficients
+from sim.fly.tunnel.forced_oscillation import Axis, forced_oscillation
 from sim.fly.tunnel.reference import TunnelReference
 from sim.pack.assemble import Assembled, assemble
 from sim.study.draws import make_draws
 
-NAMES = ("CX", "CY", "CZ", "Cl", "Cm", "Cn", "CL", "CD")
+STATIC = ("CX", "CY", "CZ", "Cl", "Cm", "Cn", "CL", "CD")
+BY_SWING: dict[Axis, tuple[str, ...]] = {
+    "roll": ("Clp", "Cnp"), "pitch": ("Cmq",), "yaw": ("Clr", "Cnr"),
+}  # fmt: skip
+NAMES = (*STATIC, *(name for names in BY_SWING.values() for name in names))
+# usual of such tests (from memory): half the swing, and omega c/2V or omega b/2V
+SWING_DEG = 5.0
+REDUCED: dict[Axis, float] = {"roll": 0.15, "pitch": 0.05, "yaw": 0.15}
 LONG = ("coefficient", "control", "deflection_deg", "alpha_deg", "beta_deg", "value")
 # a tunnel's model is weighed, rigged and set exactly: what the air does is all that is drawn
 NOT_AIR = frozenset({
@@ -70,7 +80,7 @@ def read(path: Path) -> dict[Place, float]:
         lines = [line for line in stream if not line.startswith("#")]
     rows = list(csv.DictReader(lines))
     names = list(rows[0]) if rows else []
-    wide = [n for n in names if n.removesuffix("_off") in NAMES]
+    wide = [n for n in names if n.removesuffix("_off") in STATIC]
     if set(LONG) <= set(names):
         pairs = _long(rows)
     elif "alpha_deg" in names and wide:
@@ -118,13 +128,11 @@ def deflections(aeroplane: Aeroplane, control: str, angle: float) -> dict[str, f
     if control == "none":
         return {}
     stick = {"stabilator": "elevator", "elevator": "elevator"}.get(control, control)
-    moved = {}
-    for name, channel in aeroplane.channels.items():
-        shares = channel.stick
-        # a tail that helps to roll is no aileron here
-        alone = stick == "elevator" or shares.elevator == 0.0
-        if getattr(shares, stick, 0.0) != 0.0 and alone:
-            moved[name] = angle
+    shares = {n: c.stick for n, c in aeroplane.channels.items()}
+    moved = [n for n, share in shares.items() if getattr(share, stick, 0.0) != 0.0]
+    # a tail that helps to roll is no aileron here, elevons are
+    alone = [n for n in moved if stick == "elevator" or shares[n].elevator == 0.0]
+    moved = alone or moved
     if not moved:
         raise ValueError(f"control {control!r}: nothing on {aeroplane.name} moves as one")
     if stick == "rudder":
@@ -132,7 +140,7 @@ def deflections(aeroplane: Aeroplane, control: str, angle: float) -> dict[str, f
     if stick == "aileron":
         sides = (("right", angle), ("left", -angle))
         return {f"{name} {side}": turn for name in moved for side, turn in sides}
-    return moved
+    return dict.fromkeys(moved, angle)
 
 
 def without_tail(aeroplane: Aeroplane) -> Aeroplane:
@@ -176,28 +184,54 @@ def find(
     aeroplane: Aeroplane, measured: dict[Place, float], count: int, errors: bool = True
 ) -> Found:
     """Return ours at the places that were measured, nominal and for draws as `draws_of` has."""
+    for state in dict.fromkeys(p.state for p in measured):
+        deflections(aeroplane, state.control, state.deflection_deg)  # refused before the work
     whole = assemble(aeroplane)
     draws = np.vstack([np.zeros((1, len(whole.spreads))), draws_of(whole, count, errors)])
     bare = assemble(without_tail(aeroplane)) if any(not p.state.tail for p in measured) else whole
     nominal: dict[Place, float] = {}
     drawn: dict[Place, np.ndarray] = {}
     for state in dict.fromkeys(p.state for p in measured):
+        flown = whole if state.tail else bare
         places = [p for p in measured if p.state == state]
-        angles = sorted({p.alpha_deg for p in places})
-        ours = measure(whole if state.tail else bare, whole, state, np.array(angles), draws)
-        for place in places:
-            column = getattr(ours, place.coefficient)[:, angles.index(place.alpha_deg)]
-            nominal[place], drawn[place] = float(column[0]), column[1:]
+        for axis, names in ((None, STATIC), *BY_SWING.items()):
+            some = [p for p in places if p.coefficient in names]
+            if not some:
+                continue
+            angles = sorted({p.alpha_deg for p in some})
+            ours = _ours(flown, whole, state, axis, np.array(angles), draws)
+            for place in some:
+                column = ours[place.coefficient][:, angles.index(place.alpha_deg)]
+                nominal[place], drawn[place] = float(column[0]), column[1:]
     return Found(measured, nominal, drawn, whole)
+
+
+def _ours(
+    flown: Assembled, whole: Assembled, state: State, axis: Axis | None, alphas: np.ndarray,
+    draws: np.ndarray,
+) -> dict[str, np.ndarray]:  # fmt: skip
+    """Return our values (k, n): static coefficients, or what a swing about an axis shows."""
+    if axis is None:
+        static = measure(flown, whole, state, alphas, draws)
+        return {name: getattr(static, name) for name in STATIC}
+    found = forced_oscillation(
+        flown, axis=axis, alpha_deg=alphas, beta_deg=state.beta_deg, draws=draws,
+        amplitude_deg=SWING_DEG, reduced_frequency=REDUCED[axis], reference=_about(whole),
+        deflections_deg=deflections(flown.aeroplane, state.control, state.deflection_deg),
+    )  # fmt: skip
+    return {name: np.asarray(getattr(found.out_of_phase, name[:2])) for name in BY_SWING[axis]}
+
+
+def _about(whole: Assembled) -> TunnelReference:
+    back, _, down = 1000.0 * whole.weighed.balance_m
+    return TunnelReference(aft_mm=-float(back), up_mm=-float(down))
 
 
 def measure(
     flown: Assembled, whole: Assembled, state: State, alphas: np.ndarray, draws: np.ndarray
 ) -> StaticCoefficients:
     """Return our coefficients (k, n) in a state; references are the whole aeroplane's."""
-    back, _, down = 1000.0 * whole.weighed.balance_m
-    about = TunnelReference(aft_mm=-float(back), up_mm=-float(down))
     return coefficients(
-        flown, alpha_deg=alphas, beta_deg=state.beta_deg, draws=draws, reference=about,
+        flown, alpha_deg=alphas, beta_deg=state.beta_deg, draws=draws, reference=_about(whole),
         deflections_deg=deflections(flown.aeroplane, state.control, state.deflection_deg),
     )  # fmt: skip

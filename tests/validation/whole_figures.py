@@ -56,9 +56,12 @@ def _panel(axes: Axes, quantity: Quantity) -> None:
         fill = BLUE if colour == INK else colour
         axes.fill_between(alpha, low[order], high[order], color=fill, alpha=0.22, lw=0.0)
         axes.plot(alpha, quantity.ours[order], color=colour, lw=1.3)
+        if alpha.size == 1:  # no line and no area: a bar, and a dash on it
+            axes.vlines(alpha, low[order], high[order], color=fill, alpha=0.4, lw=6.0)
+            axes.plot(alpha, quantity.ours[order], "_", ms=12.0, color=colour)
         axes.plot(
             alpha, quantity.measured[order], "o", ms=3.5, color=colour,
             label=quantity.labels[curve] or None,
         )  # fmt: skip
     if any(quantity.labels):
-        axes.legend(fontsize=7)
+        axes.legend(fontsize=7, frameon=True)  # or its dots are taken for measured ones

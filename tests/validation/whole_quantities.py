@@ -231,9 +231,12 @@ def _controls(found: Found, name: str) -> Iterator[Quantity]:
         gather = _Gather(found)
         for place in found.measured:
             base = place._replace(state=place.state._replace(control="none", deflection_deg=0.0))
-            here = place.coefficient == name and place.state.control == control
-            if here and control != "none" and base in found.measured:
-                gather.add(place, f"{place.state.deflection_deg:g}°", base)
+            here = place.coefficient == name and place.state.control == control != "none"
+            # without sideslip symmetry makes the lateral ones nought, measured or not
+            nought = name in LATERAL and place.state.beta_deg == 0.0
+            if here and (nought or base in found.measured):
+                minus = base if base in found.measured else None
+                gather.add(place, f"{place.state.deflection_deg:g}°", minus)
         yield from gather.quantity(f"{name} by {control}", False)
 
 

@@ -9,7 +9,12 @@ from typing import NamedTuple
 import numpy as np
 
 from sim import tables
-from sim.aero.sections.flaps import flap_effect, flap_stall_share, separated_flap
+from sim.aero.sections.flaps import (
+    flap_effect,
+    flap_stall_share,
+    separated_flap,
+    separated_load,
+)
 from sim.aero.sections.thin_aerofoil import flap_share
 from sim.core import layout as k
 from sim.describe.controls import Throws
@@ -201,8 +206,9 @@ def _controls(
             tau, moment = flap_effect(control.chord_pct / 100.0, most)
             rows[k.S_TAU, i] = cover * tau * gains[control.channel]
             along, back = _tilt(panel, lean, control.chord_pct / 100.0)
-            rows[k.S_FRAC, i] = cover * control.chord_pct / 100.0 * along
-            rows[k.S_FRAC_X, i] = cover * control.chord_pct / 100.0 * back
+            load = separated_load(control.chord_pct / 100.0)
+            rows[k.S_FRAC, i] = cover * load * along
+            rows[k.S_FRAC_X, i] = cover * load * back
             rows[k.S_TILT, i] = cover * flap_share(control.chord_pct / 100.0)
             rows[k.S_FLAP_STALL, i] = cover * tau * flap_stall_share()
             rows[k.S_DCM, i] = cover * moment

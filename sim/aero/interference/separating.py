@@ -60,6 +60,17 @@ def _help(strake: Surface, right: np.ndarray) -> np.ndarray:
     return radians(values.help_deg) * np.clip(1.0 - out, 0.0, 1.0)
 
 
+def _own_edge(strake: Surface, right: np.ndarray, half: np.ndarray) -> np.ndarray:
+    """Return the share [-] of strips that has an edge, ``half`` wide to either side (n,) [m].
+
+    Between the tips of the strakes a wing has none of its own: the air comes to it over strakes
+    and body, and what holds it on, or lets it go, is their vortex, which comes late by itself.
+    tau2 is the lag of what happens at a leading edge [goman1994]. Own: geometry.
+    """
+    tip = (strake.root_right_mm + strake.panel_span_mm) * MM
+    return np.clip((np.abs(right) + half - tip) / np.maximum(2.0 * half, 1e-9), 0.0, 1.0)
+
+
 def fill_separation(
     surfaces: tuple[Surface, ...], panels: list[Panel], strips: np.ndarray, owner: np.ndarray
 ) -> None:
@@ -86,3 +97,5 @@ def fill_separation(
         helper = helper_of(surfaces, surface)
         if helper != NONE and kind_of(surface) != "vortex":
             strips[k.S_HELP, mine] = _help(surfaces[helper], right)
+            half = np.abs(strips[k.S_HALF_Y, mine])
+            strips[k.S_DELAY, mine] *= _own_edge(surfaces[helper], right, half)

@@ -1,12 +1,14 @@
 """Plain flaps in viscous flow: thin-aerofoil theory times what is left of it."""
 
+from functools import lru_cache
+from math import radians
 from typing import NamedTuple
 
 import numpy as np
 
 from sim import tables
 from sim.aero.sections.plates import plate_normal_force_90
-from sim.aero.sections.separated import rayleigh_normal_force
+from sim.aero.sections.separated import rayleigh_normal_force, rayleigh_rear_share
 from sim.aero.sections.thin_aerofoil import cavity_flap, flap_effectiveness, flap_moment
 
 
@@ -67,6 +69,21 @@ def separated_flap(chord_share: float, aspect_ratio: float) -> SeparatedFlap:
     level = plate_normal_force_90(aspect_ratio) / float(rayleigh_normal_force(0.5 * np.pi))
     normal = 0.5 * np.pi * level * values.separated_share * cavity_flap(chord_share)
     return SeparatedFlap(normal, -normal * (values.separated_centre - 0.25))
+
+
+@lru_cache
+def separated_load(chord_share: float) -> float:
+    """Return the share [-] of the force of separated flow that acts on a plain flap.
+
+    Less than its share of the chord, as the load leans forward: that of a plate with a wake
+    [rayleigh1876], at one angle of flap_effect.toml for all.
+
+    Parameters
+    ----------
+    chord_share : float in [0, 1]
+        Flap chord over section chord.
+    """
+    return rayleigh_rear_share(chord_share, radians(tables.flap_effect().separated_load_at_deg))
 
 
 def flap_drag(chord_share: float, deflection: float) -> float:

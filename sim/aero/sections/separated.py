@@ -35,6 +35,30 @@ def rayleigh_normal_force(alpha: Floats) -> Floats:
     return 2.0 * np.pi * np.sin(alpha) / (4.0 + np.pi * np.sin(alpha))
 
 
+def rayleigh_rear_share(chord_share: float, alpha: float) -> float:
+    """Return the share [-] of the normal force that acts on the rear of a plate with a wake.
+
+    Along either half of the plate, from its edge to where the flow divides, a length goes as
+    e^h sinh h/(cosh h +- cos alpha)^3 dh, its load as 2 sinh^2 h/(cosh h +- cos alpha)^3 dh, minus
+    to the trailing edge: free streamlines, [rayleigh1876], [lamb1932].
+
+    Parameters
+    ----------
+    chord_share : float in [0, 1]
+        Of the plate, from its trailing edge.
+    alpha : float [rad]
+        Above 0, at most pi/2.
+    """
+    h = np.linspace(0.0, 16.0, 8001)
+    length, load = [], []
+    for side, order in ((-1.0, 1), (1.0, -1)):
+        cubed = (np.cosh(h) + side * np.cos(alpha)) ** 3
+        length.append((np.exp(h) * np.sinh(h) / cubed)[::order])
+        load.append((2.0 * np.sinh(h) ** 2 / cubed)[::order])
+    at, carried = (np.cumsum(np.concatenate(x)) for x in (length, load))
+    return float(np.interp(chord_share, at / at[-1], carried / carried[-1]))
+
+
 def viterna_drag_at_90(aspect_ratio: float) -> float:
     """Return CD [-] across the flow of a blade, [viterna1981]: 1.11 + 0.018 AR, for AR to 50."""
     return 1.11 + 0.018 * min(aspect_ratio, 50.0)

@@ -16,6 +16,7 @@ class FlapEffect(Table):
     stall_share: Share
     separated_share: Share
     separated_centre: Share
+    separated_load_at_deg: Angle
     nose_stall_share: Share
     nose_fade_from_deg: Angle
     nose_fade_to_deg: Angle

@@ -3,6 +3,7 @@
 import numpy as np
 import pytest
 
+from sim import tables
 from sim.core import layout as k
 from sim.core.motion.derivative import offsets
 from sim.core.motion.integrate import scratch
@@ -24,3 +25,19 @@ def test_helped_strips_are_attached_at_small_angles(alpha_deg):
     helped = JET.model.strips[k.S_HELP] > np.radians(5.0)
     assert helped.any()
     assert x[o_x:][helped] == pytest.approx(1.0, abs=1e-3)
+
+
+def test_between_the_strakes_a_wing_has_no_edge_whose_lag_it_could_have():
+    # only what lies outboard of the strakes' tips comes late by itself; elsewhere the strakes do
+    jet = JET.aeroplane
+    strake = next(s for s in jet.surfaces if s.role == "strake")
+    wing = JET.model.strip_index[k.SI_SURFACE] == next(
+        j for j, s in enumerate(jet.surfaces) if s.role == "wing"
+    )
+    right, half, delay = (JET.model.strips[r, wing] for r in (k.S_RY, k.S_HALF_Y, k.S_DELAY))
+    tip = 1e-3 * (strake.root_right_mm + strake.panel_span_mm)
+    inside, outside = np.abs(right) + np.abs(half) < tip, np.abs(right) - np.abs(half) > tip
+    assert inside.any()
+    assert outside.any()
+    assert not delay[inside].any()
+    assert (delay[outside] == tables.strip_model().separation_delay_chords).all()
