@@ -1,7 +1,7 @@
 """From a flight's summary to its verdict, spin mode and events."""
 
 from sim.judge.confidence import wilson
-from sim.judge.deep_stall import Hang, has_hung, typical_hang
+from sim.judge.deep_stall import Hang, has_hung, typical_hangs
 from sim.judge.events import Event, events_of
 from sim.judge.looks import Looks, can_show, least_draws, looks_for
 from sim.judge.outcomes import Outcome, outcome, worst
@@ -38,7 +38,7 @@ __all__ = [
     "outcome",
     "reasons_of",
     "shares_of",
-    "typical_hang",
+    "typical_hangs",
     "typical_spin",
     "verdict_of",
     "verdicts_of",

@@ -15,13 +15,17 @@ from sim.core import script_layout as s
 
 @dataclass(frozen=True)
 class Hang:
-    """What a deep stall is like: medians over the flights that hung.
+    """What a deep stall is like, erect or inverted: medians over the flights that hung so.
 
-    ``nose_deg`` is the nose above the horizon, ``swing_deg`` and ``wallow_deg`` the standard
-    deviations of that and of bank; ``period_s`` of the swing is 0 where there is none;
-    ``turn_dps`` about the vertical, without its side; ``hung_s`` how long it hung.
+    ``flights`` hung this way up, ``inverted`` by the sign of their mean angle of attack, which
+    ``alpha_deg`` has too; ``nose_deg`` is the nose above the horizon, ``swing_deg`` and
+    ``wallow_deg`` the standard deviations of that and of bank; ``period_s`` of the swing is 0
+    where there is none; ``turn_dps`` about the vertical, without its side; ``hung_s`` how long
+    it hung.
     """
 
+    flights: int
+    inverted: bool
     alpha_deg: float
     nose_deg: float
     swing_deg: float
@@ -58,14 +62,22 @@ def hung_away(summaries: np.ndarray, budget_m: float) -> np.ndarray:
     return has_hung(summaries) & (summaries[:, s.R_DROP] - sunk <= budget_m)
 
 
-def typical_hang(summaries: np.ndarray) -> Hang | None:
-    """Return what hanging was like in the rows (n, N_SUMMARY); None where none hung.
+def typical_hangs(summaries: np.ndarray) -> tuple[Hang, ...]:
+    """Return what hanging was like in the rows (n, N_SUMMARY), erect and then inverted.
+
+    Each of them only where a flight hung so, and so none where none hung.
+    """
+    rows = summaries[has_hung(summaries)]
+    inverted = rows[:, s.R_HANG_ALPHA] < 0.0
+    sides = ((rows[inverted == side], side) for side in (False, True))
+    return tuple(_typical(hung, side) for hung, side in sides if len(hung))
+
+
+def _typical(rows: np.ndarray, inverted: bool) -> Hang:
+    """Return what hanging one way up was like in rows (n, N_SUMMARY).
 
     Medians, by definition; [rad] become [deg].
     """
-    rows = summaries[has_hung(summaries)]
-    if len(rows) == 0:
-        return None
 
     def middle(column: int) -> float:
         return float(np.median(rows[:, column]))
@@ -73,6 +85,8 @@ def typical_hang(summaries: np.ndarray) -> Hang | None:
     swinging = rows[rows[:, s.R_HANG_PERIOD] > 0.0]
     often = 2 * len(swinging) > len(rows)
     return Hang(
+        flights=len(rows),
+        inverted=inverted,
         alpha_deg=degrees(middle(s.R_HANG_ALPHA)),
         nose_deg=degrees(middle(s.R_HANG_PITCH)),
         swing_deg=degrees(middle(s.R_HANG_SWING)),

@@ -14,7 +14,7 @@ import numpy as np
 from sim import tables
 from sim.core import script_layout as s
 from sim.describe import Manoeuvre, Recovery, StudyFiles, load_recovery
-from sim.judge import has_hung, is_resolved, typical_hang, wilson
+from sim.judge import has_hung, is_resolved, typical_hangs, wilson
 from sim.pack.assemble import Assembled
 from sim.study.cases import heights
 from sim.study.results.set_up import CaseResult, DeepStall, HungIn, SetUpResult, WayOut
@@ -126,8 +126,7 @@ def tried(manoeuvre: Manoeuvre, recovery: Recovery) -> Manoeuvre:
 
 
 def _deep_stall(cases: Sequence[CaseResult], ways: Sequence[WayOut]) -> DeepStall:
-    hang = typical_hang(np.concatenate([case.rows[_hung(case)] for case in cases]))
-    assert hang is not None
+    hangs = typical_hangs(np.concatenate([case.rows[_hung(case)] for case in cases]))
     places = tuple(
         HungIn(
             case.manoeuvre, case.manoeuvre_title, case.shares.flights, int(_hung(case).sum()),
@@ -135,7 +134,7 @@ def _deep_stall(cases: Sequence[CaseResult], ways: Sequence[WayOut]) -> DeepStal
         )
         for case in cases
     )  # fmt: skip
-    return DeepStall(cases[0].recovery, cases[0].recovery_title, places, hang, tuple(ways))
+    return DeepStall(cases[0].recovery, cases[0].recovery_title, places, hangs, tuple(ways))
 
 
 def _way(way: Recovery, rows: np.ndarray) -> WayOut:

@@ -147,7 +147,8 @@ class Quantity:
         if value is None:
             return "-"
         if self.is_default or not isfinite(value):
-            return f"{value:{spec}}"
+            text = f"{value:{spec}}"
+            return f"{0.0:{spec}}" if "-" in text and float(text) == 0.0 else text  # never "-0"
         told = self.value(value)
         if not spec.endswith("f"):
             return f"{told:{spec if '.' in spec else AS_TYPED}}"

@@ -4,6 +4,7 @@ from dataclasses import dataclass
 
 from sim.describe import Fault, FileFault, Tray, WeightPlace
 from sim.units.quantities import LENGTH, MASS, SYSTEMS, chosen, using_units
+from sim.units.ranges import range_words
 
 # Below this a weight is not worth adding, and rounding of the sums could ask for it.
 LEAST_ADDED_KG = 1e-9
@@ -95,7 +96,7 @@ def _out_of_reach(wanted_mm: float, front_mm: float, rear_mm: float) -> str:
         with using_units(system, first.speeds):
             asked.append(LENGTH(wanted_mm, ".1f"))
             ends = (LENGTH.at_least(front_mm, ".1f"), LENGTH.at_most(rear_mm, ".1f"))
-            reach.append(f"{ends[0]} to {ends[1]} {LENGTH}")
+            reach.append(f"{range_words(*ends)} {LENGTH}")
     ahead = wanted_mm < front_mm
     end, way = ("front", "forward") if ahead else ("rear", "aft")
     return (

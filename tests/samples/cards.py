@@ -124,6 +124,8 @@ def limit(
         if aft_mm is None
         else (
             AftStep(
+                manoeuvre="chop",
+                not_flown=(),
                 balance_aft_mm=164.0,
                 draws=128,
                 back=128,
@@ -134,6 +136,8 @@ def limit(
                 complete=True,
             ),
             AftStep(
+                manoeuvre="chop",
+                not_flown=(),
                 balance_aft_mm=aft_mm,
                 draws=128,
                 back=127,

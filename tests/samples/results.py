@@ -145,6 +145,8 @@ def structure(over: int) -> Structure:
 def step(aft_mm: float, back: int, flights: int, recovery: str = "centre") -> AftStep:
     low, high = wilson(back, flights)
     return AftStep(
+        manoeuvre="spin",
+        not_flown=(),
         balance_aft_mm=aft_mm,
         draws=flights,
         back=back,

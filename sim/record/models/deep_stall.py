@@ -24,8 +24,10 @@ class HungInRow(Record):
 
 
 class HangRow(Record):
-    """What the deep stall is like: medians over the flights that hung."""
+    """What the deep stall is like, one way up: medians over the flights that hung so."""
 
+    flights: Annotated[int, Number("flights", what="that hung this way up")]
+    inverted: Annotated[bool, said("true: on its back")]
     alpha_deg: Annotated[float | None, Number("degrees", 1, "angle of attack")]
     nose_deg: Annotated[float | None, Number("degrees", 1, "nose above the horizon")]
     nose_swing_deg: Annotated[float | None, Number("degrees", 1, "its standard deviation")]
@@ -53,7 +55,7 @@ class DeepStallRow(Record):
 
     recovery: Annotated[str, said("in which they hang")]
     manoeuvres: Annotated[Many[HungInRow], said("where they hung")]
-    seen: Annotated[HangRow, said("what it is like")]
+    seen: Annotated[Many[HangRow], said("what it is like, erect and inverted")]
     ways_out: Annotated[Many[WayOutRow], said("what ended it")]
 
 
@@ -64,13 +66,15 @@ def deep_stall_row(deep_stall: DeepStall | None) -> DeepStallRow | None:
     return DeepStallRow(
         recovery=deep_stall.recovery,
         manoeuvres=[HungInRow.model_validate(place) for place in deep_stall.places],
-        seen=_hang(deep_stall.hang),
+        seen=[_hang(hang) for hang in deep_stall.hangs],
         ways_out=[_way(way) for way in deep_stall.ways],
     )
 
 
 def _hang(hang: Hang) -> HangRow:
     return HangRow(
+        flights=hang.flights,
+        inverted=hang.inverted,
         alpha_deg=hang.alpha_deg,
         nose_deg=hang.nose_deg,
         nose_swing_deg=hang.swing_deg,

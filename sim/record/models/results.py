@@ -134,9 +134,11 @@ class LimitStepRow(Record):
 
     recovery: Annotated[str, said("the recovery")]
     balance_aft_mm: Annotated[float, Number("mm", what="balance point aft of the datum")]
+    manoeuvre: Annotated[str, said("the one that lost most there, which the shares are of")]
+    not_flown: Annotated[Many[str], said("manoeuvres of the search not flown there at all")]
     draws: Annotated[int, Number("draws", what="to be flown")]
     back: Annotated[int, Number("draws", what="came back; not complete: at most")]
-    complete: Annotated[bool, said("false: given up early")]
+    complete: Annotated[bool, said("false: not every manoeuvre was flown there in full")]
     low: LowShare
     high: HighShare
 

@@ -17,6 +17,7 @@ from sim.show.words.window import forward_text, landing_sentences, reach_text, s
 from sim.study.results.aft_limit import AftLimit
 from sim.study.standing.window import aft_whole, window_of
 from sim.units.quantities import HEIGHT, LENGTH, SPEED
+from sim.units.ranges import range_cell
 
 PEAKS = ("most_load_g", "least_load_g", "bank_deg", "alpha_deg", "margin_deg")
 
@@ -75,7 +76,7 @@ def _checks(forward: ForwardLimit) -> Tables:
         add(
             out, x.name, f"{x.flap_deg:g}", SPEED.figure(x.speed_mps, ".1f"), f"{x.load_g:g}",
             LENGTH.at_least(aft_whole(x.nominal_mm)), LENGTH.at_least(aft_whole(x.aft_mm)),
-            f"{LENGTH.at_least(aft_whole(x.low_mm))}-{LENGTH.at_least(aft_whole(x.high_mm))}",
+            range_cell(*(LENGTH.at_least(aft_whole(end)) for end in (x.low_mm, x.high_mm))),
         )  # fmt: skip
     text = [
         f"Shown: the lower 95 % limit of the share of {forward.draws} draws that have the "
@@ -157,7 +158,7 @@ def _forward(forward: ForwardLimit) -> tuple[str, ...]:
         for x in (forward.low_mm, forward.high_mm, forward.nominal_mm)
     )
     name = f"{decided.name}, flap {decided.flap_deg:g}°" if decided.flap_deg else decided.name
-    return LENGTH.at_least(aft_whole(forward.aft_mm)), f"{low}-{high}", nominal, name
+    return LENGTH.at_least(aft_whole(forward.aft_mm)), range_cell(low, high), nominal, name
 
 
 def _window(limit: AftLimit) -> str:

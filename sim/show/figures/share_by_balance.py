@@ -38,8 +38,8 @@ def draw_share_by_balance(
         worst manoeuvre by their best single recovery.
     limit : AftLimit, optional
         The pack's search, by its best recovery: line and band; a plus sign: a first look
-        with fewer draws. A point given up early stands as an arrow: the share there is at
-        most that.
+        with fewer draws. A point given up early, or not flown in all manoeuvres, stands as an
+        arrow: the share over all of them is at most that.
     who : str
         Said after the pack where limits of several combinations stand side by side.
 

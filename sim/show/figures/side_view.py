@@ -14,6 +14,7 @@ from sim.study.results.aft_limit import AftLimit
 from sim.study.results.set_up import SetUpResult
 from sim.study.standing.bands import front_of, own_limit
 from sim.units.quantities import LENGTH
+from sim.units.ranges import range_words
 from sim.weigh.reference import reference
 
 LABEL_SHARE = 0.07  # room for one line of label, as a share of the length drawn
@@ -111,8 +112,8 @@ def _band(axes: Axes, aeroplane: Aeroplane, band: tuple[float, float]) -> None:
 
 
 def _band_words(band: tuple[float, float]) -> str:
-    ends = f"{LENGTH.at_least(band[0])} to {LENGTH.at_most(band[1])} {LENGTH}"
-    return f"requirement met, {ends}"
+    ends = range_words(LENGTH.at_least(band[0]), LENGTH.at_most(band[1]))
+    return f"requirement met, {ends} {LENGTH}"
 
 
 def _labels(axes: Axes, named: Sequence[tuple[float, float, str]], line_mm: float) -> None:

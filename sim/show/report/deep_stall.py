@@ -10,6 +10,7 @@ from sim.show.words.deep_stall import (
     seen_text,
     swing_text,
     verdict_text,
+    way_up_text,
 )
 from sim.show.words.phrases import limits_text, spoken
 from sim.study.results.result import StudyResult
@@ -33,8 +34,9 @@ def deep_stalls(result: StudyResult) -> Section | None:
             Paragraph(f"What the pilot sees: {seen_text(deep_stall)}."),
         ]
     seen_heads = (
-        "set-up", "hung", "lost for it", "angle of attack, °", "nose above the horizon, °",
-        f"sink, {SPEED}", "nods by, ±°", "every, s", "turn, °/s",
+        "set-up", "hung", "lost for it", "way up", "angle of attack, °",
+        "nose above the horizon, °", f"sink, {SPEED}", "nods by, ±°", "every, s",
+        "turn, °/s",
     )  # fmt: skip
     way_heads = (
         "set-up", "way out", "what is flown", "ends it more often than not", "came out",
@@ -42,7 +44,7 @@ def deep_stalls(result: StudyResult) -> Section | None:
     )  # fmt: skip
     seen = Table(
         "Where it hung, and what that is like", seen_heads,
-        [_seen_row(setup, deep_stall) for setup, deep_stall in hung], words=2,
+        [row for setup, deep_stall in hung for row in _seen_rows(setup, deep_stall)], words=4,
     )  # fmt: skip
     ways = Table(
         "What was tried to end it", way_heads,
@@ -51,13 +53,16 @@ def deep_stalls(result: StudyResult) -> Section | None:
     return section("Deep stall", *parts, ways, seen, Paragraph(note(), "note"))
 
 
-def _seen_row(setup: SetUpResult, deep_stall: DeepStall) -> tuple[str, ...]:
-    hang = deep_stall.hang
-    return (
-        setup.name, places_text(deep_stall), f"{sum(x.lost for x in deep_stall.places)}",
-        f"{hang.alpha_deg:.0f}", f"{hang.nose_deg:.0f}", SPEED.figure(hang.sink_mps, ".1f"),
-        *swing_text(hang), f"{hang.turn_dps:.0f}",
-    )  # fmt: skip
+def _seen_rows(setup: SetUpResult, deep_stall: DeepStall) -> list[tuple[str, ...]]:
+    who = (setup.name, places_text(deep_stall), f"{sum(x.lost for x in deep_stall.places)}")
+    return [
+        (
+            *(who if i == 0 else ("", "", "")), way_up_text(hang, deep_stall),
+            f"{hang.alpha_deg:.0f}", f"{hang.nose_deg:.0f}", SPEED.figure(hang.sink_mps, ".1f"),
+            *swing_text(hang), f"{hang.turn_dps:.0f}",
+        )
+        for i, hang in enumerate(deep_stall.hangs)
+    ]  # fmt: skip
 
 
 def _way_row(setup: SetUpResult, way: WayOut) -> tuple[str, ...]:

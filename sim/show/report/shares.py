@@ -18,8 +18,8 @@ PANEL_IN = 1.75
 SEARCHED = (
     "Line and band: the search for the aft limit in all its manoeuvres, with 95 % limits; upright "
     "line: the aft limit, shaded: where other draws would put it (95 %); dotted: stick-fixed "
-    "neutral point; a plus sign: a first look with fewer draws; an arrow: given up early, at most "
-    "that. "
+    "neutral point; a plus sign: a first look with fewer draws; an arrow: given up early, or flown "
+    "in one manoeuvre alone, so at most that over all. "
 )
 
 
@@ -67,7 +67,7 @@ def _limits_table(result: StudyResult) -> Table:
         name = "all of them" if len(x.each) > 1 else spoken(x.manoeuvres[0])
         behind = " (the limit lies BEHIND it)" if x.behind_neutral_mm > 0.0 else ""
         rows.append((
-            x.pack, *who, name, spoken(x.recovery), *_figures(x),
+            x.pack, *who, name, spoken(x.recovery), *limit_cells(x),
             "-" if x.pct_mac is None else f"{x.pct_mac:.1f}",
             f"{LENGTH.figure(x.neutral_mm)}{behind}",
             limits_text(x.share_low, x.share_high), f"{x.draws_used}",
@@ -75,8 +75,8 @@ def _limits_table(result: StudyResult) -> Table:
         ))  # fmt: skip
         for one in x.each if len(x.each) > 1 else ():
             rows.append((
-                x.pack, *who, f"{spoken(one.manoeuvre)} alone", spoken(x.recovery), *_figures(one),
-                "-", "-", "-", "-",
+                x.pack, *who, f"{spoken(one.manoeuvre)} alone", spoken(x.recovery),
+                *limit_cells(one), "-", "-", "-", "-",
                 LENGTH.figure(one.first_failure_mm),
             ))  # fmt: skip
     heads = (
@@ -87,10 +87,11 @@ def _limits_table(result: StudyResult) -> Table:
     return Table("Aft limits", heads, rows, words=4 if several else 3)
 
 
-def _figures(x: AftLimit | ManoeuvreLimit) -> tuple[str, str]:
+def limit_cells(x: AftLimit | ManoeuvreLimit) -> tuple[str, str]:
+    """Return an aft limit and its 95 % limits for two cells."""
     if x.aft_mm is None:
         return "none found", "-"
-    ends = ends_cell(x.low_mm, x.high_mm).replace("\n", " ").replace("-", " to ")
+    ends = ends_cell(x.low_mm, x.high_mm).replace("\n", " ")
     return f"{'beyond ' if x.at_end else ''}{LENGTH.at_most(x.aft_mm)}", ends
 
 

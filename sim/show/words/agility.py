@@ -10,6 +10,7 @@ from sim.study.results.agility import Shown, Spread
 from sim.study.results.set_up import SetUpResult
 from sim.study.standing.trade import achieved
 from sim.units.quantities import HEIGHT, SPEED, Quantity
+from sim.units.ranges import range_cell
 
 # kind of manoeuvre -> heading of its column, what was asked, and the digits of its number
 HEADS = {
@@ -92,7 +93,7 @@ def spread_text(spread: Spread, digits: int = 0, unit: Quantity | None = None) -
         else unit.figure(x, f".{digits}f")
         for x in (spread.median, spread.low, spread.high)
     )  # fmt: skip
-    return f"{middle} ({low}-{high})"
+    return f"{middle} ({range_cell(low, high)})"
 
 
 def out_text(one: Shown) -> str:

@@ -41,6 +41,7 @@ from sim.study.standing.outcomes import (
 )
 from sim.study.standing.window import forward_of_limit
 from sim.units.quantities import HEIGHT, LENGTH
+from sim.units.ranges import range_words
 
 FROM_THERE = ", and would meet it from there"  # some may be lost all the same
 ROUND_UP_M, ROUND_UP_FT = 5.0, 20.0  # heights to be asked for are rounded up to this
@@ -55,11 +56,12 @@ def band_text(band: Band, percent: Percent | None, few_draws: str = "") -> str:
         return (few_draws or "not shown: undecided") if band.open else "none found"
     front, aft = LENGTH.at_least(band.front_mm), LENGTH.at_most(band.aft_mm)
     beyond = "at least " if band.at_end and band.limit is not None else ""
-    place = f"{front} to {beyond}{aft} {LENGTH}" if front != aft else f"{aft} {LENGTH} only"
+    whole = range_words(front, f"{beyond}{aft} {LENGTH}")
+    place = whole if front != aft else f"{aft} {LENGTH} only"
     if percent is None:
         return place
     ends = f"{percent(band.front_mm):.1f}", f"{percent(band.aft_mm):.1f}"
-    return f"{place} ({' to '.join(dict.fromkeys(ends))} % MAC)"
+    return f"{place} ({ends[0] if ends[0] == ends[1] else range_words(*ends)} % MAC)"
 
 
 def band_sentences(result: StudyResult) -> list[str]:

@@ -8,6 +8,7 @@ from sim.show.words.phrases import spoken
 from sim.study.results.result import BeforeAfter, StudyResult
 from sim.study.standing.bought import NOMINAL, Moved, What, traded
 from sim.units.quantities import HEIGHT, LENGTH, MASS, SPEED, Quantity
+from sim.units.ranges import range_words
 
 TRADED_HEADS = ("to", "change", "bought", "cost", "flown")
 # what it is called, the digits told, and its unit: a quantity of the run's units, or a symbol
@@ -55,7 +56,7 @@ def moved_text(x: Moved) -> str:
     factor = 100.0 if x.what in SHARES else 1.0
     was, now = (_figure(factor * value, digits, unit, x.what) for value in (x.was, x.now))
     where = f"{spoken(x.manoeuvre)}: " if x.manoeuvre else ""
-    ends = f"{was} to {now} {unit}" if isfinite(x.now) else f"{was} {unit} to {now}"
+    ends = range_words(was, f"{now} {unit}") if isfinite(x.now) else f"{was} {unit} to {now}"
     text = f"{where}{name} {ends.strip()}"
     return f"{text} wide" if x.what is What.WINDOW else text
 

@@ -16,6 +16,8 @@ from sim.units.quantities import HEIGHT, SPEED
 STICK_ALONE = "stick_forward_alone"
 NOTHING = "nothing tried ended it"
 ENDS = "ends it more often than not"  # what the judge asks of a way out, and no more
+AFT_THEN = " (AFT if on its back)"  # of a stick that goes forward in an erect deep stall
+ON_ITS_BACK = "hung on its back: stick AFT where it says forward"
 SHORT = "mostly ends it"  # the same on a card
 ALL_STAND_FOR_95 = 20  # of so few the greatest height stands for 95 %, see `study.cases.heights`
 
@@ -70,8 +72,30 @@ def lost_text(deep_stall: DeepStall) -> str:
 
 
 def seen_text(deep_stall: DeepStall) -> str:
-    """Return what the pilot sees, worked out from the numbers."""
-    hang, values = deep_stall.hang, tables.judge()
+    """Return what the pilot sees, worked out from the numbers, erect and inverted apart."""
+    hangs = deep_stall.hangs
+    several = len(hangs) > 1
+    seen = [
+        f"{way_up_text(hang, deep_stall)}: {_seen(hang)}" if several or hang.inverted
+        else _seen(hang)
+        for hang in hangs
+    ]  # fmt: skip
+    return "; ".join([*seen, *_stick(deep_stall)])
+
+
+def way_up_text(hang: Hang, deep_stall: DeepStall) -> str:
+    """Return "erect, 5 of 8", or "on its back, 3 of 8"."""
+    way = "on its back" if hang.inverted else "erect"
+    return f"{way}, {hang.flights} of {sum(x.flights for x in deep_stall.hangs)}"
+
+
+def hangs_inverted(deep_stall: DeepStall) -> bool:
+    """Return True where some of the flights that hung did so on their back."""
+    return any(hang.inverted for hang in deep_stall.hangs)
+
+
+def _seen(hang: Hang) -> str:
+    values = tables.judge()
     parts = [_nose(hang.nose_deg, values.seen_level_deg), _fall(hang)]
     if hang.swing_deg >= values.seen_swing_deg:
         often = f" every {hang.period_s:.1f} s" if hang.period_s > 0.0 else ", in no steady time"
@@ -82,7 +106,7 @@ def seen_text(deep_stall: DeepStall) -> str:
     parts.append(
         f"it turns slowly, once in {360.0 / hang.turn_dps:.0f} s" if turns else "it hardly turns"
     )
-    return "; ".join([", ".join(parts), *_stick(deep_stall)])
+    return ", ".join(parts)
 
 
 def _size(spread_deg: float) -> str:
@@ -95,9 +119,10 @@ def _stick(deep_stall: DeepStall) -> list[str]:
     alone = next((way for way in deep_stall.ways if way.name == STICK_ALONE), None)
     if alone is None:
         return []
+    stick = f"full forward stick{AFT_THEN if hangs_inverted(deep_stall) else ''}"
     if alone.out == 0:
-        return [f"full forward stick does nothing (0 of {alone.flights})"]
-    return [f"full forward stick brings {alone.out} of {alone.flights} out"]
+        return [f"{stick} does nothing (0 of {alone.flights})"]
+    return [f"{stick} brings {alone.out} of {alone.flights} out"]
 
 
 def _nose(nose_deg: float, level_deg: float) -> str:
@@ -109,7 +134,7 @@ def _nose(nose_deg: float, level_deg: float) -> str:
 
 def _fall(hang: Hang) -> str:
     flat = f"it sinks at {SPEED(hang.sink_mps)} at {abs(hang.alpha_deg):.0f} degrees"
-    return f"{flat} of angle of attack{', on its back' if hang.alpha_deg < 0.0 else ''}"
+    return f"{flat} of angle of attack"
 
 
 def ends_text(deep_stall: DeepStall) -> str:
@@ -138,7 +163,8 @@ def verdict_text(setup: SetUpResult, deep_stall: DeepStall) -> str:
     """Return the verdict on a set-up's deep stall in two sentences."""
     return (
         f"{setup.name} can hang in a deep stall: {places_text(deep_stall)}, recovering by "
-        f"{spoken(deep_stall.recovery)}; {lost_text(deep_stall)}. {_upper(ends_text(deep_stall))}."
+        f"{spoken(deep_stall.recovery)}; {lost_text(deep_stall)}. {_upper(ends_text(deep_stall))}"
+        f"{f'; {ON_ITS_BACK}' if hangs_inverted(deep_stall) else ''}."
     )
 
 
@@ -170,7 +196,8 @@ def card_line(deep_stall: DeepStall) -> str:
     """Return the warning on a flight card, in one line; heights within which 95 % came out."""
     order = ": do not fly it" if never_to_hang(deep_stall) else ""
     ends = in_short(deep_stall).replace(ENDS, SHORT)
-    return f"CAN HANG IN A DEEP STALL: {ends}{order}."
+    back = f" {_upper(ON_ITS_BACK)}." if hangs_inverted(deep_stall) else ""
+    return f"CAN HANG IN A DEEP STALL: {ends}{order}.{back}"
 
 
 def _upper(text: str) -> str:

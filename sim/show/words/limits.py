@@ -10,6 +10,7 @@ from sim.study.results.set_up import SetUpResult
 from sim.study.standing.bands import Band, bands, behind_limit, front_of, held_by_another
 from sim.study.standing.outcomes import manoeuvres_of
 from sim.units.quantities import LENGTH
+from sim.units.ranges import range_cell, range_words
 
 
 def forward_text(end_mm: float | None) -> str | None:
@@ -27,7 +28,7 @@ def interval_text(low_mm: float | None, high_mm: float | None) -> str:
         return f"95 % limits up to {high}, the lower one not found"
     if high is None:
         return f"95 % limits from {low}, the upper one not found"
-    return f"95 % limits {low} to {high}"
+    return f"95 % limits {range_words(low, high)}"
 
 
 def ends_cell(low_mm: float | None, high_mm: float | None) -> str:
@@ -37,7 +38,7 @@ def ends_cell(low_mm: float | None, high_mm: float | None) -> str:
         return "not found"
     if low is None:
         return f"up to {high},\nlower one\nnot found"
-    return f"from {low},\nupper one\nnot found" if high is None else f"{low}-{high}"
+    return f"from {low},\nupper one\nnot found" if high is None else range_cell(low, high)
 
 
 def figure_text(limit: AftLimit | ManoeuvreLimit) -> str:

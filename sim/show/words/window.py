@@ -21,6 +21,7 @@ from sim.study.standing.window import (
     window_of,
 )
 from sim.units.quantities import LENGTH, SPEED
+from sim.units.ranges import range_words
 
 LANDS_FAST = "LANDS FAST"
 # what full up tail does not do
@@ -36,7 +37,7 @@ def short_window(window: Window) -> str:
     if window.kind is Kind.OPEN:
         beyond = "at least " if window.at_end else ""
         front = LENGTH.at_least(window.front_mm)
-        return f"balance window {front} to {beyond}{_at_most(window.aft_mm)}"
+        return f"balance window {range_words(front, f'{beyond}{_at_most(window.aft_mm)}')}"
     if window.kind is Kind.UNKNOWN:
         return "balance window not known: no forward limit found"
     ahead = f"landing takes {LENGTH.at_least(window.forward_mm)} {LENGTH} or further aft"
@@ -54,7 +55,9 @@ def card_window(window: Window, short_mm: float) -> str:
     beyond = "at least " if window.at_end else ""
     lands = f"lands from {LENGTH.at_least(window.forward_mm)}"
     text = {
-        Kind.OPEN: f"{LENGTH.at_least(window.front_mm)} to {beyond}{_at_most(window.aft_mm)}",
+        Kind.OPEN: range_words(
+            LENGTH.at_least(window.front_mm), f"{beyond}{_at_most(window.aft_mm)}"
+        ),
         Kind.NONE: f"NONE: {lands}, back to {_at_most(window.ends_mm)}",
         Kind.NO_AFT: f"NONE: {lands} {LENGTH}, back nowhere",
         Kind.NOT_SEARCHED: f"{lands} {LENGTH}, aft not searched",
@@ -97,7 +100,7 @@ def forward_text(forward: ForwardLimit) -> str:
     low, high = (LENGTH.at_least(aft_whole(x)) for x in ends)
     text = (
         f"forward limit {LENGTH.at_least(aft_whole(forward.aft_mm))} {LENGTH} "
-        f"(95 % limits {low} to {high}), "
+        f"(95 % limits {range_words(low, high)}), "
         f"{forward.pct_mac:.1f} % MAC, by {check_text(decided)}; nominal "
         f"{LENGTH.at_least(aft_whole(forward.nominal_mm or 0.0))} {LENGTH}"
     )

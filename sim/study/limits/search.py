@@ -272,22 +272,27 @@ class Search:
 
     def steps(self) -> list[AftStep]:
         """Return what is known of every point, by its worst manoeuvre."""
-        by_point: dict[tuple[str, float], list[dict[int, bool]]] = {}
-        for (recovery, _), places in self.lost.items():
+        by_point: dict[tuple[str, float], dict[str, dict[int, bool]]] = {}
+        for (recovery, name), places in self.lost.items():
             for balance, place in places.items():
                 if place:
-                    by_point.setdefault((recovery, balance), []).append(place)
+                    by_point.setdefault((recovery, balance), {})[name] = place
         return [self._step(*key, places) for key, places in sorted(by_point.items())]
 
-    def _step(self, recovery: str, balance: float, places: list[dict[int, bool]]) -> AftStep:
-        place = max(places, key=lambda p: sum(p.values()))
-        gone = sum(place.values())
-        shown = self._shown_by(place)
-        complete = shown is not None or set(place) == set(range(len(place)))
-        total = shown or (len(place) if complete else self.wish.draws)
+    def _step(self, recovery: str, balance: float, places: dict[str, dict[int, bool]]) -> AftStep:
+        name, place = max(places.items(), key=lambda item: sum(item[1].values()))
+        gone, shown = sum(place.values()), self._shown_by(place)
+        whole = [self._shown_by(p) is not None or set(p) == set(range(len(p)))
+                 for p in places.values()]  # fmt: skip
+        there = shown is not None or set(place) == set(range(len(place)))
+        total = shown or (len(place) if there else self.wish.draws)
+        not_flown = tuple(x for x in self.study.limit_manoeuvres if x not in places)
+        complete = all(whole) and not not_flown
         low, high = self.looks.limits(total - gone, total)
-        flights = sum(len(p) for p in places)
+        flights = sum(len(p) for p in places.values())
         return AftStep(
+            manoeuvre=name,
+            not_flown=not_flown,
             balance_aft_mm=balance,
             draws=total,
             back=total - gone,

@@ -9,11 +9,15 @@ from sim.landing.forward import ForwardLimit
 class AftStep:
     """One balance point tried in the search with one recovery.
 
-    ``complete``: all ``draws`` were flown, and ``back`` of them came back. Otherwise the
-    point was given up early; ``back`` is then the most that can still have come back, and
-    ``low`` is 0, because the draws flown first were those most likely to be lost.
+    ``back`` of ``draws`` came back in ``manoeuvre``, the one that lost most there; ``not_flown``
+    are those of the search that were not flown there at all. ``complete``: every manoeuvre of the
+    search was flown in full. Otherwise the point was given up early, or looked at for one
+    manoeuvre alone; ``back`` is then the most that can still have come back in all of them, and
+    ``low`` is 0: what was flown first were the draws most likely to be lost.
     """
 
+    manoeuvre: str
+    not_flown: tuple[str, ...]
     balance_aft_mm: float
     draws: int
     back: int

@@ -94,12 +94,15 @@ class WayOut:
 
 @dataclass(frozen=True)
 class DeepStall:
-    """The deep stall that recoveries of a set-up by one ``recovery`` hang in, and what ends it."""
+    """The deep stall that recoveries of a set-up by one ``recovery`` hang in, and what ends it.
+
+    ``hangs`` tells what it is like erect and inverted, each where flights hung so.
+    """
 
     recovery: str
     recovery_title: str
     places: tuple[HungIn, ...]
-    hang: Hang
+    hangs: tuple[Hang, ...]
     ways: tuple[WayOut, ...]
 
 

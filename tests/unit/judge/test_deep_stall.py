@@ -18,7 +18,7 @@ from sim.core.layout import (
 from sim.core.pilot.pilot import move_sticks
 from sim.describe import FileFault, load_aeroplane, load_manoeuvre, load_recovery
 from sim.fly.flying import judge_array
-from sim.judge import Hang, Reason, has_hung, reasons_of, shares_of, typical_hang
+from sim.judge import Hang, Reason, has_hung, reasons_of, shares_of, typical_hangs
 from sim.record.models.deep_stall import deep_stall_row
 from sim.show.card.heights import SHORT
 from sim.show.console.console import render
@@ -137,8 +137,23 @@ def test_a_hang_without_numbers_is_none():
     told = hung(R_HUNG_FOR=[5.0, 5.0])
     told[1, s.R_HANG_SINK] = np.nan
     assert list(has_hung(told)) == [True, False]
-    assert typical_hang(told).sink_mps == 8.0
-    assert typical_hang(told[1:]) is None
+    (hang,) = typical_hangs(told)
+    assert (hang.flights, hang.sink_mps) == (1, 8.0)
+    assert typical_hangs(told[1:]) == ()
+
+
+def test_erect_and_inverted_hangs_are_never_mixed():
+    """A median over signed angles of both would be an angle that no flight hung at."""
+    degrees = [60.0, 62.0, -34.0, -35.0, -36.0, 61.0]
+    told = rows(
+        R_HUNG_FOR=[5.0] * 6, R_HANG_ALPHA=np.radians(degrees),
+        R_HANG_SINK=[8.0, 8.2, 11.0, 11.2, 11.4, 8.1],
+    )  # fmt: skip
+    erect, inverted = typical_hangs(told)
+    assert (erect.flights, erect.inverted, erect.sink_mps) == (3, False, 8.1)
+    assert erect.alpha_deg == pytest.approx(61.0)
+    assert (inverted.flights, inverted.inverted, inverted.sink_mps) == (3, True, 11.2)
+    assert inverted.alpha_deg == pytest.approx(-35.0)
 
 
 def test_a_recovery_that_hangs_is_given_up_for_the_way_out():
@@ -189,6 +204,8 @@ def test_rocking_is_told_as_it_is_flown():
 
 # ------------------------------------------------------------------------------ words
 FLAT = Hang(
+    flights=20,
+    inverted=False,
     alpha_deg=62.0,
     nose_deg=3.0,
     swing_deg=5.0,
@@ -215,7 +232,7 @@ def way(name, out, flights, low, high, middle, most):
 
 def deep_stall(*ways):
     places = (HungIn("chop", "throttle chopped", 128, 20, 15), HungIn("spin", "spin", 128, 0, 0))
-    return DeepStall("centre", "centre all sticks", places[:1], FLAT, ways)
+    return DeepStall("centre", "centre all sticks", places[:1], (FLAT,), ways)
 
 
 DEAD = way("stick_forward_alone", 0, 20, 0.0, 0.16, None, None)
@@ -249,11 +266,29 @@ def test_what_the_pilot_sees_follows_the_numbers():
     assert "it hardly turns; full forward stick does nothing (0 of 20)" in told
     assert "wings rock" not in told
     other = replace(FLAT, nose_deg=-31.0, swing_deg=1.0, wallow_deg=9.0, turn_dps=20.0)
-    told = seen_text(replace(found, hang=other))
+    told = seen_text(replace(found, hangs=(other,)))
     assert "31 degrees below the horizon" in told
     assert "wings rock by about 13 degrees" in told
     assert "once in 18 s" in told
     assert "nods" not in told
+
+
+def test_the_pilot_is_told_which_way_up_it_hangs_and_where_the_stick_goes_then():
+    on_back = replace(FLAT, flights=3, inverted=True, alpha_deg=-35.0, sink_mps=11.2)
+    both = replace(deep_stall(SOME), hangs=(replace(FLAT, flights=5), on_back))
+    told = seen_text(both)
+    assert told.startswith(
+        "erect, 5 of 8: the nose stays near the horizon, it sinks at 8 m/s at 62"
+    )
+    assert (
+        "; on its back, 3 of 8: the nose stays near the horizon, it sinks at 11 m/s at 35" in told
+    )
+    assert card_line(both).endswith("Hung on its back: stick AFT where it says forward.")
+    alone = replace(both, hangs=(on_back,), ways=(DEAD,))
+    assert seen_text(alone).startswith("on its back, 3 of 3: the nose")
+    assert "full forward stick (AFT if on its back) does nothing" in seen_text(alone)
+    page = deep_stall_row(both).content()["seen"]
+    assert [(x["flights"], x["inverted"]) for x in page] == [(5, False), (3, True)]
 
 
 def hanging_result():

@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 
 from sim.core import script_layout as s
-from sim.judge.deep_stall import has_hung, typical_hang
+from sim.judge.deep_stall import has_hung, typical_hangs
 from sim.judge.events import events_of
 from sim.judge.outcomes import Outcome, outcome, worst
 from sim.judge.verdicts import shares_of
@@ -43,4 +43,4 @@ def test_shares_count_every_flight_once():
 def test_none_hung_is_no_deep_stall():
     rows = summaries(4, 2, 20.0)
     assert not has_hung(rows).any()
-    assert typical_hang(rows) is None
+    assert typical_hangs(rows) == ()

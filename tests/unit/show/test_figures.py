@@ -59,6 +59,17 @@ def test_heights_show_those_that_never_came_back():
     assert axes.get_ylim()[1] > 120.0
 
 
+def test_a_search_of_one_manoeuvre_alone_is_drawn_as_at_most_that_of_all():
+    _, axes = one_axes(8.0, 4.0)
+    found = RESULT.aft_limits[0]
+    alone = tuple(replace(x, complete=False, not_flown=("chop",)) for x in found.steps)
+    nowhere = replace(found, aft_mm=None, low_mm=None, high_mm=None, steps=alone)
+    draw_share_by_balance(axes, "6s_4000", [], nowhere, 95.0)
+    assert not [c for c in axes.collections if c.get_label() == "search, with 95 % limits"]
+    own = [x for x in alone if x.recovery == found.recovery]
+    assert len([line for line in axes.lines if line.get_marker() == "_"]) == len(own)
+
+
 def test_search_draws_wilson_limits_and_the_limit_found():
     _, axes = one_axes(8.0, 4.0)
     first = RESULT.aft_limits[0]

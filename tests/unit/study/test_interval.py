@@ -1,5 +1,7 @@
 """The interval of an aft limit: its coverage on known curves, searched as studies search."""
 
+from types import SimpleNamespace
+
 import numpy as np
 import pytest
 from scipy.stats import gumbel_l, logistic, norm
@@ -43,6 +45,7 @@ class Known(Search):
         self.lost = {}
         self.wish = self  # from_aft_mm, to_aft_mm and draws
         self.from_aft_mm, self.to_aft_mm = FRONT, REAR
+        self.study = SimpleNamespace(limit_manoeuvres=tuple(named))
 
     def at(self, balance_mm):
         return self
@@ -130,6 +133,25 @@ def test_draws_that_come_back_further_aft_are_not_taken_for_safe_forward_of_it()
         assert set(search.lost["r", "m"][limit]) >= set(range(64))
         seen += limit < plain
     assert seen >= 15
+
+
+def test_a_point_flown_in_one_manoeuvre_alone_is_not_told_as_of_all():
+    spin = np.full(128, FRONT - 1.0)  # lost already at the front
+    chop = np.linspace(195.0, 260.0, 128)
+    search = Known({"chop": chop, "spin": spin})
+    assert search.limit("r", ("chop", "spin")) == (None, FRONT)
+    limit, _ = search.limit("r", ("chop",))
+    steps = {step.balance_aft_mm: step for step in search.steps()}
+    assert (steps[FRONT].manoeuvre, steps[FRONT].not_flown) == ("spin", ())
+    there = steps[limit]
+    assert (there.manoeuvre, there.not_flown) == ("chop", ("spin",))
+    assert not there.complete
+    assert (there.low, there.back <= there.draws) == (0.0, True)
+    whole = Known({"chop": chop, "spin": chop + 20.0})
+    limit, _ = whole.limit("r", ("chop", "spin"))
+    (there,) = [step for step in whole.steps() if step.balance_aft_mm == limit]
+    assert (there.complete, there.not_flown) == (True, ())
+    assert there.low > 0.9
 
 
 def test_nothing_lost_bounds_nothing():

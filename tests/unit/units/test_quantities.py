@@ -23,7 +23,7 @@ from sim.units.quantities import (
 
 @pytest.mark.parametrize("spec", [".0f", "+.0f", ".1f", "g", ".3g", "+.1f", ">8.0f"])
 def test_by_default_it_is_pythons_own_format(spec):
-    for value in (0.0, -0.4, 12.345, -187.5, math.inf):
+    for value in (0.0, -0.6, 12.345, -187.5, math.inf):
         assert LENGTH(value, spec) == f"{value:{spec}} mm"
         assert SPEED.at_most(value, spec) == f"{value:{spec}}"
 
