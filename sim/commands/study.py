@@ -1,6 +1,7 @@
 """``aftlimit study``: fly a study and say what comes back."""
 
 import argparse
+import shlex
 import sys
 from pathlib import Path
 
@@ -46,8 +47,14 @@ def run(args: argparse.Namespace) -> int:
         replay=replay_section(kept),
         departure=departures(result, ready),
         scaled=scaled(result, ready),
+        card_command=card_command(args.study, args.out),
     )
     report = save_report(result, files.aeroplane, folder / "report.html", inserts=inserts)
     write_asked_json(args, record)
     print(f"\n{time_text(result)} Report: {report}")
     return NOT_MET if study_met(result) is False else DONE
+
+
+def card_command(study: str, out: str | None) -> str:
+    """Return the command that makes a card of a study flown so, but for the set-up's name."""
+    return shlex.join(["aftlimit", "card", study, *(() if out is None else ("--out", out))])

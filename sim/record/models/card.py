@@ -172,6 +172,8 @@ class LadderRow(Record):
     ceiling_m: Annotated[float, Number("m", what="most height there is above the field")]
     draws: Annotated[int, Number("draws", what="flown for each step")]
     speed_mps: Annotated[float, Number("m/s", 2, "of the level flight predicted")]
+    today_tail_deg: Annotated[DegreesBand, said("pitch surface there today, edge down +")]
+    own_tail_deg: Annotated[DegreesBand, said("the same of the wanted set-up")]
     steps: Annotated[Many[StepRow], said("test flight by test flight")]
 
 

@@ -10,13 +10,15 @@ from matplotlib.figure import Figure
 from sim.describe import Aeroplane
 from sim.show.card.card import GYRO_HEADS, HEIGHT_HEADS, SHORT_SPEEDS, Card, throw_heads
 from sim.show.drawing.canvas import one_axes, outlined_svg
-from sim.show.figures.finger_view import draw_finger_view
+from sim.show.figures.finger_view import draw_finger_view, has_wing_there
 from sim.units.quantities import LENGTH
 
 DRAWING_IN = (2.9, 2.6)
 # how columns share the width of their table on paper
 THROW_SHARES = (21.0, 21.0, 20.0, 10.0, 21.0, 10.0)
 GYRO_SHARES = (20.0, 15.0, 15.0, 15.0)
+HOLD = "Hold it at the two marks."
+STAND = "NO WING over the two marks: balance it on a bar across, under the body."
 GYRO = "Gyro, surface ° per °/s"
 HEIGHT_SHARES = (44.0, 58.0, 19.0, 19.0, 46.0)
 
@@ -162,13 +164,14 @@ def _front(card: Card, aeroplane: Aeroplane) -> tuple[Block, ...]:
 
 def _balance(card: Card, aeroplane: Aeroplane) -> Beside:
     figure, axes = one_axes(*DRAWING_IN)
+    under = has_wing_there(aeroplane, card.balance_mm)
     draw_finger_view(axes, aeroplane, card.balance_mm)
     caption = (
         f"Wing from above, nose up: two finger marks {LENGTH(card.balance_mm)} aft of the datum, "
     )
     caption += f"{aeroplane.datum.text}."
     return Beside(
-        (Drawing(figure, caption, "Hold it at the two marks."),),
+        (Drawing(figure, caption, HOLD if under else STAND),),
         (
             Heading("Balance and weights"),
             Pairs(card.weights),

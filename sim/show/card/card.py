@@ -1,6 +1,7 @@
 """What stands on a flight card: one page for the field, gathered from a study's set-up."""
 
 from dataclasses import dataclass
+from math import inf
 
 from sim import tables
 from sim.describe import Aeroplane, SetUp, StudyFiles
@@ -15,7 +16,7 @@ from sim.show.words.flight_time import (
     too_much_texts,
 )
 from sim.show.words.gyro_line import gyro_line
-from sim.show.words.ladder import LadderText, ladder_text
+from sim.show.words.ladder import LadderText, ladder_text, surface_text
 from sim.show.words.phrases import CAUTION
 from sim.show.words.placing import added_text, loose_text, tray_text
 from sim.show.words.sticks import recovery_steps
@@ -24,7 +25,7 @@ from sim.show.words.throws import Throw, edge_mm, pitch_throw, throws_of
 from sim.show.words.window import LANDS_FAST, card_window, fast_short, touch_text
 from sim.study.combinations import flap_words, own_setup
 from sim.study.gyro_check import GyroCheck, gyro_on
-from sim.study.ladder.ladder import Ladder
+from sim.study.ladder.ladder import Ladder, today_setup
 from sim.study.results.aft_limit import AftLimit
 from sim.study.results.result import StudyResult
 from sim.study.results.set_up import SetUpResult
@@ -114,7 +115,7 @@ def make_card(
         heights_note=f"{HEIGHT}, 95 % of flights; needs: floor included; "
         f"ceiling {HEIGHT(ladder.ceiling_m)}.",
         recovery=tuple(recovery_steps(recovery)),
-        aborts=_aborts(pitch_throw(throws), flown, ladder),
+        aborts=_aborts(_trim_rule(pitch_throw(throws), _today_throw(files), ladder), flown),
         caution=CAUTION,
         ladder=ladder_text(ladder, aeroplane, pitch_throw(throws)),
         timer_note=_timer_note(aeroplane, flown),
@@ -209,12 +210,10 @@ def _flap(setup: SetUp) -> str:
 
 
 def _cruise(flown: SetUpResult) -> str:
-    """Return the cruise that the timer is reckoned with, and where trims are predicted."""
-    trim, time = flown.trim, flown.flight_time
-    slow = SPEED(trim.speed_mps) if trim.found else "no level flight found"
-    if time is None or not trim.found:
-        return slow
-    return f"{SPEED(time.works[0].speed_mps)}; trims told at {slow}"
+    """Return the cruise that the timer is reckoned with, and trims are predicted at."""
+    if flown.flight_time is None and not flown.trim.found:
+        return "no level flight found"
+    return SPEED(flown.cruise_mps)
 
 
 def timer_text(flown: SetUpResult) -> str:
@@ -244,29 +243,56 @@ def _timer_note(aeroplane: Aeroplane, flown: SetUpResult) -> str:
     return f"Timer: {mix_text(time)}; {usable}, {time.reserve_pct:g} % left at landing."
 
 
-def _aborts(pitch: Throw | None, flown: SetUpResult, ladder: Ladder) -> tuple[str, ...]:
+def _today_throw(files: StudyFiles) -> Throw | None:
+    """Return the throw of the pitch surface as it is flown today."""
+    return pitch_throw(throws_of(files.aeroplane, today_setup(files)[0]))
+
+
+def _trim_rule(pitch: Throw | None, today: Throw | None, ladder: Ladder) -> tuple[str, ...]:
+    """Return how much level trim ends a test, and which set-ups need as much as they stand."""
+    if pitch is None:
+        return ()
+    share = tables.card().trim_share_of_travel
+    ends = " or ".join(
+        f"{share * deg:.1f}° {way} ({LENGTH(edge_mm(pitch.arm_mm, share * deg))})"
+        for deg, way in ((pitch.up_deg, "up"), (pitch.down_deg, "down"))
+    )
+    named = ((ladder.today, ladder.today_tail, today or pitch),
+             (ladder.setup, ladder.own_tail, pitch))  # fmt: skip
+    needs = dict.fromkeys(
+        f"{name} {surface_text(band.middle)}"
+        for name, band, throw in named
+        if band.middle is not None and _share(band.middle, throw) > share
+    )
+    rule = f"trim at cruise beyond {100.0 * share:.0f} % of travel: {pitch.channel} {ends}"
+    if needs:
+        rule += (
+            f". ALREADY BROKEN as set up: {' and '.join(needs)} (medians): DO NOT FLY A TEST "
+            "before it trims with less: incidence, balance, travel"
+        )
+    else:
+        bands = [ladder.own_tail, *(step.seen.tail_deg for step in ladder.steps)]
+        most = [x for band in bands for x in (band.low, band.high) if x is not None]
+        if any(_share(x, pitch) > share for x in most):
+            rule += ". A step overleaf EXPECTS MORE: there, beyond what it says"
+    return (rule,)
+
+
+def _share(tail_deg: float, throw: Throw) -> float:
+    """Return which share of its travel a pitch surface takes; trailing edge down positive."""
+    most = throw.down_deg if tail_deg > 0.0 else throw.up_deg
+    return abs(tail_deg) / most if most > 0.0 else inf
+
+
+def _aborts(trim_rule: tuple[str, ...], flown: SetUpResult) -> tuple[str, ...]:
     """Return the limits at which a test ends, written before take-off."""
     values = tables.card()
     drop = tables.judge().bank_drop_deg
-    rules = [f"a wing drops more than {drop:.0f}° other than in the stall or spin you asked for"]
-    share = values.trim_share_of_travel
-    if pitch is not None:
-        ends = " or ".join(
-            f"{share * deg:.1f}° {way} ({LENGTH(edge_mm(pitch.arm_mm, share * deg))})"
-            for deg, way in ((pitch.up_deg, "up"), (pitch.down_deg, "down"))
-        )
-        rule = f"trim is beyond {100.0 * share:.0f} % of the travel: {pitch.channel} {ends}"
-        # tail_deg is trailing edge down positive
-        bands = [step.seen.tail_deg for step in ladder.steps]
-        up = max((-x.low for x in bands if x.low is not None), default=0.0)
-        down = max((x.high for x in bands if x.high is not None), default=0.0)
-        if up > share * pitch.up_deg or down > share * pitch.down_deg:
-            rule += ". A step overleaf EXPECTS MORE: there, beyond what it says"
-        rules.append(rule)
     floors = sorted({c.floor_m for c in flown.cases}, reverse=True)
     called = " or ".join(HEIGHT(x) for x in floors)
     return (
-        *rules,
+        f"a wing drops more than {drop:.0f}° other than in the stall or spin you asked for",
+        *trim_rule,
         f"any buzz is heard, a cell is under {values.least_cell_v:.1f} V, or the timer rings",
         f"the spotter calls the floor, {called}: recover, climb, land",
         "anything is not as printed: land, look, go one step back",

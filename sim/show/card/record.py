@@ -154,6 +154,8 @@ def _ladder(ladder: Ladder) -> LadderRow:
         ceiling_m=ladder.ceiling_m,
         draws=ladder.draws,
         speed_mps=ladder.speed_mps,
+        today_tail_deg=DegreesBand(**_points(ladder.today_tail)),
+        own_tail_deg=DegreesBand(**_points(ladder.own_tail)),
         steps=[_step(step) for step in ladder.steps],
     )
 

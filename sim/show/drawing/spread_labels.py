@@ -35,8 +35,10 @@ def spread_labels(
     to_points = axes.transData.transform
     taken = [_box(to_points(place) / point, "00") for place in keep_clear]
     wanted = [to_points(place) / point for place in places]
+    left, low, right_end, high = np.array(axes.bbox.extents) / point
+    frame = (float(left), float(low), float(right_end), float(high))
     for place, at, text in zip(places, wanted, texts, strict=True):
-        right, up = _free(at, text, taken)
+        right, up = _free(at, text, taken, frame)
         taken.append(_box(at + np.array([right, up]), text))
         moved = (right, up) != (0.0, 0.0)
         axes.annotate(
@@ -57,13 +59,24 @@ def _meet(a: Box, b: Box) -> bool:
     return a[0] < b[2] and b[0] < a[2] and a[1] < b[3] and b[1] < a[3]
 
 
-def _free(at: np.ndarray, text: str, taken: Sequence[Box]) -> tuple[float, float]:
-    """Return the nearest offset [points] at which a text covers nothing that is taken."""
+def _within(box: Box, frame: Box) -> bool:
+    return frame[0] <= box[0] and frame[1] <= box[1] and box[2] <= frame[2] and box[3] <= frame[3]
+
+
+def _free(at: np.ndarray, text: str, taken: Sequence[Box], frame: Box) -> tuple[float, float]:
+    """Return the nearest offset [points] at which a text covers nothing that is taken.
+
+    Inside the frame where there is room, or else out of it.
+    """
     offsets = [(0.0, 0.0)]
     for ring in range(1, RINGS + 1):
         turns = [2.0 * pi * (spoke / SPOKES) + pi / 2.0 for spoke in range(SPOKES)]
         offsets += [(ring * RING_PT * cos(t), ring * RING_PT * sin(t)) for t in turns]
-    for right, up in offsets:
-        if not any(_meet(_box(at + np.array([right, up]), text), other) for other in taken):
-            return right, up
-    return 0.0, 0.0
+    free = []
+    for offset in offsets:
+        box = _box(at + np.array(offset), text)
+        if not any(_meet(box, other) for other in taken):
+            if _within(box, frame):
+                return offset
+            free.append(offset)
+    return free[0] if free else (0.0, 0.0)

@@ -3,6 +3,7 @@
 import numpy as np
 from matplotlib.axes import Axes
 from matplotlib.patches import Circle, Polygon
+from matplotlib.path import Path
 
 from sim.describe import Aeroplane
 from sim.show.drawing.canvas import styled
@@ -14,6 +15,8 @@ FINGER_MM = 9.0  # half a fingertip
 BESIDE_BODY_MM = 22.0
 LETTERS = 11.0  # pt
 AROUND = 0.09  # of the length shown, left free around it
+LABEL_SHARE = 0.25  # of the length shown: a shorter distance has its length written beside it
+MARK_SHARE = 0.011  # of the width shown: a finger mark is at least so large
 
 
 def finger_right_mm(aeroplane: Aeroplane, balance_mm: float) -> float:
@@ -28,9 +31,15 @@ def finger_right_mm(aeroplane: Aeroplane, balance_mm: float) -> float:
     return max([*halves, min(roots)]) + BESIDE_BODY_MM
 
 
+def has_wing_there(aeroplane: Aeroplane, balance_mm: float) -> bool:
+    """Return True where a wing or foreplane lies over the finger marks at a balance point."""
+    mark = (balance_mm, finger_right_mm(aeroplane, balance_mm))
+    return any(Path(shape.outline[:, :2]).contains_point(mark) for shape in shapes_of(aeroplane))
+
+
 def _root_ends(aeroplane: Aeroplane) -> tuple[float, float]:
-    """Return where the wings' root chords begin and end [mm aft of the datum]."""
-    wings = aeroplane.surfaces_as("wing")
+    """Return where root chords of wings, and of a foreplane, begin and end [mm aft of datum]."""
+    wings = [*aeroplane.surfaces_as("wing"), *aeroplane.surfaces_as("canard")]
     return (
         min(w.root_aft_mm for w in wings),
         max(w.root_aft_mm + w.root_chord_mm for w in wings),
@@ -39,7 +48,7 @@ def _root_ends(aeroplane: Aeroplane) -> tuple[float, float]:
 
 @styled
 def draw_finger_view(axes: Axes, aeroplane: Aeroplane, balance_mm: float) -> None:
-    """Draw the wing's root from above, nose up, in black.
+    """Draw the wing's root, and a foreplane's, from above, nose up, in black.
 
     Two finger marks stand at the balance point, a dimension arrow runs to them from the
     datum, which is named; nothing but the neighbourhood is shown, to true scale.
@@ -55,8 +64,9 @@ def draw_finger_view(axes: Axes, aeroplane: Aeroplane, balance_mm: float) -> Non
         _outline(axes, shape.outline[:, :2], 1.4)
     axes.plot([-half, half], [-balance_mm] * 2, color=BLACK, lw=0.9, ls=(0, (6, 4)))
     for side in (-1.0, 1.0):
-        axes.add_patch(Circle((side * hold, -balance_mm), FINGER_MM, fc=BLACK, ec=BLACK, zorder=5))
-    _dimension(axes, balance_mm, 0.72 * half, half)
+        size = max(FINGER_MM, MARK_SHARE * 2.0 * half)
+        axes.add_patch(Circle((side * hold, -balance_mm), size, fc=BLACK, ec=BLACK, zorder=7))
+    _dimension(axes, balance_mm, half, abs(balance_mm) < LABEL_SHARE * (rear - front))
     axes.set_xlim(-half, half)
     axes.set_ylim(-(rear + free), -(front - 2.8 * free))
     axes.set_aspect("equal")
@@ -75,13 +85,26 @@ def _outline(axes: Axes, points: np.ndarray, width: float) -> None:
     axes.add_patch(Polygon(turned, closed=True, fc="none", ec=BLACK, lw=width))
 
 
-def _dimension(axes: Axes, balance_mm: float, at: float, half: float) -> None:
-    """Draw the datum's line and the arrow from it to the balance point, with its length."""
+def _dimension(axes: Axes, balance_mm: float, half: float, short: bool) -> None:
+    """Draw the datum's line and the arrow from it to the balance point, with its length.
+
+    ``short``: too short for the length to stand on the arrow, so it stands beyond its head.
+    """
+    at = 0.72 * half
     axes.plot([-half, half], [0.0, 0.0], color=BLACK, lw=0.9, ls=(0, (1, 2)))
     box = {"fc": "white", "ec": "none", "pad": 1.5}
-    axes.annotate("datum", (-half, 0.0), (2, 2), textcoords="offset points", fontsize=LETTERS,
-                  ha="left", va="bottom", color=BLACK, bbox=box)  # fmt: skip
-    look = {"arrowstyle": "<|-|>", "color": BLACK, "lw": 1.2, "shrinkA": 0, "shrinkB": 0}
+    ahead = balance_mm < 0.0
+    axes.annotate(
+        "datum", (-half, 0.0), (2, -2 if ahead else 2), textcoords="offset points",
+        fontsize=LETTERS, ha="left", va="top" if ahead else "bottom", color=BLACK, bbox=box,
+    )  # fmt: skip
+    look = {"arrowstyle": "<|-|>", "color": BLACK, "lw": 1.2, "shrinkA": 0, "shrinkB": 0,
+            "mutation_scale": 5 if short else 10}  # fmt: skip
     axes.annotate("", (at, -balance_mm), (at, 0.0), arrowprops=look)
-    axes.text(at, -0.5 * balance_mm, LENGTH(abs(balance_mm)), ha="center", va="center",
-              fontsize=LETTERS + 2, weight="bold", color=BLACK, bbox=box, zorder=6)  # fmt: skip
+    beyond = 1.0 if ahead else -1.0  # upwards on the page
+    axes.annotate(
+        LENGTH(abs(balance_mm)), (at, -balance_mm if short else -0.5 * balance_mm),
+        (0.0, 4.0 * beyond if short else 0.0), textcoords="offset points", ha="center",
+        va=("center" if not short else "bottom" if beyond > 0.0 else "top"),
+        fontsize=LETTERS + 2, weight="bold", color=BLACK, bbox=box, zorder=6,
+    )  # fmt: skip

@@ -111,6 +111,7 @@ class _Scale:
 
     def __init__(self, values: Sequence[float], least_room: float) -> None:
         known = [v for v in values if np.isfinite(v)]
+        self.known = bool(known)
         self.low, self.high = min(known, default=0.0), max(known, default=1.0)
         room = max(self.high - self.low, least_room)
         self.low, self.high = self.low - 0.12 * room, self.high + 0.12 * room
@@ -136,7 +137,9 @@ def _places(
     upwards = np.array([(r.median, r.low, r.high) for r in risks]).reshape(-1, 3)
     seen = [v for row in across for v in row if gain in NOMINAL or gives(v)]
     scale = _Scale(seen, 0.05 * max((abs(v) for v in seen), default=1.0))
-    return across, upwards, scale, _Scale(upwards.ravel().tolist(), 1.0)
+    # where no middle is known, a lower limit alone makes no scale
+    risky = upwards[np.isfinite(upwards[:, 0])] if risk == "height" else upwards
+    return across, upwards, scale, _Scale(risky.ravel().tolist(), 1.0)
 
 
 def _middles(
@@ -183,8 +186,10 @@ def _points(
     axes.set_xlabel(GAINS.get(gain) or f"{spoken(gain)}: {gain_text(kind)}")
     if kind in UNITS:
         in_units(axes.xaxis, UNITS[kind], 5)
-    if risk == "height":
+    if risk == "height" and y.known:
         in_units(axes.yaxis, HEIGHT, 6)
+    elif risk == "height":
+        axes.set_yticks([])
 
 
 def _bar(ends: np.ndarray, at: float, low: float, high: float) -> np.ndarray | None:
@@ -215,9 +220,11 @@ def _frame(
     else:
         axes.axhspan(y.high, y.high + y.band, color=FAINT, alpha=0.18, lw=0)
         axes.set_ylim(y.low, y.high + y.band)
-        # at the left, where few that have no end lie
-        axes.text(0.01 if all_give else 0.2, 0.985, "no end known", transform=axes.transAxes,
-                  va="top", fontsize=8)  # fmt: skip
+        said = "grey: no end known" if y.known else "no end known of any"
+        axes.annotate(
+            said, (0.01, 1.0), (0.0, 2.0), xycoords="axes fraction", textcoords="offset points",
+            va="bottom", fontsize=8,
+        )  # fmt: skip
     axes.set_ylabel(RISK_LABELS[risk].format(height=HEIGHT))
     axes.xaxis.set_major_locator(MaxNLocator(5))
     axes.grid()

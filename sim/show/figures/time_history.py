@@ -1,5 +1,7 @@
 """One flight over time: angles, rates, height and sink, sticks."""
 
+from collections.abc import Sequence
+
 import numpy as np
 from matplotlib.axes import Axes
 from matplotlib.figure import Figure
@@ -12,6 +14,8 @@ from sim.show.drawing.scales import in_units
 from sim.units.quantities import HEIGHT, SPEED
 
 PRO_SPIN = 0.5  # a stick further out than this in the entry is meant to make it depart
+ROW_PT, LETTER_PT = 10.0, 4.8  # between two rows of names of 8 pt; a letter, and air
+POINTS_PER_INCH, AXES_SHARE = 72.0, 0.7  # of a figure's width are its axes
 EVENT_NAMES = {"unstalled, rotation stopped": "unstalled", "recovery starts": "recovery"}
 
 Lines = tuple[tuple[np.ndarray, str, str, str], ...]
@@ -83,9 +87,27 @@ def draw_time_history(figure: Figure, flight: Flight, title: str = "") -> list[A
     return stack
 
 
+def label_rows(events: Sequence[Event], axes: Axes) -> list[int]:
+    """Return in which row above the axes each event's name stands, so that none meets another."""
+    low, high = axes.get_xlim()
+    figure = axes.figure
+    assert figure is not None
+    wide = AXES_SHARE * figure.get_figwidth() * POINTS_PER_INCH  # type: ignore[union-attr]
+    ends: list[float] = []  # of the last name in each row [pt]
+    out = []
+    for event in events:  # in order of time
+        half = 0.5 * LETTER_PT * len(EVENT_NAMES.get(event.name, event.name))
+        middle = wide * (event.time_s - low) / (high - low)
+        row = next((i for i, end in enumerate(ends) if end < middle - half), len(ends))
+        ends[row : row + 1] = [middle + half]
+        out.append(row)
+    return out
+
+
 def _mark_events(stack: list[Axes], events: list[Event]) -> None:
     top = stack[0]
-    for i, event in enumerate(events):
+    rows = label_rows(events, top)
+    for row, event in zip(rows, events, strict=True):
         recovery = event.name == "recovery starts"
         for axes in stack:
             axes.axvline(
@@ -94,6 +116,6 @@ def _mark_events(stack: list[Axes], events: list[Event]) -> None:
             )  # fmt: skip
         top.annotate(
             EVENT_NAMES.get(event.name, event.name), (event.time_s, 1.0),
-            xycoords=("data", "axes fraction"), xytext=(0, 3 + 10 * (i % 2)),
+            xycoords=("data", "axes fraction"), xytext=(0, 3 + ROW_PT * row),
             textcoords="offset points", ha="center", fontsize=8,
         )  # fmt: skip

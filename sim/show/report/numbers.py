@@ -1,5 +1,7 @@
 """Sections of a report on numbers: what going aft buys, weights and trim, spins."""
 
+from shlex import quote
+
 from sim.show.console.changes import (
     CHANGES_TOLD,
     change_cells,
@@ -33,9 +35,9 @@ from sim.units.quantities import HEIGHT, LENGTH, LOADING, MASS, SPEED
 
 GYRO_TOLD = (
     "A study flies the gyro and does not look whether its loop keeps its margins. The card of the "
-    "set-up does (FOLDER: where this report lies), each axis inside, OVER or BACKWARDS from the "
-    "approach to a dive at idle; aftlimit gains {aeroplane} tells what to set, for the set-ups of "
-    "the aeroplane's own file."
+    "set-up does, by the command beside it, given where the study was flown: each axis inside, "
+    "OVER or BACKWARDS from the approach to a dive at idle. aftlimit gains tells what to set, for "
+    "the set-ups of the aeroplane's own file."
 )
 PICTURED = ("angle", "pass", "loop")  # kinds that stand against risk in the picture
 
@@ -106,7 +108,7 @@ def _cruise(result: StudyResult) -> str:
     )
 
 
-def trims(result: StudyResult) -> Section:
+def trims(result: StudyResult, card_command: str = "aftlimit card FOLDER") -> Section:
     """Return weights and level flight of the set-ups, in two tables."""
     weights: list[tuple[str, ...]] = []
     levels = []
@@ -144,16 +146,16 @@ def trims(result: StudyResult) -> Section:
         Paragraph(shared, "note"),
         Table(title, level_heads, levels),
         Paragraph(note, "note"),
-        *_gyros(result),
+        *_gyros(result, card_command),
         *_times(result),
         *_changes(result),
     )
 
 
-def _gyros(result: StudyResult) -> list[Part]:
+def _gyros(result: StudyResult, card_command: str) -> list[Part]:
     """Return the gyros that are on, and what tells whether their loops stand their gains."""
     rows = [
-        (x.name, x.gyro, f"aftlimit card FOLDER --setup {x.name}")
+        (x.name, x.gyro, f"{card_command} --setup {quote(x.name)}")
         for x in result.setups
         if x.gyro.startswith(GYRO_ON)
     ]
@@ -161,7 +163,7 @@ def _gyros(result: StudyResult) -> list[Part]:
         return []
     return [
         Table("Gyro, not held against its loop here", ("set-up", "as set", "see"), rows, words=3),
-        Paragraph(GYRO_TOLD.format(aeroplane=result.aeroplane), "note"),
+        Paragraph(GYRO_TOLD, "note"),
     ]
 
 

@@ -26,12 +26,13 @@ class Inserts:
     """Sections made elsewhere, in the order of the report.
 
     ``replay`` stands after the heights, ``departure`` before the spins, ``scaled`` after
-    them.
+    them. ``card_command`` is what makes a card of the study, but for the set-up's name.
     """
 
     replay: Section | None = None
     departure: Section | None = None
     scaled: Section | None = None
+    card_command: str = "aftlimit card FOLDER"
 
 
 NO_INSERTS = Inserts()
@@ -59,7 +60,11 @@ def report_html(
         sections += [came_back(result), deep_stalls(result), heights(result)]
     sections.append(inserts.replay)
     if result.setups:
-        sections += [gains_and_risks(result), trims(result), structures(result)]
+        sections += [
+            gains_and_risks(result),
+            trims(result, inserts.card_command),
+            structures(result),
+        ]
     sections.append(inserts.departure)
     if result.setups:
         sections.append(spins(result))

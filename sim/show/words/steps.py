@@ -20,16 +20,24 @@ def _turned(flight: Turned) -> str:
     return f"{flight.setup}, {flown} to the {side} ({flight.was} to {flight.became})"
 
 
+def _tumbles(check: StepCheck) -> str:
+    """Return why single flights may differ by a lot, where one does."""
+    if check.beyond_metre == 0:
+        return ""
+    return " (a flight that tumbles or falls on is thrown another way by the least thing)"
+
+
 def step_sentence(check: StepCheck) -> str:
     """Return how far half the step moved the flights, and which verdicts it turned."""
     if check.flights == 0:
         return "No flight was flown again at half the integration step."
     most = max(check.most_lowest_m, check.most_lost_m)
+    same, near = (check.flights - x for x in (check.beyond_centimetre, check.beyond_metre))
     text = (
-        f"Flown again at half the integration step ({500.0 * check.step_s:g} ms), "
-        f"{check.beyond_centimetre} of {check.flights} flights moved by more than {_height(0.01)} "
-        f"of height, {check.beyond_metre} by more than {_height(1.0)} (half of them by less than "
-        f"{_height(check.median_m)}, the most {_height(most)}); "
+        f"A check of the reckoning: {check.flights} flights were flown again in half the time step "
+        f"({500.0 * check.step_s:g} ms). Their heights agree within {_height(0.01)} in {same} of "
+        f"them, within {_height(1.0)} in {near}, half within {_height(check.median_m)}; the one "
+        f"furthest apart differs by {_height(most)}{_tumbles(check)}; "
     )
     if not check.turned:
         return text + "no verdict turned."

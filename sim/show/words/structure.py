@@ -4,7 +4,7 @@ from collections.abc import Sequence
 
 from sim import tables
 from sim.show.words.phrases import listed, spoken
-from sim.study.results.structure import ServoNeed, Structure
+from sim.study.results.structure import ManoeuvreLoad, ServoNeed, Structure
 from sim.study.standing.carried import servo_near
 from sim.units.quantities import AS_TYPED, SPEED, TORQUE
 
@@ -52,11 +52,16 @@ def servo_sentence(servo: ServoNeed, again: int) -> str:
     return f"{text}: little margin"
 
 
+def most_loaded(found: Structure) -> ManoeuvreLoad:
+    """Return the manoeuvre with the highest load factor."""
+    return max(found.loads, key=lambda x: x.most_g)
+
+
 def structure_sentences(found: Structure) -> list[str]:
     """Return what of a set-up passed a limit, or is a servo near its own; empty where nothing."""
     out = []
     if found.over_g:
-        worst = max(found.loads, key=lambda x: x.most_g)
+        worst = most_loaded(found)
         out.append(
             f"passes {found.limit_g:g} g in {found.over_g} of {found.flights} flights, up to "
             f"{found.most_g:.1f} g in {spoken(worst.manoeuvre)}: ease the pull"
@@ -71,7 +76,7 @@ def structure_sentences(found: Structure) -> list[str]:
         out.append(
             f"bends the wing's root {found.bending_share:.2f} times as far as its limit load does "
             f"in {spoken(found.bending_in)}, over it in {found.bending_over} of the {found.again} "
-            "hardest flights: no rolling pull-outs, ease the pull"
+            "hardest flights: ease the pull, and never pull while it rolls"
         )
     out += [servo_sentence(x, found.again) for x in found.servos if servo_near(x)]
     return out
@@ -84,11 +89,14 @@ def card_lines(found: Structure | None) -> list[str]:
     out = []
     if found.over_g:
         out.append(
-            f"pull-out passes {found.limit_g:g} g in {found.over_g} of {found.flights} flights: "
-            "ease the pull"
+            f"passes {found.limit_g:g} g in {found.over_g} of {found.flights} flights, most in "
+            f"{spoken(most_loaded(found).manoeuvre)}: ease the pull"
         )
-    elif found.bending_over:
-        out.append("wing root past its limit in a rolling pull: roll level first")
+    if found.bending_over:
+        out.append(
+            f"WING ROOT {found.bending_share:.2f} x its limit in {spoken(found.bending_in)}: ease "
+            "the pull, roll level first"
+        )
     if found.over_mps:
         out.append(
             f"too fast in {found.over_mps} of {found.speeds_of} flights, up to "

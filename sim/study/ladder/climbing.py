@@ -108,7 +108,7 @@ def _step(
         mass_g=1000.0 * weighed.mass_kg,
         case=case,
         left_out=left_out,
-        seen=fitness.predictor.seen(ready, case, wanted.trim.speed_mps),
+        seen=fitness.predictor.seen(ready, case, wanted.cruise_mps),
         unlike=unlike_words(stop.setup, own_setup(fitness.files, wanted.name)),
         inside=fitness.inside(stop.setup, ready),
         fast=fitness.fast(stop.setup, weighed.balance_aft_mm),

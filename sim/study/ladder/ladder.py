@@ -7,12 +7,13 @@ from math import inf
 from sim.describe import SetUp, StudyFiles, resolve_setup
 from sim.judge import Outcome
 from sim.landing.forward import ForwardLimit
+from sim.pack.assemble import assemble
 from sim.study.changes import limit_for
 from sim.study.combinations import named_setup, own_setup
 from sim.study.forward import Fast
 from sim.study.ladder.climbing import Climbed, Step, climb
 from sim.study.ladder.fit import End, Fitness, Refused
-from sim.study.ladder.predictions import Predictor
+from sim.study.ladder.predictions import NO_BAND, Band, Predictor
 from sim.study.ladder.way import (
     CHANGES,
     Missing,
@@ -44,6 +45,8 @@ class Ladder:
     ``blocked`` is what the single changes stop before, where the rest is set up afresh.
     ``limit`` is the wanted set-up's own; ``speed_mps`` that of the level flight predicted.
     ``fast`` is how the wanted set-up is landed where it lies forward of its forward limit.
+    ``today_tail`` and ``own_tail`` are the pitch surface [deg] in that level flight, trailing edge
+    down positive, of the set-up flown today and of the wanted one.
     """
 
     setup: str
@@ -62,6 +65,8 @@ class Ladder:
     speed_mps: float
     ceiling_m: float
     fast: Fast | None = None
+    today_tail: Band = NO_BAND
+    own_tail: Band = NO_BAND
 
     @property
     def reached(self) -> bool:
@@ -157,9 +162,13 @@ def fly_ladder(
         missing=way.missing,
         limit=limit_for(result.aft_limits, own_setup(files, wanted.name)),
         draws=predictor.count,
-        speed_mps=wanted.trim.speed_mps,
+        speed_mps=wanted.cruise_mps,
         ceiling_m=predictor.ceiling_m,
         fast=fitness.fast(own_setup(files, wanted.name), wanted.balance_aft_mm),
+        today_tail=predictor.trim(assemble(files.aeroplane, today), wanted.cruise_mps),
+        own_tail=predictor.trim(
+            assemble(files.aeroplane, own_setup(files, wanted.name)), wanted.cruise_mps
+        ),
     )
 
 

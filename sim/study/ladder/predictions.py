@@ -36,6 +36,9 @@ class Band:
     high: float | None
 
 
+NO_BAND = Band(None, None, None)
+
+
 @dataclass(frozen=True)
 class Prediction:
     """What a step should show, over ``draws`` draws.
@@ -62,7 +65,7 @@ def band(values: np.ndarray) -> Band:
     Infinite ones come out as None, and so do all three where there are no values.
     """
     if values.size == 0:
-        return Band(None, None, None)
+        return NO_BAND
     ordered = np.sort(values)
     points = [float(ordered[ceil(q * (values.size - 1))]) for q in (LOW, MIDDLE, HIGH)]
     return Band(*(p if isfinite(p) else None for p in points))
@@ -141,21 +144,27 @@ class Predictor:
         wish = next(x for x in self.files.study.cases if x.manoeuvre == case.manoeuvre)
         return shares_of(case.rows, *self._heights(wish))
 
+    def trim(self, ready: Assembled, speed_mps: float) -> Band:
+        """Return the pitch surface [deg] in level flight, trailing edge down positive."""
+        return band(self._tails(ready, speed_mps))
+
+    def _tails(self, ready: Assembled, speed_mps: float) -> np.ndarray:
+        """Return the pitch surface [deg] of the draws (n,) that have level flight at a speed."""
+        models = [perturbed(ready.model, ready.roles, draw) for draw in self.draws.physical]
+        trims = [level(replace(ready, model=model), speed_mps) for model in models]
+        return np.array([trim.tail_deg for trim in trims if trim.found])
+
     def seen(self, ready: Assembled, case: CaseResult, speed_mps: float) -> Prediction:
         """Return what level flight at a speed, the stall and a flown case should show."""
         area = ready.weighed.reference.area_m2
-        tails, stalls = [], []
-        for draw in self.draws.physical:
-            model = perturbed(ready.model, ready.roles, draw)
-            trim = level(replace(ready, model=model), speed_mps)
-            if trim.found:
-                tails.append(trim.tail_deg)
-            stalls.append(stall_speed(model, area, float(model.mass[k.M_MASS])))
+        tails = self._tails(ready, speed_mps)
+        models = [perturbed(ready.model, ready.roles, draw) for draw in self.draws.physical]
+        stalls = [stall_speed(x, area, float(x.mass[k.M_MASS])) for x in models]
         most = float(infinite_unless_back(case.rows, s.R_DROP).max()) + case.floor_m
         return Prediction(
             draws=self.count,
             trims=len(tails),
-            tail_deg=band(np.array(tails)),
+            tail_deg=band(tails),
             stall_mps=band(np.array(stalls)),
             height_lost_m=band(infinite_unless_back(case.rows, s.R_HEIGHT_LOST)),
             most_needed_m=most if isfinite(most) else None,

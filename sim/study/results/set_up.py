@@ -137,3 +137,9 @@ class SetUpResult:
     agility: tuple[Shown, ...] = ()  # what it can do; empty where the study asks for nothing
     forward: ForwardLimit | None = None  # of its pack and combination
     structure: Structure | None = None  # None: no flight tells
+
+    @property
+    def cruise_mps(self) -> float:
+        """The cruise that is flown [m/s]; the speed of its trim where no flight time is known."""
+        time = self.flight_time
+        return self.trim.speed_mps if time is None else time.works[0].speed_mps

@@ -1,11 +1,16 @@
 """The command line: exit codes, one clear message, files whole or not at all."""
 
+import shlex
 import subprocess
 import sys
+from pathlib import Path
 
 import pytest
 
+from sim.arguments import build_parser
 from sim.cli import main
+from sim.commands.study import card_command
+from sim.record.saved import find_flown
 from tests.samples.records import valid
 
 
@@ -173,9 +178,14 @@ like = "club"
 
 
 def test_a_study_whose_requirement_is_not_met_exits_with_three(capsys, tmp_path):
-    path = tmp_path / "no_limit.toml"
+    path = tmp_path / "no limit.toml"
     path.write_text(NO_LIMIT, encoding="utf-8")
     code, out, _ = run(capsys, "study", str(path), "--out", str(tmp_path / "out"))
+    # the command that its report gives for a card finds what was flown
+    args = build_parser().parse_args(
+        shlex.split(f"{card_command(str(path), str(tmp_path / 'out'))} --setup club")[1:]
+    )
+    assert find_flown(args.study, Path(args.out)).folder == tmp_path / "out"
     content = valid(tmp_path / "out" / "results.json")
     assert code == 3
     assert content["met"] is False

@@ -21,6 +21,10 @@ def test_events_are_told_in_order_with_the_height_lost():
     summary[s.R_T_LEVEL], summary[s.R_T_STALL] = 8.0, 3.0
     told = [(e.name, e.time_s, e.height_lost_m) for e in events_of(history, summary)]
     assert told == [("stall", 3.0, 6.0), ("level", 8.0, 16.0)]
+    summary[s.R_T_UNSTALLED] = 6.0
+    assert [e.name for e in events_of(history, summary)][1] == "unstalled, rotation stopped"
+    summary[s.R_T_STALL] = -1.0  # what never stalled is never unstalled
+    assert [e.name for e in events_of(history, summary)] == ["level"]
 
 
 @pytest.mark.parametrize(

@@ -33,6 +33,7 @@ from sim.show.words.phrases import CAUTION, share_text
 from sim.study.forward import Fast
 from sim.study.ladder.fit import End, Refused
 from sim.study.ladder.ladder import fly_ladder
+from sim.study.ladder.predictions import Band
 from sim.study.standing.outcomes import setup_outcome, worst_case
 from tests.samples.cards import RECOVERY, limit, sample
 from tests.samples.records import valid
@@ -92,7 +93,7 @@ def test_says_everything_a_spotter_needs(study, cards):
         "canister 40 g, 660 mm aft of the datum", "leading edge of the wing at the centreline",
         f"{found.balance_aft_mm:.0f} mm aft of the datum", f"{found.mass_g:.0f} g",
         "behind the front end of the tray", "6 cells, 3300 mAh, 535 g", "ON, rate mode",
-        "a wing drops more than 60°", "a cell is under 3.5 V", "any buzz", "33 % of the travel",
+        "a wing drops more than 60°", "a cell is under 3.5 V", "any buzz", "33 % of travel",
         "floor, 55 m or 40 m", f"{1.3 * found.stall_speed_mps:.1f} m/s", "seed 11", CAUTION,
     ):  # fmt: skip
         assert wanted in text
@@ -300,15 +301,26 @@ def test_verdict_order_heights_and_ladder_never_contradict_each_other(study, sta
 
 
 def test_an_abort_rule_does_not_end_what_the_ladder_expects(study, cards):
-    (rule,) = [x for x in cards["middle"].aborts if x.startswith("trim is beyond")]
+    (rule,) = [x for x in cards["middle"].aborts if x.startswith("trim at cruise beyond")]
     assert "EXPECTS MORE" not in rule
+    assert "ALREADY BROKEN" not in rule
     whole = study.ladder("middle")
+    assert dict(cards["middle"].speeds)["Cruise"] == f"{whole.speed_mps:.0f} m/s"
     step = whole.steps[0]
     seen = replace(step.seen, tail_deg=replace(step.seen.tail_deg, low=-5.0))  # 4.7 is a third
     ladder = replace(whole, steps=(replace(step, seen=seen), *whole.steps[1:]))
     card = make_card(study.files, study.result, study.setup("middle"), ladder)
-    (rule,) = [x for x in card.aborts if x.startswith("trim is beyond")]
+    (rule,) = [x for x in card.aborts if x.startswith("trim at cruise beyond")]
     assert rule.endswith(". A step overleaf EXPECTS MORE: there, beyond what it says")
+
+
+def test_an_abort_rule_that_todays_trim_breaks_says_so_in_its_place(study):
+    whole = study.ladder("middle")
+    broken = replace(whole, today_tail=Band(-9.0, -8.0, -7.0))
+    card = make_card(study.files, study.result, study.setup("middle"), broken)
+    (rule,) = [x for x in card.aborts if x.startswith("trim at cruise beyond")]
+    assert f". ALREADY BROKEN as set up: {whole.today} 8.0° up (medians): DO NOT FLY A TEST" in rule
+    assert "middle 8" not in rule
 
 
 def test_where_only_the_height_is_wrong_it_says_how_much_is_needed(study):

@@ -11,17 +11,21 @@ from matplotlib.text import Text
 from sim.aero.geometry.panels import panels_of
 from sim.describe import Part, load_aeroplane, load_manoeuvre, load_recovery
 from sim.fly.flying import fly_one
+from sim.judge import Event
 from sim.show.drawing.canvas import BLUE, WINE, new_figure, one_axes, page_svg, rows_of_axes, save
+from sim.show.figures import gain_risk
 from sim.show.figures.aeroplane import BOOM_POINTS
 from sim.show.figures.balance_scale import count_rows, draw_balance_scale
 from sim.show.figures.coefficients import curves
+from sim.show.figures.finger_view import draw_finger_view, has_wing_there
 from sim.show.figures.gain_risk import draw_gain_risk, draw_gains_and_risks
 from sim.show.figures.share_by_balance import _back, _stretched, draw_share_by_balance
 from sim.show.figures.side_view import draw_side_view
 from sim.show.figures.sketch import radius_of, sketch
 from sim.show.figures.study_figures import draw_height_strips, draw_share_matrix, draw_spin_overview
-from sim.show.figures.time_history import draw_time_history, pro_spin_span
+from sim.show.figures.time_history import draw_time_history, label_rows, pro_spin_span
 from sim.show.shapes.outline import panel_shape, pivot_line, section
+from sim.study.results.agility import Spread
 from tests.samples.agility import shown
 from tests.samples.results import limit, result, setup
 
@@ -335,3 +339,35 @@ def test_a_tail_that_no_body_reaches_hangs_on_its_booms():
     inside = boom.model_copy(update={"aft_mm": rear - 300.0, "length_mm": 100.0})
     motor = boom.model_copy(update={"aft_mm": rear - 15.0, "length_mm": 40.0})
     assert lines((inside, motor)) == []
+
+
+def test_names_of_events_close_together_stand_in_rows_of_their_own():
+    _, axes = one_axes(9.0, 3.0)
+    axes.set_xlim(0.0, 3.0)
+    close = [Event("recovery starts", 2.1, 0.0), Event("level", 2.2, 0.0), Event("x", 0.2, 0.0)]
+    assert label_rows(sorted(close, key=lambda x: x.time_s), axes) == [0, 0, 1]
+
+
+def test_where_no_height_has_an_end_the_axis_has_no_figures(monkeypatch):
+    endless = Spread(np.inf, 126.0, np.inf)
+    monkeypatch.setattr(gain_risk, "risk_of", lambda *_: endless)
+    _, axes = one_axes(6.0, 4.0)
+    draw_gain_risk(axes, RESULT.setups, "pitch_response", "height")
+    assert list(axes.get_yticks()) == []
+    assert "no end known of any" in texts(axes)
+
+
+def test_a_card_shows_the_foreplane_and_keeps_its_label_off_the_marks():
+    tern = load_aeroplane("display_jet")
+    wing = tern.surfaces_as("wing")[0]
+    ahead = wing.model_copy(update={"role": "canard", "name": "fore", "root_aft_mm": -400.0})
+    tern = tern.model_copy(update={"surfaces": (*tern.surfaces, ahead)})
+    figure, axes = one_axes(2.9, 2.6)
+    draw_finger_view(axes, tern, 15.0)
+    assert axes.get_ylim()[1] > 400.0
+    figure.canvas.draw()
+    (label,) = [x for x in axes.texts if x.get_text() == "15 mm"]
+    low = axes.transData.transform((0.0, -15.0))[1]
+    assert label.get_window_extent().y1 < low
+    assert not has_wing_there(tern, -900.0)
+    assert has_wing_there(tern, 178.0)

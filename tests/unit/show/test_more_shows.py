@@ -70,7 +70,9 @@ def test_the_step_is_told_as_half_of_it():
         turned=(),
     )
     said = step_sentence(one)
-    assert "(2.5 ms), 3 of 32 flights moved by more than 1 cm" in said
+    assert "32 flights were flown again in half the time step (2.5 ms)" in said
+    assert "agree within 1 cm in 29 of them, within 1 m in 31, half within 2.0 mm" in said
+    assert "the one furthest apart differs by 2 m (a flight that tumbles" in said
     assert said.endswith("no verdict turned.")
 
 

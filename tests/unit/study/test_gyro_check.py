@@ -93,10 +93,10 @@ def test_a_gyro_is_looked_at_over_the_draws_of_the_table(ready, monkeypatch):
 def test_a_report_says_that_its_study_did_not_look():
     study = result()
     setups = (replace(study.setups[0], gyro="gyro on, rate (roll 0.04)"), *study.setups[1:])
-    parts = trims(replace(study, setups=setups)).parts
+    parts = trims(replace(study, setups=setups), "aftlimit card my.toml").parts
     table = next(x for x in parts if isinstance(x, Table) and x.caption.startswith("Gyro"))
     assert [row[0] for row in table.rows] == [setups[0].name]
-    assert table.rows[0][2] == f"aftlimit card FOLDER --setup {setups[0].name}"
+    assert table.rows[0][2] == f"aftlimit card my.toml --setup {setups[0].name}"
     quiet = trims(replace(study, setups=study.setups[1:])).parts
     assert not any(isinstance(x, Table) and x.caption.startswith("Gyro") for x in quiet)
 

@@ -420,7 +420,9 @@ def test_further_aft_the_tail_is_trimmed_further_down(ladder):
     # [etkin1996] 2.4: elevator to trim goes with the static margin, less of it, less up
     tails = [step.seen.tail_deg.middle for step in ladder.steps if step.balance_aft_mm > 172.5]
     assert tails == sorted(tails)
-    assert tails[-1] > ladder.steps[-3].seen.tail_deg.middle + 0.3
+    # and with the lift coefficient: what is 0.3 degrees at 18 m/s is less at the cruise flown
+    least = 0.3 * (18.0 / ladder.speed_mps) ** 2
+    assert tails[-1] > ladder.steps[-3].seen.tail_deg.middle + least
 
 
 def test_bands_hold_what_was_drawn(study, ladder):

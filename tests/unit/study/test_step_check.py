@@ -100,8 +100,8 @@ def test_the_sentence_tells_what_was_found(flown):
     )  # fmt: skip
     text = step_sentence(calm)
     assert "(2.5 ms)" in text
-    assert "3 of 32 flights" in text
+    assert "within 1 cm in 29 of them" in text
     assert "0.4 mm" in text
-    assert "the most 2 m" in text
+    assert "differs by 2 m" in text
     assert text.endswith("no verdict turned.")
     assert "No flight" in step_sentence(replace(check, flights=0))

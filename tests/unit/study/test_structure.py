@@ -85,7 +85,8 @@ def test_what_passes_a_limit_is_told_everywhere():
     lines = structure_sentences(over)
     assert lines[0] == "passes 8 g in 12 of 512 flights, up to 9.1 g in spin: ease the pull"
     assert any(x.startswith("tail servo needs 50.0 of 42 N cm (119 %) in spin") for x in lines)
-    assert card_lines(over)[0] == "pull-out passes 8 g in 12 of 512 flights: ease the pull"
+    assert card_lines(over)[0] == "passes 8 g in 12 of 512 flights, most in spin: ease the pull"
+    assert card_lines(over)[1].startswith("WING ROOT 1.20 x its limit in spin: ease the pull")
     assert "servo too weak: tail" in card_lines(over)
     row = structure_row(over)
     assert row is not None
