@@ -136,13 +136,13 @@ def told_text(found: Sequence[Structure]) -> str:
 
 
 METHOD = (
-    "Servos: what holds each surface where sticks and gyro ask for it, against the air about its "
-    "hinge or pivot, attached and stalled, as flown, by a straight line where the air holds it "
-    "off; a servo a panel, its arm as long as the surface's. Beyond its torque a surface gives way in "
-    "flight, to where the torque holds it; one whose pivot lies behind the air's force runs to its "
-    "end stop. Nominal, known to about 40 %. Wing root: bending of the lift, no relief by the "
-    "wing's own mass, against level flight's, any flap up, times the stated load factor, at the "
-    "weight flown today."
+    "Servos: what holds each surface where sticks and gyro ask for it, against the air about "
+    "its hinge or pivot, attached and stalled, as flown, by a straight line where the air holds "
+    "it off; a servo a panel, its arm as long as the surface's. Beyond its torque a surface "
+    "gives way in flight, to where the torque holds it; one whose pivot lies behind the air's "
+    "force runs to its end stop. Nominal, known to about 40 %. Wing root: bending of the lift, "
+    "no relief by the wing's own mass, against level flight's, any flap up, times the stated "
+    "load factor, at the weight flown today."
 )
 
 
