@@ -52,9 +52,14 @@ X_SERVO = 13
     S_INDUCED,  # induced angle here over the surface's mean; 0 where none acts
     S_CARRIED,  # 1 for a strip that carries its surface through the body
     S_AHEAD,  # share of the angle of attack that nose and strakes ahead take away
+    S_HINGE,  # of a flap its area times its chord [m3]
+    S_HINGE_SLOPE,  # its hinge-moment coefficient per radian of deflection, attached, closing it
+    S_HINGE_RATIO,  # what a radian of incidence does to it over one of deflection
+    S_HINGE_LEAN,  # 1/4 less a sixth of its share of the chord, for flow that has let go
+    S_HINGE_ARM,  # of a whole moving surface: how far its quarter chord lies ahead of its pivot
     S_TURN,  # turn of the air down by another surface, over the state that F_TURNED names,
     N_STRIP_ROWS,  # with its sheet at N_TURNS heights, S_TURN + k: see `loads.turned_air`
-) = (*range(33), 38)
+) = (*range(38), 43)
 N_TURNS = N_STRIP_ROWS - S_TURN
 SI_TABLE, SI_CHANNEL, SI_SURFACE, N_STRIP_INDEX = range(4)
 
@@ -162,7 +167,7 @@ SI_TABLE, SI_CHANNEL, SI_SURFACE, N_STRIP_INDEX = range(4)
     V_MAX,
     V_DEADBAND,
     V_OFFSET,
-    V_BLOWBACK,  # deflection x dynamic pressure that stalls the servo [rad Pa]
+    V_TORQUE,  # that it holds [N m]; 0: not stated, never overpowered
     V_POSITIVE,  # deflection at a command of +1
     V_NEGATIVE,  # deflection at a command of -1 (its size)
     V_MIX_ELEVATOR,

@@ -1,5 +1,7 @@
 """Columns of what is measured of a flight that shows what an aeroplane can do."""
 
+from sim.core.script_layout import KEPT_SERVOS
+
 # ------------------------------------------------------- columns of what is measured
 (
     M_STATUS,
@@ -18,5 +20,7 @@
     M_USED,  # height from start to lowest point [m]
     M_FORWARD,  # from the last input to pointing along its path again [s]; inf: never
     M_ASIDE,  # most turned about an axis that was not asked for, up to then [rad]
-    N_MEASURED,
+    M_TORQUE,  # first of KEPT_SERVOS: the most that the air asked of each [N m]
 ) = range(17)
+M_OFF = M_TORQUE + KEPT_SERVOS  # and by how much it held each off what was asked for [rad]
+N_MEASURED = M_OFF + KEPT_SERVOS

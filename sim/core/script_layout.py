@@ -115,9 +115,14 @@ WATCH_ALPHA, WATCH_TURN, WATCH_STICK, WATCH_HUNG, N_WATCH = range(5)
     H_STAGE,
     H_ROTOR,
     H_CURRENT,
-    H_SERVO,  # first of eight surface deflections
+    H_SERVO,  # first of KEPT_SERVOS surface deflections
 ) = range(30)
-N_HISTORY = H_SERVO + 8
+KEPT_SERVOS = 8
+H_TORQUE = (
+    H_SERVO + KEPT_SERVOS
+)  # of each what holds it where it is asked to be, against the air [N m]
+H_OFF = H_TORQUE + KEPT_SERVOS  # and by how much it is off what sticks and gyro ask for [rad]
+N_HISTORY = H_OFF + KEPT_SERVOS
 
 # ------------------------------------------------------------------- summary columns
 (
@@ -162,8 +167,11 @@ N_HISTORY = H_SERVO + 8
     R_HANG_TURN,  # about the vertical
     R_HANG_SINK,
     R_HANG_SPEED,
-    N_SUMMARY,
+    R_TORQUE,  # first of KEPT_SERVOS: the most that the air asked of each [N m]
 ) = range(42)
+R_OFF = R_TORQUE + KEPT_SERVOS  # and by how much it held each off what was asked for [rad]
+N_SUMMARY = R_OFF + KEPT_SERVOS
+
 STATUS_DONE, STATUS_TIME, STATUS_BROKEN, STATUS_NO_TRIM, STATUS_DEPTH, STATUS_NAN = range(6)
 
 # ------------------------------------------------------------------ judge's thresholds

@@ -100,7 +100,7 @@ def surface_columns(history: Floats, channels: dict[tuple[str, float], int]) -> 
     channels : dict of (channel, side) to int
         As `sim.aero.build.AeroArrays` has them.
     """
-    kept = list(channels)[: s.N_HISTORY - s.H_SERVO]
+    kept = list(channels)[: s.KEPT_SERVOS]
     return {
         f"{name}{SIDES[side]}_deg": np.degrees(history[:, s.H_SERVO + i])
         for i, (name, side) in enumerate(kept)

@@ -27,6 +27,7 @@ if TYPE_CHECKING:
     from pandas import DataFrame
 
 
+NEVER_PASSED = 1e9  # N m
 STOPS_ON = {"left": (-1.0,), "right": (1.0,), "side": (-1.0, 1.0)}
 
 
@@ -143,6 +144,16 @@ def with_gust(model: Model, manoeuvre: Manoeuvre) -> Model:
     return model._replace(env=env)
 
 
+def all_looked_at(model: Model) -> Model:
+    """Return the model with the air's moments on all servos told, for a flight flown alone.
+
+    Own: a servo without a stated torque gets one that nothing passes; so it flies as it did.
+    """
+    servos = model.servos.copy()
+    servos[servos[:, k.V_TORQUE] == 0.0, k.V_TORQUE] = NEVER_PASSED
+    return model._replace(servos=servos)
+
+
 def demand_units(aeroplane: Aeroplane, manoeuvre: Manoeuvre) -> None:
     """Refuse a manoeuvre in which a unit stops that the aeroplane has not got, or only one."""
     for phase in manoeuvre.phases:
@@ -188,7 +199,7 @@ def fly_one(
     history = np.zeros((int(seconds * settings.control_rate_hz) + 1, s.N_HISTORY))
     summary = np.zeros(s.N_SUMMARY)
     rows = one_flight(
-        with_gust(assembled.model, manoeuvre),
+        all_looked_at(with_gust(assembled.model, manoeuvre)),
         assembled.roles,
         np.zeros(N_DRAW) if draw is None else np.ascontiguousarray(draw, dtype=float),
         float(side),
@@ -199,6 +210,8 @@ def fly_one(
         history,
         summary,
     )
+    silent = assembled.model.servos[: s.KEPT_SERVOS, k.V_TORQUE] == 0.0
+    summary[s.R_TORQUE : s.R_TORQUE + silent.size][silent] = 0.0  # as in a flight among many
     return Flight(
         assembled=assembled,
         manoeuvre=manoeuvre,

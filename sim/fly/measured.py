@@ -17,6 +17,7 @@ from sim.core.measured_layout import (
     M_LOAD,
     M_LOOP_HEIGHT,
     M_LOOP_TIME,
+    M_OFF,
     M_OVER_TIME,
     M_PITCH_RATE,
     M_ROLL_RATE,
@@ -24,6 +25,7 @@ from sim.core.measured_layout import (
     M_SLOWEST,
     M_SLOWEST_ANGLE,
     M_STATUS,
+    M_TORQUE,
     M_USED,
     N_MEASURED,
 )
@@ -84,6 +86,9 @@ def measured(flight: Flight) -> Floats:
         h[:ends], alpha[:ends], yawed[:ends], way, tick
     )
     out[M_LOAD] = np.abs(h[:, s.H_LOAD]).max()
+    kept = s.KEPT_SERVOS
+    out[M_TORQUE : M_TORQUE + kept] = flight.summary[s.R_TORQUE : s.R_TORQUE + kept]
+    out[M_OFF : M_OFF + kept] = flight.summary[s.R_OFF : s.R_OFF + kept]
     out[M_USED] = flight.summary[s.R_DROP]
     found = _forward(h[ends:], flight, tick)
     out[M_FORWARD] = found * tick if found >= 0 else np.inf

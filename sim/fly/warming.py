@@ -112,7 +112,7 @@ def compile_flights() -> None:
         (advance, (grid, line, line, line, line, Seen(*[real] * 10), real)),
         (move_sticks, (line, line, line, real, real, real, real)),
         (gyro_angles, (line, line, real, real, real, line, real, line)),
-        (servo_targets, (grid, line, line, line, line, real, line)),
+        (servo_targets, (grid, line, line, line, line, grid, line, line)),
         (air_motion, (line, line, real, real, real, real, line)),
         (many_flights, (
             model, whole, np.zeros((1, N_DRAW)), line, whole, np.zeros((1, 1, s.N_PHASE)), whole,

@@ -14,10 +14,9 @@ import numpy as np
 
 from sim import tables
 from sim.core import layout as k
-from sim.core.air.atmosphere import air_density
 from sim.core.layout import Model
 from sim.core.motion.rigid_body import STANDARD_GRAVITY
-from sim.core.steady.statics import polar
+from sim.core.steady.statics import held_polar
 from sim.fly.columns import Floats
 from sim.landing.ground import Wheels, forward_to_rotate
 from sim.pack.stalling import PROBE_SPEED, lift_of
@@ -51,36 +50,19 @@ def has_elevator(model: Model) -> bool:
     return bool(np.any(model.servos[:, k.V_MIX_ELEVATOR] != 0.0))
 
 
-def held_stick(model: Model, stick: float, speed: float) -> float:
-    """Return the elevator stick [-] as far as its servos hold it against the air.
-
-    Own: where the dynamic pressure at ``speed`` [m/s] blows one servo back, all are taken to stop
-    there, as `core.pilot.control.servo_targets` clips each.
-    """
-    rho = air_density(0.0, model.env[k.E_ELEVATION], model.env[k.E_WARMER])
-    pressure = 0.5 * rho * speed * speed
-    share = 1.0
-    for servo in model.servos:
-        mix = servo[k.V_MIX_ELEVATOR] * stick
-        throw = abs(mix) * (servo[k.V_POSITIVE] if mix > 0.0 else servo[k.V_NEGATIVE])
-        most = servo[k.V_BLOWBACK] / max(pressure, 1.0)
-        if throw > most:
-            share = min(share, most / throw)
-    return stick * share
-
-
 def loads_at(
     model: Model, alphas: Floats, asked: Asked, stick: float = 1.0, throttle: float = 0.0
 ) -> Floats:
-    """Return loads (n, 6) [N, N m] at angles (n,) [rad] in a steady pull-up, the stick as held.
+    """Return loads (n, 6) [N, N m] at angles (n,) [rad] in a steady pull-up.
 
-    Pitch rate of a pull-up: g (n - 1)/V, by kinematics.
+    Servos go as far as they hold against the air. Pitch rate of a pull-up: g (n - 1)/V, by
+    kinematics.
     """
     rates = np.zeros((alphas.size, 3))
     rates[:, 1] = STANDARD_GRAVITY * (asked.load_g - 1.0) / asked.speed_mps
     sticks = np.zeros((alphas.size, 4))
-    sticks[:, 0], sticks[:, 3] = held_stick(model, stick, asked.speed_mps), throttle
-    return polar(model, asked.speed_mps, alphas, np.zeros(alphas.size), rates, sticks)
+    sticks[:, 0], sticks[:, 3] = stick, throttle
+    return held_polar(model, asked.speed_mps, alphas, np.zeros(alphas.size), rates, sticks)
 
 
 def lifted(model: Model, alphas: Floats, asked: Asked) -> Lifted:

@@ -5,15 +5,13 @@ from math import radians
 import numpy as np
 
 from sim import tables
-from sim.aero.geometry.panels import panels_of
 from sim.core import layout as k
 from sim.describe.aeroplane import Aeroplane
 from sim.describe.controls import FLAP
 from sim.describe.setup import SetUp
 from sim.pack.stalling import Stall
-from sim.tables.models.control_model import ControlModel
 
-NO_BLOWBACK = 1e9
+NM = 0.01  # N m in a N cm
 
 
 def servo_array(
@@ -21,7 +19,8 @@ def servo_array(
 ) -> np.ndarray:
     """Return the servo array (c, N_SERVO_COLS), one row a (channel, side).
 
-    Degrees become [rad]. Own: end stops as a multiple of the throws (control_model.toml).
+    Degrees become [rad], torques [N m], nought where none is stated. Own: end stops as a multiple
+    of the throws (control_model.toml).
     """
     values = tables.control_model()
     out = np.zeros((len(rows), k.N_SERVO_COLS))
@@ -36,7 +35,7 @@ def servo_array(
         out[i, k.V_DEADBAND] = radians(servo.deadband_deg)
         out[i, k.V_POSITIVE] = radians(throw.down_deg)
         out[i, k.V_NEGATIVE] = radians(throw.up_deg)
-        out[i, k.V_BLOWBACK] = _blowback(aeroplane, name, side, servo.torque_ncm, values)
+        out[i, k.V_TORQUE] = NM * (servo.torque_ncm or 0.0)
         if name == FLAP:
             out[i, k.V_OFFSET] = radians(setup.flap_deg)
         lying = 1.0 if side == 0.0 else side
@@ -44,32 +43,6 @@ def servo_array(
         out[i, k.V_MIX_AILERON] = -lying * channel.stick.aileron
         out[i, k.V_MIX_RUDDER] = lying * channel.stick.rudder
     return out
-
-
-def _blowback(
-    aeroplane: Aeroplane, name: str, side: float, torque_ncm: float | None, values: ControlModel
-) -> float:
-    """Return the deflection times dynamic pressure [rad Pa] that stalls a servo.
-
-    Torque over the hinge-moment slope, of a flap on its chord squared and span, of a whole
-    surface on its area and mean chord [datcom1978], control_model.toml.
-    """
-    if torque_ncm is None:
-        return NO_BLOWBACK
-    moment = 0.0
-    for surface in aeroplane.surfaces:
-        for control in surface.controls:
-            if control.channel != name:
-                continue
-            panel = next(p for p in panels_of(surface) if side in (0.0, p.side))
-            if control.kind == "all_moving":
-                mean = panel.area / panel.span
-                moment += values.all_moving_per_rad * panel.area * mean
-            else:
-                inner, outer = (control.inner_pct or 0.0) / 100.0, (control.outer_pct or 0.0) / 100
-                chord = panel.chord(0.5 * (inner + outer)) * (control.chord_pct or 0.0) / 100.0
-                moment += values.flap_per_rad * chord * chord * (outer - inner) * panel.span
-    return 0.01 * torque_ncm / moment if moment > 0.0 else NO_BLOWBACK
 
 
 def gyro_array(setup: SetUp) -> np.ndarray:

@@ -13,6 +13,7 @@ import numpy as np
 
 from sim import tables
 from sim.core import layout as k
+from sim.core.loads.hinge import N_HINGE_MOMENT, hinge_moments
 from sim.core.motion.derivative import derivative, offsets, rates_beside
 from sim.core.motion.integrate import scratch
 from sim.core.motion.rates import RATES, TARGETS
@@ -77,6 +78,7 @@ class SpinBalance:
         self.inner = np.r_[rotor:duty, flow : self.x.size]
         self.size = N_RIGID + self.inner.size + 1
         self.weight = self.model.mass[k.M_MASS] * STANDARD_GRAVITY
+        self._hinge = np.zeros((len(self.model.servos), N_HINGE_MOMENT))
         pilot = self.model.pilot
         self._expos = pilot[[k.P_EXPO_E, k.P_EXPO_A, k.P_EXPO_R]].copy()
         inertia = self.model.mass[k.M_INERTIA : k.M_INERTIA + 9].reshape(3, 3)
@@ -107,7 +109,7 @@ class SpinBalance:
         return np.concatenate([rigid, self.x[self.inner], [0.0]])
 
     def put(self, z: np.ndarray) -> None:
-        """Put the state ``x`` [SI] where the unknowns say, servos at what the controls ask.
+        """Put the state ``x`` [SI] where the unknowns say, servos where controls and air have them.
 
         A steady spin turns about the vertical, [etkin1996] (from memory): rates are turn times
         down.
@@ -116,6 +118,10 @@ class SpinBalance:
         self.put_motion(z[VELOCITY], down, z[TURN] * down)
         self.x[self.inner] = z[N_RIGID:MOMENT]
         self.x[self.servos] = self.inputs.target
+        if self.work.hinged.size:
+            self.rates_into(self.work.k2, TARGETS)
+            self.command()
+            self.x[self.servos] = self.inputs.target
 
     def taken(self) -> np.ndarray:
         """Return the unknowns [m/s, -, rad/s] nearest to the state ``x``.
@@ -132,7 +138,7 @@ class SpinBalance:
         """Put velocity [m/s], direction of gravity and rates [rad/s] (3,) in body axes.
 
         Pitch and bank from gravity, [stevens2015] (from memory), heading nought; sets servo
-        targets.
+        targets, no moment on them.
         """
         x = self.x
         x[k.X_VEL : k.X_VEL + 3] = velocity
@@ -141,23 +147,34 @@ class SpinBalance:
         bank = np.arctan2(down[1], down[2])
         quaternion_of_euler(bank, pitch, 0.0, x[k.X_QUAT : k.X_QUAT + 4])
         x[self.duties] = self.held.sticks[k.STICK_THROTTLE]
-        self.command()
+        self._hinge[:] = 0.0
+        self._ask()
 
     def command(self) -> None:
-        """Set duties [-] and servo targets [rad] to what the controls ask in the state ``x``.
+        """Set duties [-] and servo targets [rad] to what controls and air make of the state ``x``.
 
-        Dynamic pressure [Pa] by definition.
+        Own: the air's moments on the servos are those of the last evaluation, as in a flight.
         """
-        rates, velocity = self.x[k.X_RATE : k.X_RATE + 3], self.x[k.X_VEL : k.X_VEL + 3]
+        hinge_moments(
+            self.density, self.work.hinges, self.work.hinged, self.work.lanes, self.work.tables,
+            self.model.servos, self._hinge,
+        )  # fmt: skip
+        self._ask()
+
+    def _ask(self) -> None:
+        """Set duties [-] and servo targets [rad] from sticks, gyro and moments ``_hinge``.
+
+        By the kernel's own functions.
+        """
+        rates = self.x[k.X_RATE : k.X_RATE + 3]
         self.inputs.duty[:] = self.held.sticks[k.STICK_THROTTLE]
         added = np.zeros(3)
         if self.model.gyro[k.G_ON] > 0.0:
             self._gyro(rates, added)
         self.inputs.target[:] = NO_TARGET
-        pressure = 0.5 * self.density * float(velocity @ velocity)
         servo_targets(
-            self.model.servos, self.held.sticks, self.held.trims, self._expos, added, pressure,
-            self.inputs.target,
+            self.model.servos, self.held.sticks, self.held.trims, self._expos, added,
+            self._hinge, self.inputs.target, np.zeros(len(self.model.servos)),
         )  # fmt: skip
 
     def _gyro(self, rates: np.ndarray, added: np.ndarray) -> None:

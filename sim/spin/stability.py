@@ -23,6 +23,9 @@ def _rates(balance: SpinBalance, s: np.ndarray, raw: np.ndarray) -> np.ndarray:
     balance.x[balance.servos] = s[9 : 9 + balance.servos.stop - balance.servos.start]
     balance.x[balance.inner] = s[s.size - balance.inner.size :]
     balance.rates_into(raw)
+    if balance.work.hinged.size:  # what the air leaves of the servos' targets
+        balance.command()
+        balance.rates_into(raw)
     return np.concatenate(
         [
             raw[k.X_VEL : k.X_VEL + 3],

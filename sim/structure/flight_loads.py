@@ -9,17 +9,18 @@ from sim import tables
 from sim.core import layout as k
 from sim.core import script_layout as s
 from sim.core.draw_layout import ROLE_WING
+from sim.core.layout import Model
 from sim.core.motion.rigid_body import STANDARD_GRAVITY
 from sim.core.pilot.control import command_angle
 from sim.describe import resolve_setup
 from sim.fly.columns import Floats
 from sim.fly.flying import Flight
 from sim.pack.assemble import Assembled, assemble
-from sim.structure.hinge_moments import hinge_moments
 from sim.structure.strip_flow import StripFlow, flow_at, strip_flow
 from sim.trim.trimming import level
 from sim.weigh import weigh_set_up
 
+AT_STOP = radians(0.5)  # numerical only: so near an end stop, on a first-order lag, stands at it
 SMALL_SHARE = 0.5  # numerical only: a load that settled flow tells less of is no scale
 
 
@@ -27,10 +28,10 @@ SMALL_SHARE = 0.5  # numerical only: a load that settled flow tells less of is n
 class ServoLoad:
     """The most that one servo had to give in a flight, and where.
 
-    ``stated_nm`` is None where the file states no torque. ``stalled`` True where the surface's own
-    flow had mostly let go. ``beyond_s`` is for how long the air asked for more than was stated;
-    ``held_s`` for how long blow-back, as flown, held the surface short of the sticks, by at most
-    ``short_rad``.
+    ``stated_nm`` is None where the file states no torque. ``needed_nm`` would hold the surface
+    where sticks and gyro asked for it, flown moment by moment (`sim.core.loads.hinge`); ``stalled``
+    True where the surface's own flow had mostly let go then. The air held it by at most ``off_rad``
+    from there, further than its dead band where ``held``; ``at_stop`` where it ran to an end stop.
     """
 
     channel: str
@@ -41,9 +42,9 @@ class ServoLoad:
     alpha: float
     deflection: float
     stalled: bool
-    beyond_s: float
-    held_s: float
-    short_rad: float
+    off_rad: float
+    held: bool
+    at_stop: bool
 
 
 @dataclass(frozen=True)
@@ -65,11 +66,14 @@ def flight_loads(flight: Flight) -> FlightLoads:
     h = flight.history[np.isfinite(flight.history).all(axis=1)]
     tick = float(h[1, s.H_T] - h[0, s.H_T]) if len(h) > 1 else 0.01
     every = max(1, round(tables.servo_loads().every_s / tick))
-    flow = strip_flow(flight, every)
-    moments = hinge_moments(flight.assembled, flow)
     peak = int(np.abs(h[:, s.H_LOAD]).argmax())
+    servos = range(min(len(flight.assembled.aero.channels), s.KEPT_SERVOS))
+    worst = [int(np.abs(h[:, s.H_TORQUE + i]).argmax()) for i in servos]
+    rows = np.unique([*range(0, len(h), every), peak, *worst])
+    flow = strip_flow(flight, h[rows])
+    gone = flow.gone[np.searchsorted(rows, worst)]
     return FlightLoads(
-        servos=tuple(_servos(flight, flow, moments, every * tick)),
+        servos=tuple(_servo(flight, h, i, worst[i], flow.model, gone[i]) for i in servos),
         load_g=float(h[peak, s.H_LOAD]),
         speed_mps=float(h[:, s.H_SPEED].max()),
         bending_nm=float(root_bending(flight.assembled, flow).max()),
@@ -77,64 +81,29 @@ def flight_loads(flight: Flight) -> FlightLoads:
     )
 
 
-def _servos(flight: Flight, flow: StripFlow, moments: Floats, step_s: float) -> list[ServoLoad]:
-    ready, out = flight.assembled, []
-    wished = _wished(flow)
-    pressure = 0.5 * flow.density * flow.rows[:, s.H_SPEED] ** 2
-    for (name, side), i in ready.aero.channels.items():
-        if i >= s.N_HISTORY - s.H_SERVO:
-            continue  # histories keep no more
-        stated = ready.aeroplane.servo_types[ready.aeroplane.channels[name].servo].torque_ncm
-        at = int(np.abs(moments[:, i]).argmax())
-        row = flow.rows[at]
-        mine = flow.model.strip_index[k.SI_CHANNEL] == i
-        short = _short(flow, i, wished[:, i], pressure)
-        torque = None if stated is None else 0.01 * stated
-        beyond = 0 if torque is None else int((np.abs(moments[:, i]) > torque).sum())
-        out.append(
-            ServoLoad(
-                channel=name,
-                side=side,
-                stated_nm=torque,
-                needed_nm=float(abs(moments[at, i])),
-                speed_mps=float(row[s.H_SPEED]),
-                alpha=float(row[s.H_ALPHA]),
-                deflection=float(row[s.H_SERVO + i]),
-                stalled=bool(flow.gone[at, mine].mean() > 0.5),
-                beyond_s=beyond * step_s,
-                held_s=float((short > 0.0).sum()) * step_s,
-                short_rad=float(short.max()),
-            )
-        )
-    return out
+def _servo(flight: Flight, h: Floats, i: int, at: int, model: Model, gone: Floats) -> ServoLoad:
+    """Return what servo ``i`` did over the rows ``h``, the most of it ``at`` one of them.
 
-
-def _wished(flow: StripFlow) -> Floats:
-    """Return where the sticks want each servo (t, c) [rad].
-
-    Own: the trim is where it stood at the start beyond what the sticks asked for there. Expo and
-    what a gyro adds are left out: they only soften what the sticks ask at their ends.
+    ``gone`` (n,) is what had separated there [-]. By definition of maxima.
     """
-    sticks = flow.rows[:, [s.H_ELEVATOR, s.H_AILERON, s.H_RUDDER]]
-    out = np.array([[command_angle(servo, *x) for servo in flow.model.servos] for x in sticks])
-    kept = min(out.shape[1], s.N_HISTORY - s.H_SERVO)
-    out[:, :kept] += flow.rows[0, s.H_SERVO : s.H_SERVO + kept] - out[0, :kept]
-    return out
-
-
-def _short(flow: StripFlow, i: int, wished: Floats, pressure: Floats) -> Floats:
-    """Return by how much blow-back as flown held a servo short of the sticks (t,) [rad].
-
-    ``pressure`` (t,) is the dynamic one [Pa].
-
-    Own: it stands at what `core.pilot.control.servo_targets` leaves it.
-    """
-    rows, servo = flow.rows, flow.model.servos[i]
-    most = servo[k.V_BLOWBACK] / np.maximum(pressure, 1.0)
-    stands = np.abs(rows[:, s.H_SERVO + i])
-    wish = np.clip(wished, servo[k.V_MIN], servo[k.V_MAX])
-    held = (stands >= tables.servo_loads().held_share * most) & (np.abs(wish) > most)
-    return np.where(held, np.abs(wish) - most, 0.0)
+    ready, row, servo = flight.assembled, h[at], model.servos[i]
+    (name, side), mine = list(ready.aero.channels)[i], model.strip_index[k.SI_CHANNEL] == i
+    stated = ready.aeroplane.servo_types[ready.aeroplane.channels[name].servo].torque_ncm
+    off, stands = np.abs(h[:, s.H_OFF + i]), h[:, s.H_SERVO + i]
+    stops = (stands <= servo[k.V_MIN] + AT_STOP) | (stands >= servo[k.V_MAX] - AT_STOP)
+    return ServoLoad(
+        channel=name,
+        side=side,
+        stated_nm=None if stated is None else 0.01 * stated,
+        needed_nm=float(abs(row[s.H_TORQUE + i])),
+        speed_mps=float(row[s.H_SPEED]),
+        alpha=float(row[s.H_ALPHA]),
+        deflection=float(row[s.H_SERVO + i]),
+        stalled=bool(gone[mine].mean() > 0.5),
+        off_rad=float(off.max()),
+        held=bool(off.max() > servo[k.V_DEADBAND]),
+        at_stop=bool((stops & (off > servo[k.V_DEADBAND])).any()),
+    )
 
 
 def root_bending(ready: Assembled, flow: StripFlow) -> Floats:
@@ -186,7 +155,7 @@ def limit_bending(ready: Assembled, mass_kg: float) -> float:
     row = np.zeros((1, s.N_HISTORY))
     row[0, s.H_SPEED], row[0, s.H_ALPHA] = speed, radians(trim.alpha_deg)
     row[0, s.H_THROTTLE] = trim.throttle
-    for i, servo in enumerate(ready.model.servos[: s.N_HISTORY - s.H_SERVO]):
+    for i, servo in enumerate(ready.model.servos[: s.KEPT_SERVOS]):
         row[0, s.H_SERVO + i] = command_angle(servo, trim.elevator_stick, 0.0, 0.0)
     flow = flow_at(ready.model, row)
     carried = float(root_bending(ready, flow)[0] / abs(flow.force_up[0]))

@@ -16,7 +16,7 @@ from sim.core.draw_layout import N_DRAW
 from sim.core.flights.perturb import perturbed
 from sim.core.layout import Model
 from sim.core.loads import lanes as lane
-from sim.core.loads.lookup import CC, CM, CN, DCC, DCM, DCN, G0, NODES_PER_UNIT, S_FIRST
+from sim.core.loads.lookup import CC, CN, DCC, DCN, G0, NODES_PER_UNIT, S_FIRST
 from sim.core.motion.derivative import derivative
 from sim.core.motion.integrate import scratch
 from sim.core.motion.rates import TARGETS
@@ -30,10 +30,8 @@ class StripFlow:
     """What the strips (n,) of a flight carried at some of its ticks (t,).
 
     ``rows`` (t, N_HISTORY) of the history; ``pressure`` (t, n) [Pa] times the draw's factor on
-    forces; coefficients (t, n) along normal and chord, and about the quarter chord; ``gone``
-    (t, n) what had separated; ``incidence`` (t, n) [rad] of the section without its flap;
-    ``density`` (t,) [kg/m³]; ``force_up`` (t,) [N] of the whole aeroplane, which the history's
-    load factor checks.
+    forces; coefficients (t, n) along normal and chord; ``gone`` (t, n) what had separated;
+    ``force_up`` (t,) [N] of the whole aeroplane, which the history's load factor checks.
     """
 
     model: Model
@@ -41,23 +39,17 @@ class StripFlow:
     pressure: Floats
     normal: Floats
     chordwise: Floats
-    moment: Floats
     gone: Floats
-    incidence: Floats
-    density: Floats
     force_up: Floats
 
 
-def strip_flow(flight: Flight, every: int) -> StripFlow:
-    """Return what the strips carried at every ``every``-th tick of a flight, and at its peak load.
+def strip_flow(flight: Flight, rows: Floats) -> StripFlow:
+    """Return what the strips carried at some rows (t, N_HISTORY) of a flight's history.
 
     SI units; see `flow_at`.
     """
     ready = flight.assembled
     draw = np.zeros(N_DRAW) if flight.draw is None else flight.draw
-    told = flight.history[np.isfinite(flight.history).all(axis=1)]  # a broken flight ends in none
-    peak = int(np.abs(told[:, s.H_LOAD]).argmax())
-    rows = told[np.unique(np.append(np.arange(0, len(told), every), peak))]
     return flow_at(perturbed(ready.model, ready.roles, draw), rows)
 
 
@@ -70,8 +62,8 @@ def flow_at(model: Model, rows: Floats) -> StripFlow:
     work, inputs = scratch(model)
     x = np.zeros(work.k1.size)
     x[x.size - model.strips.shape[1] :] = 1.0
-    seen, density, force_up = [], [], []
-    kept = min(model.servos.shape[0], s.N_HISTORY - s.H_SERVO)
+    seen, force_up = [], []
+    kept = min(model.servos.shape[0], s.KEPT_SERVOS)
     for row in rows:
         x[k.X_POS + 2] = -row[s.H_UP]
         inputs.target[:kept] = row[s.H_SERVO : s.H_SERVO + kept]
@@ -81,26 +73,22 @@ def flow_at(model: Model, rows: Floats) -> StripFlow:
         )  # fmt: skip
         derivative(x, model, inputs, work, TARGETS, work.k2)
         rho = air_density(row[s.H_UP], model.env[k.E_ELEVATION], model.env[k.E_WARMER])
-        density.append(rho)
         seen.append(_lanes(work.lanes, work.spots, model, 0.5 * rho))
         force_up.append(-work.loads[k.L_FZ])
-    pressure, normal, chordwise, moment, gone, incidence = np.stack(seen, axis=1)
+    pressure, normal, chordwise, gone = np.stack(seen, axis=1)
     return StripFlow(
         model=model,
         rows=rows,
         pressure=pressure,
         normal=normal,
         chordwise=chordwise,
-        moment=moment,
         gone=gone,
-        incidence=incidence,
-        density=np.array(density),
         force_up=np.array(force_up),
     )
 
 
 def _lanes(lanes: Floats, spots: np.ndarray, model: Model, half_rho: float) -> Floats:
-    """Return pressure [Pa], coefficients, share gone and incidence [rad] of strips (6, n).
+    """Return pressure [Pa], coefficients and share gone of strips (4, n).
 
     As `sim.core.loads.strips._block_forces` puts them together.
     """
@@ -111,15 +99,11 @@ def _lanes(lanes: Floats, spots: np.ndarray, model: Model, half_rho: float) -> F
     excess = (root * root - 0.25) / 0.75 - lanes[row + G0]
     along = 1.0 - np.abs(S_FIRST + lanes[o + lane.K_PLACE] / NODES_PER_UNIT)
     late = gone * delta * along * np.abs(along)
-    cm = lanes[row + CM] + excess * lanes[row + DCM]
-    cm = cm + attached * lanes[o + lane.K_DCM] * delta + late * lanes[o + lane.K_LATE_CM]
     return np.array(
         [
             half_rho * lanes[o + lane.K_SPEED] ** 2 * model.strips[k.S_FORCE],
             lanes[row + CN] + excess * lanes[row + DCN] + late * lanes[o + lane.K_LATE_CN],
             lanes[row + CC] + excess * lanes[row + DCC],
-            cm,
             gone,
-            np.arctan2(-lanes[o + lane.K_B0], lanes[o + lane.K_A0]) + lanes[o + lane.K_TWIST],
         ]
     )

@@ -9,6 +9,7 @@ from typing import NamedTuple
 import numpy as np
 
 from sim import tables
+from sim.core import layout as k
 from sim.core import measured_layout as m
 from sim.core import script_layout as s
 from sim.describe import StudyFiles, load_recovery, resolve_setup
@@ -38,6 +39,8 @@ class Flown(NamedTuple):
     load_g: float
     speed_mps: float  # NaN: not kept
     alpha: float
+    torques: tuple[float, ...]  # that each servo needed [N m], KEPT_SERVOS of them
+    off: tuple[float, ...]  # by how much the air held each from where it was asked to be [rad]
 
 
 def with_structure(
@@ -68,7 +71,8 @@ def structure_of(
     limits = ready.aeroplane.structure
     loads = np.array([x.load_g for x in known])
     speeds = np.array([x.speed_mps for x in known if not np.isnan(x.speed_mps)])
-    chosen = hardest(known)
+    judged = [i for i in _servos(ready) if ready.model.servos[i, k.V_TORQUE] > 0.0]
+    chosen = hardest(known, judged)
     again = _again(runner, files, ready, chosen)
     bending = np.array([x.bending_nm for x in again]) / limit_bending(ready, mass_kg)
     worst = int(bending.argmax())
@@ -90,7 +94,7 @@ def structure_of(
         bending_share=float(bending[worst]),
         bending_in=chosen[worst].manoeuvre,
         bending_over=int((bending > 1.0).sum()),
-        servos=servo_needs([(x.manoeuvre, y) for x, y in zip(chosen, again, strict=True)]),
+        servos=_needs(ready, known, chosen, again),
     )
 
 
@@ -103,7 +107,7 @@ def flown_of(runner: Runner, setup: SetUpResult, files: StudyFiles) -> list[Flow
             out.append(Flown(
                 case.manoeuvre, case.recovery, float(case.sides[i]), int(case.which[i]),
                 case.entry_m, abs(float(row[s.R_PEAK_LOAD])), float(row[s.R_PEAK_SPEED]),
-                float(row[s.R_PEAK_ALPHA]),
+                float(row[s.R_PEAK_ALPHA]), _kept(row, s.R_TORQUE), _kept(row, s.R_OFF),
             ))  # fmt: skip
     for one in setup.agility:
         both = files.manoeuvres[one.manoeuvre].sides == "both"
@@ -113,13 +117,21 @@ def flown_of(runner: Runner, setup: SetUpResult, files: StudyFiles) -> list[Flow
             row = one.rows[i]
             out.append(Flown(
                 one.manoeuvre, None, side, draw, files.study.entry_m, float(row[m.M_LOAD]),
-                float("nan"), float(row[m.M_ANGLE]),
+                float("nan"), float(row[m.M_ANGLE]), _kept(row, m.M_TORQUE), _kept(row, m.M_OFF),
             ))  # fmt: skip
     return out
 
 
-def hardest(known: Sequence[Flown]) -> list[Flown]:
-    """Return the flights to fly again: most load, most speed, most angle; none of them twice."""
+def _kept(row: np.ndarray, first: int) -> tuple[float, ...]:
+    return tuple(float(x) for x in row[first : first + s.KEPT_SERVOS])
+
+
+def hardest(known: Sequence[Flown], judged: Sequence[int]) -> list[Flown]:
+    """Return the flights to fly again: most load, speed, angle, and most asked of each servo.
+
+    ``judged`` are the servos whose torque is stated. None of the flights comes twice, but one that
+    asked most of a servo may stand for it already.
+    """
     table = tables.servo_loads()
     keys = (
         (table.by_load, [x.load_g for x in known]),
@@ -130,6 +142,9 @@ def hardest(known: Sequence[Flown]) -> list[Flown]:
     for count, values in keys:
         order = [int(i) for i in np.argsort(-np.array(values), kind="stable")]
         taken += [i for i in order if i not in taken][:count]
+    for servo in judged:
+        most = int(np.argmax([x.torques[servo] for x in known]))
+        taken += [] if most in taken else [most]
     return [known[i] for i in taken]
 
 
@@ -164,11 +179,46 @@ def _by_manoeuvre(known: Sequence[Flown], limit_g: float) -> tuple[ManoeuvreLoad
     )
 
 
-def servo_needs(flights: Iterable[tuple[str, FlightLoads]]) -> tuple[ServoNeed, ...]:
-    """Return each channel's most, over flights by the name of their manoeuvre.
+def _servos(ready: Assembled) -> range:
+    return range(min(len(ready.aero.channels), s.KEPT_SERVOS))
+
+
+def _needs(
+    ready: Assembled, known: Sequence[Flown], chosen: Sequence[Flown], again: Sequence[FlightLoads]
+) -> tuple[ServoNeed, ...]:
+    """Return each channel's most over all flights; where no torque is stated over those again.
 
     A channel's panels have a servo each; the one that needs most counts.
     """
+    flown_again = [(x.manoeuvre, y) for x, y in zip(chosen, again, strict=True)]
+    rows = list(ready.aero.channels.items())[: s.KEPT_SERVOS]
+    return tuple(
+        need if need.stated_ncm is None else _of_all(need, ready, known, [
+            i for (name, _), i in rows if name == need.channel
+        ])
+        for need in servo_needs(flown_again)
+    )  # fmt: skip
+
+
+def _of_all(
+    need: ServoNeed, ready: Assembled, known: Sequence[Flown], mine: Sequence[int]
+) -> ServoNeed:
+    """Return a need counted over all flights; ``mine`` are the channel's servos."""
+    most = NCM * np.array([[x.torques[i] for i in mine] for x in known]).max(axis=1)
+    off = np.array([[x.off[i] for i in mine] for x in known]).max(axis=1)
+    assert need.stated_ncm is not None
+    return replace(
+        need,
+        needed_ncm=float(most.max()),
+        p95_ncm=_p95(most),
+        flights=int((most > need.stated_ncm).sum()),
+        held_flights=int((off > ready.model.servos[mine[0], k.V_DEADBAND]).sum()),
+        short_deg=degrees(float(off.max())),
+    )
+
+
+def servo_needs(flights: Iterable[tuple[str, FlightLoads]]) -> tuple[ServoNeed, ...]:
+    """Return each channel's most, over flights with histories by the name of their manoeuvre."""
     found: dict[str, list[tuple[str, list[ServoLoad]]]] = {}
     for name, flight in flights:
         for channel in dict.fromkeys(x.channel for x in flight.servos):
@@ -181,16 +231,20 @@ def _need(channel: str, each: Sequence[tuple[str, Sequence[ServoLoad]]]) -> Serv
     name, most = max(
         ((name, x) for name, mine in each for x in mine), key=lambda pair: pair[1].needed_nm
     )
+    stated = most.stated_nm
+    needed = np.array([max(x.needed_nm for x in mine) for _, mine in each])
     return ServoNeed(
         channel=channel,
-        stated_ncm=None if most.stated_nm is None else NCM * most.stated_nm,
+        stated_ncm=None if stated is None else NCM * stated,
         needed_ncm=NCM * most.needed_nm,
+        p95_ncm=None if stated is None else NCM * _p95(needed),
         manoeuvre=name,
         speed_mps=most.speed_mps,
         alpha_deg=degrees(most.alpha),
         deflection_deg=degrees(most.deflection),
         stalled=most.stalled,
-        flights=sum(any(x.beyond_s > 0.0 for x in mine) for _, mine in each),
-        held_flights=sum(any(x.held_s > 0.0 for x in mine) for _, mine in each),
-        short_deg=degrees(max(x.short_rad for _, mine in each for x in mine)),
+        at_stop=any(x.at_stop for _, mine in each for x in mine),
+        flights=0 if stated is None else int((needed > stated).sum()),
+        held_flights=sum(any(x.held for x in mine) for _, mine in each),
+        short_deg=degrees(max(x.off_rad for _, mine in each for x in mine)),
     )

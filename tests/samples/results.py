@@ -111,16 +111,20 @@ def structure(over: int) -> Structure:
         channel="tail",
         stated_ncm=42.0,
         needed_ncm=50.0 if over else 6.0,
+        p95_ncm=31.0 if over else 5.0,
         manoeuvre="spin",
         speed_mps=17.0,
         alpha_deg=31.0,
         deflection_deg=-14.0,
         stalled=True,
+        at_stop=False,
         flights=over and 2,
         held_flights=0,
         short_deg=0.0,
     )
-    silent = replace(servo, channel="rudder", stated_ncm=None, needed_ncm=3.0, flights=0)
+    silent = replace(
+        servo, channel="rudder", stated_ncm=None, needed_ncm=3.0, p95_ncm=None, flights=0
+    )
     return Structure(
         limit_g=8.0,
         most_g=9.1 if over else 5.2,

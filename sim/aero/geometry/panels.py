@@ -15,12 +15,13 @@ from sim.aero.sections.flaps import (
     separated_flap,
     separated_load,
 )
-from sim.aero.sections.thin_aerofoil import flap_share
+from sim.aero.sections.thin_aerofoil import flap_share, hinge_slopes
 from sim.core import layout as k
 from sim.describe.controls import Throws
 from sim.describe.geometry import UPRIGHT_FROM_DEG, Control, Surface
 
 MM = 1e-3  # m in a mm
+QUARTER_PCT = 25.0  # of the chord: where attached flow has its centre, thin-aerofoil theory
 
 
 class Panel(NamedTuple):
@@ -186,7 +187,8 @@ def _controls(
 ) -> int:
     """Fill the control rows of strip ``i`` [-, 1/rad]; return its servo row or -1.
 
-    Own: a flap's effect [glauert1926] by how much of the strip it covers.
+    Own: a flap's effect [glauert1926] by how much of the strip it covers; moments about hinge and
+    pivot by `_hinge` and `counted_pivot`.
     """
     for control in panel.surface.controls:
         side = panel.side if panel.surface.mirrored else 0.0
@@ -197,6 +199,7 @@ def _controls(
             rows[k.S_TILT, i] = 1.0
             rows[k.S_MOVES, i] = 1.0
             rows[k.S_FLAP_STALL, i] = 1.0
+            rows[k.S_HINGE_ARM, i] = rows[k.S_RX, i] - counted_pivot(panel, control)
             return servo
         assert control.chord_pct is not None
         cover = covered(control, i, n)
@@ -215,8 +218,36 @@ def _controls(
             late = separated_flap(control.chord_pct / 100.0, aspect_ratio(panel.surface))
             rows[k.S_LATE_CN, i] = cover * late.normal
             rows[k.S_LATE_CM, i] = cover * late.moment
+            _hinge(panel, control, cover, i, n, rows)
             return servo
     return -1
+
+
+def counted_pivot(panel: Panel, control: Control) -> float:
+    """Return how far forward of the datum the pivot of a whole surface counts [m].
+
+    Own: where the air's force stands along the chord is known to a share of the mean chord
+    (control_model.toml), and so is a pivot that somebody drilled. It counts by that further from
+    the quarter chord than stated, ahead of it where it lies there or on it.
+    """
+    stated = control.pivot_pct or 0.0
+    doubt = tables.control_model().arm_share * panel.area / panel.span
+    return pivot_x(panel, stated) + (doubt if stated <= QUARTER_PCT else -doubt)
+
+
+def _hinge(panel: Panel, control: Control, cover: float, i: int, n: int, rows: np.ndarray) -> None:
+    """Fill what the hinge moment of a flap on strip ``i`` of ``n`` needs [m³, 1/rad, -].
+
+    Coefficients are on its chord squared and its span; the slope with deflection is that of
+    control_model.toml, the ratio to that with incidence by [glauert1926].
+    """
+    share = (control.chord_pct or 0.0) / 100.0
+    chord = share * panel.chord((i + 0.5) / n)
+    by_incidence, by_flap = hinge_slopes(share)
+    rows[k.S_HINGE, i] = cover * panel.span / n * chord * chord
+    rows[k.S_HINGE_SLOPE, i] = tables.control_model().flap_per_rad
+    rows[k.S_HINGE_RATIO, i] = by_incidence / by_flap
+    rows[k.S_HINGE_LEAN, i] = 0.25 - share / 6.0
 
 
 def covered(control: Control, i: int, n: int) -> float:

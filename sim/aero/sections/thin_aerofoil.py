@@ -78,6 +78,31 @@ def flap_moment(chord_share: float) -> float:
     return float(-0.5 * np.sin(theta) * (1.0 - np.cos(theta)))
 
 
+@lru_cache
+def hinge_slopes(chord_share: float) -> tuple[float, float]:
+    """Return what a radian of incidence and of deflection do to a flap's hinge moment [1/rad].
+
+    Coefficients on the flap's own chord squared, positive where they close the flap. Thin-aerofoil
+    theory [glauert1926]: pressure 4 cot(theta/2) of incidence, and of a bent plate that of its
+    share (pi - h)/pi of it and (4/pi) ln|sin((theta+h)/2)/sin((theta-h)/2)|, integrated over the
+    flap; cos h = 2 chord_share - 1 at the hinge.
+
+    Parameters
+    ----------
+    chord_share : float in (0, 1)
+        Flap chord over section chord.
+    """
+    hinge = np.arccos(2.0 * chord_share - 1.0)
+    theta = hinge + (np.arange(STATIONS) + 0.5) / STATIONS * (np.pi - hinge)
+    back = 0.5 * (1.0 - np.cos(theta)) - (1.0 - chord_share)
+    step = 0.5 * np.sin(theta) * (np.pi - hinge) / STATIONS
+    incidence = 4.0 / np.tan(0.5 * theta)
+    bent = (np.pi - hinge) / np.pi * incidence
+    bent += 4.0 / np.pi * np.log(np.sin(0.5 * (theta + hinge)) / np.sin(0.5 * (theta - hinge)))
+    weight = back * step / chord_share**2
+    return float(np.sum(incidence * weight)), float(np.sum(bent * weight))
+
+
 class NoseFlap(NamedTuple):
     """A radian of nose down: rise of zero-lift and ideal angle [-], moment about c/4 [1/rad]."""
 

@@ -6,6 +6,7 @@ import numpy as np
 
 from sim.core import kernel
 from sim.core.air.wind import N_AIR_MEMORY
+from sim.core.loads.hinge import N_HINGE_MOMENT
 from sim.core.pilot.control import N_GYRO_MEMORY
 from sim.core.script_layout import N_MEMORY
 
@@ -17,9 +18,9 @@ class Fork(NamedTuple):
     """What a flight carries from tick to tick, as it is between look and move of one tick.
 
     ``x`` state, ``memory`` of the pilot (N_MEMORY,), ``gyro`` and ``wind`` of their
-    filters, ``target`` of the servos, which have dead bands, ``clock`` (N_FORK,): the
-    tick, in how many parts its steps are cut, the greatest height so far [m].
-    ``clock[FORK_TICK]`` is negative while nothing is kept.
+    filters, ``target`` of the servos, which have dead bands, ``hinge`` moments on them,
+    ``clock`` (N_FORK,): the tick, in how many parts its steps are cut, the greatest height so far
+    [m]. ``clock[FORK_TICK]`` is negative while nothing is kept.
     """
 
     x: np.ndarray
@@ -27,6 +28,7 @@ class Fork(NamedTuple):
     gyro: np.ndarray
     wind: np.ndarray
     target: np.ndarray
+    hinge: np.ndarray
     clock: np.ndarray
 
 
@@ -39,6 +41,7 @@ def new_fork(size, servos):
         gyro=np.zeros(N_GYRO_MEMORY),
         wind=np.zeros(N_AIR_MEMORY),
         target=np.zeros(servos),
+        hinge=np.zeros((servos, N_HINGE_MOMENT)),
         clock=np.zeros(N_FORK),
     )
     fork.clock[FORK_TICK] = NOT_YET
@@ -53,25 +56,27 @@ def copied(source, target):
 
 
 @kernel(entry=False)
-def keep(fork, x, memory, gyro, wind, target, tick, parts, highest):
+def keep(fork, x, memory, gyro, wind, target, hinge, tick, parts, highest):
     """Keep the state of a tick whose pilot has looked, and not yet moved."""
     copied(x, fork.x)
     copied(memory, fork.memory)
     copied(gyro, fork.gyro)
     copied(wind, fork.wind)
     copied(target, fork.target)
+    fork.hinge[:] = hinge
     fork.clock[FORK_TICK] = tick
     fork.clock[FORK_PARTS] = parts
     fork.clock[FORK_HIGHEST] = highest
 
 
 @kernel(entry=False)
-def take_up(fork, x, memory, gyro, wind, target):
+def take_up(fork, x, memory, gyro, wind, target, hinge):
     """Put the kept state back; return (tick, parts, greatest height)."""
     copied(fork.x, x)
     copied(fork.memory, memory)
     copied(fork.gyro, gyro)
     copied(fork.wind, wind)
     copied(fork.target, target)
+    hinge[:] = fork.hinge
     clock = fork.clock
     return int(clock[FORK_TICK]), int(clock[FORK_PARTS]), clock[FORK_HIGHEST]

@@ -25,6 +25,7 @@ from sim.core.script_layout import (
     H_ELEVATOR,
     H_LOAD,
     H_N,
+    H_OFF,
     H_P,
     H_PATH,
     H_PHASE,
@@ -41,11 +42,13 @@ from sim.core.script_layout import (
     H_T,
     H_THETA,
     H_THROTTLE,
+    H_TORQUE,
     H_U,
     H_UP,
     H_V,
     H_W,
     H_YAW,
+    KEPT_SERVOS,
     Q_AILERON,
     Q_ELEVATOR,
     Q_PHASE,
@@ -101,5 +104,6 @@ def record(row, t, x, wind, loads, power, mass, units, servos, memory, stage, o_
     row[H_STAGE] = stage
     row[H_ROTOR] = x[o_rotor] if units.shape[0] > 0 else 0.0
     row[H_CURRENT] = power[L_CURRENT]
-    for i in range(min(8, servos.shape[0])):
+    for i in range(min(KEPT_SERVOS, servos.shape[0])):
         row[H_SERVO + i] = x[X_SERVO + i]
+        row[H_TORQUE + i], row[H_OFF + i] = 0.0, 0.0  # until the pilot has moved

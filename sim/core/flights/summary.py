@@ -11,6 +11,7 @@ from sim.core.script_layout import (
     H_BETA,
     H_CLIMB,
     H_LOAD,
+    H_OFF,
     H_P,
     H_PATH,
     H_PHI,
@@ -20,6 +21,7 @@ from sim.core.script_layout import (
     H_SPEED,
     H_STAGE,
     H_T,
+    H_TORQUE,
     H_UP,
     H_YAW,
     J_ALPHA,
@@ -38,6 +40,7 @@ from sim.core.script_layout import (
     J_WINDOW,
     J_YAW,
     J_YAW_FOR,
+    KEPT_SERVOS,
     R_BACK,
     R_DEPARTED,
     R_DROP,
@@ -45,6 +48,7 @@ from sim.core.script_layout import (
     R_HEIGHT_LOST,
     R_HIGH_FOR,
     R_LEAST_ALPHA,
+    R_OFF,
     R_PEAK_ALPHA,
     R_PEAK_LOAD,
     R_PEAK_Q,
@@ -67,6 +71,7 @@ from sim.core.script_layout import (
     R_T_STALL,
     R_T_UNSTALLED,
     R_TIME,
+    R_TORQUE,
     R_TURNS_ENTRY,
     R_TURNS_RECOVERY,
     STAGE_ENTRY,
@@ -107,6 +112,21 @@ def _peaks(history, n, tick, out):
             out[R_TURNS_ENTRY] += row[H_YAW] * tick / TWO_PI
         else:
             out[R_TURNS_RECOVERY] += row[H_YAW] * tick / TWO_PI
+
+
+@kernel
+def _servos(history, n, out):
+    """Fill the most that the air asked of each servo [N m], and held it off its wish [rad].
+
+    By definition of a maximum.
+    """
+    for k in range(KEPT_SERVOS):
+        out[R_TORQUE + k], out[R_OFF + k] = 0.0, 0.0
+    for i in range(n):
+        row = history[i]
+        for k in range(KEPT_SERVOS):
+            out[R_TORQUE + k] = max(out[R_TORQUE + k], abs(row[H_TORQUE + k]))
+            out[R_OFF + k] = max(out[R_OFF + k], abs(row[H_OFF + k]))
 
 
 @kernel
@@ -289,4 +309,5 @@ def summarise(history, n, tick, env, judge, status, out):
     turned = _departure(history, n, tick, env, judge, out)
     first = _heights(history, n, tick, env, judge, status, out)
     _spin(history, first, turned, tick, env, judge, out)
+    _servos(history, n, out)
     hangs(history, n, tick, env, judge, out)

@@ -110,9 +110,10 @@ LANES = 4  # strips side by side: one vector register of most processors
     K_ALONG,  # share of the air's speed along the chord that wakes leave
     K_ACROSS,  # and of that across it
     K_MASK,  # 1 where the wake at hand can lie
+    K_ANSWERED,  # where in the table its separation finds what it answers to
     K_RATE,  # rate of the attached fraction
     K_ROW,  # what the table says there: its columns side by side, lane after lane
-) = range(0, 56 * LANES, LANES)
+) = range(0, 57 * LANES, LANES)
 BLOCK = K_ROW + LANES * N_COLUMNS
 
 SPOT_LANE, SPOT_ROW, SPOT_CHANNEL, SPOT_TABLE, N_SPOTS = range(5)  # rows of ``spots``

@@ -19,6 +19,7 @@ from sim.core.loads.lanes import (
     K_A0,
     K_ACROSS,
     K_ALONG,
+    K_ANSWERED,
     K_B0,
     K_CX,
     K_CY,
@@ -34,7 +35,6 @@ from sim.core.loads.lanes import (
     K_NY,
     K_NZ,
     K_PER_RELAX,
-    K_PLACE,
     K_RATE,
     K_RCX,
     K_RCY,
@@ -108,7 +108,7 @@ def _block_separation(
         a, b = turned(a, b, min(MOST_TURN, max(-MOST_TURN, move)))
         s = b / (abs(a) + abs(b) + 1e-9)
         back = (2.0 - s) if b >= 0.0 else (-2.0 - s)
-        lanes[i + K_PLACE] = ((back if a < 0.0 else s) - S_FIRST) * NODES_PER_UNIT
+        lanes[i + K_ANSWERED] = ((back if a < 0.0 else s) - S_FIRST) * NODES_PER_UNIT
         lanes[i + K_RATE] = steady + moving * min(bound, speed * lanes[i + K_PER_RELAX])
 
 
@@ -160,7 +160,7 @@ def separation_rates(
             )  # fmt: skip
     for i in range(spots.shape[1]):
         o = np.uint32(spots[SPOT_LANE, i])
-        spot = lanes[o + K_PLACE]
+        spot = lanes[o + K_ANSWERED]
         k = min(N_S - 2, max(0, int(spot)))
         t = np.uint32(spots[SPOT_TABLE, i] + N_COLUMNS * k)
         x0 = tables[t + X0]

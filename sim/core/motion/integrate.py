@@ -6,6 +6,7 @@ import numpy as np
 
 from sim.core import kernel
 from sim.core.layout import L_MZ, N_LOADS, N_SUMS, X_SERVO
+from sim.core.loads.hinge import pack_hinges
 from sim.core.loads.lanes import pack_lanes, pack_shades
 from sim.core.loads.slipstream import pack_tubes
 from sim.core.motion.march import march
@@ -23,7 +24,8 @@ class Work(NamedTuple):
     """Scratch of one flight.
 
     The strips in blocks (lanes, first_block, spots, met, mask: see `lanes`), the tables
-    laid out flat, tubes of slipstreams (see `slipstream`), loads (6,), power (N_LOADS,), rotor
+    laid out flat, tubes of slipstreams (see `slipstream`), what moves with servos (hinges, hinged:
+    see `hinge`), loads (6,), power (N_LOADS,), rotor
     accelerations, speeds and duties (k,),
     sums (m, N_SUMS), and four states (state_size,): k1 and k2 for whoever needs rates,
     total and mid for `march`.
@@ -36,6 +38,8 @@ class Work(NamedTuple):
     mask: np.ndarray
     tables: np.ndarray
     tubes: np.ndarray
+    hinges: np.ndarray
+    hinged: np.ndarray
     loads: np.ndarray
     power: np.ndarray
     rotor: np.ndarray
@@ -62,6 +66,7 @@ def new_work(model):
         model.strips, model.strip_index, m, model.tables.shape[1] * model.tables.shape[2]
     )
     met, mask = pack_shades(model.pairs, model.sources.shape[0], spots, first_block[m])
+    hinges, hinged = pack_hinges(model.strips, spots, model.servos)
     sums = np.zeros((m, N_SUMS))
     return Work(
         lanes=lanes,
@@ -71,6 +76,8 @@ def new_work(model):
         mask=mask,
         tables=model.tables.reshape(model.tables.size),
         tubes=pack_tubes(model.units, lanes, first_block[m]),
+        hinges=hinges,
+        hinged=hinged,
         loads=np.zeros(L_MZ + 1),
         power=np.zeros(N_LOADS),
         rotor=np.zeros(k),

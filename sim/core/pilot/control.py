@@ -17,15 +17,18 @@ from sim.core.layout import (
     STICK_ELEVATOR,
     STICK_RUDDER,
     STICK_THROTTLE,
-    V_BLOWBACK,
     V_DEADBAND,
+    V_MAX,
+    V_MIN,
     V_MIX_AILERON,
     V_MIX_ELEVATOR,
     V_MIX_RUDDER,
     V_NEGATIVE,
     V_OFFSET,
     V_POSITIVE,
+    V_TORQUE,
 )
+from sim.core.loads.hinge import HM_ASKED, HM_AT, HM_MOMENT, HM_SLOPE
 
 DELAY_SLOTS = 32  # gyro delays up to 0.3 s at 100 Hz
 # what the gyro remembers: filtered rates and hold angles about x, y, z, where in the delay
@@ -121,14 +124,43 @@ def _wished(sticks, trims, expos, k):
 
 
 @kernel
-def servo_targets(servos, sticks, trims, expos, added, pressure, target):
-    """Update ``target`` (c,) from sticks, trims and the gyro's share.
+def held_angle(wish, at, moment, slope, servo):
+    """Return where a servo is held or blown to that is asked for ``wish``, standing ``at`` [rad].
 
-    A servo moves only when the wish differs by more than its dead band, and cannot hold
-    more than its torque allows at the dynamic pressure [Pa] of the moment.
+    Parameters
+    ----------
+    moment, slope : float
+        Of the air, to plus [N m], and with the deflection [N m/rad].
+    servo : float array (N_SERVO_COLS,)
+        Its torque is stated.
 
-    Angles in rad. Common practice, no source; own: the wish beyond the torque is clipped, not
-    left to oscillate.
+    Own: a straight line in the deflection. Where the air drives the part back, it stands no
+    further than where the moment is the torque. Where a deflection feeds the moment (a pivot behind
+    the centre of pressure), it runs to its end stop once the torque is passed, here or on its way.
+    """
+    torque, least, most = servo[V_TORQUE], servo[V_MIN], servo[V_MAX]
+    wish = min(most, max(least, wish))
+    if slope < 0.0:
+        low, high = at + (torque - moment) / slope, at - (torque + moment) / slope
+        return min(most, max(least, min(high, max(low, wish))))
+    there = moment + slope * (wish - at)
+    if moment > torque or (moment >= -torque and there > torque):
+        return most
+    if moment < -torque or there < -torque:
+        return least
+    return wish
+
+
+@kernel
+def servo_targets(servos, sticks, trims, expos, added, hinge, target, off):
+    """Update ``target`` (c,) from sticks, trims, the gyro's share and what the air allows.
+
+    A servo moves only when the wish differs by more than its dead band, and stands where the air
+    leaves it: by ``hinge`` (c, N_HINGE_MOMENT), whose HM_ASKED is filled with the
+    moment, or where that blows it back with what it would be at the wish. ``off`` (c,) is filled
+    with how far it is held from there.
+
+    Angles in rad, moments in N m. Common practice, no source; own: `held_angle`.
     """
     e = _wished(sticks, trims, expos, STICK_ELEVATOR)
     a = _wished(sticks, trims, expos, STICK_AILERON)
@@ -141,16 +173,16 @@ def servo_targets(servos, sticks, trims, expos, added, pressure, target):
             + servo[V_MIX_ELEVATOR] * added[1]
             + servo[V_MIX_RUDDER] * added[2]
         )
-        most = servo[V_BLOWBACK] / max(pressure, 1.0)
-        wish = min(most, max(-most, wish))
-        if abs(wish - target[i]) > servo[V_DEADBAND] or abs(wish - target[i]) < 1e-12:
+        off[i] = 0.0
+        if servo[V_TORQUE] > 0.0:
+            moment, slope, at = hinge[i, HM_MOMENT], hinge[i, HM_SLOPE], hinge[i, HM_AT]
+            within = min(servo[V_MAX], max(servo[V_MIN], wish))
+            held = held_angle(within, at, moment, slope, servo)
+            off[i] = held - within
+            hinge[i, HM_ASKED] = moment
+            if off[i] != 0.0:
+                wish = held
+                if slope < 0.0:
+                    hinge[i, HM_ASKED] += slope * (within - at)
+        if abs(wish - target[i]) > servo[V_DEADBAND] or off[i] != 0.0:
             target[i] = wish
-
-
-@kernel
-def dynamic_pressure(rho, u, v, w):
-    """Return half rho V^2 [Pa].
-
-    ``rho`` [kg/m3], speeds [m/s]. From memory.
-    """
-    return 0.5 * rho * (u * u + v * v + w * w)

@@ -5,22 +5,29 @@ from math import cos, sin
 import numpy as np
 
 from sim.core import kernel
+from sim.core.air.atmosphere import air_density
 from sim.core.layout import (
+    E_AIR,
+    E_ELEVATION,
+    E_WARMER,
     STICK_AILERON,
     STICK_ELEVATOR,
     STICK_RUDDER,
     STICK_THROTTLE,
+    V_TORQUE,
     X_QUAT,
     X_RATE,
     X_SERVO,
     X_VEL,
 )
+from sim.core.loads.hinge import HM_MOMENT, HM_SLOPE, N_HINGE_MOMENT, hinge_moments
 from sim.core.motion.derivative import derivative
 from sim.core.motion.integrate import scratch
 from sim.core.motion.rates import TARGETS
-from sim.core.pilot.control import command_angle
+from sim.core.pilot.control import command_angle, held_angle
 from sim.core.steady.settle import settle_lags, settle_rotors
 
+HELD_ROUNDS, HELD_STEP, HELD_WITHIN = 40, 0.035, 1e-3  # numerical only; rad
 ROUNDS = 200.0  # a float: see `settle_lags`
 
 
@@ -91,6 +98,60 @@ def polar(model, speed, alphas, betas, rates, sticks):
         for j in range(6):
             out[i, j] = work.loads[j]
     return out
+
+
+@kernel
+def held_polar(model, speed, alphas, betas, rates, sticks):
+    """Return the loads (n, 6) of `polar` with servos no further than they hold against the air.
+
+    Own: `control.held_angle` at each point in small steps, until nothing moves. A servo without a
+    stated torque stands where the sticks have it.
+    """
+    work, inputs = scratch(model)
+    if work.hinged.shape[0] == 0:
+        return polar(model, speed, alphas, betas, rates, sticks)
+    out = np.zeros((alphas.size, 6))
+    x, hinge = np.zeros(work.k1.size), np.zeros((model.servos.shape[0], N_HINGE_MOMENT))
+    rho = model.env[E_AIR] * air_density(0.0, model.env[E_ELEVATION], model.env[E_WARMER])
+    for i in range(alphas.size):
+        place(
+            x, model, inputs, work, speed, alphas[i], betas[i], rates[i, 0], rates[i, 1],
+            rates[i, 2], sticks[i],
+        )  # fmt: skip
+        for _ in range(HELD_ROUNDS):
+            derivative(x, model, inputs, work, TARGETS, work.k2)
+            hinge_moments(
+                rho, work.hinges, work.hinged, work.lanes, work.tables, model.servos, hinge
+            )
+            if not _let_go(model, inputs, x, sticks[i], hinge):
+                break
+            hang(
+                x, model, inputs, work, speed, alphas[i], betas[i], rates[i, 0], rates[i, 1],
+                rates[i, 2], sticks[i, STICK_THROTTLE],
+            )  # fmt: skip
+        for j in range(6):
+            out[i, j] = work.loads[j]
+    return out
+
+
+@kernel
+def _let_go(model, inputs, x, sticks, hinge):
+    """Put targets where the air leaves the servos; return whether one has to move.
+
+    Angles in rad, moments in N m. Own: see `held_polar`.
+    """
+    moves = False
+    for j in range(model.servos.shape[0]):
+        servo = model.servos[j]
+        if servo[V_TORQUE] > 0.0:
+            wish = command_angle(
+                servo, sticks[STICK_ELEVATOR], sticks[STICK_AILERON], sticks[STICK_RUDDER]
+            )
+            moment, slope = hinge[j, HM_MOMENT], hinge[j, HM_SLOPE]
+            move = held_angle(wish, x[X_SERVO + j], moment, slope, servo) - x[X_SERVO + j]
+            inputs.target[j] += min(HELD_STEP, max(-HELD_STEP, move))
+            moves = moves or abs(move) > HELD_WITHIN
+    return moves
 
 
 @kernel

@@ -7,20 +7,25 @@ from sim.study.results.structure import Structure
 
 
 class ServoRow(Record):
-    """The most that any servo of a channel had to give, over the flights flown again."""
+    """The most that any servo of a channel needed, over all flights; see p95_ncm."""
 
     channel: Annotated[str, said("the channel")]
     stated_ncm: Annotated[float | None, Number("N cm", 2, "null: not stated, not judged")]
-    needed_ncm: Annotated[float, Number("N cm", 2, "the most, about hinge or pivot")]
+    needed_ncm: Annotated[float, Number("N cm", 2, "to hold where it is asked to be")]
+    p95_ncm: Annotated[
+        float | None,
+        Number("N cm", 2, "95 % of flights stay below; null: not stated, of those again alone"),
+    ]
     share: Annotated[float | None, Number("1", 3, "needed over stated; null: not stated")]
     manoeuvre: Annotated[str, said("where it needed that; empty for one flight alone")]
     speed_mps: Annotated[float, Number("m/s", 2, "there")]
     alpha_deg: Annotated[float, Number("degrees", 1, "there, of the aeroplane")]
     deflection_deg: Annotated[float, Number("degrees", 1, "there")]
     stalled: Annotated[bool, said("the surface's own flow had mostly let go")]
-    flights: Annotated[int, Number("flights", what="that asked for more than stated")]
-    held_flights: Annotated[int, Number("flights", what="in which blow-back held it short")]
-    short_deg: Annotated[float, Number("degrees", 1, "by which, at most")]
+    at_stop: Annotated[bool, said("the air ran it to an end stop, in a flight flown again")]
+    flights: Annotated[int, Number("flights", what="that needed more than stated")]
+    held_flights: Annotated[int, Number("flights", what="in which the air held it off")]
+    short_deg: Annotated[float, Number("degrees", 1, "from where it was asked to be, at most")]
 
 
 class LoadRow(Record):
@@ -47,7 +52,7 @@ class StructureRow(Record):
     over_mps: Annotated[int, Number("flights", what="that passed it")]
     speeds_of: Annotated[int, Number("flights", what="that tell a speed")]
     loads: Annotated[Many[LoadRow], said("manoeuvre by manoeuvre")]
-    again: Annotated[int, Number("flights", what="flown again for servos and bending")]
+    again: Annotated[int, Number("flights", what="flown again with histories")]
     bending_share: Annotated[float, Number("1", 3, "root bending over that at the limit load")]
     bending_in: Annotated[str, said("the manoeuvre of it")]
     bending_over: Annotated[int, Number("flights", what="of those again that passed it")]

@@ -169,7 +169,7 @@ def _columns(flight: Flight, history: np.ndarray, rows: np.ndarray, entry_m: flo
     columns = history_columns(kept)
     # the sign must follow the flight itself: kept rows may lie half a turn apart
     turns = quaternions(history[:, s.H_PHI : s.H_PSI + 1])[rows]
-    names = servo_names(flight.assembled.aeroplane)[: s.N_HISTORY - s.H_SERVO]
+    names = servo_names(flight.assembled.aeroplane)[: s.KEPT_SERVOS]
     return Columns(
         **{name: columns[known].tolist() for name, known in COLUMNS.items()},
         up_m=_height(history, entry_m)[rows].tolist(),

@@ -14,6 +14,8 @@ from sim.show.words.structure import (
     within_text,
 )
 from sim.study.results.result import StudyResult
+from sim.study.results.structure import ServoNeed
+from sim.units.quantities import TORQUE
 
 
 def structures(result: StudyResult) -> Section | None:
@@ -33,11 +35,17 @@ def structures(result: StudyResult) -> Section | None:
         )
     )  # fmt: skip
     rows = [
-        (x.name, servo.channel, torque_text(servo), where_text(servo), _flights(servo.flights))
+        (
+            x.name, servo.channel, torque_text(servo), where_text(servo), _below(servo),
+            _flights(servo.flights), _flights(servo.held_flights),
+        )
         for x, one in told
         for servo in one.servos
-    ]
-    heads = ("set-up", "servo", "most needed", "where", "flights beyond it")
+    ]  # fmt: skip
+    heads = (
+        "set-up", "servo", "most needed", "where", f"95 % of flights at most, {TORQUE}",
+        "flights beyond it", "flights held off",
+    )  # fmt: skip
     parts.append(Table("Torque of the servos", heads, rows, words=4))
     loads = [
         (x.name, spoken(load.manoeuvre), f"{load.most_g:.1f}", f"{load.over} of {load.flights}")
@@ -53,6 +61,10 @@ def structures(result: StudyResult) -> Section | None:
     notes = [told_text(found), near_text(found[0].servos), practice_text()]
     parts += [Paragraph(x) for x in notes if x]
     return section("Servos and structure", *parts)
+
+
+def _below(servo: ServoNeed) -> str:
+    return "—" if servo.p95_ncm is None else TORQUE.figure(servo.p95_ncm, ".1f")
 
 
 def _flights(count: int) -> str:

@@ -32,19 +32,20 @@ def where_text(servo: ServoNeed) -> str:
     )
 
 
-def servo_sentence(servo: ServoNeed, again: int) -> str:
-    """Return what a servo that is near or beyond its torque needs, of flights flown again."""
+def servo_sentence(servo: ServoNeed, flights: int) -> str:
+    """Return what a servo that is near or beyond its torque needs, of so many flights."""
     text = f"{servo.channel} servo needs {torque_text(servo)} in {where_text(servo)}"
-    of = f"of the {again} hardest flights" if again > 1 else "of this flight"
-    if servo.flights:
-        text += (
-            f"; the air asked for more than its torque in {servo.flights} {of}, and was flown as "
-            "held: what came back there may not with this servo"
-        )
+    of = f"of {flights} flights" if flights > 1 else "of this flight"
+    if flights > 1 and servo.p95_ncm is not None:
+        text += f", 95 % of flights at most {TORQUE(servo.p95_ncm, '.1f')}"
+    if servo.flights and flights > 1:
+        text += f"; more than it has in {servo.flights} {of}"
     if servo.held_flights:
+        where = f" in {servo.held_flights} {of}" if flights > 1 else ""
+        stop = ", as far as an end stop" if servo.at_stop else ""
         text += (
-            f"; blow-back held it short of the sticks in {servo.held_flights} {of}, by up to "
-            f"{servo.short_deg:.0f}°"
+            f"; flown so: the air held it off where it was asked to be{where}, by up to "
+            f"{servo.short_deg:.0f}°{stop}"
         )
     share = servo.share or 0.0
     if share > 1.0 or servo.held_flights:
@@ -78,7 +79,7 @@ def structure_sentences(found: Structure) -> list[str]:
             f"in {spoken(found.bending_in)}, over it in {found.bending_over} of the {found.again} "
             "hardest flights: ease the pull, and never pull while it rolls"
         )
-    out += [servo_sentence(x, found.again) for x in found.servos if servo_near(x)]
+    out += [servo_sentence(x, found.flights) for x in found.servos if servo_near(x)]
     return out
 
 
@@ -136,17 +137,20 @@ def told_text(found: Sequence[Structure]) -> str:
     left = f"; {unresolved} that could not be calculated left out" if unresolved else ""
     each = " of each set-up" if len(found) > 1 else ""
     return (
-        f"Load factor and speed: all flights{left}. Servos and wing: the "
-        f"{max(x.again for x in found)} flights{each} with the most load, speed and angle of "
-        f"attack, flown again, so no share of all flights. {METHOD}"
+        f"Load factor, speed and servos: all flights{left}. Wing: the "
+        f"{max(x.again for x in found)} flights{each} with the most load, speed, angle of "
+        f"attack and servo torque, flown again, so no share of all flights. {METHOD}"
     )
 
 
 METHOD = (
-    "Servos: air on the surface alone, attached and stalled, a servo a panel, its arm as long as "
-    "the surface's; nominal, known to about 40 %. Blow-back in flight knows speed and deflection "
-    "alone, not the stall. Wing root: bending of the lift, no relief by the wing's own mass, "
-    "against level flight's, any flap up, times the stated load factor, at the weight flown today."
+    "Servos: what holds each surface where sticks and gyro ask for it, against the air about "
+    "its hinge or pivot, attached and stalled, as flown, by a straight line where the air holds "
+    "it off; a servo a panel, its arm as long as the surface's. Beyond its torque a surface "
+    "gives way in flight, to where the torque holds it; one whose pivot lies behind the air's "
+    "force runs to its end stop. Nominal, known to about 40 %. Wing root: bending of the lift, "
+    "no relief by the wing's own mass, against level flight's, any flap up, times the stated "
+    "load factor, at the weight flown today."
 )
 
 
@@ -155,7 +159,10 @@ def near_text(found: Sequence[ServoNeed]) -> str:
     missing = [x.channel for x in found if x.stated_ncm is None]
     if not missing:
         return ""
-    return f"No torque_ncm is stated for {listed(missing)}: never blown back in flight, not judged."
+    return (
+        f"No torque_ncm is stated for {listed(missing)}: never overpowered in flight, not judged, "
+        "looked at in the flights flown again alone."
+    )
 
 
 def practice_text() -> str:

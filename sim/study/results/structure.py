@@ -5,21 +5,25 @@ from dataclasses import dataclass
 
 @dataclass(frozen=True)
 class ServoNeed:
-    """The most that any servo of a channel had to give, over the flights that were flown again.
+    """The most that any servo of a channel needed to hold where it was asked to be, and where.
 
-    Torques in N cm; ``stated_ncm`` None where the file states none: not judged. ``flights``
-    of those asked for more than that; in ``held_flights`` blow-back, as flown, held the surface
-    short of the sticks, by at most ``short_deg``.
+    Of all flights that could be calculated, each flown with what the air did to the servo, where
+    the file states a torque; torques in N cm. ``stated_ncm`` None: not judged, and of the flights
+    flown again alone, as is ``at_stop``: the air ran it to an end stop. 95 % of flights stay below
+    ``p95_ncm`` (None as before); ``flights`` needed more than is stated; in ``held_flights`` the
+    air held the surface off where it was asked to be, by at most ``short_deg``.
     """
 
     channel: str
     stated_ncm: float | None
     needed_ncm: float
+    p95_ncm: float | None
     manoeuvre: str
     speed_mps: float
     alpha_deg: float
     deflection_deg: float
     stalled: bool
+    at_stop: bool
     flights: int
     held_flights: int
     short_deg: float
@@ -45,9 +49,10 @@ class Structure:
     """Servos and wing of a set-up against what its file states.
 
     Load factors and speeds are of all ``flights`` that could be calculated, whichever way the
-    load, the ``unresolved`` ones left out; ``speeds_of`` of them tell a speed. Servos and bending
-    are of the ``again`` ones, flown again with histories. ``bending_share`` is the most bending
-    moment at a root of the wing over that at the limit load factor (`sim.structure.flight_loads`).
+    load, the ``unresolved`` ones left out; ``speeds_of`` of them tell a speed. So are servos;
+    bending is of the ``again`` ones, flown again with histories. ``bending_share`` is the most
+    bending moment at a root of the wing over that at the limit load factor
+    (`sim.structure.flight_loads`).
     """
 
     limit_g: float

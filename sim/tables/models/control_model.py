@@ -7,7 +7,7 @@ class ControlModel(Table):
     """control_model.toml; hinge-moment slopes per radian."""
 
     flap_per_rad: Factor
-    all_moving_per_rad: Factor
+    arm_share: Share
     stop_over_throw: Factor
     hold_per_s: PerSecond
     hold_limit_deg: Angle

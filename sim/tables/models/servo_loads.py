@@ -9,7 +9,5 @@ class ServoLoads(Table):
     by_load: Count
     by_speed: Count
     by_angle: Count
-    arm_share: Share
     every_s: Seconds
     near_share: Share
-    held_share: Share

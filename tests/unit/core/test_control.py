@@ -6,6 +6,7 @@ import numpy as np
 import pytest
 
 from sim.core import layout as k
+from sim.core.loads.hinge import HM_ASKED, HM_SLOPE, N_HINGE_MOMENT
 from sim.core.motion.actuators import duty_rate, servo_rate
 from sim.core.motion.integrate import rk4_step, scratch
 from sim.core.pilot.control import (
@@ -24,7 +25,6 @@ def servo(rate_dps=450.0, lag=0.025, stop_deg=20.0):
     row[k.V_RATE], row[k.V_LAG] = radians(rate_dps), lag
     row[k.V_MIN], row[k.V_MAX] = radians(-stop_deg), radians(stop_deg)
     row[k.V_POSITIVE] = row[k.V_NEGATIVE] = radians(15.0)
-    row[k.V_BLOWBACK] = 1e9
     return row
 
 
@@ -91,20 +91,27 @@ def test_rate_is_never_exceeded():
         assert abs(servo_rate(0.0, error, *row[: k.V_DEADBAND])) <= radians(300.0)
 
 
-def test_a_dead_band_swallows_small_wishes_and_blow_back_limits_large_ones():
+def test_a_dead_band_swallows_small_wishes_and_the_air_limits_large_ones():
     row = servo()
     row[k.V_MIX_ELEVATOR], row[k.V_DEADBAND] = 1.0, radians(0.3)
     target, none = np.zeros(1), np.zeros(3)
-    servos = row.reshape(1, -1)
-    servo_targets(servos, np.array([0.01, 0, 0, 0]), none, none, none, 100.0, target)
-    assert target[0] == 0.0
-    servo_targets(servos, np.array([0.5, 0, 0, 0]), none, none, none, 100.0, target)
-    assert target[0] == pytest.approx(radians(7.5))
-    servos[0, k.V_BLOWBACK] = radians(5.0) * 800.0
-    servo_targets(servos, np.array([1.0, 0, 0, 0]), none, none, none, 800.0, target)
-    assert target[0] == pytest.approx(radians(5.0))
-    servo_targets(servos, np.array([-1.0, 0, 0, 0]), none, none, none, 1600.0, target)
-    assert target[0] == pytest.approx(-radians(2.5))
+    servos, off = row.reshape(1, -1), np.zeros(1)
+    hinge = np.zeros((1, N_HINGE_MOMENT))
+
+    def asked(stick):
+        sticks = np.array([stick, 0.0, 0.0, 0.0])
+        servo_targets(servos, sticks, none, none, none, hinge, target, off)
+        return target[0]
+
+    assert asked(0.01) == 0.0
+    assert asked(0.5) == pytest.approx(radians(7.5))
+    assert off[0] == 0.0
+    servos[0, k.V_TORQUE], hinge[0, HM_SLOPE] = 0.1, -0.1 / radians(5.0)
+    assert asked(1.0) == pytest.approx(radians(5.0))
+    assert off[0] == pytest.approx(-radians(10.0))
+    hinge[0, HM_SLOPE] *= 2.0  # twice the dynamic pressure
+    assert asked(-1.0) == pytest.approx(-radians(2.5))
+    assert hinge[0, HM_ASKED] == pytest.approx(0.1 * 15.0 / 2.5)
 
 
 def test_mixes_and_unequal_throws():

@@ -39,16 +39,15 @@ def test_no_error_is_no_load():
 
 def test_what_a_fork_keeps_it_gives_back():
     fork = new_fork(5, 2)
-    kept = [np.random.default_rng(1).random(part.shape) for part in fork[:5]]
-    x, memory, gyro, wind, target = kept
+    kept = [np.random.default_rng(1).random(part.shape) for part in fork[:6]]
     back = [np.zeros_like(part) for part in kept]
 
     @numba.njit
-    def kept_and_taken(fork, x, memory, gyro, wind, target, a, b, c, d, e):
-        keep(fork, x, memory, gyro, wind, target, 7, 2, 123.0)
-        return take_up(fork, a, b, c, d, e)
+    def kept_and_taken(fork, x, memory, gyro, wind, target, hinge, a, b, c, d, e, f):
+        keep(fork, x, memory, gyro, wind, target, hinge, 7, 2, 123.0)
+        return take_up(fork, a, b, c, d, e, f)
 
-    assert kept_and_taken(fork, x, memory, gyro, wind, target, *back) == (7, 2, 123.0)
+    assert kept_and_taken(fork, *kept, *back) == (7, 2, 123.0)
     for one, other in zip(kept, back, strict=True):
         np.testing.assert_array_equal(one, other)
 

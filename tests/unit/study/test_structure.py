@@ -24,23 +24,26 @@ from tests.samples.results import result, setup, structure
 NAN = float("nan")
 
 
-def flown(load, speed, alpha):
-    return Flown("spin", "centre", 1.0, 0, 120.0, load, speed, alpha)
+def flown(load, speed, alpha, torques=(0.0,) * 8):
+    return Flown("spin", "centre", 1.0, 0, 120.0, load, speed, alpha, torques, (0.0,) * 8)
 
 
 def test_hardest_are_those_with_the_most_and_none_twice():
-    # 3 by load, 3 by speed, 2 by angle, as servo_loads.toml asks
+    # 3 by load, 1 by speed, 1 by angle, as servo_loads.toml asks, and one for the servo
     known = [flown(float(i % 7), float(i % 11), float(i % 13)) for i in range(40)]
     known[20] = flown(99.0, 99.0, 99.0)
-    chosen = hardest(known)
-    assert len(chosen) == 8
+    known[30] = flown(0.0, 0.0, 0.0, (0.0, 0.4) + (0.0,) * 6)
+    chosen = hardest(known, [1])
+    assert len(chosen) == 6
+    assert known[30] in chosen
+    assert known[30] not in hardest(known, [])
     assert chosen.count(known[20]) == 1
     assert chosen[0] is known[20]
 
 
 def test_a_flight_without_a_speed_is_not_the_fastest():
     known = [flown(1.0, NAN, 0.1) for _ in range(4)] + [flown(1.0, 9.0, 0.1) for _ in range(9)]
-    assert sum(not np.isnan(x.speed_mps) for x in hardest(known)) >= 3
+    assert sum(not np.isnan(x.speed_mps) for x in hardest(known, [])) >= 1
 
 
 @pytest.fixture(scope="module")
@@ -112,7 +115,7 @@ def test_a_silent_servo_is_not_judged():
 
 
 def test_a_servo_without_a_torque_has_no_share():
-    told = ServoNeed("flap", None, 3.0, "spin", 12.0, 30.0, 5.0, True, 0, 0, 0.0)
+    told = ServoNeed("flap", None, 3.0, None, "spin", 12.0, 30.0, 5.0, True, False, 0, 0, 0.0)
     assert told.share is None
     assert replace(told, stated_ncm=12.0).share == 0.25  # a quotient
 
