@@ -11,7 +11,7 @@ from sim.describe.faults import refuse
 from sim.describe.geometry import Body, Datum, Surface
 from sim.describe.masses import OF_MASSES, AirframeShare, Measured, Pack, Part, Tray, WeightPlace
 from sim.describe.power import Controller, Drive, Fan, FanUnit, Motor, Propeller, PropellerUnit
-from sim.describe.quantity import Described, FileName, Filled, Listed, Text, between
+from sim.describe.quantity import Described, FileName, Filled, Listed, Passage, Text, between
 from sim.describe.setup import SetUpBlock
 from sim.describe.undercarriage import Undercarriage
 
@@ -42,7 +42,7 @@ class Aeroplane(Described):
     format: Literal["aftlimit.aeroplane/1"] = Field(alias="schema")
     name: FileName
     title: Text
-    invented: Text | None = None
+    invented: Passage | None = None
     datum: Datum
     field: FlyingField = FlyingField()
     structure: Structure
