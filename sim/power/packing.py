@@ -35,8 +35,7 @@ def motor_columns(aeroplane: Aeroplane, row: np.ndarray) -> None:
     [A]. The controller's resistance is in series with the motor's; its full sweep [s] and its
     limit hold for the motor behind it.
     """
-    motor = aeroplane.motors[aeroplane.drive.motor]
-    controller = aeroplane.controllers[aeroplane.drive.controller]
+    motor, controller = aeroplane.power_train
     resistance = (motor.resistance_mohm + controller.resistance_mohm) / 1000.0
     row[thrust.U_MOTOR_CONSTANT] = 30.0 / (math.pi * motor.kv_rpm_per_v)
     row[thrust.U_CONDUCTANCE] = 1.0 / resistance

@@ -54,7 +54,7 @@ def _change(raw: Any, random: Random) -> None:
         return
     holder, key = random.choice(every)
     value, kind = holder[key], random.random()
-    number = isinstance(value, int | float) and not isinstance(value, bool)
+    number = isinstance(value, int | float) and not isinstance(value, bool) and value not in NUMBERS
     if kind < 0.15:
         del holder[key]
     elif kind < 0.5 and number:
