@@ -21,8 +21,20 @@ def _command(name: str) -> Callable[[argparse.Namespace], int]:
     return run
 
 
+MOST_LETTERS = 2000  # of a line; a list of all keys of a table has 700
+
+
 def _tell(text: str) -> None:
-    """Say what went wrong, at most 100 columns wide on a terminal, a line each when piped."""
+    """Say what went wrong, at most 100 columns wide on a terminal, a line each when piped.
+
+    What an argument or a file's name holds cannot write over the terminal.
+    """
+    from sim.describe.reading.bounds import plain, shortened
+
+    text = "\n".join(
+        line if len(line) <= MOST_LETTERS else shortened(line, MOST_LETTERS)
+        for line in plain(text).split("\n")
+    )
     if sys.stderr.isatty():
         text = "\n".join(
             fill(line, WIDTH, subsequent_indent="  ", break_long_words=False,
@@ -43,7 +55,11 @@ def main(arguments: Sequence[str] | None = None) -> int:
         return INTERRUPTED
     except BrokenPipeError:
         return DONE
-    except (OSError, ValueError) as error:
+    except OSError as error:
+        where = "" if error.filename is None else f"{error.filename}: "
+        _tell(f"aftlimit: {where}{error.strerror or error}")
+        return BAD_INPUT
+    except ValueError as error:
         _tell(f"aftlimit: {error}")
         return BAD_INPUT
     except Exception as error:

@@ -26,6 +26,7 @@ def run(args: argparse.Namespace) -> int:
     with Compiling(warming.LEVEL_TRIM):
         ready = assembled(args)
         fit = power_fit_of(load_aeroplane(args.aeroplane))
+        ready.aeroplane.demand_motor("measure")
         found = performance(ready, cruise_speed([ready]))
         sweep = _sweep(args, found) if args.nozzle else None
     show(power_tables(found, fit) if sweep is None else nozzle_tables(found, sweep))

@@ -8,9 +8,9 @@ the first decorator runs.
 
 import hashlib
 import os
-import tempfile
 from collections.abc import Callable, Iterable
 from pathlib import Path
+from stat import S_ISDIR
 from typing import Any
 
 import numba
@@ -52,19 +52,42 @@ def source_hash(folder: Path = Path(__file__).parent) -> str:
     return hashed(folder, folder.rglob("*.py"), numba.__version__)
 
 
-def cache_folder() -> Path:
-    """Return the kernel cache of these sources: AFTLIMIT_CACHE or the user's cache folder."""
-    root = os.environ.get("AFTLIMIT_CACHE") or platformdirs.user_cache_dir("aftlimit", False)
-    folder = Path(root) / f"kernels-{source_hash()}"
+def cache_root() -> Path:
+    """Return where kernel caches lie: AFTLIMIT_CACHE, or the user's cache folder."""
+    told = os.environ.get("AFTLIMIT_CACHE")
+    return Path(told or platformdirs.user_cache_dir("aftlimit", False)).absolute()
+
+
+def cache_folder() -> Path | None:
+    """Return the kernel cache of these sources, made if need be; None where none can be trusted.
+
+    What lies in it is run, so nobody else may be able to put anything there.
+    """
+    folder = cache_root() / f"kernels-{source_hash()}"
     try:
-        folder.mkdir(parents=True, exist_ok=True)
+        folder.parent.mkdir(parents=True, exist_ok=True)
+        folder.mkdir(mode=0o700, exist_ok=True)
+        return folder if _private(folder) else None
     except OSError:
-        folder = Path(tempfile.gettempdir()) / f"aftlimit-kernels-{source_hash()}"
-        folder.mkdir(parents=True, exist_ok=True)
-    return folder
+        return None
 
 
-numba.config.CACHE_DIR = str(cache_folder())  # type: ignore[attr-defined]
+def _private(folder: Path) -> bool:
+    """Return True for a folder, no link, that this user alone may write to or replace."""
+    if os.name != "posix":
+        return True  # elsewhere a user's folders are the user's, and modes say nothing
+    own, above = folder.lstat(), folder.parent.stat()
+    if not S_ISDIR(own.st_mode) or own.st_uid != os.geteuid() or own.st_mode & 0o022:
+        return False
+    if above.st_uid not in (0, os.geteuid()) or above.st_mode & 0o1002 == 0o002:
+        return False
+    folder.chmod(0o700)
+    return True
+
+
+CACHE = cache_folder()
+if CACHE is not None:
+    numba.config.CACHE_DIR = str(CACHE)  # type: ignore[attr-defined]
 # Straight code on several numbers at once, such as the columns of a table's row, as LLVM does by
 # default. Of a small function it may make what loops it is inlined into cannot be widened with:
 # so `wake._block_wake` has its formulas in the loop.
@@ -103,7 +126,7 @@ def kernel(
     def compiled(inner: Callable[..., Any]) -> Any:
         inside = not entry or inner.__name__.startswith("_")
         options: dict[str, Any] = {
-            "cache": True,
+            "cache": CACHE is not None,
             "nogil": True,
             "error_model": "numpy",
             "fastmath": FASTMATH,

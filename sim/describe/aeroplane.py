@@ -7,11 +7,11 @@ from pydantic import Field, model_validator
 from sim.describe.controls import Channel, Expo, Gyro, ServoType
 from sim.describe.cross_checks import aeroplane_faults
 from sim.describe.duty import Duty
-from sim.describe.faults import refuse
+from sim.describe.faults import Fault, FileFault, refuse
 from sim.describe.geometry import Body, Datum, Surface
 from sim.describe.masses import OF_MASSES, AirframeShare, Measured, Pack, Part, Tray, WeightPlace
 from sim.describe.power import Controller, Drive, Fan, FanUnit, Motor, Propeller, PropellerUnit
-from sim.describe.quantity import Described, FileName, Filled, Listed, Text, between
+from sim.describe.quantity import Described, FileName, Filled, Listed, Passage, Text, between
 from sim.describe.setup import SetUpBlock
 from sim.describe.undercarriage import Undercarriage
 
@@ -42,7 +42,7 @@ class Aeroplane(Described):
     format: Literal["aftlimit.aeroplane/1"] = Field(alias="schema")
     name: FileName
     title: Text
-    invented: Text | None = None
+    invented: Passage | None = None
     datum: Datum
     field: FlyingField = FlyingField()
     structure: Structure
@@ -60,9 +60,9 @@ class Aeroplane(Described):
     fan_units: dict[str, FanUnit] = Field(default_factory=dict)
     propellers: Listed[Propeller] = ()
     propeller_units: dict[str, PropellerUnit] = Field(default_factory=dict)
-    motors: dict[str, Motor]
-    controllers: dict[str, Controller]
-    drive: Drive
+    motors: dict[str, Motor] = Field(default_factory=dict)
+    controllers: dict[str, Controller] = Field(default_factory=dict)
+    drive: Drive | None = None
     servo_types: dict[str, ServoType]
     channels: dict[str, Channel]
     expo: Expo = Expo()
@@ -74,6 +74,36 @@ class Aeroplane(Described):
     def _hangs_together(self) -> "Aeroplane":
         refuse((f.path, f.text) for f in aeroplane_faults(self.model_dump(exclude_none=True)))
         return self
+
+    @property
+    def has_motor(self) -> bool:
+        """Whether anything drives it; a glider has no fans, propellers, motors or drive."""
+        return bool(self.fans or self.propellers)
+
+    def demand_motor(self, wish: str) -> None:
+        """Refuse what a glider cannot do.
+
+        Raises
+        ------
+        FileFault
+            It has no motor; the text says that it cannot do the ``wish``.
+        """
+        if not self.has_motor:
+            text = f"has no motor: nothing to {wish} with; a glider is trimmed by speed alone"
+            raise FileFault(self.name, [Fault("", text)])
+
+    @property
+    def power_train(self) -> tuple[Motor, Controller]:
+        """The motor and the controller of each fan or propeller.
+
+        Raises
+        ------
+        FileFault
+            It has none.
+        """
+        self.demand_motor("turn a fan or propeller")
+        assert self.drive is not None
+        return self.motors[self.drive.motor], self.controllers[self.drive.controller]
 
     def surfaces_as(self, *roles: str) -> tuple[Surface, ...]:
         """Return the surfaces that play one of the given roles, in file order."""

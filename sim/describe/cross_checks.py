@@ -12,7 +12,7 @@ from sim.describe.controls import FLAP
 from sim.describe.faults import Fault
 from sim.describe.fore_and_aft import fore_and_aft
 from sim.describe.geometry import Role
-from sim.describe.masses import OF_MASSES
+from sim.describe.masses import OF_MASSES, OF_POWER
 from sim.describe.plain import Table, names, number, repeated, rows, table, unknown
 from sim.describe.power import NOZZLE_SHARES_PCT
 
@@ -49,7 +49,7 @@ def _doubles(raw: Table) -> Iterator[Fault]:
 
 
 def _empties(raw: Table) -> Iterator[Fault]:
-    for key in ("packs", "setups", "channels", "servo_types", "motors", "controllers"):
+    for key in ("packs", "setups", "channels", "servo_types"):
         if key in raw and raw[key] == {}:
             yield Fault(key, f"is empty; give at least one, as [{key}.NAME]")
 
@@ -139,7 +139,9 @@ def _drive(raw: Table) -> Iterator[Fault]:
     yield from unknown(drive, "controller", "drive", table(raw, "controllers"), "controllers")
     yield from _no_load(raw, drive)
     if not fans and not propellers:
-        yield Fault("fans", "is missing; give [[fans]], or [[propellers]]")
+        yield from _glider(raw)
+    elif "drive" not in raw:
+        yield Fault("drive", "is missing; give a table of keys")
     if fans and propellers:
         yield Fault("propellers", "cannot be given beside fans; keep one kind")
     kinds = (("fan", "fans", fans, units), ("propeller", "propellers", propellers, blades))
@@ -156,6 +158,19 @@ def _drive(raw: Table) -> Iterator[Fault]:
         yield from _nozzle(
             fan, f"fans.{fan.get('name')}.nozzle_mm", table(units, str(fan.get("fan")))
         )
+
+
+def _glider(raw: Table) -> Iterator[Fault]:
+    """Yield a fault where something is told of a motor, but nothing that it turns."""
+    told = [key for key in ("drive", "motors", "controllers", "fan_units", "propeller_units")
+            if raw.get(key)]  # fmt: skip
+    if told:
+        text = "is missing; give [[fans]], or [[propellers]]"
+        yield Fault("fans", f"{text}; a glider without a motor has no {', '.join(told)} either")
+    measured = [key for key in (*OF_POWER, "mah_put_back") if key in table(raw, "measured")]
+    if measured and not told:
+        text = "has no meaning without a motor; leave it out"
+        yield from (Fault(f"measured.{key}", text) for key in measured)
 
 
 def _no_load(raw: Table, drive: Table) -> Iterator[Fault]:

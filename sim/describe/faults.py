@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from pydantic_core import PydanticCustomError
 
 KIND = "contradiction"
+MOST_LINES = 60
 
 
 @dataclass(frozen=True)
@@ -48,8 +49,10 @@ class FileFault(Exception):  # noqa: N818 - the project's word for it
         super().__init__(file, self.faults)
 
     def __str__(self) -> str:
-        """Return one line per fault."""
-        return "\n".join(fault.line(self.file) for fault in self.faults)
+        """Return one line per fault; of very many, how many more there are."""
+        lines = [fault.line(self.file) for fault in self.faults[:MOST_LINES]]
+        more = len(self.faults) - len(lines)
+        return "\n".join([*lines, *([f"{self.file}: and {more} more"] if more else [])])
 
 
 def refuse(faults: Iterable[tuple[str, str]]) -> None:

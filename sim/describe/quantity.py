@@ -76,15 +76,46 @@ def _file_safe(value: str) -> str:
     return value
 
 
-def _said(value: object) -> object:
+@dataclass(frozen=True)
+class Line:
+    """A text of one line, not empty, of at most so many letters."""
+
+    most: int
+
+    def check(self, value: object) -> object:
+        """Return the value if it is such a text, or no text at all.
+
+        Raises
+        ------
+        PydanticCustomError
+            If it is empty, too long, or has several lines.
+        """
+        if not isinstance(value, str):
+            return value
+        if not value.strip():
+            raise PydanticCustomError("text", "must not be empty")
+        if len(value) > self.most:
+            text = "must be of at most {most} letters, not {got}"
+            raise PydanticCustomError("text", text, {"most": self.most, "got": len(value)})
+        if "\n" in value or "\t" in value:
+            raise PydanticCustomError("text", "must be one line, without line ends and tabs")
+        return value
+
+
+def _passage(value: object) -> object:
     if isinstance(value, str) and not value.strip():
         raise PydanticCustomError("text", "must not be empty")
     return value
 
 
-Text = Annotated[str, BeforeValidator(_said)]
-Name = Annotated[str, BeforeValidator(_said), Field(max_length=60)]
-FileName = Annotated[str, BeforeValidator(lambda v: _file_safe(v) if isinstance(v, str) else v)]
+Passage = Annotated[str, BeforeValidator(_passage)]  # of several lines; bounds.py says how long
+Text = Annotated[str, BeforeValidator(Line(200).check)]
+Name = Annotated[str, BeforeValidator(Line(60).check)]
+FileName = Annotated[
+    str,
+    BeforeValidator(lambda v: _file_safe(v) if isinstance(v, str) else v),
+    BeforeValidator(Line(60).check),
+]
 
 # A TOML array arrives as a list; the model keeps a tuple, so that it stays frozen.
 Listed = Annotated[tuple[Item, ...], Field(strict=False)]

@@ -7,7 +7,17 @@ from pydantic_core import PydanticCustomError
 
 from sim.describe.duty import Duty
 from sim.describe.faults import refuse
-from sim.describe.quantity import Described, FileName, Filled, Listed, Name, Place, Text, between
+from sim.describe.quantity import (
+    Described,
+    FileName,
+    Filled,
+    Listed,
+    Name,
+    Passage,
+    Place,
+    Text,
+    between,
+)
 from sim.describe.setup import StudySetUp
 
 # What a study takes unless it says otherwise: to enter at the usual legal ceiling (a test holds
@@ -87,7 +97,7 @@ class Study(Described):
     format: Literal["aftlimit.study/1"] = Field(alias="schema")
     name: FileName
     title: Text
-    story: Text
+    story: Passage
     aeroplane: Name
     draws: Draws = DRAWS
     seed: Annotated[int, between(0, 2**31 - 1)]

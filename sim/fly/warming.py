@@ -16,7 +16,7 @@ from pathlib import Path
 import numba
 import numpy as np
 
-from sim.core import cache_folder
+from sim.core import CACHE, cache_root
 from sim.core import script_layout as s
 from sim.core.air.wind import air_motion
 from sim.core.draw_layout import N_DRAW
@@ -37,7 +37,18 @@ LEVEL_TRIM, MODES = "linear.trimmed_state", "linear.accelerations"
 def is_cold(kernel: str = MANY_FLIGHTS) -> bool:
     """Return True where a kernel of these sources has not been compiled yet."""
     # numba's index of a compiled function
-    return next(cache_folder().rglob(f"{kernel}-*.nbi"), None) is None
+    return CACHE is None or next(CACHE.rglob(f"{kernel}-*.nbi"), None) is None
+
+
+def compiling_text() -> str:
+    """Return what is said while kernels are compiled, and where they cannot be kept, why."""
+    if CACHE is not None:
+        return "compiling the flight kernel, once on this machine, 30 to 120 s"
+    return (
+        "compiling the flight kernel, 30 to 120 s in every run: it is not kept, because the folder "
+        f"{cache_root()} cannot be written or is not this user's alone (let AFTLIMIT_CACHE name "
+        "one that is)"
+    )
 
 
 def own_python() -> list[str]:
@@ -57,7 +68,7 @@ def own_environment() -> dict[str, str]:
 
 def start() -> subprocess.Popen[bytes] | None:
     """Start compiling in the background; None where it is not needed or will not help."""
-    if not is_cold() or (os.cpu_count() or 1) < 2:
+    if CACHE is None or not is_cold() or (os.cpu_count() or 1) < 2:
         return None
     try:
         return subprocess.Popen(

@@ -61,9 +61,9 @@ def _volts(measured: Measured, pack: Pack) -> Iterator[Fault]:
 def _amps(aeroplane: Aeroplane, measured: Measured) -> Iterator[Fault]:
     """Yield a fault where more current [A] was measured than the controllers let through."""
     units = len(aeroplane.fans) + len(aeroplane.propellers)
-    limit = units * aeroplane.controllers[aeroplane.drive.controller].limit_a
+    limit = units * aeroplane.power_train[1].limit_a
     current = measured.static_current_a
-    if current is not None and current > limit:
+    if current is not None and current > limit and aeroplane.drive is not None:
         yield Fault(
             "measured.static_current_a",
             f"is more than {units} x limit_a of controller {aeroplane.drive.controller!r}, "

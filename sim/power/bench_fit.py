@@ -179,7 +179,7 @@ def _found(asked: Asked, before: dict[str, float], values: dict[str, float]) -> 
     Standing still at the measured voltage, whatever the pack; else at that of the pack's default
     charge. In flight against thrust required times the drag's factor.
     """
-    controller = asked.aeroplane.controllers[asked.aeroplane.drive.controller]
+    _, controller = asked.aeroplane.power_train
     power = tried(asked.power, before, values, controller.resistance_mohm)
     found: dict[str, float] = {}
     if "bench_volts" in values:

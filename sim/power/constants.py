@@ -25,7 +25,7 @@ RESISTANCE = "resistance_mohm"
 
 def values_of(aeroplane: Aeroplane) -> dict[str, float]:
     """Return the constants of an aeroplane's fans or propellers and motors, units of its file."""
-    motor = aeroplane.motors[aeroplane.drive.motor]
+    motor, _ = aeroplane.power_train
     values = {RESISTANCE: motor.resistance_mohm}
     if aeroplane.fans:
         unit = aeroplane.fan_units[aeroplane.fans[0].fan]
@@ -36,6 +36,7 @@ def values_of(aeroplane: Aeroplane) -> dict[str, float]:
 
 def with_values(aeroplane: Aeroplane, values: dict[str, float]) -> Aeroplane:
     """Return an aeroplane with other constants, units of its file."""
+    assert aeroplane.drive is not None  # a glider's is not fitted
     name = aeroplane.drive.motor
     motor = aeroplane.motors[name].model_copy(update={RESISTANCE: values[RESISTANCE]})
     update: dict[str, object] = {"motors": {**aeroplane.motors, name: motor}}

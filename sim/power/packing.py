@@ -5,6 +5,7 @@ from typing import NamedTuple
 
 import numpy as np
 
+from sim import tables
 from sim.core.loads import thrust
 from sim.describe.aeroplane import Aeroplane
 from sim.describe.setup import SetUp
@@ -32,17 +33,16 @@ def motor_columns(aeroplane: Aeroplane, row: np.ndarray) -> None:
     """Fill the columns of motor and controller, one of each to every unit.
 
     Motor constant [V s/rad] = 1 / Kv, from Kv [rpm/V] by definition; resistance [ohm], currents
-    [A]. The controller's resistance is in series with the motor's; its full sweep [s] and its
-    limit hold for the motor behind it.
+    [A]. The controller's resistance is in series with the motor's; its full sweep [s], no quicker
+    than control_model.toml has it, and its limit hold for the motor behind it.
     """
-    motor = aeroplane.motors[aeroplane.drive.motor]
-    controller = aeroplane.controllers[aeroplane.drive.controller]
+    motor, controller = aeroplane.power_train
     resistance = (motor.resistance_mohm + controller.resistance_mohm) / 1000.0
     row[thrust.U_MOTOR_CONSTANT] = 30.0 / (math.pi * motor.kv_rpm_per_v)
     row[thrust.U_CONDUCTANCE] = 1.0 / resistance
     row[thrust.U_NO_LOAD] = motor.no_load_current_a
     row[thrust.U_CURRENT_LIMIT] = controller.limit_a
-    row[thrust.U_SWEEP_TIME] = controller.full_sweep_s
+    row[thrust.U_SWEEP_TIME] = max(controller.full_sweep_s, tables.control_model().least_sweep_s)
 
 
 def pack_power(aeroplane: Aeroplane, setup: SetUp, charge_pct: float | None = None) -> PowerArrays:

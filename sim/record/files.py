@@ -9,9 +9,14 @@ from typing import Any, NoReturn, TypeVar
 from pydantic import BaseModel, ValidationError
 
 from sim.describe import FileFault
+from sim.describe.reading.bounds import out_of_bounds, read_text
 from sim.describe.reading.wording import faults_from
 from sim.record.fields import Json, Kind
 from sim.study.storing import write_atomically
+
+MOST_BYTES = 1 << 27  # of results; one flight has a thousandth of it
+LONGEST_LIST = 1 << 20
+LONGEST_KEY = 500  # a place of a file
 
 Told = TypeVar("Told", bound=BaseModel)
 
@@ -53,9 +58,23 @@ def read_json(path: Path) -> Any:
     Raises
     ------
     ValueError
-        It is no JSON; NaN and infinity are none.
+        It is no JSON, larger than any, or holds what no file may; NaN and infinity are no numbers.
     """
-    return json.loads(path.read_text(encoding="utf-8"), parse_constant=_no_number)
+    text = read_text(path, MOST_BYTES)
+    try:
+        content = json.loads(text, parse_constant=_no_number, parse_float=_finite)
+    except RecursionError:
+        raise ValueError("brackets nested too deep") from None
+    for fault in out_of_bounds(content, LONGEST_LIST, LONGEST_KEY):
+        raise ValueError(f"{fault.path} {fault.text}".strip())
+    return content
+
+
+def _finite(word: str) -> float:
+    value = float(word)
+    if not isfinite(value):
+        raise ValueError(f"{word[:20]} is beyond all numbers")
+    return value
 
 
 def _no_number(word: str) -> NoReturn:

@@ -143,6 +143,7 @@ def _trim(trim: TrimLine) -> TrimRow:
         current_a=trim.current_a,
         level_cruise_minutes=trim.minutes,
         pitch_response_dps2=trim.pitch_response_dps2,
+        descent_deg=trim.descent_deg,
     )
 
 

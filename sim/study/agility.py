@@ -30,8 +30,8 @@ class MeasuringRunner(Runner):
     @staticmethod
     def beside(runner: Runner) -> "MeasuringRunner":
         """Return one with the draws, the threads and the listener of another, and its own store."""
-        folder = runner.store.folder
-        store = FlightStore(None if folder is None else folder / "measured", m.N_MEASURED)
+        folder, told = runner.store.folder, runner.store.told
+        store = FlightStore(None if folder is None else folder / "measured", m.N_MEASURED, told)
         return MeasuringRunner(runner.draws, runner.seed, store, runner.workers, runner.progress)
 
     def _batch(self, legs: Sequence[Leg], job: Job) -> np.ndarray:

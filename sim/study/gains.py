@@ -38,4 +38,5 @@ def trim_line(assembled: Assembled, speed_mps: float) -> TrimLine:
         current_a=current,
         minutes=minutes_at(assembled, current),
         pitch_response_dps2=degrees(pitch),
+        descent_deg=None if assembled.aeroplane.has_motor else trim.descent_deg,
     )

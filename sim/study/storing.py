@@ -5,8 +5,12 @@ aeroplane, table, kernel or seed is another key, so an old batch is never taken 
 """
 
 import hashlib
+import io
 import os
 import tempfile
+import time
+from collections.abc import Callable
+from contextlib import suppress
 from functools import lru_cache
 from pathlib import Path
 
@@ -24,6 +28,12 @@ FLIGHT_FOLDERS = ("core", "units", "describe", "tables", "weigh", "aero", "power
 FLIGHT_FILES = ("study/draws.py", "study/running.py", "study/storing.py")
 TIMER_KEYS = ("duty", "mah_put_back", "after_minutes")  # change no flight, only the timer
 PACKAGE = Path(__file__).parent.parent
+PART = ".part"  # ends the name of a file that is being written
+STRAY_S = 60.0  # writing one takes a hundredth of a second
+HEADER_BYTES = 128  # of what numpy saves
+MOST_BYTES = 1 << 24  # no batch is a hundredth of it
+
+Damaged = Callable[[Path], None]
 
 
 def flight_sources(package: Path = PACKAGE) -> list[Path]:
@@ -76,22 +86,63 @@ def flight_key(
 
 
 def write_atomically(path: Path, data: bytes) -> None:
-    """Write a file so that it is there whole or not at all."""
-    path.parent.mkdir(parents=True, exist_ok=True)
-    handle, name = tempfile.mkstemp(dir=path.parent, prefix=f".{path.name}.")
+    """Write a file so that it is there whole or not at all, after a power cut too.
+
+    Raises
+    ------
+    OSError
+        It cannot be written; names the file, and nothing is left of it.
+    """
+    try:
+        path.parent.mkdir(parents=True, exist_ok=True)
+        handle, name = tempfile.mkstemp(dir=path.parent, prefix=f".{path.name}.", suffix=PART)
+    except OSError as error:
+        raise OSError(error.errno, error.strerror, str(path)) from error
     try:
         with os.fdopen(handle, "wb") as file:
             file.write(data)
+            file.flush()
+            os.fsync(file.fileno())
         os.chmod(name, 0o644)
         os.replace(name, path)
-    except BaseException:
+        _sync_folder(path.parent)
+    except OSError as error:
+        raise OSError(error.errno, error.strerror, str(path)) from error
+    finally:
         Path(name).unlink(missing_ok=True)
-        raise
 
 
-def _batch_name(key: str, which: np.ndarray) -> str:
-    """Return the name of a batch: the flight's key and a digest of its draws."""
-    return f"{key}-{hashlib.sha256(np.ascontiguousarray(which).tobytes()).hexdigest()[:12]}"
+def _sync_folder(folder: Path) -> None:
+    """Make the disk hold which files a folder has, where a system lets folders be opened."""
+    if os.name != "posix":
+        return
+    handle = os.open(folder, os.O_RDONLY)
+    try:
+        os.fsync(handle)
+    except OSError:  # some file systems cannot
+        pass
+    finally:
+        os.close(handle)
+
+
+def remove_strays(folder: Path) -> None:
+    """Remove half-written files that a killed run left in a folder, none that may be in work."""
+    for path in folder.glob(f".*{PART}"):
+        with suppress(OSError):
+            if time.time() - path.stat().st_mtime > STRAY_S:
+                path.unlink()
+
+
+def _batch_bytes(which: np.ndarray, rows: np.ndarray) -> bytes:
+    """Return the file of a batch: its draws (n,) and rows (n, columns) side by side."""
+    stream = io.BytesIO()
+    np.save(stream, np.column_stack([which, rows]))
+    return stream.getvalue()
+
+
+def _batch_name(key: str, data: bytes) -> str:
+    """Return the name of a batch: the flight's key and a digest of all that the file holds."""
+    return f"{key}-{hashlib.sha256(data).hexdigest()[:12]}.npy"
 
 
 class FlightStore:
@@ -100,16 +151,23 @@ class FlightStore:
     ``resumed`` counts the flights that were asked for and had been left there by an earlier run.
     """
 
-    def __init__(self, folder: Path | None, columns: int = N_SUMMARY) -> None:
+    def __init__(
+        self, folder: Path | None, columns: int = N_SUMMARY, told: Damaged = lambda _: None
+    ) -> None:
         """Keep batches under ``folder`` too, if there is one; made when the first is put.
 
-        A row has so many ``columns``.
+        A row has so many ``columns``, the first of them its status. ``told`` hears of each batch
+        that is not what was put: cut short, changed, or no batch at all; it is taken away, and
+        its flights are missing.
         """
         self.folder = folder
         self.columns = columns
+        self.told = told
         self.resumed = 0
         self._flights: dict[str, dict[int, np.ndarray]] = {}
         self._earlier: dict[str, set[int]] = {}  # of an earlier run, and not asked for yet
+        if folder is not None:
+            remove_strays(folder)
 
     def _of(self, key: str) -> dict[int, np.ndarray]:
         """Return the summary of each draw known of a key, those in the folder read once."""
@@ -117,7 +175,7 @@ class FlightStore:
             known: dict[int, np.ndarray] = {}
             if self.folder is not None:
                 for path in sorted(self.folder.glob(f"{key}-*.npy")):
-                    known.update(_read(path, self.columns))
+                    known.update(self._read(path, key))
             self._flights[key] = known
             self._earlier[key] = set(known)
         return self._flights[key]
@@ -142,26 +200,42 @@ class FlightStore:
         return np.array([known[n] for n in which.tolist()]).reshape(-1, self.columns)
 
     def put(self, key: str, which: np.ndarray, rows: np.ndarray) -> None:
-        """Keep the summaries (n, N_SUMMARY) of the draws ``which`` (n,)."""
+        """Keep the summaries (n, N_SUMMARY) of the draws ``which`` (n,).
+
+        Raises
+        ------
+        OSError
+            The folder takes no more.
+        """
         self._of(key).update(zip(which.tolist(), rows, strict=True))
-        if self.folder is None:
-            return
-        self.folder.mkdir(parents=True, exist_ok=True)
-        handle, temporary = tempfile.mkstemp(dir=self.folder, prefix=".batch.", suffix=".npy")
-        with os.fdopen(handle, "wb") as file:
-            np.save(file, np.column_stack([which, rows]))
-        os.replace(temporary, self.folder / f"{_batch_name(key, which)}.npy")
+        if self.folder is not None:
+            data = _batch_bytes(which, rows)
+            write_atomically(self.folder / _batch_name(key, data), data)
 
+    def _read(self, path: Path, key: str) -> dict[int, np.ndarray]:
+        """Return the row (columns,) of each draw in a batch, none from a damaged one."""
+        rows = None
+        with suppress(OSError):
+            if path.stat().st_size <= MOST_BYTES:
+                data = path.read_bytes()
+                rows = self._rows(data) if path.name == _batch_name(key, data) else None
+        if rows is None:
+            self.told(path)
+            with suppress(OSError):
+                path.unlink()
+            return {}
+        return {int(row[0]): row[1:] for row in rows}
 
-def _read(path: Path, columns: int) -> dict[int, np.ndarray]:
-    """Return the row (columns,) of each draw in a batch, none from a damaged file."""
-    try:
-        table = np.load(path, allow_pickle=False)
-    except (OSError, ValueError):
-        return {}  # cut short by a full disk, say: fly it again
-    if table.ndim != 2 or table.shape[1] != columns + 1:
-        return {}
-    return {int(row[0]): row[1:] for row in table}
+    def _rows(self, data: bytes) -> np.ndarray | None:
+        """Return the draws and rows (n, 1 + columns) of a batch's file; None of another."""
+        count, odd = divmod(len(data) - HEADER_BYTES, 8 * (1 + self.columns))
+        if count < 1 or odd:
+            return None
+        # no header is believed: it is the one that so many rows have, or the file is another's
+        rows = np.frombuffer(data[HEADER_BYTES:]).reshape(count, -1)
+        if _batch_bytes(rows[:, 0], rows[:, 1:]) != data or not np.isfinite(rows[:, :2]).all():
+            return None
+        return rows
 
 
 def file_hash(path: Path) -> str:

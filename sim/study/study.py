@@ -29,7 +29,7 @@ from sim.study.results.result import StudyResult
 from sim.study.results.set_up import CaseResult, SetUpResult, TrimLine
 from sim.study.results.stepped import StepCheck
 from sim.study.running import Progress, Runner
-from sim.study.storing import FlightStore, sources_of
+from sim.study.storing import Damaged, FlightStore, sources_of
 from sim.study.structure import SAID, with_structure
 from sim.study.ways_out import with_ways_out
 from sim.trim.trimming import level, neutral_point_pct
@@ -42,13 +42,15 @@ Named = TypeVar("Named", Manoeuvre, Recovery)
 class Watch:
     """Who is told how a study goes: flights planned at most, flights ended, what comes next.
 
-    ``left_out``: of the flights planned, so many are not needed after all.
+    ``left_out``: of the flights planned, so many are not needed after all. ``damaged``: files of
+    kept flights that were no longer as written, whose flights are flown again.
     """
 
     planned: Callable[[int], None] = lambda _: None
     left_out: Callable[[int], None] = lambda _: None
     ended: Progress = lambda _: None
     said: Callable[[str], None] = lambda _: None
+    damaged: Damaged = lambda _: None
 
 
 def planned_flights(files: StudyFiles) -> int:
@@ -91,7 +93,8 @@ def run_study(
     most = max(study.draws, study.aft_limit.draws if study.aft_limit else 0)
     spreads = flown_spreads(aeroplane)
     draws = make_draws(spreads, most, study.seed)
-    runner = Runner(draws, study.seed, FlightStore(folder), workers, watch.ended)
+    store = FlightStore(folder, told=watch.damaged)
+    runner = Runner(draws, study.seed, store, workers, watch.ended)
     ready = [assemble(aeroplane, resolve_setup(aeroplane, s)) for s in study.setups]
     cruise = cruise_speed(ready) if ready else 0.0
     levels = [_Level.of(assembled, cruise, study) for assembled in ready]

@@ -33,7 +33,8 @@ class Trim:
     """Level flight at one speed.
 
     ``tail_deg`` is the deflection of the first surface that the elevator stick moves,
-    trailing edge down positive; ``found`` is False where level flight is not to be had.
+    trailing edge down positive; ``found`` is False where level flight is not to be had. A glider
+    descends by ``descent_deg``, at no throttle; under power that is 0.
     """
 
     speed_mps: float
@@ -46,10 +47,12 @@ class Trim:
     rudder_stick: float
     state: Floats
     unknowns: Floats
+    descent_deg: float = 0.0
 
 
 def level(assembled: Assembled, speed_mps: float) -> Trim:
-    """Return level flight at a speed [m/s]."""
+    """Return level flight at a speed [m/s]; of a glider, its glide."""
+    glides = not assembled.aeroplane.has_motor
     x, z, error = trimmed_state(assembled.model, float(speed_mps))
     servos = servo_angles(assembled.model, x)
     tail = np.flatnonzero(assembled.model.servos[:, k.V_MIX_ELEVATOR])
@@ -59,11 +62,12 @@ def level(assembled: Assembled, speed_mps: float) -> Trim:
         alpha_deg=degrees(z[T_ALPHA]),
         elevator_stick=float(z[T_ELEVATOR]),
         tail_deg=degrees(servos[tail[0]]) if tail.size else 0.0,
-        throttle=float(z[T_THROTTLE]),
+        throttle=0.0 if glides else float(z[T_THROTTLE]),
         aileron_stick=float(z[T_AILERON]),
         rudder_stick=float(z[T_RUDDER]),
         state=x,
         unknowns=z,
+        descent_deg=degrees(z[T_THROTTLE]) if glides else 0.0,
     )
 
 
@@ -78,6 +82,7 @@ def level_at_throttle(assembled: Assembled, throttle: float) -> Trim:
     ValueError
         At no speed does this throttle hold level flight; the text says how much would.
     """
+    assembled.aeroplane.demand_motor("fly level at a throttle")
     slowest = assembled.stall.speed_mps
     count = int(log(tables.flight().fastest_mps / slowest) / log(SPEED_STEP))
     flown = [level(assembled, slowest * SPEED_STEP**i) for i in range(count)]

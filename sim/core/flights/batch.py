@@ -89,7 +89,8 @@ def begin(model, work, inputs, speed, height, bank, x):
     model.pilot[P_TRIM_ELEVATOR] = z[T_ELEVATOR]
     model.pilot[P_TRIM_AILERON] = z[T_AILERON]
     model.pilot[P_TRIM_RUDDER] = z[T_RUDDER]
-    model.pilot[P_TRIM_THROTTLE] = z[T_THROTTLE]
+    # a glider's is its angle of descent
+    model.pilot[P_TRIM_THROTTLE] = z[T_THROTTLE] if model.units.shape[0] > 0 else 0.0
     if bank != 0.0:
         roll_to(x, z[T_BANK] + bank)
     return error

@@ -1,6 +1,10 @@
-"""Steady level flight: six unknowns, six accelerations, by Newton's method."""
+"""Steady level flight, or a glide: six unknowns, six accelerations, by Newton's method.
 
-from math import atan, cos, sin, tan
+Without a fan or propeller the place of the throttle holds the angle of descent [rad], so that
+what flies level under power glides at the same speed without.
+"""
+
+from math import asin, atan, cos, sin, sqrt, tan
 
 import numpy as np
 
@@ -26,14 +30,19 @@ def place_level(x, z, speed, model, inputs, work, rounds):
     """Put ``x`` into level flight at ``speed`` with the unknowns ``z``, lags settled.
 
     ``speed`` [m/s], angles [rad]. Level path: tan(theta) = tan(alpha) cos(phi) without
-    sideslip, from memory.
+    sideslip, from memory. A path that descends by gamma, from that of the body's axes in it:
+    sin(theta - theta of a level one) = -sin(gamma) / sqrt(cos(alpha)^2 + (sin(alpha) cos(phi))^2).
     """
     alpha = z[T_ALPHA]
     bank = z[T_BANK]
+    theta = atan(tan(alpha) * cos(bank))
+    if model.units.shape[0] == 0:
+        across = sin(alpha) * cos(bank)
+        theta -= asin(min(1.0, sin(z[T_THROTTLE]) / sqrt(cos(alpha) ** 2 + across**2)))
     x[X_VEL] = speed * cos(alpha)
     x[X_VEL + 1] = 0.0
     x[X_VEL + 2] = speed * sin(alpha)
-    quaternion_of_euler(bank, atan(tan(alpha) * cos(bank)), 0.0, x[X_QUAT : X_QUAT + 4])
+    quaternion_of_euler(bank, theta, 0.0, x[X_QUAT : X_QUAT + 4])
     for i in range(3):
         x[X_RATE + i] = 0.0
     for i in range(model.servos.shape[0]):

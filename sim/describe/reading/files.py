@@ -12,6 +12,7 @@ from sim.describe.cross_checks import aeroplane_faults
 from sim.describe.faults import Fault, FileFault
 from sim.describe.manoeuvre import SCRIPTS, Manoeuvre, Recovery, Script, as_wanted
 from sim.describe.plain import Table
+from sim.describe.reading.bounds import TooMuch, out_of_bounds, read_text
 from sim.describe.reading.finding import find
 from sim.describe.reading.own_units import OwnUnits, in_known_units
 from sim.describe.reading.wording import faults_from
@@ -168,15 +169,26 @@ def parse(path: Path) -> Table:
     Raises
     ------
     FileFault
-        If the file cannot be read as text or is not TOML; says line and column.
+        If the file cannot be read as text or is not TOML, with line and column; or it holds what
+        no file may.
     """
     try:
-        # a byte-order mark is what some Windows editors put first
-        return tomllib.loads(path.read_text(encoding="utf-8-sig"))
+        raw = tomllib.loads(read_text(path))
     except tomllib.TOMLDecodeError as error:
         said = f"is not valid TOML: {error}; check quotes, brackets and commas there"
     except UnicodeDecodeError:
         said = "is not text in UTF-8; save it as UTF-8"
+    except TooMuch as fault:
+        said = str(fault)
+    except (RecursionError, ValueError) as error:
+        deep = isinstance(error, RecursionError)
+        what = "brackets nested too deep" if deep else "a whole number of too many digits"
+        said = f"is not valid TOML here: it holds {what}"
     except OSError as error:
         said = f"cannot be read: {error.strerror}"
+    else:
+        faults = list(out_of_bounds(raw))
+        if not faults:
+            return raw
+        raise FileFault(path.name, faults)
     raise FileFault(path.name, [Fault("", said)])

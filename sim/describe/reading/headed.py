@@ -9,6 +9,14 @@ import re
 from pathlib import Path
 from typing import NamedTuple
 
+from sim.describe.reading.bounds import (
+    LONGEST_LINE,
+    TooMuch,
+    odd_letter,
+    read_text,
+    shortened,
+)
+
 HEADER_KEYS = ("what", "columns", "units", "source", "obtained", "uncertainty", "licence")
 
 _KEY_LINE = re.compile(r"^#\s?([a-z]+):\s*(.*)$")
@@ -72,8 +80,9 @@ def cells_of(path: Path, header: Header) -> dict[str, list[str]]:
     rows = [[cell.strip() for cell in row] for row in csv.reader(lines)]
     stated, units = _names(header.columns), _names(header.units)
     if not rows or rows[0] != stated:
-        got = ",".join(rows[0]) if rows else "nothing"
-        raise TableFault(f"{name}: columns: header says {','.join(stated)}; file has {got}")
+        got = shortened(",".join(rows[0])) if rows else "nothing"
+        said = shortened(",".join(stated))
+        raise TableFault(f"{name}: columns: header says {said}; file has {got}")
     if len(units) != len(stated):
         raise TableFault(f"{name}: units: {len(units)} units for {len(stated)} columns")
     for number, row in enumerate(rows[1:], start=1):
@@ -84,9 +93,20 @@ def cells_of(path: Path, header: Header) -> dict[str, list[str]]:
 
 def _text(path: Path) -> str:
     try:
-        return path.read_text(encoding="utf-8-sig")
+        text = read_text(path)
     except UnicodeDecodeError:
         raise TableFault(f"{path.name}: is not text in UTF-8; save it as UTF-8") from None
+    except TooMuch as fault:
+        raise TableFault(f"{path.name}: {fault}") from None
+    for number, line in enumerate(text.splitlines(), 1):
+        if len(line) > LONGEST_LINE:
+            said = f"{len(line)} letters; {LONGEST_LINE} are the most"
+        elif odd := odd_letter(line):
+            said = f"the control character {odd}; leave it out"
+        else:
+            continue
+        raise TableFault(f"{path.name}: line {number} holds {said}")
+    return text
 
 
 def _names(text: str) -> list[str]:

@@ -202,6 +202,8 @@ def _misspelt(detail: ErrorDetails, model: type[BaseModel], raw: object) -> bool
         holder = _step(holder, step)
     if detail["type"] != "missing" or not isinstance(holder, Mapping):
         return False
+    if model.model_config.get("extra") != "forbid":
+        return False  # such a key is passed over, and has no fault of its own
     known = keys_of(model, location[:-1])
     spare = [key for key in holder if key not in known]
     return any(nearest(key, known) == location[-1] for key in spare)

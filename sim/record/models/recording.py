@@ -1,11 +1,23 @@
 """What a recording holds: one flight and its aeroplane, small enough for a page."""
 
-from typing import Annotated, ClassVar, Literal
+from typing import Annotated, ClassVar, Literal, Self
 
-from pydantic import Field
+from pydantic import Field, model_validator
 
+from sim.describe.faults import refuse
 from sim.judge import Verdict
 from sim.record.fields import Kind, Lax, Many, Number, Numbers, Record, said
+from sim.record.models.playable import (
+    MOST_S,
+    MOST_SIZE_M,
+    MOST_UP_M,
+    UNIT_WITHIN,
+    column_faults,
+    not_within,
+    shell_faults,
+    too_many,
+    vector_faults,
+)
 
 Metres = Annotated[list[float], Numbers("m", 2)]
 Degrees = Annotated[list[float], Numbers("degrees", 1)]
@@ -24,6 +36,15 @@ class MeshHinge(Record):
     axis: Annotated[list[float], Numbers("1", 4, "unit vector")]
     sign: Annotated[int, Number("1", what="of the turn")]
 
+    @model_validator(mode="after")
+    def _turns(self) -> Self:
+        refuse([
+            *vector_faults("point", self.point, MOST_SIZE_M),
+            *vector_faults("axis", self.axis, 1.0 + UNIT_WITHIN),
+            *(() if abs(self.sign) == 1 else [("sign", f"must be 1 or -1; got {self.sign}")]),
+        ])  # fmt: skip
+        return self
+
 
 class MeshPart(Record):
     """One shell of the aeroplane, closed, seen from outside anticlockwise."""
@@ -36,6 +57,11 @@ class MeshPart(Record):
     ]
     hinge: Annotated[MeshHinge | None, said("null: it does not move")]
 
+    @model_validator(mode="after")
+    def _can_be_drawn(self) -> Self:
+        refuse(shell_faults(self.vertices, self.triangles))
+        return self
+
 
 class Mesh(Record):
     """An aeroplane as triangles."""
@@ -46,6 +72,17 @@ class Mesh(Record):
     span_m: Annotated[float, Number("m", 3, "tip to tip")]
     length_m: Annotated[float, Number("m", 3, "nose to tail")]
     parts: Annotated[Many[MeshPart], said("all shells")]
+
+    @model_validator(mode="after")
+    def _can_be_drawn(self) -> Self:
+        sizes = {"span_m": self.span_m, "length_m": self.length_m}
+        refuse([
+            *((key, f"must be above 0 and at most {MOST_SIZE_M:g}; got {size:g}")
+              for key, size in sizes.items() if not 0.0 < size <= MOST_SIZE_M),
+            *too_many("parts", self.parts),
+            *not_within("origin_aft_mm", self.origin_aft_mm, 1000.0 * MOST_SIZE_M),
+        ])  # fmt: skip
+        return self
 
 
 class Columns(Record):
@@ -72,6 +109,11 @@ class Columns(Record):
     rudder: Stick
     throttle: Stick
     surfaces: Annotated[dict[str, Degrees], said("each moving part, as the mesh's hinges name it")]
+
+    @model_validator(mode="after")
+    def _can_be_played(self) -> Self:
+        refuse(column_faults({k: v for k, v in self if k != "surfaces"}, self.surfaces))
+        return self
 
 
 class EventRow(Record):
@@ -120,3 +162,18 @@ class Recording(Kind):
     kept: Annotated[
         Literal["typical", "worst"] | None, said("which flight of a study it is; others have none")
     ] = None
+
+    @model_validator(mode="after")
+    def _can_be_told(self) -> Self:
+        refuse([
+            *not_within("entry_m", self.entry_m, MOST_UP_M),
+            *not_within("floor_m", self.floor_m, MOST_UP_M),
+            *not_within("balance_aft_mm", self.balance_aft_mm, 1000.0 * MOST_SIZE_M),
+            *too_many("events", self.events),
+            *too_many("phases", self.phases),
+            *(fault for n, event in enumerate(self.events, 1)
+              for fault in not_within(f"events[{n}].t_s", event.t_s, MOST_S)),
+            *(fault for n, phase in enumerate(self.phases, 1)
+              for fault in not_within(f"phases[{n}].from_s", phase.from_s, MOST_S)),
+        ])  # fmt: skip
+        return self

@@ -85,6 +85,7 @@ class TrimRow(Record):
     current_a: Annotated[float | None, Number("A", 2, "of the pack")]
     level_cruise_minutes: Annotated[float | None, Number("min", 2, "this alone, to the reserve")]
     pitch_response_dps2: Annotated[float | None, Number("degrees/s2", 1, "of full aft stick")]
+    descent_deg: Annotated[float | None, Number("degrees", 2, "of a glide; null: under power")]
 
 
 class SetUpRow(Record):

@@ -60,6 +60,7 @@ class TrimRecord(Kind):
     alpha_deg: Annotated[float, Number("degrees", 4, "angle of attack")]
     tail_deg: Annotated[float, Number("degrees", 4, "pitch surface, trailing edge down plus")]
     throttle: Annotated[float, Number("1", 5, "of full")]
+    descent_deg: Annotated[float | None, Number("degrees", 2, "of a glide; null: under power")]
     static_margin_pct: Annotated[float, Number("% MAC", 3, "stick fixed, gyro off")]
     neutral_point_pct_mac: Annotated[float, Number("% MAC", 3, "stick fixed, gyro off")]
     stall_speed_mps: Annotated[float, Number("m/s", 3, "power off")]
@@ -89,6 +90,7 @@ def trim_record(
         alpha_deg=trim.alpha_deg,
         tail_deg=trim.tail_deg,
         throttle=trim.throttle,
+        descent_deg=None if ready.aeroplane.has_motor else trim.descent_deg,
         static_margin_pct=margin,
         neutral_point_pct_mac=neutral,
         stall_speed_mps=ready.stall.speed_mps,

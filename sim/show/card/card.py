@@ -38,6 +38,7 @@ PROGRAM = "program and tables"  # among the study's sources
 Pairs = tuple[tuple[str, str], ...]
 Rows = tuple[tuple[str, ...], ...]
 SHORT_SPEEDS = 4  # of the speeds, those with few words: they come first
+NO_LEVEL = "none: no level flight found"
 GYRO_HEADS = ("throttle", "roll", "pitch", "yaw")
 HEIGHT_HEADS = ("manoeuvre", "came back", "lost", "needs", "enter at, floor")
 
@@ -220,7 +221,7 @@ def timer_text(flown: SetUpResult) -> str:
     """Return what the timer is set to, and how the charger tells it better."""
     time = flown.flight_time
     if time is None:
-        return "none: no level flight found"
+        return "not told: no motor" if flown.trim.descent_deg is not None else NO_LEVEL
     if time.charged is not None:
         put_back, minutes = time.charged
         return f"{timer_minutes(time)}, by {put_back:.0f} mAh put back after {minutes:g} min"

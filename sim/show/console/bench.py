@@ -133,12 +133,16 @@ def _level(assembled: Assembled, trim: Trim, neutral_pct: float, margin_pct: flo
     weighed, stall = assembled.weighed, assembled.stall
     neutral_mm = 1000.0 * weighed.reference.aft_m(neutral_pct)
     reason = "full aft stick reached first" if stall.out_of_tail else "at the peak of lift"
-    out = table(f"Level flight at {SPEED(trim.speed_mps, '.1f')}", "what", "value")
+    glides = not assembled.aeroplane.has_motor
+    head = "Gliding" if glides else "Level flight"
+    out = table(f"{head} at {SPEED(trim.speed_mps, '.1f')}", "what", "value")
     rows = (
         ("angle of attack", f"{trim.alpha_deg:.2f} deg"),
         ("pitch surface (trailing edge down is plus)", f"{trim.tail_deg:+.2f} deg"),
         ("elevator stick (aft is plus)", f"{100.0 * trim.elevator_stick:+.0f} %"),
-        ("throttle", f"{100.0 * trim.throttle:.0f} %"),
+        ("descends by", f"{trim.descent_deg:.1f} deg")
+        if glides
+        else ("throttle", f"{100.0 * trim.throttle:.0f} %"),
         (
             "balance point",
             f"{LENGTH(weighed.balance_aft_mm, '.1f')} = {weighed.balance_pct_mac:.1f} % MAC",

@@ -7,6 +7,7 @@ from sim.show.words.flight_time import (
     minutes_text,
     mix_text,
     told_text,
+    untimed,
     warnings_of,
     why_shorter_text,
 )
@@ -26,7 +27,7 @@ def time_cells(setup: SetUpResult) -> tuple[str, ...]:
     """Return the numbers of a set-up's flight time, as `time_heads` has them."""
     time = setup.flight_time
     if time is None:
-        return ("no level flight", *("-",) * (len(time_heads()) - 1))
+        return (untimed(setup), *("-",) * (len(time_heads()) - 1))
     cruise, hard, _, slow = time.works
     return (
         SPEED.figure(cruise.speed_mps), f"{cruise.current_a:.0f}", f"{hard.current_a:.0f}",

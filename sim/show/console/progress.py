@@ -4,7 +4,9 @@ The plain line is only for compiling, which comes once and takes longest.
 """
 
 import sys
+from collections.abc import Collection
 from contextlib import AbstractContextManager
+from pathlib import Path
 from types import TracebackType
 from typing import Self
 
@@ -20,10 +22,10 @@ from rich.progress import (
 )
 from rich.text import Text
 
-from sim.fly.warming import is_cold
+from sim.fly.warming import compiling_text, is_cold
 from sim.study.study import Watch
 
-COMPILING = "compiling the flight kernel, once on this machine, 30 to 120 s"
+COMPILING = compiling_text()
 
 
 class _Line(AbstractContextManager["_Line"]):
@@ -99,12 +101,28 @@ class StudyProgress(_Bar):
         """Prepare a bar of flights."""
         super().__init__("flying", _Count(), is_cold())
         self.watch = Watch(
-            planned=self._planned, left_out=self._left_out, ended=self._ended, said=self._said
-        )
+            planned=self._planned, left_out=self._left_out, ended=self._ended, said=self._said,
+            damaged=self._damaged,
+        )  # fmt: skip
+        self._odd: set[Path] = set()
 
     @property
     def _now(self) -> Task:
         return next(x for x in self._bar.tasks if x.id == self._task)
+
+    def __exit__(
+        self,
+        kind: type[BaseException] | None,
+        error: BaseException | None,
+        trace: TracebackType | None,
+    ) -> None:
+        """Take the line away; say which kept flights were damaged."""
+        super().__exit__(kind, error, trace)
+        if self._odd:
+            print(damaged_text(self._odd), file=sys.stderr, flush=True)
+
+    def _damaged(self, path: Path) -> None:
+        self._odd.add(path)
 
     def _planned(self, flights: int) -> None:
         text = "flying" if self._now.description == COMPILING else self._now.description
@@ -122,6 +140,15 @@ class StudyProgress(_Bar):
         # had a total never loses it: it gets a line of its own
         self._bar.remove_task(self._task)
         self._task = self._bar.add_task(text, total=None)
+
+
+def damaged_text(paths: Collection[Path]) -> str:
+    """Return how many files of kept flights were damaged, and where."""
+    first = min(paths)
+    if len(paths) == 1:
+        return f"{first}: was damaged or cut short; its flights are flown again"
+    folder = first.parent
+    return f"{folder}: {len(paths)} files were damaged or cut short; their flights are flown again"
 
 
 class StopProgress(_Bar):

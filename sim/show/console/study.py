@@ -200,22 +200,30 @@ def _short(text: str) -> str:
 
 
 def _level(setups: Sequence[SetUpResult]) -> Tables:
+    glides = setups[0].trim.descent_deg is not None
+    head = "Gliding" if glides else "Level flight"
+    heads = ("descent\ndeg",) if glides else ("throttle\n%", "current\nA")
     out = table(
-        f"Level flight at {SPEED(setups[0].trim.speed_mps)}",
-        "set-up", "angle of\nattack, deg", "pitch\nsurface, deg", "throttle\n%", "current\nA",
+        f"{head} at {SPEED(setups[0].trim.speed_mps)}",
+        "set-up", "angle of\nattack, deg", "pitch\nsurface, deg", *heads,
         "pitch-up, full\naft stick, deg/s2",
     )  # fmt: skip
     for x in setups:
         trim = x.trim
+        costs: tuple[str, ...] = (f"{100.0 * trim.throttle:.0f}", f"{trim.current_a:.1f}")
+        if trim.descent_deg is not None:
+            costs = (f"{trim.descent_deg:.1f}",)
         cells = (
-            f"{trim.alpha_deg:.1f}", signed(trim.tail_deg), f"{100.0 * trim.throttle:.0f}",
-            f"{trim.current_a:.1f}", f"{trim.pitch_response_dps2:.0f}",
+            f"{trim.alpha_deg:.1f}", signed(trim.tail_deg), *costs,
+            f"{trim.pitch_response_dps2:.0f}",
         )  # fmt: skip
-        add(out, x.name, *(cells if trim.found else ("not found", "-", "-", "-", "-")))
-    text = (
-        "Pitch surface: tail or elevons, trailing edge down is +. Steady level flight, nominal, at "
+        add(out, x.name, *(cells if trim.found else ("not found", *("-",) * (len(cells) - 1))))
+    text = "Pitch surface: tail or elevons, trailing edge down is +. Steady "
+    text += (
+        "glide, nominal, at this one speed."
+        if glides
+        else ("level flight, nominal, at this one slow speed: flying takes more, see flight time.")
     )
-    text += "this one slow speed: flying takes more, see flight time."
     return [out, *notes([text])]
 
 

@@ -63,6 +63,11 @@ def polydata(part: MeshPart) -> pv.PolyData:
     return pv.PolyData(points, faces)
 
 
+def as_it_is(text: str) -> str:
+    """Return a text as VTK must be told it: a bare $ would begin a formula."""
+    return text.replace("$", r"\$")
+
+
 class Scene:
     """The replay's scene; `show` moves it to a time."""
 
@@ -140,8 +145,8 @@ class Scene:
 
     def _labels(self, points: np.ndarray, labels: list[str], colour: str) -> Any:
         return self.plotter.add_point_labels(
-            points, labels, font_size=13, text_color=colour, shape=None, show_points=False,
-            always_visible=True,
+            points, [as_it_is(x) for x in labels], font_size=13, text_color=colour, shape=None,
+            show_points=False, always_visible=True,
         )  # fmt: skip
 
     def _event_flags(self) -> None:
@@ -221,7 +226,7 @@ class Scene:
             model.drop.points = np.array([place, [place[0], place[1], 0.0]])
             assert model.shadow is not None
             model.shadow.position = (place[0], place[1], 0.0)
-        self.text.set_text("upper_left", self.caption())
+        self.text.set_text("upper_left", as_it_is(self.caption()))
         self.heights_told.SetVisibility(self.view != TOP)
         self.aim()
 

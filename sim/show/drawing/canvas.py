@@ -52,6 +52,8 @@ STYLE: Any = {
     "legend.frameon": False,
     "legend.labelcolor": INK,
     "svg.fonttype": "none",
+    "svg.hashsalt": "aftlimit",  # inner names follow from what is drawn
+    "text.parse_math": False,  # a $ in a title is a $
     "figure.facecolor": SHEET,
     "axes.facecolor": "none",
     "savefig.facecolor": "auto",
@@ -59,6 +61,8 @@ STYLE: Any = {
 Given = ParamSpec("Given")
 Drawn = TypeVar("Drawn")
 NO_METADATA = {"Date": None, "Creator": None, "Format": None, "Type": None}
+# the same picture is the same file, whenever it is made
+METADATA: dict[str, dict[str, Any]] = {"svg": NO_METADATA, "pdf": {"CreationDate": None}}
 
 
 def new_figure(width_in: float, height_in: float, arranged: bool = True) -> Figure:
@@ -119,7 +123,7 @@ def save(figure: Figure, path: Path | str, dpi: float = 150.0) -> Path:
     waiting = path.with_name(f".{path.name}.{os.getpid()}")
     try:
         with mpl.rc_context(STYLE):
-            figure.savefig(waiting, format=kind, dpi=dpi)
+            figure.savefig(waiting, format=kind, dpi=dpi, metadata=METADATA.get(kind))
         os.replace(waiting, path)
     finally:
         waiting.unlink(missing_ok=True)

@@ -143,6 +143,13 @@ def _neutral(axes: Axes, neutral: float, rows: int) -> None:
     )  # fmt: skip
 
 
+def limits_of(forward: ForwardLimit, place: float) -> tuple[float, float]:
+    """Return the 95 % limits of a forward limit [mm aft], its ``place`` for one that is unknown."""
+    low = place if forward.low_mm is None else forward.low_mm
+    high = place if forward.high_mm is None else forward.high_mm
+    return low, high
+
+
 def _band(axes: Axes, limit: AftLimit, row: int) -> None:
     tried = [step.balance_aft_mm for step in limit.steps]
     front = min(tried, default=limit.aft_mm or 0.0)
@@ -184,9 +191,9 @@ def _forward(
             bbox=ON_LINES, zorder=4,
         )  # fmt: skip
         return
-    low, high = forward.low_mm or place, forward.high_mm or place
     axes.plot([place, place], [row - 0.22, row + 0.22], color=INK, lw=3.0, zorder=4)
-    axes.plot([low, high], [row + 0.2, row + 0.2], color=INK, lw=1.4, marker="|", ms=5, zorder=4)
+    ends = limits_of(forward, place)
+    axes.plot(ends, [row + 0.2, row + 0.2], color=INK, lw=1.4, marker="|", ms=5, zorder=4)
     at, shift, across, upright = (place, row + 0.22), (0, -2), "center", "top"
     if aft is not None and place > aft:
         at, shift, across, upright = (place, row - 0.1), (5, 0), "left", "bottom"

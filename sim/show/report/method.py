@@ -11,7 +11,6 @@ from sim.show.words.phrases import (
     luck_text,
     spoken,
     strength_word,
-    time_text,
 )
 from sim.show.words.steps import step_sentence
 from sim.study.results.result import StudyResult
@@ -68,7 +67,7 @@ def assumptions(result: StudyResult, aeroplane: Aeroplane) -> Section:
         "Asked: lower 95 % limit (Wilson, widened for the looks) of held and recovered at "
         f"{result.required_share_pct:g} % or more; what could not be resolved counts as lost.",
         *([step_sentence(result.step)] if result.step is not None else []),
-        f"{time_text(result)} aftlimit {result.version}.",
+        f"{result.flights} flights. aftlimit {result.version}.",
         f"Study {result.study}, aeroplane {result.aeroplane}.",
     ]
     if aeroplane.invented:

@@ -48,6 +48,11 @@ def too_much_text(x: TooMuch) -> str:
     )
 
 
+def untimed(setup: SetUpResult) -> str:
+    """Return why a set-up has no flight time."""
+    return "no level flight" if setup.trim.descent_deg is None else "not told: no motor"
+
+
 def too_much_texts(setup: SetUpResult) -> list[str]:
     """Return what full throttle is too much for, of a set-up."""
     time = setup.flight_time

@@ -53,11 +53,15 @@ def flight_time(
 ) -> FlightTime | None:
     """Return how long a set-up flies to its pack's reserve; None where nothing flies level.
 
+    So it is without a motor: a receiver's current is not told.
+
     Minutes are the integral over the charge of 1 / current, the current being the sum over kinds
     of work of share times current at that charge (own). Where the charger told a current,
     they are the plain proportion usable / put back x flown.
     """
     aeroplane, setup = assembled.aeroplane, assembled.setup
+    if not aeroplane.has_motor:
+        return None
     mix = mix_of(aeroplane, setup, study)
     asked = demands(assembled, mix)
     if asked is None:

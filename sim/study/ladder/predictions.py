@@ -108,8 +108,9 @@ class Predictor:
         self.count = values.ladder_draws
         self.ceiling_m = ceiling_m()
         self.draws = make_draws(flown_spreads(files.aeroplane), self.count, study.seed)
-        ended = (watch or Watch()).ended
-        self.runner = Runner(self.draws, study.seed, FlightStore(folder), workers, ended)
+        watch = watch or Watch()
+        store = FlightStore(folder, told=watch.damaged)
+        self.runner = Runner(self.draws, study.seed, store, workers, watch.ended)
 
     def fly(
         self, wanted: Sequence[tuple[Assembled, Sequence[Case]]], recovery: str

@@ -51,7 +51,8 @@ class TrimLine:
     """Level flight at the cruise speed of the study: what a set-up costs and gives.
 
     ``current_a`` is the pack's; ``minutes`` the time to the pack's reserve in this alone;
-    ``pitch_response_dps2`` the pitch acceleration of full aft stick at that speed.
+    ``pitch_response_dps2`` the pitch acceleration of full aft stick at that speed. A glider's is
+    its glide, which descends by ``descent_deg``; None under power.
     """
 
     speed_mps: float
@@ -62,6 +63,7 @@ class TrimLine:
     current_a: float
     minutes: float
     pitch_response_dps2: float
+    descent_deg: float | None = None
 
 
 @dataclass(frozen=True)

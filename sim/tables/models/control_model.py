@@ -13,3 +13,4 @@ class ControlModel(Table):
     hold_limit_deg: Angle
     centred_stick: Share
     least_servo_lag_s: Seconds
+    least_sweep_s: Seconds

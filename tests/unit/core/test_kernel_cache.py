@@ -12,6 +12,7 @@ import sim.core
 from sim.core import cache_folder, source_hash
 
 CORE = Path(sim.core.__file__).parent
+posix = pytest.mark.skipif(os.name != "posix", reason="folders have no owners and modes here")
 SOURCES = sorted(path.relative_to(CORE).as_posix() for path in CORE.rglob("*.py"))
 
 HELPER = '''"""Helper."""
@@ -71,6 +72,63 @@ def test_the_folder_carries_the_hash(tmp_path, monkeypatch):
     assert folder.is_dir()
     assert folder.parent == tmp_path / "here"
     assert folder.name.endswith(source_hash())
+
+
+def test_a_new_cache_is_this_users_alone(tmp_path, monkeypatch):
+    monkeypatch.setenv("AFTLIMIT_CACHE", str(tmp_path / "new" / "root"))
+    assert cache_folder().stat().st_mode & 0o777 == 0o700
+    assert cache_folder() is not None  # and is taken again
+
+
+@posix
+def test_a_cache_that_others_may_write_to_is_not_used(tmp_path, monkeypatch):
+    monkeypatch.setenv("AFTLIMIT_CACHE", str(tmp_path))
+    folder = cache_folder()
+    for mode in (0o777, 0o770, 0o702):
+        folder.chmod(mode)
+        assert cache_folder() is None
+    folder.chmod(0o755)  # read by others, as one made earlier
+    assert cache_folder() == folder
+    assert folder.stat().st_mode & 0o777 == 0o700
+
+
+@posix
+def test_a_cache_that_others_may_replace_is_not_used(tmp_path, monkeypatch):
+    monkeypatch.setenv("AFTLIMIT_CACHE", str(tmp_path))
+    tmp_path.chmod(0o777)
+    assert cache_folder() is None
+    tmp_path.chmod(0o1777)  # like a shared folder for temporary files, where nobody else can
+    assert cache_folder() is not None
+
+
+@posix
+def test_a_cache_of_another_user_or_a_link_is_not_used(tmp_path, monkeypatch):
+    monkeypatch.setenv("AFTLIMIT_CACHE", str(tmp_path))
+    folder = cache_folder()
+    me = os.geteuid()
+    monkeypatch.setattr(os, "geteuid", lambda: me + 1)
+    assert cache_folder() is None
+    monkeypatch.setattr(os, "geteuid", lambda: me)
+    folder.rename(tmp_path / "elsewhere")
+    folder.symlink_to(tmp_path / "elsewhere")
+    assert cache_folder() is None
+
+
+def test_where_no_cache_can_be_made_nothing_is_kept(tmp_path):
+    # a file in its place; the shared folder for temporary files is none to fall back on
+    (tmp_path / "file").write_text("", encoding="utf-8")
+    env = os.environ | {"AFTLIMIT_CACHE": str(tmp_path / "file"), "TMPDIR": str(tmp_path)}
+    code = (
+        "import sim.core; from sim.core.motion.rotation import wrapped as f\n"
+        "from sim.fly.warming import compiling_text\n"
+        "print(sim.core.CACHE, type(f._cache).__name__, compiling_text())"
+    )
+    done = subprocess.run(
+        [sys.executable, "-c", code], env=env, capture_output=True, text=True, check=True
+    )
+    assert done.stdout.startswith("None NullCache compiling the flight kernel, 30 to 120 s in ever")
+    assert str(tmp_path / "file") in done.stdout
+    assert [path.name for path in tmp_path.iterdir()] == ["file"]
 
 
 def run(root):

@@ -52,7 +52,7 @@ class _Terminal(io.StringIO):
 @pytest.fixture
 def cold(monkeypatch, tmp_path):
     """Make the cache folder an empty one."""
-    monkeypatch.setattr(warming, "cache_folder", lambda: tmp_path)
+    monkeypatch.setattr(warming, "CACHE", tmp_path)
 
 
 def of_kernel(kernel):
@@ -106,3 +106,15 @@ def test_the_second_process_compiles_this_copy_and_no_other_in_the_folder(tmp_pa
         env=warming.own_environment(), cwd=tmp_path, capture_output=True, text=True, check=True,
     )  # fmt: skip
     assert Path(told.stdout.strip()) == Path(warming.__file__)
+
+
+def test_damaged_files_of_kept_flights_are_told_when_the_line_is_taken_away(capsys, tmp_path):
+    with StudyProgress() as progress:
+        progress.watch.damaged(tmp_path / "b.npy")
+    assert (
+        "b.npy: was damaged or cut short; its flights are flown again\n" in capsys.readouterr().err
+    )
+    with StudyProgress() as progress:
+        for name in "abc":
+            progress.watch.damaged(tmp_path / name)
+    assert ": 3 files were damaged or cut short; their flights" in capsys.readouterr().err

@@ -133,9 +133,16 @@ def test_an_interrupted_study_goes_on_where_it_stopped(files, result, told, tmp_
 def test_a_damaged_batch_is_flown_again(files, result, told, tmp_path):
     run_study(files, tmp_path, 2)
     victim = sorted(tmp_path.glob("*.npy"))[0]
-    victim.write_bytes(victim.read_bytes()[:100])
-    again = run_study(files, tmp_path, 2)
+    whole = victim.read_bytes()
+    victim.write_bytes(whole[:100])
+    (tmp_path / "measured").mkdir(exist_ok=True)
+    other = sorted((tmp_path / "measured").glob("*.npy"))[0]
+    other.write_bytes(b"")
+    odd = []
+    again = run_study(files, tmp_path, 2, Watch(damaged=odd.append))
     assert told(again) == told(result)
+    assert odd == [victim, other]
+    assert victim.read_bytes() == whole
 
 
 def test_written_files_hold_the_same(files, result, told, tmp_path):
