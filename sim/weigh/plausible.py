@@ -14,6 +14,8 @@ from sim.describe import Aeroplane, Body, Part, Surface
 from sim.units.quantities import AREA, LOADING, MASS
 from sim.weigh import Weighed, reference
 from sim.weigh.by_kind import skin_area_dm2, surface_area_dm2
+from sim.weigh.facts import facts_of, kinds_of
+from sim.weigh.slips import find_slips, slip_words
 
 IN_UNITS = {"g": MASS, "g/dm²": LOADING}  # of what is told in the units of the run
 
@@ -27,10 +29,10 @@ def doubts(aeroplane: Aeroplane, weighed: Weighed | None = None) -> list[str]:
     weighed : Weighed, optional
         A set-up, to look at its radii of gyration as well.
     """
-    checks = [
-        _whole(aeroplane), _fins(aeroplane), _airframe(aeroplane), _parts(aeroplane),
-        _packs(aeroplane),
-    ]  # fmt: skip
+    slips = [slip_words(x) for x in find_slips(facts_of(aeroplane), kinds_of(aeroplane))]
+    checks = [slips, _fins(aeroplane), _airframe(aeroplane), _parts(aeroplane), _packs(aeroplane)]
+    if not slips:
+        checks.append(_whole(aeroplane))
     if weighed is not None:
         checks.append(_radii(weighed))
     return [line for check in checks for line in check]

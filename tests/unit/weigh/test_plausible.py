@@ -20,7 +20,7 @@ def test_bundled_aeroplanes_raise_no_doubt(name):
 @pytest.mark.parametrize(
     ("written", "slip", "named"),
     [
-        ("panel_span_mm = 575.0", "panel_span_mm = 57.5", "wing loading of 8"),
+        ("panel_span_mm = 575.0", "panel_span_mm = 57.5", "likely meant 575"),
         ("mass_g = 340.0", "mass_g = 0.34", "airframe.wing.mass_g: 0.34 g over 29.9 dm²"),
         ("mass_g = 290.0", "mass_g = 9000.0", "airframe.fuselage.mass_g"),
         ("mass_g = 535.0", "mass_g = 53.5", "packs.6s_3300: mass_g and sizes"),
