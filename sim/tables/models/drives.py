@@ -44,6 +44,7 @@ class MotorDefaults(Table):
     volts_lost_share: Factor
     no_load_share: Factor
     controller_mohm_a: Plenty
+    limit_over_full: Factor
     pack_g_per_cell_ah: Factor
     pack_leads_g: Factor
     pack_kg_l: Factor

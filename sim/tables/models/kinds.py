@@ -4,7 +4,7 @@ from typing import Annotated, Literal
 
 from sim.describe.known import Kind
 from sim.describe.quantity import Filled, Text, between
-from sim.tables.typed import Count, Ends, Factor, Metres, Percent, SignedAngle, Table
+from sim.tables.typed import Count, Ends, Factor, Metres, Percent, Share, SignedAngle, Table
 
 Edge = Literal["round", "sharp"]
 
@@ -94,8 +94,21 @@ class StudyDefaults(Table):
     spin_entry_m: Metres
 
 
+class BodyBetween(Table):
+    """A body between the places measured, and the end of a strake."""
+
+    CURVES = (("rear_at", "rear_way"),)
+
+    nose_at: Share
+    nose_way: Share
+    rear_at: Filled[Share]
+    rear_way: Filled[Share]
+    strake_tip_over_length: Share
+
+
 class Kinds(Table):
     """kinds.toml."""
 
     kinds: dict[Kind, KindOfAeroplane]
+    body: BodyBetween
     study: StudyDefaults
