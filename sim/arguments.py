@@ -142,7 +142,11 @@ def _gains_arguments(parser: argparse.ArgumentParser) -> None:
 
 
 def _study_arguments(parser: argparse.ArgumentParser) -> None:
-    parser.add_argument("study", help="name of a bundled study, or a TOML file")
+    parser.add_argument(
+        "study",
+        help="name of a bundled study, or a TOML file; of an aeroplane: today's set-up, steps aft, "
+        "every pack's aft limit",
+    )
     parser.add_argument(
         "--out",
         metavar="FOLDER",

@@ -87,7 +87,7 @@ SHAPE = (
             "from the side (below: minus)", -500, 1000, TAILED, blank="in the middle"),
     Question("tail_moves", "Does the whole tailplane move, or an elevator on it?", "",
              kinds=TAILED, choices=("elevator", "whole")),
-    Question("fins", "How many fins?", "", choices=("1", "2")),
+    Question("fins", "How many fins, 1 or 2?", "", choices=("1", "2")),
     _length("fin_apart_mm", "How far apart the fins stand", "at their feet", 20, 3000,
             needs=TWO_FINS),
     Question("fin_lean_deg", "How far the fins lean outwards",
@@ -132,7 +132,7 @@ INSIDE = (
     Question("lead_g", "Lead or other weight that is fixed in it", "", 1, 5000, blank="none"),
     _length("lead_back_mm", "Where that weight lies, behind x", "(ahead of x: minus)",
             -4000, 4000, needs=("lead_g", ())),
-    Question("fans", "How many fans?", "", kinds=FANS, choices=("1", "2")),
+    Question("fans", "How many fans, 1 or 2?", "", kinds=FANS, choices=("1", "2")),
     _length("fan_mm", "Fan: diameter inside its ring", "blade tip to blade tip; its label says it",
             20, 200, FANS),
     _length("fan_apart_mm", "How far apart the fans lie", "middle to middle", 20, 2000,
@@ -161,7 +161,7 @@ INSIDE = (
     Question("elevator_down_deg", "Elevator (or tailplane): trailing edge down, stick forward",
              "degrees, centre to end", 1, 60),
     Question("rudder_deg", "Rudder: how far to each side", "degrees, centre to end", 1, 60),
-    Question("gyro", "Is there a gyro in it?", "", choices=("yes", "no")),
+    Question("gyro", "Is there a gyro in it, yes or no?", "", choices=("yes", "no")),
 )  # fmt: skip
 
 QUESTIONS = (*SHAPE, *INSIDE)

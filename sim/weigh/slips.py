@@ -267,9 +267,9 @@ def _told(check: Check, v: Values, kinds: Sequence[Kind], how: str | None) -> st
         got = f"{check.gives(v):.3g}"
     except ZeroDivisionError:
         got = "endless"
-    whose = f" for a {titles.pop()}" if len(titles) == 1 else ""
-    told = f"{check.text} {got}{unit}, usual{whose} is {low:g} to {high:g}{unit}"
-    return told if how is None else f"{told} ({how}?)"
+    whose = f" ({titles.pop()})" if len(titles) == 1 else ""
+    told = f"{check.text} {got}{unit}, usual is {low:g} to {high:g}{unit}{whose}"
+    return told if how is None else f"{told}: {how}?"
 
 
 def slip_words(slip: Slip) -> str:

@@ -2,7 +2,10 @@
 
 from collections.abc import Callable
 from dataclasses import dataclass, field
+from typing import get_args
 
+from sim import tables
+from sim.describe.known import Kind
 from sim.start.answers import MOST_PACKS, Refused, read_answer, unit_of
 from sim.start.drawings import drawing_for
 from sim.start.held import slips_of
@@ -11,10 +14,12 @@ from sim.units.quantities import LENGTH, MASS, Quantity
 from sim.weigh.slips import Slip, slip_words
 
 HELP = """
-Type a number; a unit may follow (57.5 cm, 22.6 in). Enter alone leaves out what may be left out,
-'back' takes the last answer back, '?' shows the drawing again, 'stop' ends: all is kept, and the
-same command goes on from there.
+Type a number; a unit may follow (57.5 cm, 22.6 in); 'cm' alone takes all lengths from there on in
+centimetres ('mm' and 'in' likewise). Enter alone leaves out what may be left out, 'back' takes the
+last answer back, '?' shows the drawing again, 'stop' ends: all is kept, and the same command goes
+on from there.
 """
+RULES = ("mm", "cm", "in")
 UNITS: dict[str, Quantity] = {"mm": LENGTH, "g": MASS}
 
 
@@ -35,6 +40,7 @@ class Conversation:
     read: Callable[[str], str]
     say: Callable[[str], None]
     keep: Callable[[], None]
+    rule: str = ""  # the unit of lengths without one; else that of the run
     order: list[str] = field(default_factory=list)
     kept: set[tuple[str, float]] = field(default_factory=set)
 
@@ -66,12 +72,12 @@ class Conversation:
         return left[0] if left else None
 
     def _ask(self, question: Question) -> None:
-        told = f"\n{question.ask}{_unit(question)}"
+        told = f"\n{question.ask}{self._unit(question)}"
         told += f"   [{len(self._left())} to go]" if self.answers else ""
         if question.ruler:
             told += f"\n    {question.ruler}"
-        if question.choices:
-            told += "".join(f"\n    {i}  {choice}" for i, choice in enumerate(question.choices, 1))
+        if question.choices and not question.choices[0].isdigit():
+            told += "".join(f"\n    {i}  {x}" for i, x in enumerate(_offered(question), 1))
         if question.blank:
             told += f"\n    Enter: {question.blank}"
         self.say(told)
@@ -86,6 +92,12 @@ class Conversation:
                     return
                 self.say("  needs an answer; 'stop' keeps what there is and ends")
                 continue
+            if typed in RULES:
+                self.rule = typed
+                self.say(f"  lengths are in {typed} from here on")
+                continue
+            if self.rule and question.key.endswith("_mm") and typed[-1:].isdigit():
+                typed = f"{typed} {self.rule}"
             try:
                 value = read_answer(question, typed)
             except Refused as refused:
@@ -120,6 +132,15 @@ class Conversation:
                 continue
             lines += [line for line in typed.split(";") if line.strip()]
         return ";".join(lines)
+
+    def _unit(self, question: Question) -> str:
+        """Return what a bare number is taken to be in."""
+        unit, suffix = unit_of(question.key), question.key.rpartition("_")[2]
+        if unit is None:
+            return ", degrees" if suffix == "deg" else ""
+        if suffix == "mm" and self.rule:
+            return f", {self.rule}"
+        return f", {UNITS[suffix]}" if suffix in UNITS else f", {unit.symbol}"
 
     def _leave(self, question: Question) -> None:
         self.blank.append(question.key)
@@ -168,9 +189,8 @@ def _meant(slip: Slip, answers: dict[str, Answer]) -> dict[str, Answer]:
     return meant
 
 
-def _unit(question: Question) -> str:
-    """Return what a bare number is taken to be in."""
-    unit, suffix = unit_of(question.key), question.key.rpartition("_")[2]
-    if unit is None:
-        return ", degrees" if suffix == "deg" else ""
-    return f", {UNITS[suffix]}" if suffix in UNITS else f", {unit.symbol}"
+def _offered(question: Question) -> list[str]:
+    """Return the choices as a reader has them: kinds by their titles, numbers not twice."""
+    if question.key == "kind":
+        return [tables.kinds().kinds[kind].title for kind in get_args(Kind)]
+    return list(question.choices)

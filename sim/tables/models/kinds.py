@@ -92,6 +92,7 @@ class StudyDefaults(Table):
     draws: Count
     search_margin_pct: Ends
     spin_entry_m: Metres
+    from_high: Filled[Text]
 
 
 class BodyBetween(Table):

@@ -98,6 +98,15 @@ def test_what_cannot_be_is_told_and_back_goes_back():
     assert one.answers["wing_span_mm"] == 1100.0
 
 
+def test_one_who_measures_in_centimetres_says_so_once():
+    one, said = talk(["fan_jet", "cm", "115", "33", "160 mm"])
+    assert "lengths are in cm from here on" in said
+    assert "root, cm" in said
+    assert [one.answers[f"wing_{x}_mm"] for x in ("span", "root_chord", "tip_chord")] == [
+        1150.0, 330.0, 160.0,
+    ]  # fmt: skip
+
+
 def test_an_aeroplane_that_cannot_be_is_not_left_there(tmp_path, monkeypatch, capsys):
     monkeypatch.chdir(tmp_path)
     text = start._found("ruler_jet").read_text(encoding="utf-8")
