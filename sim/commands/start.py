@@ -1,12 +1,14 @@
 """``aftlimit start``: a newcomer's measurements asked for, and made into an aeroplane file."""
 
 import argparse
+import re
 import sys
 import time
 import webbrowser
 from pathlib import Path
 
 from sim.commands.exit_codes import DONE, INTERRUPTED
+from sim.commands.outputs import check_folder
 from sim.describe import Fault, FileFault, load_aeroplane
 from sim.describe.reading.finding import data_folder
 from sim.fly import warming
@@ -29,6 +31,7 @@ def run(args: argparse.Namespace) -> int:
     """Run the command; return its exit code."""
     folder = Path(args.name)
     name = folder.name
+    _check_place(folder)
     path = folder / f"{name}.toml"
     if path.exists():
         text = "is there already; edit it, take another name, or remove it to write it anew"
@@ -54,6 +57,14 @@ def run(args: argparse.Namespace) -> int:
     if args.sketch:
         _sketch(path)
     return DONE
+
+
+def _check_place(folder: Path) -> None:
+    """Refuse, before a question is asked, a name or a place that no file can have."""
+    if not re.fullmatch(r"[A-Za-z0-9_\-]+", folder.name):
+        text = "must be made of letters, digits, _ and - only, as it also names files; got "
+        raise ValueError(f"start: the name {text}{folder.name!r}")
+    check_folder(folder, "start")
 
 
 def _found(text: str) -> Path:

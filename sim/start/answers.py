@@ -8,6 +8,7 @@ from sim.describe.faults import Fault, FileFault, hint, nearest
 from sim.describe.quantity import Between
 from sim.describe.reading.files import parse
 from sim.start.questions import KEYS, PACKS, QUESTIONS, Answer, Question, questions_for
+from sim.start.relations import broken
 from sim.units.factors import UNITS, Unit, split, suffixes
 from sim.units.quantities import LENGTH, MASS
 
@@ -143,6 +144,7 @@ def answers_from(path: Path, needed: bool = True) -> tuple[dict[str, Answer], li
     ]  # fmt: skip
     if needed:
         faults += [Fault(q.key, f"is missing; {q.ask} ({q.ruler})") for q in missing]
+    faults += [Fault(key, text) for key, text in broken(answers)]
     if faults:
         raise FileFault(path.name, faults)
     return answers, blank

@@ -272,7 +272,8 @@ def parts(filled: Filled) -> list[PartTold]:
         if surface.channel:
             in_body = not filled.fan
             aft = 0.35 * filled.end_mm if in_body else surface.panel.root_aft_mm
-            out.append(PartTold(f"{surface.name} servo", "usual place", grams, aft))
+            apart = surface.panel.root_right_mm if surface.role == "fin" else 0.0
+            out.append(PartTold(f"{surface.name} servo", "usual place", grams, aft, apart))
     if (lead := filled.given("lead_g")) is not None:
         out.append(PartTold("lead", "weighed", lead, number("lead_back_mm")))
     return out

@@ -10,6 +10,7 @@ from sim.start.answers import MOST_PACKS, Refused, read_answer, unit_of
 from sim.start.drawings import drawing_for
 from sim.start.held import slips_of
 from sim.start.questions import PACKS, Answer, Question, questions_for
+from sim.start.relations import broken
 from sim.units.quantities import LENGTH, MASS, Quantity
 from sim.weigh.slips import Slip, slip_words
 
@@ -158,6 +159,10 @@ class Conversation:
     def _believed(self, question: Question, value: Answer) -> bool:
         """Take an answer, after asking once more where it looks like a slip."""
         now = {**self.answers, question.key: value}
+        for key, text in broken(now):
+            self.say(f"  {key}: {text}")
+            if key == question.key:
+                return False
         for slip in slips_of(now, [question.key]):
             if (slip.name, slip.shown) in self.kept:
                 continue

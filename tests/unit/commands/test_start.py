@@ -4,6 +4,8 @@ import builtins
 import re
 from contextlib import suppress
 
+import pytest
+
 from sim.cli import main
 from sim.commands import start
 from sim.describe import load_aeroplane
@@ -89,6 +91,24 @@ def test_swapped_throws_are_put_right_by_one_letter():
     one, said = talk(["", "", "", "", "18", "y"], answers)
     assert "up and down swapped" in said
     assert (one.answers["aileron_up_deg"], one.answers["aileron_down_deg"]) == (18.0, 10.0)
+
+
+def test_what_cannot_be_beside_the_rest_is_asked_again():
+    answers, _ = answers_from(start._found("ruler_jet"))
+    del answers["tray_rear_mm"]
+    one, said = talk(["", "", "", "-300", "17", ""], answers)
+    assert "tray_rear_mm: must lie inside the body" in said
+    assert one.answers["tray_rear_mm"] == 17.0
+
+
+@pytest.mark.parametrize(
+    ("name", "said"),
+    [("my jet", "letters, digits"), ("nowhere/jet", 'there is no folder "nowhere"')],
+)
+def test_a_name_that_no_file_can_have_is_refused_first(tmp_path, monkeypatch, capsys, name, said):
+    monkeypatch.chdir(tmp_path)
+    assert main(["start", name, "--from", "ruler_jet"]) == 2
+    assert said in capsys.readouterr().err
 
 
 def test_what_cannot_be_is_told_and_back_goes_back():

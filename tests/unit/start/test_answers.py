@@ -5,6 +5,7 @@ import re
 import pytest
 
 from sim.describe import FileFault, data_folder
+from sim.start import relations
 from sim.start.answers import Refused, answers_from, answers_text, read_answer
 from sim.start.drawings import drawing_for
 from sim.start.held import facts_of_answers, slips_of
@@ -86,6 +87,30 @@ def test_a_wrong_file_is_told_by_its_keys(tmp_path, wrong, right, said):
         answers_from(path)
 
 
+@pytest.mark.parametrize(
+    ("wrong", "right", "said"),
+    [
+        (
+            "pack_in_it = 2",
+            "pack_in_it = 4",
+            "pack_in_it: must be the number of one",
+        ),
+        ("tray_rear_mm = 17", "tray_rear_mm = -300", "tray_rear_mm: must lie inside the body"),
+        (
+            "nozzle_mm = 70",
+            "nozzle_mm = 90",
+            "nozzle_mm: must be 55 to 100 % of",
+        ),
+        ("body_length_mm = 1360", "body_length_mm = 600", "body_length_mm: must be more than"),
+    ],
+)
+def test_what_cannot_be_together_is_refused(tmp_path, wrong, right, said):
+    path = tmp_path / "answers.toml"
+    path.write_text(RULER_JET.read_text(encoding="utf-8").replace(wrong, right), encoding="utf-8")
+    with pytest.raises(FileFault, match=re.escape(said)):
+        answers_from(path)
+
+
 def test_a_key_may_be_in_inches(tmp_path):
     path = tmp_path / "answers.toml"
     text = RULER_JET.read_text(encoding="utf-8")
@@ -103,6 +128,7 @@ def test_each_kind_is_asked_what_it_has_and_each_letter_is_drawn():
         letters = [q.ruler[0] for q in questions_for({"kind": kind}) if re.match(r"\w:", q.ruler)]
         assert [x for x in letters if x not in drawn] == []
     assert "kind" in KEYS
+    assert {relation.key for relation in relations.RELATIONS} <= KEYS
 
 
 def test_slips_are_seen_as_soon_as_they_can_be():
