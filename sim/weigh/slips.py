@@ -272,7 +272,15 @@ def _told(check: Check, v: Values, kinds: Sequence[Kind], how: str | None) -> st
     return told if how is None else f"{told}: {how}?"
 
 
-def slip_words(slip: Slip) -> str:
-    """Return a slip in one line: the key, its value, what that gives, what was likely meant."""
-    meant = "" if slip.meant is None else f"; likely meant {slip.meant:g}"
-    return f"{slip.key}: {slip.shown:g} gives {slip.text}{meant}"
+def plain(key: str, value: float) -> str:
+    """Return a number as it stands under a key, whose ending is its unit."""
+    return f"{value:g}"
+
+
+def slip_words(slip: Slip, tell: Callable[[str, float], str] = plain) -> str:
+    """Return a slip in one line: the key, its value, what that gives, what was likely meant.
+
+    ``tell`` says a number of a key.
+    """
+    meant = "" if slip.meant is None else f"; likely meant {tell(slip.key, slip.meant)}"
+    return f"{slip.key}: {tell(slip.key, slip.shown)} gives {slip.text}{meant}"

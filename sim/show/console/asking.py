@@ -42,6 +42,7 @@ class Conversation:
     say: Callable[[str], None]
     keep: Callable[[], None]
     rule: str = ""  # the unit of lengths without one; else that of the run
+    ahead: str = ""  # typed already, in place of saying whether a doubtful answer stands
     order: list[str] = field(default_factory=list)
     kept: set[tuple[str, float]] = field(default_factory=set)
 
@@ -83,7 +84,9 @@ class Conversation:
             told += f"\n    Enter: {question.blank}"
         self.say(told)
         while True:
-            typed = self._packs() if question.key == PACKS else self._typed("> ")
+            typed, self.ahead = self.ahead, ""
+            if not typed:
+                typed = self._packs() if question.key == PACKS else self._typed("> ")
             if typed == "back":
                 self._back()
                 return
@@ -166,20 +169,28 @@ class Conversation:
         for slip in slips_of(now, [question.key]):
             if (slip.name, slip.shown) in self.kept:
                 continue
-            self.say(f"  Doubtful: {slip_words(slip)}.")
+            self.say(f"  Doubtful: {slip_words(slip, _told)}.")
             known = slip.meant is not None and slip.key in now
-            offer = f", y takes {slip.meant:g}" if known else ""
-            typed = self._typed(f"  Enter keeps {slip.shown:g}{offer}, r asks again> ")
+            offer = f", y takes {_told(slip.key, slip.meant)}" if slip.meant and known else ""
+            typed = self._typed(
+                f"  Enter keeps {_told(slip.key, slip.shown)}{offer}, or type it again> "
+            )
             if not typed:
                 self.kept.add((slip.name, slip.shown))
             elif known and typed.lower().startswith("y"):
                 now |= _meant(slip, now)
             else:
-                self.say("  again:")
+                self.ahead = "" if typed.lower() == "r" else typed
                 return False
         self.answers |= now
         self.order.append(question.key)
         return True
+
+
+def _told(key: str, value: float) -> str:
+    """Return a number of an answer, a length or a weight in the units of the run."""
+    suffix = key.rpartition("_")[2]
+    return UNITS[suffix](value, "g") if suffix in UNITS else f"{value:g}"
 
 
 def _meant(slip: Slip, answers: dict[str, Answer]) -> dict[str, Answer]:

@@ -78,7 +78,7 @@ def test_a_slip_is_asked_again_and_its_likely_value_taken():
     one, said = talk(["fan_jet_strakes", "115", "y"])
     assert "likely meant 1150" in said
     assert one.answers["wing_span_mm"] == 1150.0
-    one, _ = talk(["fan_jet_strakes", "115", "r", "1160"])
+    one, _ = talk(["fan_jet_strakes", "115", "1160"])
     assert one.answers["wing_span_mm"] == 1160.0
     one, _ = talk(["fan_jet_strakes", "115", ""])
     assert one.answers["wing_span_mm"] == 115.0
