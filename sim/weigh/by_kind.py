@@ -23,15 +23,10 @@ FITTINGS = "fittings in the body"
 
 @dataclass(frozen=True)
 class ByKind:
-    """The lumps of what is not listed, and what to know of them.
-
-    ``beyond_mm`` is how far outside the body fittings would have to lie [mm aft]; 0 where they
-    find their place.
-    """
+    """The lumps of what is not listed, and what to know of them."""
 
     lumps: list[Lump]
     notes: tuple[str, ...]
-    beyond_mm: float = 0.0
 
 
 def spread_by_kind(aeroplane: Aeroplane, listed: list[Lump], carried: list[Lump]) -> ByKind:
@@ -80,7 +75,15 @@ def spread_by_kind(aeroplane: Aeroplane, listed: list[Lump], carried: list[Lump]
         f"({tables.kinds().kinds[kind].title}), so that it weighs {MASS(measured.mass_g)} and "
         f"balances at {LENGTH(measured.balance_aft_mm, '.1f')} as measured"
     )
-    return ByKind(moved, (note,), beyond)
+    if not beyond:
+        return ByKind(moved, (note,))
+    way = "behind" if beyond > 0.0 else "ahead of"
+    doubt = (
+        f"for that balance point fittings would have to lie {LENGTH(abs(beyond))} {way} where the "
+        f"body has room, so all of it was moved by {LENGTH(abs(shift))}: look at where it was "
+        "measured from, at the pack's place, and at lead that is not listed"
+    )
+    return ByKind(moved, (note, doubt))
 
 
 def _skins(aeroplane: Aeroplane, masses: Masses, mass_kg: float) -> list[Lump]:

@@ -67,6 +67,13 @@ def test_a_swing_counts_for_it_too():
     assert after.balance_aft_mm == pytest.approx(before.balance_aft_mm)
 
 
+def test_a_balance_point_that_the_body_cannot_give_is_told():
+    _, aeroplane = without_parts_list("display_jet", balance_aft_mm=300.0)
+    found = weigh_set_up(aeroplane, "scales")
+    assert found.balance_aft_mm == pytest.approx(300.0)
+    assert "look at where it was measured from" in found.notes[1]
+
+
 def test_scales_that_say_less_than_what_is_listed_are_refused():
     _, aeroplane = without_parts_list("display_jet", mass_g=900.0)
     with pytest.raises(FileFault, match=r"measured.mass_g: must exceed the 930 g of .*; got 900"):
