@@ -11,6 +11,7 @@ from sim import tables
 from sim.describe import Aeroplane
 from sim.describe.known import AIRFRAME, by_role, covers
 from sim.tables.models.assumed import Widening
+from sim.tables.models.uncertainty import Spread
 
 
 @dataclass(frozen=True)
@@ -40,21 +41,25 @@ def unmeasured(aeroplane: Aeroplane) -> tuple[Unmeasured, ...]:
     return tuple(found)
 
 
-def known_sd(aeroplane: Aeroplane, draw: str, usual_sd: float) -> float:
-    """Return the standard deviation of a draw, in its own unit, with what was measured or not [-].
+def known_spread(aeroplane: Aeroplane, usual: Spread) -> Spread:
+    """Return the spread of a draw with what was measured or not, and what to measure [-].
 
     Own: independent errors add as squares; what a measurement leaves stands for all of it.
 
     Parameters
     ----------
-    draw : str
-        A name of uncertainty.toml.
-    usual_sd : float
+    usual : Spread
         Of an aeroplane that was measured throughout.
     """
     measured = aeroplane.measured
     for entry in tables.assumed().narrowing:
-        if entry.draw == draw and measured is not None and measured.has(entry.key):
-            return min(entry.sd, usual_sd)
-    adds = [x.widening.sd for x in unmeasured(aeroplane) if x.widening.draw == draw]
-    return hypot(usual_sd, *adds) if adds else usual_sd
+        if entry.draw == usual.name and measured is not None and measured.has(entry.key):
+            least = min(entry.sd, usual.sd)
+            return usual.model_copy(update={"sd": least, "source": entry.source})
+    adds = [x.widening for x in unmeasured(aeroplane) if x.widening.draw == usual.name]
+    if not adds:
+        return usual
+    widest = max(adds, key=lambda x: x.sd)
+    told = f"{usual.source}; wider, not measured: {', '.join(x.text for x in adds)}"
+    sd = hypot(usual.sd, *(x.sd for x in adds))
+    return usual.model_copy(update={"sd": sd, "measure": widest.measure, "source": told})

@@ -10,7 +10,7 @@ from sim import tables
 from sim.aero.choice import END_OF_DRAW, TableEnds
 from sim.core.draw_layout import DRAW_COLUMNS, N_DRAW, TABLE_DRAWS
 from sim.describe import Aeroplane, Fault, FileFault
-from sim.pack.known import known_sd
+from sim.pack.known import known_spread
 from sim.tables.models.uncertainty import Spread
 
 
@@ -68,9 +68,9 @@ def spreads_of(aeroplane: Aeroplane) -> tuple[Spread, ...]:
     if faults:
         raise FileFault(f"{aeroplane.name}.toml", faults)
     return tuple(
-        s.model_copy(
-            update={"sd": aeroplane.uncertainty.get(s.name, known_sd(aeroplane, s.name, s.sd))}
-        )
+        s.model_copy(update={"sd": aeroplane.uncertainty[s.name]})
+        if s.name in aeroplane.uncertainty
+        else known_spread(aeroplane, s)
         for s in default_spreads()
     )
 

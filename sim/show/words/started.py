@@ -4,7 +4,7 @@ from pathlib import Path
 
 from sim import tables
 from sim.describe import Aeroplane
-from sim.pack.known import known_sd, unmeasured
+from sim.pack.known import known_spread, unmeasured
 from sim.units.quantities import LENGTH, LOADING, MASS
 from sim.weigh import weigh_set_up
 
@@ -13,9 +13,9 @@ TOLD = 3
 
 def _widest(aeroplane: Aeroplane) -> str:
     """Return what widens its draw most, against that of an aeroplane measured throughout."""
-    usual = {x.name: x.sd for x in tables.uncertainty().entries}
+    usual = {x.name: x for x in tables.uncertainty().entries}
     found = {x.widening.draw: x.widening for x in unmeasured(aeroplane)}
-    wider = {name: known_sd(aeroplane, name, usual[name]) / usual[name] for name in found}
+    wider = {name: known_spread(aeroplane, usual[name]).sd / usual[name].sd for name in found}
     first = sorted(found, key=lambda name: -wider[name])[:TOLD]
     return "; ".join(f"{found[name].text} ({found[name].measure})" for name in first)
 

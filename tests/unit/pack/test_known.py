@@ -7,7 +7,7 @@ import pytest
 from sim import tables
 from sim.describe import Aeroplane, load_aeroplane
 from sim.describe.known import by_role, covers
-from sim.pack.known import known_sd, unmeasured
+from sim.pack.known import known_spread, unmeasured
 from sim.pack.spreads import spreads_of
 
 SWING = {"mass_g": 2433.0, "wire_spacing_mm": 500.0, "wire_length_mm": 2000.0, "period_s": 1.9}
@@ -62,8 +62,12 @@ def test_a_box_is_better_than_a_guess_and_its_own_value_beats_both():
 
 def test_a_swing_test_narrows_its_axis_alone():
     swung = jet(measured={"setup": "display", "pitch_swing": SWING}, assumed=["airframe"])
-    assert known_sd(swung, "spread_lengthwise", 0.08) == 0.05
-    assert known_sd(swung, "spread_sideways", 0.08) > 0.2
+    usual = {x.name: x for x in tables.uncertainty().entries}
+    assert known_spread(swung, usual["spread_lengthwise"]).sd == 0.05
+    sideways = known_spread(swung, usual["spread_sideways"])
+    assert sideways.sd > 0.2
+    assert "weigh the wing alone" in sideways.measure
+    assert "wider, not measured" in sideways.source
 
 
 @pytest.mark.parametrize(
