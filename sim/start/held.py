@@ -17,6 +17,8 @@ def facts_of_answers(answers: Mapping[str, Answer]) -> dict[str, Fact]:
     for plane, width in (("wing", "middle_width_mm"), ("tail", "end_width_mm")):
         if width in facts:
             facts[f"{plane}_inner_mm"] = Fact(0.5 * facts[width].value, width, facts[width].shown)
+    if "nose_ahead_mm" in facts:
+        facts["datum_behind_nose_mm"] = facts["nose_ahead_mm"]
     if "fan_mm" in facts:
         facts["diameter_mm"] = facts["fan_mm"]
     if "propeller_in" in facts:

@@ -14,8 +14,10 @@ from sim import tables
 from sim.describe import Aeroplane, Body, Fault, FileFault, Surface
 from sim.tables.models.kinds import Masses
 from sim.units.quantities import LENGTH, MASS
+from sim.weigh.facts import facts_of, kinds_of
 from sim.weigh.ledger import total
 from sim.weigh.parts import body_lump, body_skin, place, surface_lumps
+from sim.weigh.slips import find_slips
 from sim.weigh.solids import Array, Lump, box_moment
 
 FITTINGS = "fittings in the body"
@@ -54,7 +56,11 @@ def spread_by_kind(aeroplane: Aeroplane, listed: list[Lump], carried: list[Lump]
     rest_kg = measured.mass_g / 1000.0 - known.mass_kg
     if rest_kg <= 0.0:
         text = f"must exceed the {1000.0 * known.mass_kg:.0f} g of pack, weights and parts; got "
-        raise FileFault(aeroplane.name, [Fault("measured.mass_g", f"{text}{measured.mass_g:g}")])
+        slips = find_slips(facts_of(aeroplane), kinds_of(aeroplane), ["mass_g"])
+        meant = [x.meant for x in slips if x.name == "mass_g" and x.meant is not None]
+        likely = f"; likely meant {meant[0]:g}" if meant else ""
+        fault = Fault("measured.mass_g", f"{text}{measured.mass_g:g}{likely}")
+        raise FileFault(f"{aeroplane.name}.toml", [fault])
     lumps = _skins(aeroplane, masses, (1.0 - masses.fittings_share) * rest_kg)
     moment = measured.mass_g / 1000.0 * measured.balance_aft_mm
     have = total([*listed, *carried, *lumps])

@@ -86,6 +86,7 @@ def _bodies(aeroplane: Aeroplane) -> Named:
     nose, end = body.stations[0].aft_mm, body.stations[-1].aft_mm
     yield "body_length_mm", Fact(end - nose, path, end - nose)
     yield "nose_ahead_mm", Fact(wing.root_aft_mm - nose, path, wing.root_aft_mm - nose)
+    yield "datum_behind_nose_mm", _as_is(-nose, path)
     widest = max(body.stations, key=lambda x: x.width_mm)
     yield "middle_width_mm", _as_is(widest.width_mm, path)
     yield "middle_height_mm", _as_is(widest.height_mm, path)

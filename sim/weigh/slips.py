@@ -167,8 +167,8 @@ def _misread(name: str, v: Values) -> Iterator[tuple[dict[str, float], str]]:
     """
     value = v[name]
     if name == "balance_back_mm":
-        if "nose_ahead_mm" in v:
-            yield {name: value - v["nose_ahead_mm"]}, "measured from the nose"
+        if "datum_behind_nose_mm" in v:
+            yield {name: value - v["datum_behind_nose_mm"]}, "measured from the nose"
         if "wing_root_chord_mm" in v:
             yield {name: v["wing_root_chord_mm"] - value}, "measured from the trailing edge"
         yield {name: -value}, "ahead for behind"

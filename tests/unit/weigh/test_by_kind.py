@@ -80,6 +80,12 @@ def test_scales_that_say_less_than_what_is_listed_are_refused():
         weigh_set_up(aeroplane, "scales")
 
 
+def test_ounces_for_grams_are_refused_with_what_was_meant():
+    _, aeroplane = without_parts_list("display_jet", mass_g=85.8)
+    with pytest.raises(FileFault, match=r"got 85.8; likely meant 243\d"):
+        weigh_set_up(aeroplane, "scales")
+
+
 def test_areas():
     jet = Aeroplane.model_validate(tables_of("display_jet"))
     # 2 panels of 575 mm by (360 + 160)/2; a tube of 0.44 m girth or so, 1.36 m long

@@ -14,7 +14,7 @@ JET = {
     "wing_span_mm": 1150.0, "wing_root_chord_mm": 330.0, "wing_tip_chord_mm": 160.0,
     "wing_tip_back_mm": 250.0, "tail_span_mm": 520.0, "tail_root_chord_mm": 170.0,
     "tail_tip_chord_mm": 90.0, "tail_tip_back_mm": 131.0, "tail_back_mm": 577.0,
-    "nose_ahead_mm": 643.0, "body_length_mm": 1360.0, "middle_width_mm": 170.0, "mass_g": 2433.0,
+    "nose_ahead_mm": 643.0, "datum_behind_nose_mm": 643.0, "body_length_mm": 1360.0, "middle_width_mm": 170.0, "mass_g": 2433.0,
     "balance_back_mm": 135.0, "pack_1_g": 640.0, "pack_1_cells": 6.0, "pack_1_mah": 4000.0,
     "kv_rpm_per_v": 1750.0, "diameter_mm": 80.0, "aileron_up_deg": 18.0, "aileron_down_deg": 14.0,
 }  # fmt: skip
@@ -51,6 +51,13 @@ def test_a_slip_is_told_with_what_was_meant(name, typed, meant, how):
     assert slip.meant == pytest.approx(meant, rel=2e-3)
     assert how in slip.text
     assert "\n" not in slip_words(slip)
+
+
+def test_a_file_s_balance_point_measured_from_the_nose_is_told_from_the_datum():
+    jet = load_aeroplane("display_jet")
+    club = jet.setups["club"].model_copy(update={"balance_aft_mm": 778.0})
+    slip = find_slips(facts_of(jet.model_copy(update={"setups": {"club": club}})), kinds_of(jet))
+    assert [(x.key, x.meant) for x in slip] == [("setups.club.balance_aft_mm", 178.0)]
 
 
 def test_two_slips_are_both_told():
