@@ -14,7 +14,8 @@ JET = {
     "wing_span_mm": 1150.0, "wing_root_chord_mm": 330.0, "wing_tip_chord_mm": 160.0,
     "wing_tip_back_mm": 250.0, "tail_span_mm": 520.0, "tail_root_chord_mm": 170.0,
     "tail_tip_chord_mm": 90.0, "tail_tip_back_mm": 131.0, "tail_back_mm": 577.0,
-    "nose_ahead_mm": 643.0, "datum_behind_nose_mm": 643.0, "body_length_mm": 1360.0, "middle_width_mm": 170.0, "mass_g": 2433.0,
+    "nose_ahead_mm": 643.0, "datum_behind_nose_mm": 643.0, "body_length_mm": 1360.0,
+    "middle_width_mm": 170.0, "mass_g": 2433.0,
     "balance_back_mm": 135.0, "pack_1_g": 640.0, "pack_1_cells": 6.0, "pack_1_mah": 4000.0,
     "kv_rpm_per_v": 1750.0, "diameter_mm": 80.0, "aileron_up_deg": 18.0, "aileron_down_deg": 14.0,
 }  # fmt: skip
