@@ -4,7 +4,7 @@ import re
 from collections.abc import Iterable, Mapping
 from pathlib import Path
 
-from sim.describe.faults import Fault, FileFault, hint, nearest
+from sim.describe.faults import Fault, FileFault, nearest
 from sim.describe.quantity import Between
 from sim.describe.reading.files import parse
 from sim.start.questions import KEYS, PACKS, QUESTIONS, Answer, Question, questions_for
@@ -120,9 +120,11 @@ def answers_from(path: Path, needed: bool = True) -> tuple[dict[str, Answer], li
         With everything that is wrong with it.
     """
     raw = dict(parse(path))
+    said = raw.pop("schema", None)
+    if said != SCHEMA:
+        text = f"must be {SCHEMA!r}, as a file of answers has it; got {said!r}"
+        raise FileFault(path.name, [Fault("schema", text)])
     faults: list[Fault] = []
-    if raw.pop("schema", None) != SCHEMA:
-        faults.append(Fault("schema", f"must be {SCHEMA!r}"))
     raw.pop("name", None)
     blank = [str(key) for key in raw.pop(BLANK, [])]
     answers: dict[str, Answer] = {}
@@ -131,8 +133,8 @@ def answers_from(path: Path, needed: bool = True) -> tuple[dict[str, Answer], li
         question = _question(key, kind)
         if question is None:
             near = nearest(key, KEYS)
-            mend = f"did you mean {near!r}?" if near else hint(key, sorted(KEYS), "keys")
-            faults.append(Fault(key, f"is no question; {mend}"))
+            mend = f"; did you mean {near!r}?" if near else " that start asks"
+            faults.append(Fault(key, f"is no question{mend}"))
             continue
         try:
             answers[question.key] = _held(question, key, value)
