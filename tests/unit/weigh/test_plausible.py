@@ -52,9 +52,9 @@ def test_a_fin_that_hangs_is_not_doubted(tmp_path):
 
 
 def test_a_lying_surface_with_a_rudder_is_doubted(tmp_path):
-    # a fin written as a canard: its rudder tells what it is
+    # a fin written as a tail: its rudder tells what it is
     path = tmp_path / "slip.toml"
-    lies = JET.replace('role = "fin"\nmirrored = false', 'role = "canard"\nmirrored = true')
+    lies = JET.replace('role = "fin"\nmirrored = false', 'role = "tail"\nmirrored = true')
     path.write_text(lies.replace("dihedral_deg = 90.0\n", ""), encoding="utf-8")
     (line,) = doubts(load_aeroplane(path))
     assert line.startswith("surfaces.fin.dihedral_deg: 0 degrees lies, yet the rudder stick alone")
