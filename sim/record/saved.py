@@ -152,7 +152,8 @@ def _file_of(folder: Path, content: ResultsRead) -> StudyFiles:
     """
     name = content.study
     said: FileFault | None = None
-    for near in (folder.parent, folder, Path()):
+    # an aeroplane that start made lies in a folder of its name
+    for near in (folder.parent, folder, Path(), folder.parent / name, Path(name)):
         for file in _file_names(name, content):
             if not (near / file).is_file():
                 continue

@@ -3,6 +3,7 @@
 import pytest
 
 from sim.describe import FileFault, data_folder, load_aeroplane
+from sim.record.saved import CaseRead, ResultsRead, SetUpRead, _file_of
 from sim.study.own_study import TODAY, find_study, study_of
 from sim.weigh import weigh_set_up
 
@@ -57,3 +58,26 @@ def test_what_cannot_be_had_is_left_out_and_told():
 def test_no_such_file_is_told():
     with pytest.raises(FileFault, match="no bundled file of this name"):
         find_study("display_yet")
+
+
+def test_its_results_find_the_folder_that_start_made(tmp_path):
+    made = tmp_path / "mine"
+    made.mkdir()
+    text = JET.read_text(encoding="utf-8").replace('name = "display_jet"', 'name = "mine"')
+    (made / "mine.toml").write_text(text, encoding="utf-8")
+    files = find_study(made / "mine.toml")
+    study = files.study
+    content = ResultsRead(
+        study="mine", aeroplane="mine", seed=study.seed, draws=study.draws, entry_m=study.entry_m,
+        floor_m=study.floor_m, required_share_pct=study.required_share_pct,
+        setups=[
+            SetUpRead(
+                name=block.name,
+                cases=[CaseRead(manoeuvre=case.manoeuvre, recovery=recovery)
+                       for case in study.cases for recovery in case.recoveries],
+            )
+            for block in study.setups
+        ],
+        sources={"mine.toml": ""},
+    )  # fmt: skip
+    assert _file_of(tmp_path / "mine_results", content).paths[0] == made / "mine.toml"
