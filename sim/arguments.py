@@ -142,7 +142,11 @@ def _gains_arguments(parser: argparse.ArgumentParser) -> None:
 
 
 def _study_arguments(parser: argparse.ArgumentParser) -> None:
-    parser.add_argument("study", help="name of a bundled study, or a TOML file")
+    parser.add_argument(
+        "study",
+        help="name of a bundled study, or a TOML file; of an aeroplane: today's set-up, steps aft, "
+        "every pack's aft limit",
+    )
     parser.add_argument(
         "--out",
         metavar="FOLDER",
@@ -167,6 +171,15 @@ def _unit_arguments(parser: argparse.ArgumentParser) -> None:
         help="grams and millimetres (default), or ounces, inches, feet and miles an hour",
     )  # fmt: skip
     units.add_argument("--speeds", choices=SPEEDS, help="speeds in these instead")
+
+
+def _start_arguments(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument("name", help="of your aeroplane: also of its folder and its file")
+    parser.add_argument(
+        "--from", dest="answers", metavar="FILE",
+        help="ask nothing: the answers are in this file (or a bundled one, such as ruler_jet)",
+    )  # fmt: skip
+    parser.add_argument("--no-sketch", dest="sketch", action="store_false", help="do not draw it")
 
 
 class _Help(argparse.HelpFormatter):
@@ -208,6 +221,11 @@ def build_parser() -> argparse.ArgumentParser:
     )
     parser.add_argument("--version", action="version", version=f"aftlimit {__version__}")
     commands = parser.add_subparsers(dest="command", metavar="COMMAND", required=True)
+
+    start = _command(
+        commands, "start", "ask what a pilot can measure in twenty minutes, and write a file of it"
+    )
+    _start_arguments(start)
 
     study = _command(commands, "study", "fly a study and say what comes back")
     _study_arguments(study)

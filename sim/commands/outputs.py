@@ -30,12 +30,12 @@ def check_outputs(args: argparse.Namespace, *names: str, made: Path | None = Non
         _demand_room(f"--{name} {text}", path.parent)
 
 
-def check_folder(folder: Path) -> None:
-    """Refuse, before any work, a file as the folder of results."""
+def check_folder(folder: Path, asked: str = "--out") -> None:
+    """Refuse, before any work, a file as the folder of results, or of what was ``asked``."""
     if folder.exists() and not folder.is_dir():
-        raise ValueError(f"--out {folder}: is a file; name a folder")
-    _demand_folder(f"--out {folder}", folder.parent)
-    _demand_room(f"--out {folder}", folder)
+        raise ValueError(f"{asked} {folder}: is a file; name a folder")
+    _demand_folder(f"{asked} {folder}", folder.parent)
+    _demand_room(f"{asked} {folder}", folder)
 
 
 def _demand_folder(asked: str, folder: Path) -> None:

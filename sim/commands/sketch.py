@@ -7,6 +7,7 @@ from sim.commands.exit_codes import DONE
 from sim.commands.outputs import check_outputs, write_asked_json
 from sim.commands.setting_up import assembled
 from sim.fly import warming
+from sim.pack.assemble import Assembled
 from sim.record.models.sketch import sketch_record
 from sim.show.console.console import doubtful, notes, show
 from sim.show.console.origins import origin_tables
@@ -19,18 +20,27 @@ from sim.trim.trimming import level, neutral_point_pct
 from sim.weigh.plausible import doubts
 
 
+def neutral_point(ready: Assembled) -> float:
+    """Return the stick-fixed neutral point at the usual cruise [% MAC]."""
+    return neutral_point_pct(ready, level(ready, cruise_speed([ready])))[0]
+
+
+def drawn(ready: Assembled, neutral_pct: float, path: Path) -> tuple[Path, Path]:
+    """Draw the views at a path and the coefficients beside it; return where they are."""
+    views, curves = sketch(ready, neutral_pct)
+    second = path.with_name(f"{path.stem}_coefficients{path.suffix}")
+    return save(views, path), save(curves, second)
+
+
 def run(args: argparse.Namespace) -> int:
     """Run the command; return its exit code."""
     check_outputs(args, "json", "out")
     with Compiling(warming.LEVEL_TRIM):
         ready = assembled(args)
-        neutral, _ = neutral_point_pct(ready, level(ready, cruise_speed([ready])))
-    views, curves = sketch(ready, neutral)
+        neutral = neutral_point(ready)
     name = args.out or f"{ready.aeroplane.name}_{ready.setup.name}.png"
-    path = Path(name)
-    second = path.with_name(f"{path.stem}_coefficients{path.suffix}")
-    print(save(views, path))
-    print(save(curves, second))
+    for path in drawn(ready, neutral, Path(name)):
+        print(path)
     told = notes(f"{x[0].upper()}{x[1:]}." for x in flap_and_wheels(ready))
     show([*told, *origin_tables(ready), *doubtful(doubts(ready.aeroplane, ready.weighed))])
     write_asked_json(args, sketch_record(ready, neutral))

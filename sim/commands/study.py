@@ -7,13 +7,13 @@ from pathlib import Path
 
 from sim.commands.exit_codes import DONE, NOT_MET
 from sim.commands.outputs import check_folder, check_outputs, write_asked_json
-from sim.describe import load_study_files
+from sim.fly import warming
 from sim.pack.assemble import power_fit_of
 from sim.power.bench_words import unmet_lines
 from sim.record.models.beyond import assembled_setups
 from sim.record.study import study_record, write_study
 from sim.show.console.console import doubtful, show
-from sim.show.console.progress import StudyProgress
+from sim.show.console.progress import Compiling, StudyProgress
 from sim.show.console.study import study_tables
 from sim.show.replay.kept import kept_recordings, write_kept
 from sim.show.replay.page import replay_section
@@ -21,13 +21,15 @@ from sim.show.report.beyond import departures, scaled
 from sim.show.report.report import Inserts, save_report
 from sim.show.words.phrases import few_draws_warning, time_text
 from sim.study import run_study
+from sim.study.own_study import find_study
 from sim.study.standing.outcomes import study_met
 from sim.weigh.plausible import doubts
 
 
 def run(args: argparse.Namespace) -> int:
     """Run the command; return its exit code."""
-    files = load_study_files(args.study)
+    with Compiling(warming.LEVEL_TRIM):
+        files = find_study(args.study)
     folder = Path(args.out or f"{files.study.name}_results")
     check_outputs(args, "json", made=folder)
     check_folder(folder)

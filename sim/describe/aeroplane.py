@@ -9,6 +9,7 @@ from sim.describe.cross_checks import aeroplane_faults
 from sim.describe.duty import Duty
 from sim.describe.faults import Fault, FileFault, refuse
 from sim.describe.geometry import Body, Datum, Surface
+from sim.describe.known import Kind
 from sim.describe.masses import OF_MASSES, AirframeShare, Measured, Pack, Part, Tray, WeightPlace
 from sim.describe.power import Controller, Drive, Fan, FanUnit, Motor, Propeller, PropellerUnit
 from sim.describe.quantity import Described, FileName, Filled, Listed, Passage, Text, between
@@ -37,18 +38,23 @@ class Aeroplane(Described):
 
     All places are from the datum: ``aft_mm`` towards the tail, ``right_mm`` towards the
     right wing tip, ``up_mm`` upwards. ``uncertainty`` overrides default spreads by name.
+    Without ``airframe`` the weight that is not listed is spread as usual for its ``kind``.
+    ``assumed`` and ``from_box`` list the keys that nobody measured; all others were.
     """
 
     format: Literal["aftlimit.aeroplane/1"] = Field(alias="schema")
     name: FileName
     title: Text
     invented: Passage | None = None
+    kind: Kind | None = None
+    assumed: Listed[Text] = ()
+    from_box: Listed[Text] = ()
     datum: Datum
     field: FlyingField = FlyingField()
     structure: Structure
     surfaces: Filled[Surface]
     bodies: Filled[Body]
-    airframe: Filled[AirframeShare]
+    airframe: Listed[AirframeShare] = ()
     parts: Listed[Part] = ()
     tray: Tray
     packs: dict[str, Pack]

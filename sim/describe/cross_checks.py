@@ -12,6 +12,7 @@ from sim.describe.controls import FLAP
 from sim.describe.faults import Fault
 from sim.describe.fore_and_aft import fore_and_aft
 from sim.describe.geometry import Role
+from sim.describe.known import known_faults
 from sim.describe.masses import OF_MASSES, OF_POWER
 from sim.describe.plain import Table, names, number, repeated, rows, table, unknown
 from sim.describe.power import NOZZLE_SHARES_PCT
@@ -29,7 +30,7 @@ def aeroplane_faults(raw: Table) -> list[Fault]:
     """
     checks = (
         _doubles, _empties, _surfaces, fore_and_aft, _airframe, _inside_the_body, _channels, _drive,
-        _gyro,
+        _gyro, known_faults,
     )  # fmt: skip
     faults = [fault for check in checks for fault in check(raw)]
     known = table(raw, "setups")
@@ -70,6 +71,8 @@ def _surfaces(raw: Table) -> Iterator[Fault]:
 def _airframe(raw: Table) -> Iterator[Fault]:
     things = names(rows(raw, "surfaces")) + names(rows(raw, "bodies"))
     shares = rows(raw, "airframe")
+    if not raw.get("airframe"):
+        yield from _by_kind(raw)
     for share in shares:
         yield from unknown(
             share, "of", f"airframe.{share.get('of')}", things, "surfaces and bodies"
@@ -80,6 +83,17 @@ def _airframe(raw: Table) -> Iterator[Fault]:
             if thing not in names(shares, "of"):
                 text = f"gives {thing!r} no mass; add [[airframe]] with of = {thing!r} and mass_g"
                 yield Fault("airframe", text)
+
+
+def _by_kind(raw: Table) -> Iterator[Fault]:
+    """Yield a fault if there are neither shares of the airframe nor what they follow from."""
+    measured = table(raw, "measured")
+    lacking = [key for key in ("kind",) if key not in raw]
+    lacking += [f"measured.{x}" for x in ("mass_g", "balance_aft_mm") if x not in measured]
+    if lacking:
+        text = "is missing; give [[airframe]] with of and mass_g for each surface and body, or "
+        text += "kind and what it weighs and where it balances ([measured] mass_g and "
+        yield Fault("airframe", f"{text}balance_aft_mm): {' and '.join(lacking)} not there")
 
 
 def _inside_the_body(raw: Table) -> Iterator[Fault]:

@@ -10,6 +10,7 @@ from sim import tables
 from sim.aero.choice import END_OF_DRAW, TableEnds
 from sim.core.draw_layout import DRAW_COLUMNS, N_DRAW, TABLE_DRAWS
 from sim.describe import Aeroplane, Fault, FileFault
+from sim.pack.known import known_spread
 from sim.tables.models.uncertainty import Spread
 
 
@@ -48,7 +49,9 @@ def drawn_spreads(aeroplane: Aeroplane) -> tuple[Spread, ...]:
 
 
 def spreads_of(aeroplane: Aeroplane) -> tuple[Spread, ...]:
-    """Return the spreads of an aeroplane: the table's, with its own values put in.
+    """Return the spreads of an aeroplane: wider where it was not measured; its own values put in.
+
+    What its file lists as assumed or read off a box widens the table's, see `sim.pack.known`.
 
     Raises
     ------
@@ -65,7 +68,9 @@ def spreads_of(aeroplane: Aeroplane) -> tuple[Spread, ...]:
     if faults:
         raise FileFault(f"{aeroplane.name}.toml", faults)
     return tuple(
-        s.model_copy(update={"sd": aeroplane.uncertainty.get(s.name, s.sd)})
+        s.model_copy(update={"sd": aeroplane.uncertainty[s.name]})
+        if s.name in aeroplane.uncertainty
+        else known_spread(aeroplane, s)
         for s in default_spreads()
     )
 

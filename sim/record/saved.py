@@ -6,11 +6,12 @@ from pathlib import Path
 
 from pydantic import ConfigDict
 
-from sim.describe import Fault, FileFault, Study, StudyFiles, load_study_files
+from sim.describe import Fault, FileFault, Study, StudyFiles
 from sim.describe.faults import hint
 from sim.record.fields import Many, Record, kind_name
 from sim.record.files import checked, read_json, schema_told
 from sim.record.models.results import StudyRecord
+from sim.study.own_study import find_study
 from sim.study.storing import program_hash, sources_of
 
 RESULTS = "results.json"
@@ -98,7 +99,7 @@ def find_flown(study: str, out: Path | None = None) -> Flown:
         content = _read(path)
         files = _file_of(path, content)
         return Flown(files, path, changed_since(files, content))
-    files = load_study_files(study)
+    files = find_study(study)
     usual = Path(f"{files.study.name}_results")
     for folder in (out, usual):
         if folder is not None and (folder / RESULTS).is_file():
@@ -151,19 +152,20 @@ def _file_of(folder: Path, content: ResultsRead) -> StudyFiles:
     """
     name = content.study
     said: FileFault | None = None
-    for near in (folder.parent, folder, Path()):
+    # an aeroplane that start made lies in a folder of its name
+    for near in (folder.parent, folder, Path(), folder.parent / name, Path(name)):
         for file in _file_names(name, content):
             if not (near / file).is_file():
                 continue
             try:
-                files = load_study_files(near / file)
+                files = find_study(near / file)
                 _check(files, content, str(near / file))
             except FileFault as fault:
                 said = said or fault
                 continue
             return files
     try:
-        files = load_study_files(name)
+        files = find_study(name)
     except FileFault:
         file = _file_names(name, content)[0]
         text = (

@@ -12,6 +12,7 @@ TableFault
 from functools import lru_cache
 
 from sim.tables.models.agility import Agility
+from sim.tables.models.assumed import Assumed
 from sim.tables.models.body_model import BodyModel
 from sim.tables.models.card import Card
 from sim.tables.models.columns import (
@@ -25,6 +26,7 @@ from sim.tables.models.columns import (
     VortexBurst,
 )
 from sim.tables.models.control_model import ControlModel
+from sim.tables.models.drives import Drives
 from sim.tables.models.error_model import ErrorModel
 from sim.tables.models.flap_effect import FlapEffect
 from sim.tables.models.flight import Flight
@@ -32,6 +34,7 @@ from sim.tables.models.flight_time import FlightTime
 from sim.tables.models.gyro_loop import GyroLoop
 from sim.tables.models.inlet import Inlet
 from sim.tables.models.judge import Judge
+from sim.tables.models.kinds import Kinds
 from sim.tables.models.landing import Landing
 from sim.tables.models.lipo_cell import LipoCell
 from sim.tables.models.one_out import OneOutTable
@@ -47,6 +50,7 @@ from sim.tables.models.spin_search import SpinSearch
 from sim.tables.models.strip_model import StripModel
 from sim.tables.models.study import Study
 from sim.tables.models.uncertainty import Uncertainty
+from sim.tables.models.usual import Usual
 from sim.tables.models.vortex_model import VortexModel
 from sim.tables.models.wake_model import WakeModel
 from sim.tables.typed import from_csv, from_toml
@@ -56,6 +60,12 @@ from sim.tables.typed import from_csv, from_toml
 def agility() -> Agility:
     """Return how what pilots go aft for is measured."""
     return from_toml("agility.toml", Agility)
+
+
+@lru_cache
+def assumed() -> Assumed:
+    """Return what is drawn wider because nobody measured it."""
+    return from_toml("assumed.toml", Assumed)
 
 
 @lru_cache
@@ -74,6 +84,12 @@ def card() -> Card:
 def control_model() -> ControlModel:
     """Return hinge moments, end stops and a gyro's hold."""
     return from_toml("control_model.toml", ControlModel)
+
+
+@lru_cache
+def drives() -> Drives:
+    """Return what nobody measures of what drives an aeroplane."""
+    return from_toml("drives.toml", Drives)
 
 
 @lru_cache
@@ -116,6 +132,12 @@ def inlet() -> Inlet:
 def judge() -> Judge:
     """Return the thresholds by which a flight is judged."""
     return from_toml("judge.toml", Judge)
+
+
+@lru_cache
+def kinds() -> Kinds:
+    """Return what kinds of aeroplane usually are."""
+    return from_toml("kinds.toml", Kinds)
 
 
 @lru_cache
@@ -206,6 +228,12 @@ def study() -> Study:
 def uncertainty() -> Uncertainty:
     """Return what is not exactly known, and by how much."""
     return from_toml("uncertainty.toml", Uncertainty)
+
+
+@lru_cache
+def usual() -> Usual:
+    """Return what measurements usually are, by kind."""
+    return from_toml("usual.toml", Usual)
 
 
 @lru_cache

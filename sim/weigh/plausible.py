@@ -13,7 +13,9 @@ from sim.aero.geometry.panels import upright
 from sim.describe import Aeroplane, Body, Part, Surface
 from sim.units.quantities import AREA, LOADING, MASS
 from sim.weigh import Weighed, reference
-from sim.weigh.parts import body_skin
+from sim.weigh.by_kind import skin_area_dm2, surface_area_dm2
+from sim.weigh.facts import facts_of, kinds_of
+from sim.weigh.slips import find_slips, slip_words
 
 IN_UNITS = {"g": MASS, "g/dm²": LOADING}  # of what is told in the units of the run
 
@@ -27,10 +29,10 @@ def doubts(aeroplane: Aeroplane, weighed: Weighed | None = None) -> list[str]:
     weighed : Weighed, optional
         A set-up, to look at its radii of gyration as well.
     """
-    checks = [
-        _whole(aeroplane), _fins(aeroplane), _airframe(aeroplane), _parts(aeroplane),
-        _packs(aeroplane),
-    ]  # fmt: skip
+    slips = [slip_words(x) for x in find_slips(facts_of(aeroplane), kinds_of(aeroplane))]
+    checks = [slips, _fins(aeroplane), _airframe(aeroplane), _parts(aeroplane), _packs(aeroplane)]
+    if not slips:
+        checks.append(_whole(aeroplane))
     if weighed is not None:
         checks.append(_radii(weighed))
     return [line for check in checks for line in check]
@@ -129,25 +131,12 @@ def _airframe(aeroplane: Aeroplane) -> Iterator[str]:
     for share in aeroplane.airframe:
         thing = things[share.of]
         surface = isinstance(thing, Surface)
-        area = _area_dm2(thing) if isinstance(thing, Surface) else _skin_dm2(thing)
+        area = surface_area_dm2(thing) if isinstance(thing, Surface) else skin_area_dm2(thing)
         yield from _outside(
             f"airframe.{share.of}.mass_g", share.mass_g / area,
             usual.surface_g_dm2 if surface else usual.skin_g_dm2, "g/dm²",
             f"{MASS(share.mass_g, 'g')} over {AREA(area, '.3g')} is",
         )  # fmt: skip
-
-
-def _area_dm2(surface: Surface) -> float:
-    """Return the area of a surface seen square on [dm²], both panels; geometry."""
-    mean = (surface.root_chord_mm + surface.tip_chord_mm) / 2.0
-    return (2 if surface.mirrored else 1) * surface.panel_span_mm * mean / 1e4
-
-
-def _skin_dm2(body: Body) -> float:
-    """Return the area of a body's skin [dm²]; geometry."""
-    a, b, c = np.moveaxis(body_skin(body), 1, 0)
-    # the skin comes twice over
-    return 100.0 * 0.5 * float(np.linalg.norm(np.cross(b - a, c - a), axis=1).sum()) / 2.0
 
 
 def _parts(aeroplane: Aeroplane) -> Iterator[str]:

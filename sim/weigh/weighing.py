@@ -5,11 +5,12 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from sim.describe import Aeroplane, Fault, FileFault, Measured, SetUp, SetUpBlock, resolve_setup
+from sim.describe import Aeroplane, Fault, FileFault, SetUp, SetUpBlock, resolve_setup
 from sim.describe.masses import OF_MASSES
 from sim.weigh.balance import Balance, solve_balance
+from sim.weigh.by_kind import spread_by_kind
 from sim.weigh.ledger import total
-from sim.weigh.measured import NO_CORRECTION, Correction, check_triangle, correct, corrected
+from sim.weigh.measured import NO_CORRECTION, check_triangle, correct, corrected
 from sim.weigh.parts import added_lump, fixed_lumps, pack_lump, weight_lump
 from sim.weigh.reference import Reference, reference
 from sim.weigh.solids import Array, Lump
@@ -109,10 +110,13 @@ def weigh_set_up(aeroplane: Aeroplane, setup: SetUp | SetUpBlock | str | None = 
         If the set-up or a measurement contradicts the aeroplane.
     """
     chosen = setup if isinstance(setup, SetUp) else resolve_setup(aeroplane, setup)
-    fixed = fixed_lumps(aeroplane)
+    fixed, notes = _fixed(aeroplane)
     mend = NO_CORRECTION
-    if aeroplane.measured is not None and aeroplane.measured.has(*OF_MASSES):
-        mend = _measured(aeroplane, aeroplane.measured, fixed)
+    measured = aeroplane.measured
+    if measured is not None and not aeroplane.airframe:
+        measured = measured.model_copy(update={"mass_g": None, "balance_aft_mm": None})
+    if measured is not None and measured.has(*OF_MASSES):
+        mend = correct(measured, fixed, _carried(aeroplane), aeroplane.name)
     fixed = corrected(fixed, mend.mass_factor, mend.shift_aft_mm)
     loose = [weight_lump(weight) for weight in chosen.loose_weights]
     balance = _balance(aeroplane, chosen, [*fixed, *loose])
@@ -128,7 +132,7 @@ def weigh_set_up(aeroplane: Aeroplane, setup: SetUp | SetUpBlock | str | None = 
         inertia_kg_m2=inertia,
         reference=reference(aeroplane),
         rows=tuple(Row(x.name, x.kind, x.mass_kg, x.centre_m) for x in lumps),
-        notes=mend.notes,
+        notes=(*notes, *mend.notes),
         pack_aft_mm=balance.pack_aft_mm,
         added_weights=tuple((spot.name, 1000.0 * mass) for spot, mass in balance.added_kg),
     )
@@ -158,11 +162,20 @@ def _balance(aeroplane: Aeroplane, setup: SetUp, others: Iterable[Lump]) -> Bala
     )
 
 
-def _measured(aeroplane: Aeroplane, measured: Measured, fixed: list[Lump]) -> Correction:
+def _fixed(aeroplane: Aeroplane) -> tuple[list[Lump], tuple[str, ...]]:
+    """Return what is in the aeroplane in every set-up, listed or spread by kind, and notes."""
+    listed = fixed_lumps(aeroplane)
+    if aeroplane.airframe:
+        return listed, ()
+    rest = spread_by_kind(aeroplane, listed, _carried(aeroplane))
+    return [*rest.lumps, *listed], rest.notes
+
+
+def _carried(aeroplane: Aeroplane) -> list[Lump]:
+    """Return pack and loose weights of the set-up that was measured."""
     setup = resolve_setup(aeroplane, aeroplane.measured_setup)
-    carried = [weight_lump(weight) for weight in setup.loose_weights]
-    carried.append(_pack(aeroplane, setup, setup.pack_aft_mm or 0.0))
-    return correct(measured, fixed, carried, aeroplane.name)
+    weights = [weight_lump(weight) for weight in setup.loose_weights]
+    return [*weights, _pack(aeroplane, setup, setup.pack_aft_mm or 0.0)]
 
 
 @dataclass(frozen=True)

@@ -43,7 +43,7 @@ loose_weights = [{ name = "canister", mass_g = 40.0, aft_mm = 660.0 }]
 [[setups]]
 name = "aft"
 pack = "6s_3300"
-balance_aft_mm = 218.0
+balance_aft_mm = 226.0
 
 [[cases]]
 manoeuvre = "incipient_spin"

@@ -89,16 +89,16 @@ def load_study_files(name: str | Path) -> StudyFiles:
     faults += _named_twice(path.parent, [*manoeuvres, *recoveries])
     if faults:
         raise FileFault(path.name, faults)
-    named = [find(study.aeroplane, "aeroplanes", path.parent)]
-    named += [section_path(name, named[0].parent) for name in _sections(aeroplane)]
+    named = aeroplane_paths(aeroplane, find(study.aeroplane, "aeroplanes", path.parent))
     named += [find(name, "manoeuvres", path.parent) for name in [*manoeuvres, *recoveries]]
     return StudyFiles(study, aeroplane, manoeuvres, recoveries, (path, *named))
 
 
-def _sections(aeroplane: Aeroplane) -> Iterable[str]:
-    """Return the files of the section tables that an aeroplane names."""
+def aeroplane_paths(aeroplane: Aeroplane, path: Path) -> list[Path]:
+    """Return the file of an aeroplane and those of the section tables that it names."""
     tables = (surface.section.table for surface in aeroplane.surfaces)
-    return dict.fromkeys(table.file for table in tables if table is not None)
+    names = dict.fromkeys(table.file for table in tables if table is not None)
+    return [path, *(section_path(name, path.parent) for name in names)]
 
 
 def _found_none(fault: FileFault) -> str:

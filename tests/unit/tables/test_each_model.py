@@ -3,14 +3,17 @@
 import pytest
 
 from sim.tables.models.agility import Agility
+from sim.tables.models.assumed import Assumed
 from sim.tables.models.body_model import BodyModel
 from sim.tables.models.card import Card
 from sim.tables.models.control_model import ControlModel
+from sim.tables.models.drives import Drives
 from sim.tables.models.flap_effect import FlapEffect
 from sim.tables.models.flight import Flight
 from sim.tables.models.flight_time import FlightTime
 from sim.tables.models.gyro_loop import GyroLoop
 from sim.tables.models.inlet import Inlet
+from sim.tables.models.kinds import Kinds
 from sim.tables.models.landing import Landing
 from sim.tables.models.lipo_cell import LipoCell
 from sim.tables.models.one_out import OneOutTable
@@ -23,6 +26,7 @@ from sim.tables.models.propeller_section import PropellerSection
 from sim.tables.models.section_model import SectionModel
 from sim.tables.models.servo_loads import ServoLoads
 from sim.tables.models.study import Study
+from sim.tables.models.usual import Usual
 from sim.tables.models.vortex_model import VortexModel
 from sim.tables.models.wake_model import WakeModel
 from sim.tables.reading import TableFault, read_toml
@@ -32,7 +36,7 @@ MODELS = (
     BodyModel, Card, ControlModel, FlapEffect, Flight, FlightTime, GyroLoop, Inlet, LipoCell,
     PerformanceTable, Pilot, PlateModel, Plausible, PowerFitTable, PropellerSection, SectionModel,
     ServoLoads, Study, VortexModel, WakeModel, Agility,
-    Landing, OneOutTable,
+    Landing, OneOutTable, Assumed, Drives, Kinds, Usual,
 )  # fmt: skip
 
 

@@ -20,7 +20,7 @@ def test_bundled_aeroplanes_raise_no_doubt(name):
 @pytest.mark.parametrize(
     ("written", "slip", "named"),
     [
-        ("panel_span_mm = 575.0", "panel_span_mm = 57.5", "wing loading of 8"),
+        ("panel_span_mm = 575.0", "panel_span_mm = 57.5", "likely meant 575"),
         ("mass_g = 340.0", "mass_g = 0.34", "airframe.wing.mass_g: 0.34 g over 29.9 dm²"),
         ("mass_g = 290.0", "mass_g = 9000.0", "airframe.fuselage.mass_g"),
         ("mass_g = 535.0", "mass_g = 53.5", "packs.6s_3300: mass_g and sizes"),
@@ -52,9 +52,9 @@ def test_a_fin_that_hangs_is_not_doubted(tmp_path):
 
 
 def test_a_lying_surface_with_a_rudder_is_doubted(tmp_path):
-    # a fin written as a canard: its rudder tells what it is
+    # a fin written as a tail: its rudder tells what it is
     path = tmp_path / "slip.toml"
-    lies = JET.replace('role = "fin"\nmirrored = false', 'role = "canard"\nmirrored = true')
+    lies = JET.replace('role = "fin"\nmirrored = false', 'role = "tail"\nmirrored = true')
     path.write_text(lies.replace("dihedral_deg = 90.0\n", ""), encoding="utf-8")
     (line,) = doubts(load_aeroplane(path))
     assert line.startswith("surfaces.fin.dihedral_deg: 0 degrees lies, yet the rudder stick alone")

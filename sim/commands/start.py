@@ -1,0 +1,113 @@
+"""``aftlimit start``: a newcomer's measurements asked for, and made into an aeroplane file."""
+
+import argparse
+import re
+import sys
+import time
+import webbrowser
+from pathlib import Path
+
+from sim.commands.exit_codes import DONE, INTERRUPTED
+from sim.commands.outputs import check_folder
+from sim.describe import Fault, FileFault, load_aeroplane
+from sim.describe.reading.finding import data_folder
+from sim.fly import warming
+from sim.pack.assemble import assemble
+from sim.show.console.asking import Conversation, Stopped
+from sim.show.console.console import doubtful, paragraph, show
+from sim.show.console.progress import Compiling
+from sim.show.words.started import started_lines
+from sim.start.answers import answers_from, answers_text
+from sim.start.held import slips_of
+from sim.start.questions import Answer
+from sim.start.writing import aeroplane_text
+from sim.study.storing import write_atomically
+from sim.weigh.slips import slip_words
+
+ANSWERS = "answers.toml"
+
+
+def run(args: argparse.Namespace) -> int:
+    """Run the command; return its exit code."""
+    folder = Path(args.name)
+    name = folder.name
+    _check_place(folder)
+    path = folder / f"{name}.toml"
+    if path.exists():
+        text = "is there already; edit it, take another name, or remove it to write it anew"
+        raise FileFault(str(path), [Fault("", text)])
+    began, count = time.monotonic(), 0
+    if args.answers is not None:
+        answers, blank = answers_from(_found(args.answers))
+        _keep(folder, name, answers, blank)
+    else:
+        answers, blank = _kept(folder)
+        talk = Conversation(
+            answers, blank, input, print, lambda: _keep(folder, name, answers, blank)
+        )
+        try:
+            count = talk.ask_all()
+        except Stopped:
+            print(f"\nKept in {folder / ANSWERS}; 'aftlimit start {args.name}' goes on from there.")
+            return INTERRUPTED
+    _write(path, name, answers)
+    minutes = (time.monotonic() - began) / 60.0
+    show([paragraph(line) for line in started_lines(load_aeroplane(path), path, count, minutes)])
+    show(doubtful(slip_words(slip) for slip in slips_of(answers)))
+    if args.sketch:
+        _sketch(path)
+    return DONE
+
+
+def _check_place(folder: Path) -> None:
+    """Refuse, before a question is asked, a name or a place that no file can have."""
+    if not re.fullmatch(r"[A-Za-z0-9_\-]+", folder.name):
+        text = "must be made of letters, digits, _ and - only, as it also names files; got "
+        raise ValueError(f"start: the name {text}{folder.name!r}")
+    check_folder(folder, "start")
+
+
+def _found(text: str) -> Path:
+    """Return the path of an answers file, or of a bundled one by its bare name."""
+    path = Path(text)
+    bundled = data_folder("scenarios") / "answers"
+    if path.is_file() or not (bundled / f"{text}.toml").is_file():
+        return path
+    return bundled / f"{text}.toml"
+
+
+def _kept(folder: Path) -> tuple[dict[str, Answer], list[str]]:
+    """Return what was answered another day."""
+    path = folder / ANSWERS
+    if not path.is_file():
+        return {}, []
+    answers, blank = answers_from(path, needed=False)
+    print(f"{path}: {len(answers)} answers are there; going on.")
+    return answers, blank
+
+
+def _keep(folder: Path, name: str, answers: dict[str, Answer], blank: list[str]) -> None:
+    write_atomically(folder / ANSWERS, answers_text(name, answers, blank).encode())
+
+
+def _write(path: Path, name: str, answers: dict[str, Answer]) -> None:
+    """Write the aeroplane file; what cannot be one is told and not left there."""
+    write_atomically(path, aeroplane_text(name, answers).encode())
+    try:
+        assemble(load_aeroplane(path))
+    except FileFault:
+        path.unlink()
+        raise
+
+
+def _sketch(path: Path) -> None:
+    """Draw it, and open the picture where somebody sits before it."""
+    from sim.commands.sketch import drawn, neutral_point  # matplotlib, only where it is asked for
+
+    with Compiling(warming.LEVEL_TRIM):
+        ready = assemble(load_aeroplane(path))
+        neutral = neutral_point(ready)
+    views, second = drawn(ready, neutral, path.with_suffix(".png"))
+    print(f"{views}\n{second}")
+    if sys.stdin.isatty() and sys.stdout.isatty():
+        webbrowser.open(views.absolute().as_uri())

@@ -1,0 +1,41 @@
+"""What a newcomer's file holds, and what to do with it next."""
+
+from pathlib import Path
+
+from sim import tables
+from sim.describe import Aeroplane
+from sim.pack.known import known_spread, unmeasured
+from sim.units.quantities import LENGTH, LOADING, MASS
+from sim.weigh import weigh_set_up
+
+TOLD = 3
+
+
+def _widest(aeroplane: Aeroplane) -> str:
+    """Return what widens its draw most, against that of an aeroplane measured throughout."""
+    usual = {x.name: x for x in tables.uncertainty().entries}
+    found = {x.widening.draw: x.widening for x in unmeasured(aeroplane)}
+    wider = {name: known_spread(aeroplane, usual[name]).sd / usual[name].sd for name in found}
+    first = sorted(found, key=lambda name: -wider[name])[:TOLD]
+    return "; ".join(f"{found[name].text} ({found[name].measure})" for name in first)
+
+
+def started_lines(aeroplane: Aeroplane, path: Path, questions: int, minutes: float) -> list[str]:
+    """Return what was written, what it weighs, what is assumed, and the next commands."""
+    weighed = weigh_set_up(aeroplane)
+    told = f"{path} is written"
+    if questions:
+        told += f": {questions} questions in {minutes:.0f} minutes"
+    lines = [
+        f"{told}. Every key in it may be changed.",
+        f"{MASS(1000.0 * weighed.mass_kg)}, balanced at {LENGTH(weighed.balance_aft_mm)}, "
+        f"{weighed.balance_pct_mac:.0f} % MAC, {LOADING(10.0 * weighed.wing_loading_kg_m2)}.",
+        f"Not measured, and so drawn wider, most of all: {_widest(aeroplane)}. All of it stands in "
+        "the file's list assumed.",
+    ]  # fmt: skip
+    if aeroplane.gyro is not None:
+        lines.append("Flown without its gyro until its gains are measured and a set-up says so.")
+    lines.append(
+        f"Next: look at its picture, then  aftlimit weigh {path}  and  aftlimit study {path}"
+    )
+    return lines

@@ -1,0 +1,188 @@
+"""Everything that is asked of a newcomer, in order: key, words, where the ruler goes, bounds.
+
+A key ends in its unit; letters are those of the drawings (`sim.start.drawings`). A question
+without an answer is refused unless it is optional: then the kind's default is taken.
+"""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import get_args
+
+from sim.describe.known import Kind
+
+Answer = float | str | tuple[str, ...]
+JETS: tuple[str, ...] = ("fan_jet_strakes", "fan_jet")
+FANS = (*JETS, "delta")
+ALL: tuple[str, ...] = get_args(Kind)
+TAILED = tuple(kind for kind in ALL if kind != "delta")
+PROPELLERS = tuple(kind for kind in ALL if kind not in FANS)
+PACKS = "packs"
+
+
+@dataclass(frozen=True)
+class Question:
+    """One thing that is asked.
+
+    ``needs`` is a key and the values of its answer with which it is asked (none: any answer).
+    ``blank`` says what is taken where nothing is answered; without it an answer is needed.
+    """
+
+    key: str
+    ask: str
+    ruler: str
+    low: float = 0.0
+    high: float = 0.0
+    kinds: tuple[str, ...] = ALL
+    choices: tuple[str, ...] = ()
+    needs: tuple[str, tuple[str, ...]] | None = None
+    blank: str = ""
+
+    @property
+    def optional(self) -> bool:
+        """Whether it may be left blank."""
+        return bool(self.blank)
+
+
+def _length(key: str, ask: str, ruler: str, low: float = 0.0, high: float = 5000.0,
+            kinds: tuple[str, ...] = ALL, blank: str = "",
+            needs: tuple[str, tuple[str, ...]] | None = None) -> Question:  # fmt: skip
+    return Question(key, ask, ruler, low, high, kinds, blank=blank, needs=needs)
+
+
+AS_KIND = "as usual for the kind"
+TWO_FINS = ("fins", ("2",))
+TWO_FANS = ("fans", ("2",))
+
+SHAPE = (
+    Question("kind", "What kind of aeroplane is it?", "", choices=ALL),
+    _length("wing_span_mm", "Wing span", "A: tip to tip, straight across", 100, 10000),
+    _length("wing_root_chord_mm", "Wing chord at the root",
+            "B: at the body's side, leading to trailing edge, along the body", 20, 3000),
+    _length("wing_tip_chord_mm", "Wing chord at the tip",
+            "C: just inside the rounding of the tip, along the body", 5, 3000),
+    _length("wing_tip_back_mm", "How far the tip's leading edge lies behind that of the root",
+            "D: along the body from x to the tip's leading edge (ahead of x: minus)", -1500, 3000),
+    _length("wing_tip_up_mm", "How much higher the tip is than the root",
+            "from the table to the underside at tip, less at root (lower: minus)", -500, 1000,
+            blank="0, a flat wing"),
+    _length("wing_up_mm", "How far above the middle of the body the wing's root lies",
+            "from the side, half-way up the body to the wing (below: minus)", -500, 500,
+            blank="in the middle"),
+    _length("strake_length_mm", "Strake: how far it runs forward",
+            "S: from x forward to its front end, along the body", 20, 2000, ("fan_jet_strakes",)),
+    _length("strake_width_mm", "Strake: how far it stands out at the wing",
+            "T: from the body's side outwards, just ahead of the wing", 5, 500,
+            ("fan_jet_strakes",)),
+    _length("tail_back_mm", "Tailplane: how far its leading edge lies behind x",
+            "E: along the body, from x to the tailplane's leading edge at the body", 50, 4000,
+            TAILED),
+    _length("tail_span_mm", "Tailplane: span", "G: tip to tip", 50, 3000, TAILED),
+    _length("tail_root_chord_mm", "Tailplane: chord at the body",
+            "F: with the elevator, along the body", 15, 1000, TAILED),
+    _length("tail_tip_chord_mm", "Tailplane: chord at the tip",
+            "H: with the elevator, just inside the rounding", 5, 1000, TAILED),
+    _length("tail_tip_back_mm", "Tailplane: how far its tip's leading edge lies behind its root's",
+            "along the body, as D of the wing", -500, 1000, TAILED),
+    _length("tail_up_mm", "How far above the middle of the body the tailplane lies",
+            "from the side (below: minus)", -500, 1000, TAILED, blank="in the middle"),
+    Question("tail_moves", "Does the whole tailplane move, or an elevator on it?", "",
+             kinds=TAILED, choices=("elevator", "whole")),
+    Question("fins", "How many fins, 1 or 2?", "", choices=("1", "2")),
+    _length("fin_apart_mm", "How far apart the fins stand", "at their feet", 20, 3000,
+            needs=TWO_FINS),
+    Question("fin_lean_deg", "How far the fins lean outwards",
+             "degrees from upright; a phone laid on one reads it", 0, 60, needs=TWO_FINS),
+    _length("fin_back_mm", "Fin: how far its leading edge lies behind x",
+            "J: from the side, where it meets the body, along the body", -500, 4000),
+    _length("fin_height_mm", "Fin: height", "K: along the fin, foot to top", 20, 1000),
+    _length("fin_root_chord_mm", "Fin: chord at the foot", "L: with the rudder", 15, 1500),
+    _length("fin_tip_chord_mm", "Fin: chord at the top", "M: with the rudder", 5, 1500),
+    _length("fin_tip_back_mm", "Fin: how far its top's leading edge lies behind its foot's",
+            "along the body", -500, 1500),
+    _length("nose_ahead_mm", "How far the nose lies ahead of x",
+            "N: along the body, to its very tip (spinner left out)", 20, 4000),
+    _length("body_length_mm", "Length of the body", "P: nose to the very end of the body",
+            100, 5000),
+    _length("front_width_mm", "Width of the body, half-way from the nose to x", "U: across",
+            5, 800),
+    _length("middle_width_mm", "Width of the body at x", "V: across, at the wing's leading edge",
+            5, 1000),
+    _length("end_width_mm", "Width of the body at its end", "W: across", 2, 800),
+    _length("front_height_mm", "Height of the body there, half-way from the nose to x",
+            "u: from the side, canopy left out", 5, 800, blank=AS_KIND),
+    _length("middle_height_mm", "Height of the body at x", "v", 5, 1000, blank=AS_KIND),
+    _length("end_height_mm", "Height of the body at its end", "w", 2, 800, blank=AS_KIND),
+)  # fmt: skip
+
+INSIDE = (
+    Question(PACKS, "Packs that you fly: cells, mAh and weight, one a line (6 4000 640)",
+             "on the scales with leads and plug; without a weight it is reckoned from the label"),
+    Question("mass_g", "What it weighs, ready to fly with a pack in",
+             "on the kitchen scales, everything in", 50, 25000),
+    Question("pack_in_it", "Which pack was in it then? (its number)", "", 1, 8),
+    _length("pack_back_mm", "Where that pack's middle lay, behind x",
+            "Q: along the body, from x to the pack's middle (ahead of x: minus)", -4000, 4000),
+    _length("balance_back_mm", "Where it balances with that pack there, behind x",
+            "R: on two fingers or a stand, wheels down as it flies; from x along the body",
+            -2000, 3000),
+    _length("tray_front_mm", "The foremost place a pack's middle can lie, behind x",
+            "with the smallest pack pushed forward (ahead of x: minus)", -4000, 4000),
+    _length("tray_rear_mm", "The rearmost place a pack's middle can lie, behind x",
+            "pushed back (ahead of x: minus)", -4000, 4000),
+    Question("lead_g", "Lead or other weight that is fixed in it", "", 1, 5000, blank="none"),
+    _length("lead_back_mm", "Where that weight lies, behind x", "(ahead of x: minus)",
+            -4000, 4000, needs=("lead_g", ())),
+    Question("fans", "How many fans, 1 or 2?", "", kinds=FANS, choices=("1", "2")),
+    _length("fan_mm", "Fan: diameter inside its ring", "blade tip to blade tip; its label says it",
+            20, 200, FANS),
+    _length("fan_apart_mm", "How far apart the fans lie", "middle to middle", 20, 2000,
+            needs=TWO_FANS),
+    _length("fan_back_mm", "Fan: where its blades turn, behind x", "along the body",
+            -3000, 4000, FANS),
+    _length("nozzle_mm", "Nozzle: diameter of the hole at the very end", "inside", 15, 300, FANS,
+            blank="85 % of the fan's ring"),
+    Question("propeller_in", "Propeller: diameter in inches", "the first number on it", 3, 40,
+             PROPELLERS),
+    Question("pitch_in", "Propeller: pitch in inches", "the second number on it", 1.5, 30,
+             PROPELLERS),
+    Question("kv_rpm_per_v", "Motor: Kv", "rpm per volt, on its label", 50, 10000),
+    Question("motor_g", "Motor with fan or propeller: weight of one",
+             "or from the box", 3, 5000, blank="reckoned from the diameter"),
+    Question("controller_a", "Speed controller: amperes on its label", "", 3, 500,
+             blank="enough for the motor"),
+    Question("servo_g", "Weight of one servo", "or from the label", 2, 300, blank=AS_KIND),
+    Question("aileron_up_deg", "Aileron: how far up at full stick",
+             "degrees; a phone laid on it reads them, centre to end", 1, 60, TAILED),
+    Question("aileron_down_deg", "Aileron: how far down", "degrees", 1, 60, TAILED),
+    Question("aileron_up_deg", "Elevon: how far up at full aileron stick alone",
+             "degrees; a phone laid on it reads them, centre to end", 1, 45, ("delta",)),
+    Question("elevator_up_deg", "Elevator (or tailplane): trailing edge up, stick full back",
+             "degrees, centre to end", 1, 60),
+    Question("elevator_down_deg", "Elevator (or tailplane): trailing edge down, stick forward",
+             "degrees, centre to end", 1, 60),
+    Question("rudder_deg", "Rudder: how far to each side", "degrees, centre to end", 1, 60),
+    Question("gyro", "Is there a gyro in it, yes or no?", "", choices=("yes", "no")),
+)  # fmt: skip
+
+QUESTIONS = (*SHAPE, *INSIDE)
+KEYS = frozenset(question.key for question in QUESTIONS)
+
+
+def asked(question: Question, answers: Mapping[str, Answer]) -> bool:
+    """Return True if a question has to be asked, given what was answered before."""
+    if question.key == "kind":
+        return True
+    if answers.get("kind") not in question.kinds:
+        return False
+    if question.key == "pack_in_it":
+        packs = answers.get(PACKS, ())
+        return isinstance(packs, tuple) and len(packs) > 1
+    if question.needs is None:
+        return True
+    key, values = question.needs
+    return key in answers and (not values or answers[key] in values)
+
+
+def questions_for(answers: Mapping[str, Answer]) -> list[Question]:
+    """Return the questions that these answers ask for, in order."""
+    return [question for question in QUESTIONS if asked(question, answers)]

@@ -1,0 +1,60 @@
+"""What answers must be to each other, whatever the kind: what cannot be is asked again."""
+
+from collections.abc import Callable, Iterator, Mapping
+from dataclasses import dataclass
+
+from sim.start.questions import PACKS, Answer
+
+
+@dataclass(frozen=True)
+class Relation:
+    """A key, what it is held against, whether it holds, and what is told if it does not."""
+
+    key: str
+    others: tuple[str, ...]
+    holds: Callable[[float, list[float]], bool]
+    text: str
+
+
+RELATIONS = (
+    Relation("body_length_mm", ("nose_ahead_mm",), lambda x, o: x > o[0] + 20.0,
+             "must be more than the nose ahead of x, {0:g} mm: the body runs on behind x"),
+    Relation("pack_in_it", (PACKS,), lambda x, o: x <= o[0] and x == int(x),
+             "must be the number of one of the {0:g} packs"),
+    Relation("pack_back_mm", ("nose_ahead_mm", "body_length_mm"),
+             lambda x, o: -o[0] < x < o[1] - o[0],
+             "must lie inside the body, {0:g} mm ahead of x to {1:g} mm behind its nose"),
+    Relation("tray_front_mm", ("nose_ahead_mm", "pack_back_mm"), lambda x, o: -o[0] <= x <= o[1],
+             "must lie behind the nose, -{0:g}, and not behind where the pack lay, {1:g} mm"),
+    Relation("tray_rear_mm", ("pack_back_mm", "tray_front_mm", "nose_ahead_mm", "body_length_mm"),
+             lambda x, o: x >= o[0] and o[1] < x <= o[3] - o[2],
+             "must lie inside the body, behind the foremost place, {1:g}, and not ahead of where "
+             "the pack lay, {0:g} mm"),
+    Relation("fan_back_mm", ("nose_ahead_mm",), lambda x, o: x > -0.8 * o[0],
+             "must lie well behind the nose, -{0:g} mm"),
+    Relation("nozzle_mm", ("fan_mm",), lambda x, o: 0.55 * o[0] <= x <= o[0],
+             "must be 55 to 100 % of the fan's diameter, {0:g} mm"),
+    Relation("pitch_in", ("propeller_in",), lambda x, o: 0.25 * o[0] <= x <= 1.5 * o[0],
+             "must be a quarter to one and a half times the diameter, {0:g} in"),
+    Relation("wing_tip_up_mm", ("wing_span_mm",), lambda x, o: abs(x) <= 0.2 * o[0],
+             "must be no more than a fifth of the span, {0:g} mm"),
+)  # fmt: skip
+
+
+def _number(answers: Mapping[str, Answer], key: str) -> float | None:
+    value = answers.get(key)
+    if isinstance(value, tuple):
+        return float(len(value))
+    return value if isinstance(value, float) else None
+
+
+def broken(answers: Mapping[str, Answer]) -> Iterator[tuple[str, str]]:
+    """Yield the key of each answer that cannot be beside the others, and why."""
+    for relation in RELATIONS:
+        value = _number(answers, relation.key)
+        others = [_number(answers, key) for key in relation.others]
+        known = [x for x in others if x is not None]
+        if value is None or len(known) < len(others):
+            continue
+        if not relation.holds(value, known):
+            yield relation.key, f"{relation.text.format(*known)}; got {value:g}"

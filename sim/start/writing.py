@@ -1,0 +1,65 @@
+"""The aeroplane file of a newcomer's answers, with where the ruler went beside each key."""
+
+from collections.abc import Mapping
+
+from jinja2 import Environment, PackageLoader, StrictUndefined
+
+from sim import tables
+from sim.start import filling
+from sim.start.questions import Answer
+
+TEMPLATE = "aeroplane.toml.jinja"
+PLACE_SHARE = 0.1  # of the weight: what may be put at either end until someone says otherwise
+
+
+def _number(value: float) -> str:
+    """Return a number as a file has it: to a tenth, or three digits where it is small."""
+    told = f"{value:.3g}" if abs(value) < 1.0 else f"{value:.1f}"
+    told = told if float(told) else "0.0"
+    return told if "." in told or "e" in told else f"{told}.0"
+
+
+def aeroplane_text(name: str, answers: Mapping[str, Answer]) -> str:
+    """Return the file of an aeroplane, TOML with comments.
+
+    Parameters
+    ----------
+    name : str
+        Also names the file.
+    answers : mapping
+        Every question that the kind asks, but for optional ones.
+    """
+    filled = filling.fill(answers)
+    usual, number = filled.usual, filled.number
+    end, ahead, drive = filled.end_mm, number("nose_ahead_mm"), filled.drive
+    apart = 0.5 * number("fan_apart_mm")
+    at = number("fan_back_mm") if filled.fan else -ahead
+    units = [
+        {"name": unit, "aft_mm": at, "right_mm": side}
+        for unit, side in zip(filling.fan_names(filled), (-apart, apart), strict=False)
+    ]
+    room = tables.drives().fan.inlet_over_duct * drive.diameter_mm
+    measured = all(f"{place}_height_mm" in answers for place in ("front", "middle", "end"))
+    most = round(PLACE_SHARE * number("mass_g"))
+    env = Environment(
+        loader=PackageLoader("sim.start", "."), undefined=StrictUndefined, autoescape=False,
+        keep_trailing_newline=True,
+    )  # fmt: skip
+    env.filters["n"] = _number
+    return env.get_template(TEMPLATE).render(
+        name=name, title=f"{name.replace('_', ' ').capitalize()}, {usual.title}",
+        kind=filled.kind, assumed=filled.assumed, from_box=filled.from_box, flying=usual.flying,
+        surfaces=filling.surfaces(filled), shape=usual.shape, cuts=filled.cuts,
+        heights="at u, v, w" if measured else "in part usual for the kind",
+        mass_g=number("mass_g"), balance_mm=number("balance_back_mm"),
+        parts=filling.parts(filled), packs=filled.packs, pack_in_it=filled.pack_in_it.name,
+        pack_mm=number("pack_back_mm"),
+        tray=(number("tray_front_mm"), number("tray_rear_mm")),
+        places=[{"name": "nose", "aft_mm": -0.9 * ahead, "max_g": most},
+                {"name": "tail", "aft_mm": end - 0.05 * (end + ahead), "max_g": most}],
+        fan=tables.drives().fan if filled.fan else None, blade=tables.drives().propeller,
+        units=units, inlet_mm=max(at - room, 0.0 - 0.9 * ahead), exit_mm=max(end, at + 20.0),
+        drive=drive, diameter_in=number("propeller_in"), pitch_in=number("pitch_in"),
+        kv=number("kv_rpm_per_v"), servo=usual.servo, channels=filling.channels(filled),
+        expo=usual.flaps.expo_pct, gyro=answers.get("gyro") == "yes",
+    )  # fmt: skip

@@ -1,0 +1,136 @@
+"""The study of an aeroplane that comes without one: today's set-up, steps aft, every pack's limit.
+
+What it flies stands in kinds.toml, by the aeroplane's kind, or by what drives it.
+"""
+
+from pathlib import Path
+
+from sim import tables
+from sim.describe import (
+    Aeroplane,
+    FileFault,
+    Study,
+    StudyFiles,
+    StudySetUp,
+    load_aeroplane,
+    load_manoeuvre,
+    load_recovery,
+    load_study_files,
+)
+from sim.describe.reading.files import SCHEMAS, parse
+from sim.describe.reading.finding import bundled, find
+from sim.describe.reading.study_files import aeroplane_paths
+from sim.pack.assemble import Assembled, assemble
+from sim.study.gains import cruise_speed
+from sim.trim.trimming import level, neutral_point_pct
+from sim.units.quantities import LENGTH
+from sim.weigh import Weighed, weigh_set_up
+from sim.weigh.facts import kinds_of
+
+TODAY = "as_flown"
+Block = dict[str, object]
+
+
+def find_study(name: str | Path) -> StudyFiles:
+    """Return a study by its name or file, or the usual one of an aeroplane by its.
+
+    Raises
+    ------
+    FileFault
+        With everything that is wrong with it, or with a file it names.
+    """
+    if str(name) in bundled("aeroplanes") and str(name) not in bundled("studies"):
+        path = find(name, "aeroplanes")
+    else:
+        path = find(name, "studies")
+    if SCHEMAS.get(str(parse(path).get("schema"))) is not Aeroplane:
+        return load_study_files(name)
+    return study_of(load_aeroplane(path), path)
+
+
+def study_of(aeroplane: Aeroplane, path: Path) -> StudyFiles:
+    """Return the usual study of an aeroplane, with the manoeuvres and recoveries of its kind.
+
+    Parameters
+    ----------
+    path : Path
+        Its file.
+    """
+    usual = tables.kinds().study
+    flying = tables.kinds().kinds[kinds_of(aeroplane)[0]].flying
+    ready = assemble(aeroplane)
+    setups, left = _setups(aeroplane, ready.weighed)
+    search = _search(ready, max(usual.steps_aft_mm))
+    story = (
+        f"The usual study of an aeroplane without one of its own: as it is flown today, "
+        f"{', '.join(f'{x:g}' for x in usual.steps_aft_mm)} mm further aft, and with its lightest "
+        "and heaviest pack in the same place; how far aft each pack may balance."
+    )
+    if left:
+        story += f" Left out, as neither pack nor weights give it: {', '.join(left)}."
+    cases = [
+        {"manoeuvre": name, "recoveries": list(flying.recoveries)}
+        | ({"entry_m": usual.spin_entry_m} if name in usual.from_high else {})
+        for name in flying.manoeuvres
+    ]
+    raw = {
+        "schema": "aftlimit.study/1", "name": aeroplane.name,
+        "title": f"{aeroplane.title}: how far aft?", "story": story, "aeroplane": aeroplane.name,
+        "seed": usual.seed, "draws": usual.draws, "setups": setups, "cases": cases,
+        "today": TODAY,
+        "aft_limit": {
+            "packs": list(aeroplane.packs), "like": TODAY, "draws": usual.draws, **search,
+        },
+    }  # fmt: skip
+    study = Study.model_validate(raw)
+    manoeuvres = {x: load_manoeuvre(x) for x in (*flying.manoeuvres, *study.agility)}
+    recoveries = {x: load_recovery(x) for x in flying.recoveries}
+    scripts = [find(x, "manoeuvres") for x in (*manoeuvres, *recoveries)]
+    return StudyFiles(
+        study, aeroplane, manoeuvres, recoveries, (*aeroplane_paths(aeroplane, path), *scripts)
+    )
+
+
+def _setups(aeroplane: Aeroplane, today: Weighed) -> tuple[list[Block], list[str]]:
+    """Return set-ups as a study's file has them, and what of them cannot be had, in words."""
+    first, own = aeroplane.first_setup, today.setup.pack
+    wished: list[Block] = [{"name": TODAY, "title": "as it is flown today", "like": first}]
+    for step in tables.kinds().study.steps_aft_mm:
+        told = LENGTH(step, "g")
+        wished.append({
+            "name": f"aft_{step:g}_mm", "title": f"{told} further aft", "like": first,
+            "balance_aft_mm": float(f"{today.balance_aft_mm + step:.1f}"),
+        })  # fmt: skip
+    by_mass = sorted(aeroplane.packs, key=lambda name: aeroplane.packs[name].mass_g)
+    for name, which in {by_mass[0]: "lightest", by_mass[-1]: "heaviest"}.items():
+        if name != own:
+            wished.append({
+                "name": f"{which}_pack", "title": f"{which} pack, {name}, in the same place",
+                "like": first, "pack": name, "pack_aft_mm": float(f"{today.pack_aft_mm:.1f}"),
+            })  # fmt: skip
+    held, left = [], []
+    for block in wished:
+        try:
+            weigh_set_up(aeroplane, StudySetUp.model_validate(block))
+        except FileFault:
+            left.append(str(block["title"]))
+        else:
+            held.append(block)
+    return held, left
+
+
+def _search(ready: Assembled, furthest_mm: float) -> Block:
+    """Return between which balance points the aft limit is looked for [mm aft].
+
+    Static margins of kinds.toml, by the neutral point at the usual cruise; no less far aft than
+    the set-ups flown.
+    """
+    neutral, _ = neutral_point_pct(ready, level(ready, cruise_speed([ready])))
+    low, high = tables.kinds().study.search_margin_pct
+    ref = ready.weighed.reference
+    front, rear = (1000.0 * ref.aft_m(neutral - margin) for margin in (high, low))
+    today = ready.weighed.balance_aft_mm
+    return {
+        "from_aft_mm": float(f"{min(front, today - furthest_mm):.0f}"),
+        "to_aft_mm": float(f"{max(rear, today + furthest_mm):.0f}"),
+    }

@@ -1,0 +1,136 @@
+"""The command: asks, keeps, goes on, writes; never over a file that is there."""
+
+import builtins
+import re
+from contextlib import suppress
+
+import pytest
+
+from sim.cli import main
+from sim.commands import start
+from sim.describe import load_aeroplane
+from sim.show.console.asking import Conversation, Stopped
+from sim.show.words.started import started_lines
+from sim.start.answers import answers_from
+from sim.start.questions import questions_for
+
+
+def typed(lines):
+    """Return what reads these lines and then ends."""
+    left = iter(lines)
+
+    def read(_prompt):
+        try:
+            return next(left)
+        except StopIteration:
+            raise EOFError from None
+
+    return read
+
+
+def talk(lines, answers=None):
+    """Return a conversation after these lines, and what it said."""
+    said = []
+    one = Conversation(answers or {}, [], typed(lines), said.append, lambda: None)
+    with suppress(Stopped):
+        one.ask_all()
+    return one, "\n".join(said)
+
+
+def test_from_a_file_it_asks_nothing_and_writes(tmp_path, monkeypatch, capsys):
+    monkeypatch.chdir(tmp_path)
+    assert main(["start", "mine", "--from", "ruler_jet", "--no-sketch"]) == 0
+    assert "2433 g, balanced at 135 mm" in capsys.readouterr().out
+    path = tmp_path / "mine" / "mine.toml"
+    aeroplane = load_aeroplane(path)
+    assert aeroplane.name == "mine"
+    assert "mine.toml is written: 40 questions in 17 minutes" in started_lines(
+        aeroplane, path, 40, 17.0
+    )[0]  # fmt: skip
+    assert main(["start", "mine", "--from", "ruler_jet"]) == 2
+    assert "is there already; edit it" in capsys.readouterr().err
+
+
+def test_it_stops_keeps_and_goes_on(tmp_path, monkeypatch, capsys):
+    monkeypatch.chdir(tmp_path)
+    monkeypatch.setattr(builtins, "input", typed(["1", "1150", "33 cm", "stop"]))
+    assert main(["start", "mine"]) == 130
+    assert "goes on from there" in capsys.readouterr().out
+    answers, _ = answers_from(tmp_path / "mine" / "answers.toml", needed=False)
+    assert answers == {
+        "kind": "fan_jet_strakes", "wing_span_mm": 1150.0, "wing_root_chord_mm": 330.0,
+    }  # fmt: skip
+    whole, _ = answers_from(start._found("ruler_jet"))
+    rest = [q for q in questions_for(whole) if q.key not in answers]
+    lines = []
+    for question in rest:
+        value = whole.get(question.key, "")
+        lines += [*value, ""] if isinstance(value, tuple) else [str(value)]
+    monkeypatch.setattr(builtins, "input", typed(lines))
+    assert main(["start", "mine", "--no-sketch"]) == 0
+    out = capsys.readouterr().out
+    assert "3 answers are there; going on" in out
+    assert re.search(rf"{len(rest)} questions in 0 minutes", out)
+    assert load_aeroplane(tmp_path / "mine" / "mine.toml").measured.mass_g == 2433.0
+
+
+def test_a_slip_is_asked_again_and_its_likely_value_taken():
+    one, said = talk(["fan_jet_strakes", "115", "y"])
+    assert "likely meant 1150" in said
+    assert one.answers["wing_span_mm"] == 1150.0
+    one, _ = talk(["fan_jet_strakes", "115", "1160"])
+    assert one.answers["wing_span_mm"] == 1160.0
+    one, _ = talk(["fan_jet_strakes", "115", ""])
+    assert one.answers["wing_span_mm"] == 115.0
+
+
+def test_swapped_throws_are_put_right_by_one_letter():
+    answers, _ = answers_from(start._found("ruler_jet"))
+    del answers["aileron_down_deg"]
+    answers |= {"aileron_up_deg": 10.0}
+    one, said = talk(["", "", "", "", "18", "y"], answers)
+    assert "up and down swapped" in said
+    assert (one.answers["aileron_up_deg"], one.answers["aileron_down_deg"]) == (18.0, 10.0)
+
+
+def test_what_cannot_be_beside_the_rest_is_asked_again():
+    answers, _ = answers_from(start._found("ruler_jet"))
+    del answers["tray_rear_mm"]
+    one, said = talk(["", "", "", "-300", "17", ""], answers)
+    assert "tray_rear_mm: must lie inside the body" in said
+    assert one.answers["tray_rear_mm"] == 17.0
+
+
+@pytest.mark.parametrize(
+    ("name", "said"),
+    [("my jet", "letters, digits"), ("nowhere/jet", 'there is no folder "nowhere"')],
+)
+def test_a_name_that_no_file_can_have_is_refused_first(tmp_path, monkeypatch, capsys, name, said):
+    monkeypatch.chdir(tmp_path)
+    assert main(["start", name, "--from", "ruler_jet"]) == 2
+    assert said in capsys.readouterr().err
+
+
+def test_what_cannot_be_is_told_and_back_goes_back():
+    one, said = talk(["2", "wide", "", "1000", "back", "1100"])
+    assert "must be a number" in said
+    assert "needs an answer" in said
+    assert one.answers["wing_span_mm"] == 1100.0
+
+
+def test_one_who_measures_in_centimetres_says_so_once():
+    one, said = talk(["fan_jet", "cm", "115", "33", "160 mm"])
+    assert "lengths are in cm from here on" in said
+    assert "root, cm" in said
+    assert [one.answers[f"wing_{x}_mm"] for x in ("span", "root_chord", "tip_chord")] == [
+        1150.0, 330.0, 160.0,
+    ]  # fmt: skip
+
+
+def test_an_aeroplane_that_cannot_be_is_not_left_there(tmp_path, monkeypatch, capsys):
+    monkeypatch.chdir(tmp_path)
+    text = start._found("ruler_jet").read_text(encoding="utf-8")
+    (tmp_path / "a.toml").write_text(text.replace("mass_g = 2433", "mass_g = 700"))
+    assert main(["start", "mine", "--from", "a.toml", "--no-sketch"]) == 2
+    assert "measured.mass_g: must exceed" in capsys.readouterr().err
+    assert not (tmp_path / "mine" / "mine.toml").exists()

@@ -1,0 +1,142 @@
+"""Answers as typed and as kept: units, bounds, packs, slips of the key."""
+
+import re
+
+import pytest
+
+from sim.describe import FileFault, data_folder
+from sim.start import relations
+from sim.start.answers import Refused, answers_from, answers_text, read_answer
+from sim.start.drawings import drawing_for
+from sim.start.held import facts_of_answers, slips_of
+from sim.start.questions import ALL, KEYS, PACKS, QUESTIONS, questions_for
+from sim.units.quantities import using_units
+
+RULER_JET = data_folder("scenarios") / "answers" / "ruler_jet.toml"
+
+
+def question(key):
+    return next(q for q in QUESTIONS if q.key == key)
+
+
+@pytest.mark.parametrize(
+    ("typed", "mm"), [("575", 575.0), ("57,5 cm", 575.0), ('22.6"', 574.04), ("0.575 m", 575.0)]
+)
+def test_a_length_may_be_typed_in_any_unit(typed, mm):
+    assert read_answer(question("wing_span_mm"), typed) == pytest.approx(mm)
+
+
+def test_bare_numbers_are_in_the_units_of_the_run():
+    with using_units("oz-in"):
+        assert read_answer(question("wing_span_mm"), "40") == pytest.approx(1016.0)
+        assert read_answer(question("mass_g"), "10 oz") == pytest.approx(283.495)
+        assert read_answer(question(PACKS), "4 2200 8.5") == ("4s 2200 240.971",)
+    # on a propeller they are inches in either
+    assert read_answer(question("propeller_in"), "12") == 12.0
+
+
+@pytest.mark.parametrize(
+    ("key", "typed", "said"),
+    [
+        ("wing_span_mm", "wide", "must be a number"),
+        ("wing_span_mm", "40", "at least 100 and at most 10000 mm; got 40"),
+        ("wing_span_mm", "575 oz", "must be in one of mm, cm, m, in, ft"),
+        ("kind", "jet", "must be one of fan_jet_strakes"),
+        ("packs", "big one", "such as 6 4000 640"),
+        ("packs", "44 4000", "1 to 14 cells"),
+        ("rudder_deg", "20 mm", "must be a plain number"),
+    ],
+)
+def test_what_cannot_be_is_refused_in_words(key, typed, said):
+    with pytest.raises(Refused, match=re.escape(said)):
+        read_answer(question(key), typed)
+
+
+def test_choices_go_by_number_or_by_how_they_begin():
+    assert read_answer(question("kind"), "3") == "delta"
+    assert read_answer(question("kind"), "glid") == "glider"
+    assert read_answer(question("fins"), "2") == "2"
+
+
+def test_every_answer_comes_back_from_the_file(tmp_path):
+    answers, _ = answers_from(RULER_JET)
+    path = tmp_path / "answers.toml"
+    path.write_text(answers_text("jet", answers, ["lead_g"]), encoding="utf-8")
+    again, blank = answers_from(path)
+    assert (again, blank) == (answers, ["lead_g"])
+
+
+@pytest.mark.parametrize(
+    ("wrong", "right", "said"),
+    [
+        (
+            "wing_span_mm",
+            "wing_spam_mm",
+            "wing_spam_mm: is no question; did you mean",
+        ),
+        ("mass_g = 2433", "", "mass_g: is missing; What it weighs"),
+        ("mass_g = 2433", 'mass_g = "a lot"', "mass_g: must be a number"),
+        ('"6s 3300 535"', "3300", "packs: must be a list of texts"),
+        ("aftlimit.answers/1", "aftlimit.study/1", "schema: must be 'aftlimit.answers/1'"),
+    ],
+)
+def test_a_wrong_file_is_told_by_its_keys(tmp_path, wrong, right, said):
+    path = tmp_path / "answers.toml"
+    path.write_text(RULER_JET.read_text(encoding="utf-8").replace(wrong, right), encoding="utf-8")
+    with pytest.raises(FileFault, match=re.escape(said)):
+        answers_from(path)
+
+
+@pytest.mark.parametrize(
+    ("wrong", "right", "said"),
+    [
+        (
+            "pack_in_it = 2",
+            "pack_in_it = 4",
+            "pack_in_it: must be the number of one",
+        ),
+        ("tray_rear_mm = 17", "tray_rear_mm = -300", "tray_rear_mm: must lie inside the body"),
+        (
+            "nozzle_mm = 70",
+            "nozzle_mm = 90",
+            "nozzle_mm: must be 55 to 100 % of",
+        ),
+        ("body_length_mm = 1360", "body_length_mm = 600", "body_length_mm: must be more than"),
+    ],
+)
+def test_what_cannot_be_together_is_refused(tmp_path, wrong, right, said):
+    path = tmp_path / "answers.toml"
+    path.write_text(RULER_JET.read_text(encoding="utf-8").replace(wrong, right), encoding="utf-8")
+    with pytest.raises(FileFault, match=re.escape(said)):
+        answers_from(path)
+
+
+def test_a_key_may_be_in_inches(tmp_path):
+    path = tmp_path / "answers.toml"
+    text = RULER_JET.read_text(encoding="utf-8")
+    path.write_text(text.replace("wing_span_mm = 1150", "wing_span_in = 45.28"), encoding="utf-8")
+    assert answers_from(path)[0]["wing_span_mm"] == pytest.approx(1150.1, abs=0.1)
+
+
+def test_each_kind_is_asked_what_it_has_and_each_letter_is_drawn():
+    for kind in ALL:
+        keys = [q.key for q in questions_for({"kind": kind})]
+        assert len(keys) == len(set(keys)) <= 56  # what twenty minutes allow
+        assert ("tail_span_mm" in keys) == (kind != "delta")
+        assert ("fan_mm" in keys) != ("propeller_in" in keys)
+        drawn = drawing_for(kind)
+        letters = [q.ruler[0] for q in questions_for({"kind": kind}) if re.match(r"\w:", q.ruler)]
+        assert [x for x in letters if x not in drawn] == []
+    assert "kind" in KEYS
+    assert {relation.key for relation in relations.RELATIONS} <= KEYS
+
+
+def test_slips_are_seen_as_soon_as_they_can_be():
+    answers, _ = answers_from(RULER_JET)
+    assert slips_of(answers) == []
+    assert facts_of_answers(answers)["diameter_mm"].value == 80.0
+    early = {"kind": "fan_jet_strakes", "wing_span_mm": 115.0}
+    (slip,) = slips_of(early, ["wing_span_mm"])
+    assert slip.meant == 1150.0
+    (slip,) = slips_of({**answers, "balance_back_mm": 778.0}, ["balance_back_mm"])
+    assert (slip.key, slip.meant) == ("balance_back_mm", 135.0)

@@ -1,0 +1,83 @@
+"""The study of an aeroplane that comes without one: what it flies, and that it is found by name."""
+
+import pytest
+
+from sim.describe import FileFault, data_folder, load_aeroplane
+from sim.record.saved import CaseRead, ResultsRead, SetUpRead, _file_of
+from sim.study.own_study import TODAY, find_study, study_of
+from sim.weigh import weigh_set_up
+
+JET = data_folder("scenarios") / "aeroplanes" / "display_jet.toml"
+
+
+@pytest.fixture(scope="module")
+def files():
+    return find_study("display_jet")
+
+
+def test_a_study_is_still_a_study():
+    assert find_study("first_look").study.name == "first_look"
+
+
+def test_today_steps_aft_and_packs_are_flown(files):
+    study = files.study
+    assert [x.name for x in study.setups] == [
+        TODAY, "aft_5_mm", "aft_10_mm", "aft_15_mm", "lightest_pack", "heaviest_pack",
+    ]  # fmt: skip
+    today = weigh_set_up(files.aeroplane, "club")
+    for block, step in zip(study.setups[1:4], (5.0, 10.0, 15.0), strict=True):
+        assert block.balance_aft_mm == pytest.approx(today.balance_aft_mm + step, abs=0.1)
+    light, heavy = study.setups[4:]
+    assert (light.pack, heavy.pack) == ("6s_2600", "6s_5000")
+    # the usual hidden cause of tail-heaviness: a smaller pack in the same place
+    assert light.pack_aft_mm == pytest.approx(today.pack_aft_mm, abs=0.1)
+
+
+def test_each_pack_s_limit_is_looked_for_about_the_neutral_point(files):
+    limit = files.study.aft_limit
+    assert limit.packs == tuple(files.aeroplane.packs)
+    # neutral point 206 mm, mean chord 273 mm: from 40 % margin, or 15 mm ahead of today's 178
+    assert limit.from_aft_mm == pytest.approx(206.0 - 0.40 * 273.0, abs=4.0)
+    assert limit.to_aft_mm == pytest.approx(206.0 - 0.02 * 273.0, abs=4.0)
+
+
+def test_every_file_that_it_rests_on_is_named(files):
+    assert files.paths[0] == JET
+    assert {path.stem for path in files.paths[1:]} == {*files.manoeuvres, *files.recoveries}
+
+
+def test_what_cannot_be_had_is_left_out_and_told():
+    jet = load_aeroplane("display_jet")
+    short = jet.tray.model_copy(update={"rear_aft_mm": -185.0})
+    jet = jet.model_copy(update={"tray": short, "weight_places": ()})
+    study = study_of(jet, JET).study
+    assert [x.name for x in study.setups if x.name.startswith("aft")] == []
+    assert "Left out, as neither pack nor weights give it: 5 mm further aft" in study.story
+
+
+def test_no_such_file_is_told():
+    with pytest.raises(FileFault, match="no bundled file of this name"):
+        find_study("display_yet")
+
+
+def test_its_results_find_the_folder_that_start_made(tmp_path):
+    made = tmp_path / "mine"
+    made.mkdir()
+    text = JET.read_text(encoding="utf-8").replace('name = "display_jet"', 'name = "mine"')
+    (made / "mine.toml").write_text(text, encoding="utf-8")
+    files = find_study(made / "mine.toml")
+    study = files.study
+    content = ResultsRead(
+        study="mine", aeroplane="mine", seed=study.seed, draws=study.draws, entry_m=study.entry_m,
+        floor_m=study.floor_m, required_share_pct=study.required_share_pct,
+        setups=[
+            SetUpRead(
+                name=block.name,
+                cases=[CaseRead(manoeuvre=case.manoeuvre, recovery=recovery)
+                       for case in study.cases for recovery in case.recoveries],
+            )
+            for block in study.setups
+        ],
+        sources={"mine.toml": ""},
+    )  # fmt: skip
+    assert _file_of(tmp_path / "mine_results", content).paths[0] == made / "mine.toml"
