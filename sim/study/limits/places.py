@@ -1,0 +1,196 @@
+"""Which draws are lost at which balance point: what a search has flown so far.
+
+A search asks of a flight only whether it came back, so its flights are given up at the floor.
+"""
+
+from collections import Counter
+from collections.abc import Callable, Iterable, Mapping, Sequence
+
+import numpy as np
+
+from sim.describe import FileFault, StudyFiles
+from sim.judge import is_back, looks_for
+from sim.judge.looks import most_lost
+from sim.pack.assemble import Assembled, assemble
+from sim.study.combinations import Combination
+from sim.study.results.aft_limit import AftStep
+from sim.study.running import BATCH, Leg, Runner
+
+CHUNK = 4 * BATCH  # flights of one manoeuvre between two looks whether a point is lost
+
+
+class Places:
+    """What is known of the balance points of one pack and combination.
+
+    ``lost`` holds, by recovery, manoeuvre and balance point, which draws were lost.
+    """
+
+    def __init__(
+        self, runner: Runner, files: StudyFiles, pack: str, combination: Combination
+    ) -> None:
+        """Know nothing yet of ``pack`` with a combination, with the wishes of the study."""
+        study, wish = files.study, files.study.aft_limit
+        assert wish is not None
+        self.runner = runner
+        self.files = files
+        self.study = study
+        self.wish = wish
+        self.pack = pack
+        self.combination = combination
+        self.looks = looks_for(study.required_share_pct / 100.0, wish.draws)
+        self.bearable = most_lost(self.looks)
+        self.lost: dict[tuple[str, str], dict[float, dict[int, bool]]] = {}
+        self._assembled: dict[float, Assembled | None] = {}
+
+    def at(self, balance_mm: float) -> Assembled | None:
+        """Return the pack's set-up at a balance point, None where it cannot be had."""
+        if balance_mm not in self._assembled:
+            setup = self.combination.setup.model_copy(update={"pack": self.pack})
+            try:
+                ready = assemble(self.files.aeroplane, setup.at_balance(balance_mm))
+            except FileFault:
+                ready = None
+            self._assembled[balance_mm] = ready
+        return self._assembled[balance_mm]
+
+    def there(self, balance_mm: float, recovery: str, manoeuvre: str) -> dict[int, bool]:
+        """Return which draws were lost at a point so far, to be filled."""
+        return self.lost.setdefault((recovery, manoeuvre), {}).setdefault(balance_mm, {})
+
+    def fails(self, balance_mm: float, recovery: str, manoeuvre: str) -> bool:
+        """Return True if a point has lost too many draws in one manoeuvre."""
+        return sum(self.there(balance_mm, recovery, manoeuvre).values()) > self.bearable
+
+    def passes(self, balance_mm: float, recovery: str, manoeuvres: Sequence[str]) -> bool:
+        """Return whether a point stands: False once it is lost for good.
+
+        A manoeuvre stands as soon as a look shows the share asked for. The manoeuvre that
+        loses most so far goes first, and in it the draws that were lost at other points:
+        with common draws they are the likeliest to be lost here too, so that a failing point
+        is known after few.
+        """
+        if self.at(balance_mm) is None:
+            return False
+        order = sorted(manoeuvres, key=lambda m: self.losses(recovery, m), reverse=True)
+        return all(self._passes_one(balance_mm, recovery, name) for name in order)
+
+    def losses(self, recovery: str, manoeuvre: str) -> int:
+        """Return how many flights of a manoeuvre were lost so far, at all points."""
+        points = self.lost.get((recovery, manoeuvre), {})
+        return sum(sum(place.values()) for place in points.values())
+
+    def _passes_one(self, balance_mm: float, recovery: str, name: str) -> bool:
+        place = self.there(balance_mm, recovery, name)
+        suspects = self.suspects(balance_mm, recovery, name)
+        others = [n for n in range(self.wish.draws) if n not in set(suspects)]
+        todo = [n for n in (*suspects, *others) if n not in place]
+        while todo and sum(place.values()) <= self.bearable:
+            if self._shown_by(place):
+                return True
+            self.fly(balance_mm, [(recovery, name, todo[:CHUNK])])
+            todo = todo[CHUNK:]
+        return sum(place.values()) <= self.bearable
+
+    def bears(
+        self, balance_mm: float, recovery: str, manoeuvres: Sequence[str],
+        weak: Callable[[float, str, str], list[int]],
+    ) -> bool:  # fmt: skip
+        """Return whether a point bears the draws that ``weak`` names for it in each manoeuvre."""
+        if self.at(balance_mm) is None:
+            return False
+        self.fly(balance_mm, [(recovery, m, weak(balance_mm, recovery, m)) for m in manoeuvres])
+        return not any(self.fails(balance_mm, recovery, name) for name in manoeuvres)
+
+    def fly(self, balance_mm: float, wanted: Iterable[tuple[str, str, Sequence[int]]]) -> None:
+        """Fly draws at a point that it has not flown yet: of each recovery and manoeuvre, which.
+
+        Recoveries that want the same draws of a manoeuvre share its entries.
+        """
+        assembled = self.at(balance_mm)
+        assert assembled is not None
+        places, legs = [], []
+        for recovery, manoeuvre, which in wanted:
+            place = self.there(balance_mm, recovery, manoeuvre)
+            draws = np.array([n for n in which if n not in place], dtype=np.int64)
+            if draws.size == 0:
+                continue
+            entry, floor = self.study.limit_heights(manoeuvre)
+            scripts = self.files.manoeuvres[manoeuvre], self.files.recoveries[recovery]
+            places.append((place, entry, floor))
+            legs.append(Leg(assembled, *scripts, entry, draws, most_drop_m=entry - floor))
+        for (place, entry, floor), leg, rows in zip(
+            places, legs, self.runner.fly(legs), strict=True
+        ):
+            back = is_back(rows, entry, floor)
+            place.update((int(n), not ok) for n, ok in zip(leg.which, back, strict=True))
+
+    def suspects(self, _: float, recovery: str, manoeuvre: str) -> list[int]:
+        """Return the draws lost at other points with this recovery, the most often lost first."""
+        counts: Counter[int] = Counter()
+        for place in self.lost.get((recovery, manoeuvre), {}).values():
+            counts.update(n for n, gone in place.items() if gone)
+        return [n for n, _ in sorted(counts.items(), key=lambda item: (-item[1], item[0]))]
+
+    def doubtful(self, balance_mm: float, recovery: str, manoeuvre: str) -> list[int]:
+        """Return the draws lost at the next point that flew them, forward or aft of a point."""
+        points = self.lost.get((recovery, manoeuvre), {})
+        doubtful: set[int] = set()
+        for side in (
+            sorted(x for x in points if x > balance_mm),
+            sorted((x for x in points if x < balance_mm), reverse=True),
+        ):
+            known: set[int] = set()
+            for x in side:
+                doubtful.update(n for n, gone in points[x].items() if gone and n not in known)
+                known.update(points[x])
+        return sorted(doubtful)
+
+    def _shown_by(self, place: Mapping[int, bool]) -> int | None:
+        """Return the last look at which the draws of a place show the share asked for, if any.
+
+        A look takes the first so many draws, all of them; one that is lost beyond them, as
+        suspects may be that are flown early, must be seen by a later look.
+        """
+        gone = [n for n, lost in place.items() if lost]
+        for count in reversed(self.looks.counts):
+            if len(place) >= count and all(n in place for n in range(count)):
+                back = count - len(gone)
+                whole = max(gone, default=-1) < count
+                return count if whole and self._meets(back, count) else None
+        return None
+
+    def _meets(self, back: int, count: int) -> bool:
+        return self.looks.limits(back, count)[0] >= self.looks.required
+
+    def steps(self) -> list[AftStep]:
+        """Return what is known of every point, by its worst manoeuvre."""
+        by_point: dict[tuple[str, float], dict[str, dict[int, bool]]] = {}
+        for (recovery, name), places in self.lost.items():
+            for balance, place in places.items():
+                if place:
+                    by_point.setdefault((recovery, balance), {})[name] = place
+        return [self._step(*key, places) for key, places in sorted(by_point.items())]
+
+    def _step(self, recovery: str, balance: float, places: dict[str, dict[int, bool]]) -> AftStep:
+        name, place = max(places.items(), key=lambda item: sum(item[1].values()))
+        gone, shown = sum(place.values()), self._shown_by(place)
+        whole = [self._shown_by(p) is not None or set(p) == set(range(len(p)))
+                 for p in places.values()]  # fmt: skip
+        there = shown is not None or set(place) == set(range(len(place)))
+        total = shown or (len(place) if there else self.wish.draws)
+        not_flown = tuple(x for x in self.study.limit_manoeuvres if x not in places)
+        complete = all(whole) and not not_flown
+        low, high = self.looks.limits(total - gone, total)
+        flights = sum(len(p) for p in places.values())
+        return AftStep(
+            manoeuvre=name,
+            not_flown=not_flown,
+            balance_aft_mm=balance,
+            draws=total,
+            back=total - gone,
+            flights=flights,
+            low=low if complete else 0.0,
+            high=high,
+            recovery=recovery,
+            complete=complete,
+        )
