@@ -94,12 +94,13 @@ def least_draws(required: float) -> int:
     return most
 
 
-def most_lost(looks: Looks) -> int:
-    """Return how many of the most draws may be lost with the lower limit still at the share.
+def most_lost(looks: Looks, count: int | None = None) -> int:
+    """Return how many of ``count`` draws may be lost with the lower limit still at the share.
 
-    -1 where even none lost is not enough, as with fewer than 73 draws for 95 %.
+    Of the most draws where no count is given. -1 where even none lost is not enough, as with
+    fewer than 73 draws for 95 %.
     """
-    draws, lost = looks.counts[-1], -1
+    draws, lost = count or looks.counts[-1], -1
     while lost + 1 <= draws and looks.limits(draws - lost - 1, draws)[0] >= looks.required:
         lost += 1
     return lost

@@ -24,7 +24,7 @@ from sim.pack.assemble import Assembled, assemble, flown_spreads
 from sim.study.combinations import searches
 from sim.study.deciding import fly_cases
 from sim.study.draws import make_draws
-from sim.study.limits.search import Ends, Found, Search, or_forward
+from sim.study.limits.search import Found, Search, or_forward
 from sim.study.running import Job, Leg, Runner
 from sim.study.storing import FlightStore
 
@@ -132,9 +132,8 @@ class PlainSearch(Search):
 
     def best(self, recoveries: Sequence[str], manoeuvres: Sequence[str]) -> Found:
         """Return the limit by the best recovery, the limit of every one of them found."""
-        wholes: dict[str, Ends] = {r: self.limit(r, manoeuvres) for r in recoveries}
-        chosen = max(recoveries, key=lambda r: or_forward(wholes[r][0]))
-        return self._each(chosen, wholes[chosen], manoeuvres)
+        found = [self.limits(recovery, manoeuvres) for recovery in recoveries]
+        return max(found, key=lambda x: or_forward(x.whole[0]))
 
 
 def fly_every_draw(

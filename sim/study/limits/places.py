@@ -5,12 +5,14 @@ A search asks of a flight only whether it came back, so its flights are given up
 
 from collections import Counter
 from collections.abc import Callable, Iterable, Mapping, Sequence
+from dataclasses import replace
 
 import numpy as np
 
+from sim.core import script_layout as s
 from sim.describe import FileFault, StudyFiles
 from sim.judge import is_back, looks_for
-from sim.judge.looks import most_lost
+from sim.judge.looks import look_counts, most_lost
 from sim.pack.assemble import Assembled, assemble
 from sim.study.combinations import Combination
 from sim.study.results.aft_limit import AftStep
@@ -22,7 +24,8 @@ CHUNK = 4 * BATCH  # flights of one manoeuvre between two looks whether a point 
 class Places:
     """What is known of the balance points of one pack and combination.
 
-    ``lost`` holds, by recovery, manoeuvre and balance point, which draws were lost.
+    ``lost`` holds, by recovery, manoeuvre and balance point, which draws were lost, ``lowest``
+    how much height each used at most, at any point [m], infinite where it was lost.
     """
 
     def __init__(
@@ -37,9 +40,14 @@ class Places:
         self.wish = wish
         self.pack = pack
         self.combination = combination
-        self.looks = looks_for(study.required_share_pct / 100.0, wish.draws)
+        # half-way looks stop at fewer draws, which bound the interval less well
+        looks = looks_for(study.required_share_pct / 100.0, wish.draws)
+        self.looks = replace(looks, counts=look_counts(wish.draws))
         self.bearable = most_lost(self.looks)
+        early = (most_lost(self.looks, count) for count in self.looks.counts[:-1])
+        self.bearable_early = max(early, default=-1)  # with more lost, only all draws can show it
         self.lost: dict[tuple[str, str], dict[float, dict[int, bool]]] = {}
+        self.lowest: dict[tuple[str, str], dict[int, float]] = {}
         self._assembled: dict[float, Assembled | None] = {}
 
     def at(self, balance_mm: float) -> Assembled | None:
@@ -87,6 +95,10 @@ class Places:
         while todo and sum(place.values()) <= self.bearable:
             if self._shown_by(place):
                 return True
+            if sum(place.values()) > self.bearable_early:
+                # it will take all draws to show it: those that came lowest elsewhere go first
+                lowest = self.lowest.get((recovery, name), {})
+                todo.sort(key=lambda n: -lowest.get(n, 0.0))
             self.fly(balance_mm, [(recovery, name, todo[:CHUNK])])
             todo = todo[CHUNK:]
         return sum(place.values()) <= self.bearable
@@ -116,13 +128,17 @@ class Places:
                 continue
             entry, floor = self.study.limit_heights(manoeuvre)
             scripts = self.files.manoeuvres[manoeuvre], self.files.recoveries[recovery]
-            places.append((place, entry, floor))
+            places.append((place, recovery, manoeuvre, entry, floor))
             legs.append(Leg(assembled, *scripts, entry, draws, most_drop_m=entry - floor))
-        for (place, entry, floor), leg, rows in zip(
+        for (place, recovery, manoeuvre, entry, floor), leg, rows in zip(
             places, legs, self.runner.fly(legs), strict=True
         ):
             back = is_back(rows, entry, floor)
             place.update((int(n), not ok) for n, ok in zip(leg.which, back, strict=True))
+            lowest = self.lowest.setdefault((recovery, manoeuvre), {})
+            used = np.where(back, rows[:, s.R_DROP], np.inf)
+            for n, height in zip(leg.which.tolist(), used.tolist(), strict=True):
+                lowest[n] = max(height, lowest.get(n, 0.0))
 
     def suspects(self, _: float, recovery: str, manoeuvre: str) -> list[int]:
         """Return the draws lost at other points with this recovery, the most often lost first."""

@@ -61,15 +61,17 @@ class Search(Places):
             return -self._reach(failed[recovery]), sum(self.losses(recovery, m) for m in manoeuvres)
 
         best = self._foremost()
-        wholes: dict[str, Ends] = {}
+        found: dict[str, Found] = {}
         for recovery in sorted(recoveries, key=promise):
-            reaches = not wholes or self._reach(failed[recovery]) > best
+            reaches = not found or self._reach(failed[recovery]) > best
             if reaches and self.passes(best, recovery, manoeuvres):
-                wholes[recovery] = self.whole(recovery, manoeuvres)
-                best = max(best, or_forward(wholes[recovery][0]))
-        chosen = max(recoveries, key=lambda r: or_forward(wholes.get(r, (None, None))[0]))
-        whole = wholes.get(chosen, (None, self._foremost()))
-        return self._each(chosen, whole, manoeuvres)
+                found[recovery] = self.limits(recovery, manoeuvres)
+                best = max(best, or_forward(found[recovery].whole[0]))
+        if not found:
+            return self.limits(recoveries[0], manoeuvres)
+        return max(
+            (found[r] for r in recoveries if r in found), key=lambda x: or_forward(x.whole[0])
+        )
 
     def _reach(self, failing_mm: float | None) -> float:
         """Return how far aft a recovery may stand [mm] that fails its first look at a point."""
@@ -104,35 +106,24 @@ class Search(Places):
             here = min(self.wish.to_aft_mm, here + self.step)
             yield here
 
-    def whole(self, recovery: str, manoeuvres: Sequence[str]) -> Ends:
-        """Return the ends of one recovery over all manoeuvres.
+    def limits(self, recovery: str, manoeuvres: Sequence[str]) -> Found:
+        """Return the limits of one recovery: of each manoeuvre alone, and over all of them.
 
-        Those of the manoeuvre that loses most so far, if all others stand there with all
-        their draws; else the halving goes on in front of it with all of them.
+        The whole one is the foremost of them, where every manoeuvre must stand with all its
+        draws; else the halving goes on in front of it with all of them, and who fails where
+        that ends has it alone too.
         """
-        worst = max(manoeuvres, key=lambda m: self.losses(recovery, m))
-        good, bad = self.limit(recovery, (worst,))
-        if good is None or self.passes(good, recovery, manoeuvres):
-            return good, bad
-        return self._closed_in(self._foremost(), good, recovery, manoeuvres)
-
-    def _each(self, recovery: str, whole: Ends, manoeuvres: Sequence[str]) -> Found:
-        """Return the limits of one recovery, of each manoeuvre alone as well.
-
-        The manoeuvre that ends the whole one has it alone too. One found alone that lies
-        forward of the whole one, as may happen in chaos, ends that.
-        """
-        good, bad = whole
-        each = {}
-        for name in manoeuvres:
-            ends = good is not None and bad is not None and self.fails(bad, recovery, name)
-            each[name] = whole if ends else self.limit(recovery, (name,))
+        each = {name: self.limit(recovery, (name,)) for name in manoeuvres}
+        bad = min((x for _, x in each.values() if x is not None), default=None)
         goods = [x for x, _ in each.values() if x is not None]
-        if good is not None and len(goods) == len(each) and min(goods) < good:
-            good = min(goods)
-            bad = min(x for _, x in each.values() if x is not None)
-            if not self.passes(good, recovery, manoeuvres):
-                good, bad = self._closed_in(self._foremost(), good, recovery, manoeuvres)
+        if len(goods) < len(each):
+            return Found(recovery, (None, bad), each)
+        good = min(goods)
+        if not self.passes(good, recovery, manoeuvres):
+            good, bad = self._closed_in(self._foremost(), good, recovery, manoeuvres)
+            for name in manoeuvres:
+                if self.fails(bad, recovery, name):
+                    each[name] = good, bad
         return Found(recovery, (good, bad), each)
 
     def limit(self, recovery: str, manoeuvres: Sequence[str]) -> Ends:
