@@ -13,6 +13,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 from tempfile import TemporaryDirectory
+from types import SimpleNamespace
 
 import numpy as np
 
@@ -161,18 +162,22 @@ def answers(files: StudyFiles, everything: bool) -> tuple[list[Outcome], list[st
     ready = [
         assemble(files.aeroplane, resolve_setup(files.aeroplane, x)) for x in files.study.setups
     ]
+    flown: list[SimpleNamespace] = []
     if everything:
         outcomes = [x for row in fly_every_draw(runner, files, ready) for x in row]
     else:
+        rows = fly_cases(runner, files, ready)
         required = files.study.required_share_pct
-        outcomes = [
-            outcome(c.shares, required) for row in fly_cases(runner, files, ready) for c in row
+        outcomes = [outcome(c.shares, required) for row in rows for c in row]
+        flown = [
+            SimpleNamespace(name=wish.name, pack=one.setup.pack, cases=row)
+            for wish, one, row in zip(files.study.setups, ready, rows, strict=True)
         ]
     cases, runner.cost = runner.cost, Cost()
     limits = []
     kind = PlainSearch if everything else Search
     for pack, combination in searches(aeroplane, files.study):
-        search = kind(runner, files, pack, combination)
+        search = kind(runner, files, pack, combination, flown)
         found = search.best(files.study.limit_recoveries, files.study.limit_manoeuvres)
         each = ", ".join(f"{end}" for end, _ in found.each.values())
         limits.append(f"{found.whole[0]} ({each}) by {found.recovery}")

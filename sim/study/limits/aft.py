@@ -14,6 +14,7 @@ from sim.study.gains import cruise_speed
 from sim.study.limits.interval import Interval, limit_interval
 from sim.study.limits.search import Ends, Search, or_forward
 from sim.study.results.aft_limit import AftLimit, ManoeuvreLimit
+from sim.study.results.set_up import SetUpResult
 from sim.study.running import Runner
 from sim.trim.trimming import level, neutral_point_pct
 
@@ -23,6 +24,7 @@ def find_limits(
     files: StudyFiles,
     cruise_mps: float | None,
     said: Callable[[str], None] = lambda _: None,
+    setups: Sequence[SetUpResult] = (),
 ) -> tuple[AftLimit, ...]:
     """Return the aft limit of each pack and combination that the study asks for.
 
@@ -30,11 +32,13 @@ def find_limits(
     ----------
     cruise_mps : float, optional
         Speed at which neutral points are taken; None is the usual one of the front point.
+    setups : sequence of SetUpResult
+        What the study has flown of its set-ups: searches go on from it.
     """
     out = []
     for pack, combination in searches(files.aeroplane, files.study):
         said(f"aft limit of {pack}, {combination.like}")
-        out.append(_limit(Search(runner, files, pack, combination), cruise_mps))
+        out.append(_limit(Search(runner, files, pack, combination, setups), cruise_mps))
     return tuple(out)
 
 

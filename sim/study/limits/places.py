@@ -4,19 +4,21 @@ A search asks of a flight only whether it came back, so its flights are given up
 """
 
 from collections import Counter
-from collections.abc import Callable, Iterable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
 
 import numpy as np
 
 from sim.core import script_layout as s
-from sim.describe import FileFault, StudyFiles
+from sim.describe import FileFault, StudyFiles, resolve_setup
 from sim.judge import is_back, looks_for
 from sim.judge.looks import look_counts, most_lost
 from sim.pack.assemble import Assembled, assemble
 from sim.study.combinations import Combination
 from sim.study.results.aft_limit import AftStep
+from sim.study.results.set_up import SetUpResult
 from sim.study.running import BATCH, Leg, Runner
+from sim.study.storing import flight_key
 
 CHUNK = 4 * BATCH  # flights of one manoeuvre between two looks whether a point is lost
 
@@ -29,9 +31,10 @@ class Places:
     """
 
     def __init__(
-        self, runner: Runner, files: StudyFiles, pack: str, combination: Combination
-    ) -> None:
-        """Know nothing yet of ``pack`` with a combination, with the wishes of the study."""
+        self, runner: Runner, files: StudyFiles, pack: str, combination: Combination,
+        setups: Sequence[SetUpResult] = (),
+    ) -> None:  # fmt: skip
+        """Know of ``pack`` with a combination what ``setups`` of the study have flown with it."""
         study, wish = files.study, files.study.aft_limit
         assert wish is not None
         self.runner = runner
@@ -49,6 +52,36 @@ class Places:
         self.lost: dict[tuple[str, str], dict[float, dict[int, bool]]] = {}
         self.lowest: dict[tuple[str, str], dict[int, float]] = {}
         self._assembled: dict[float, Assembled | None] = {}
+        self.known = tuple(sorted({x for setup in setups for x in self._taken_over(setup)}))
+
+    def _taken_over(self, setup: SetUpResult) -> Iterator[float]:
+        """Yield where a set-up of the study stands [mm], and take its flights over, if it fits.
+
+        It does if the search would fly the very same there: same keys of flights.
+        """
+        wish = next(x for x in self.study.setups if x.name == setup.name)
+        aeroplane, place = self.files.aeroplane, wish.balance_aft_mm
+        if place is None or not self.wish.from_aft_mm <= place <= self.wish.to_aft_mm:
+            return
+        ready = self.at(place) if setup.pack == self.pack else None
+        if ready is None or setup.name not in self.combination.setups:
+            return
+        cases = [
+            c
+            for c in setup.cases
+            if c.manoeuvre in self.study.limit_manoeuvres
+            and c.recovery in self.study.limit_recoveries
+            and self.study.limit_heights(c.manoeuvre) == (c.entry_m, c.floor_m)
+        ]
+        for case in cases:
+            scripts = self.files.manoeuvres[case.manoeuvre], self.files.recoveries[case.recovery]
+            keys = {
+                flight_key(aeroplane, x, *scripts, self.study.seed, case.entry_m)
+                for x in (ready.setup, resolve_setup(aeroplane, wish))
+            }
+            if len(keys) == 1:
+                self._note(place, case.recovery, case.manoeuvre, case.which, case.rows)
+                yield place
 
     def at(self, balance_mm: float) -> Assembled | None:
         """Return the pack's set-up at a balance point, None where it cannot be had."""
@@ -128,17 +161,22 @@ class Places:
                 continue
             entry, floor = self.study.limit_heights(manoeuvre)
             scripts = self.files.manoeuvres[manoeuvre], self.files.recoveries[recovery]
-            places.append((place, recovery, manoeuvre, entry, floor))
+            places.append((recovery, manoeuvre))
             legs.append(Leg(assembled, *scripts, entry, draws, most_drop_m=entry - floor))
-        for (place, recovery, manoeuvre, entry, floor), leg, rows in zip(
-            places, legs, self.runner.fly(legs), strict=True
-        ):
-            back = is_back(rows, entry, floor)
-            place.update((int(n), not ok) for n, ok in zip(leg.which, back, strict=True))
-            lowest = self.lowest.setdefault((recovery, manoeuvre), {})
-            used = np.where(back, rows[:, s.R_DROP], np.inf)
-            for n, height in zip(leg.which.tolist(), used.tolist(), strict=True):
-                lowest[n] = max(height, lowest.get(n, 0.0))
+        for where, leg, rows in zip(places, legs, self.runner.fly(legs), strict=True):
+            self._note(balance_mm, *where, leg.which, rows)
+
+    def _note(
+        self, balance_mm: float, recovery: str, manoeuvre: str, which: np.ndarray, rows: np.ndarray
+    ) -> None:
+        """Note what became of the draws ``which`` (n,) at a point, from their flights' rows."""
+        back = is_back(rows, *self.study.limit_heights(manoeuvre))
+        place = self.there(balance_mm, recovery, manoeuvre)
+        lowest = self.lowest.setdefault((recovery, manoeuvre), {})
+        used = np.where(back, rows[:, s.R_DROP], np.inf)
+        for n, ok, height in zip(which.tolist(), back.tolist(), used.tolist(), strict=True):
+            place[n] = not ok
+            lowest[n] = max(height, lowest.get(n, 0.0))
 
     def suspects(self, _: float, recovery: str, manoeuvre: str) -> list[int]:
         """Return the draws lost at other points with this recovery, the most often lost first."""

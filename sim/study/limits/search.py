@@ -15,6 +15,7 @@ from sim import tables
 from sim.describe import StudyFiles
 from sim.study.combinations import Combination
 from sim.study.limits.places import Places
+from sim.study.results.set_up import SetUpResult
 from sim.study.running import Runner
 
 FORWARD = -1e9  # stands for a limit forward of all that was tried
@@ -39,10 +40,11 @@ class Search(Places):
     """The search for one pack and combination."""
 
     def __init__(
-        self, runner: Runner, files: StudyFiles, pack: str, combination: Combination
-    ) -> None:
-        """Look for the limit of ``pack`` with a combination, with the wishes of the study."""
-        super().__init__(runner, files, pack, combination)
+        self, runner: Runner, files: StudyFiles, pack: str, combination: Combination,
+        setups: Sequence[SetUpResult] = (),
+    ) -> None:  # fmt: skip
+        """Look for the limit of ``pack`` with a combination; ``setups`` were flown before."""
+        super().__init__(runner, files, pack, combination, setups)
         values = tables.study()
         self.step = values.search_step_mm
         self.tolerance = values.search_tolerance_mm
@@ -99,9 +101,20 @@ class Search(Places):
         return failed
 
     def _steps_aft(self) -> Iterator[float]:
-        """Yield the balance points of the first look, from the foremost to the rearmost [mm]."""
+        """Yield the balance points of the first look, from the foremost to the rearmost [mm].
+
+        Those where set-ups of the study were flown are among them, at steps of about the same
+        size.
+        """
         here = self._foremost()
         yield here
+        for known in self.known:
+            steps = max(1, round((known - here) / self.step))
+            ahead, gap = here, known - here
+            for i in range(1, steps + 1):
+                if gap > 0.0:
+                    here = known if i == steps else float(round(ahead + gap * i / steps))
+                    yield here
         while here < self.wish.to_aft_mm - 1e-9:
             here = min(self.wish.to_aft_mm, here + self.step)
             yield here

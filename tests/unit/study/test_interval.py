@@ -42,7 +42,7 @@ class Known(Search):
         self.fit_share = 0.15
         self.looks = looks_for(0.95, self.draws)
         self.bearable = most_lost(self.looks)
-        self.lost, self.lowest, self.bearable_early = {}, {}, -1
+        self.lost, self.lowest, self.bearable_early, self.known = {}, {}, -1, ()
         self.wish = self  # from_aft_mm, to_aft_mm and draws
         self.from_aft_mm, self.to_aft_mm = FRONT, REAR
         self.study = SimpleNamespace(limit_manoeuvres=tuple(named))

@@ -1,6 +1,7 @@
 """The search for an aft limit against flying everything: real flights, and known thresholds."""
 
 from dataclasses import replace
+from types import SimpleNamespace
 
 import numpy as np
 import pytest
@@ -111,12 +112,12 @@ class Several(Known):
 
     def __init__(self, thresholds):
         super().__init__({m: x for (_, m), x in thresholds.items()})
-        self.known, self.counts = thresholds, {}
+        self.by_both, self.counts = thresholds, {}
 
     def fly(self, balance_mm, wanted):
         for recovery, manoeuvre, which in wanted:
             place = self.there(balance_mm, recovery, manoeuvre)
-            new = {n: bool(self.known[recovery, manoeuvre][n] <= balance_mm) for n in which}
+            new = {n: bool(self.by_both[recovery, manoeuvre][n] <= balance_mm) for n in which}
             self.counts[recovery] = self.counts.get(recovery, 0) + len(new.keys() - place.keys())
             place.update(new)
 
@@ -160,3 +161,30 @@ def test_where_no_recovery_stands_the_first_one_tells_so():
     assert (found.recovery, found.whole) == ("a", (None, FRONT))
     assert set(found.each.values()) == {(None, FRONT)}
     assert sum(search.counts.values()) <= 2 * 2 * search.screening
+
+
+def test_a_search_goes_on_from_what_the_studys_own_set_ups_flew(sport):
+    runner = Runner(make_draws(assemble(sport.aeroplane).spreads, 8, SEED), SEED, FlightStore(None))
+    ((pack, combination),) = searches(sport.aeroplane, sport.study)
+    entry, floor = sport.study.limit_heights(STALL)
+    rows, which = np.zeros((8, s.N_SUMMARY)), np.arange(8)
+    rows[:7, s.R_BACK] = 1.0
+    case = SimpleNamespace(
+        manoeuvre=STALL, recovery=CENTRE, entry_m=entry, floor_m=floor, rows=rows, which=which
+    )
+    flown = SimpleNamespace(name="club", pack=pack, cases=(case,))
+    search = Search(runner, sport, pack, combination, [flown])
+    assert search.known == (68.0,)
+    assert search.there(68.0, CENTRE, STALL) == {n: n == 7 for n in range(8)}
+    # its balance point is one of the first look's
+    assert list(search._steps_aft()) == [64.0, 68.0, 81.0, 90.0]
+    search.fly(68.0, [(CENTRE, STALL, range(8))])
+    assert runner.flown == 0
+    # not what was judged from another height, or flown with another pack
+    for other in (
+        SimpleNamespace(name="club", pack="4s_2600", cases=(case,)),
+        SimpleNamespace(
+            name="club", pack=pack, cases=(SimpleNamespace(**{**vars(case), "entry_m": 300.0}),)
+        ),
+    ):
+        assert Search(runner, sport, pack, combination, [other]).known == ()
