@@ -3,13 +3,13 @@
 import os
 from collections.abc import Callable, Sequence
 from concurrent.futures import FIRST_COMPLETED, Future, ThreadPoolExecutor, wait
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import NamedTuple
 
 import numpy as np
 
 from sim.describe import Manoeuvre, Recovery
-from sim.fly.flying import fly_recoveries
+from sim.fly.flying import Settings, fly_recoveries
 from sim.pack.assemble import Assembled
 from sim.study.draws import Draws
 from sim.study.storing import FlightStore, flight_key
@@ -21,13 +21,37 @@ Progress = Callable[[int], None]
 
 @dataclass(frozen=True)
 class Leg:
-    """One set-up, manoeuvre and recovery, to be flown for the draws ``which`` (n,)."""
+    """One set-up, manoeuvre and recovery, to be flown for the draws ``which`` (n,).
+
+    Who asks of a flight only whether it came back gives it up at the floor, once it has lost
+    ``most_drop_m``: it is lost then, whatever it would do further down. None: as flight.toml says.
+    """
 
     assembled: Assembled
     manoeuvre: Manoeuvre
     recovery: Recovery
     entry_m: float
     which: np.ndarray
+    most_drop_m: float | None = None
+
+    def keys(self, seed: int) -> tuple[str, ...]:
+        """Return the keys that its flights may be kept under; the last one is its own.
+
+        A flight flown to its end tells as much as one given up at the floor.
+        """
+        drops = (None,) if self.most_drop_m is None else (None, self.most_drop_m)
+        ready, scripts = self.assembled, (self.manoeuvre, self.recovery)
+        return tuple(
+            flight_key(ready.aeroplane, ready.setup, *scripts, seed, self.entry_m, drop)
+            for drop in drops
+        )
+
+    def settings(self) -> Settings:
+        """Return how its flights are integrated, and when they are given up."""
+        standard = Settings.standard()
+        if self.most_drop_m is None:
+            return standard
+        return replace(standard, most_drop_m=min(standard.most_drop_m, self.most_drop_m))
 
 
 class Job(NamedTuple):
@@ -70,20 +94,14 @@ class Runner:
 
         An interrupt stops after the batches in the air; what has ended is kept.
         """
-        keys = [
-            flight_key(
-                leg.assembled.aeroplane, leg.assembled.setup, leg.manoeuvre, leg.recovery,
-                self.seed, leg.entry_m,
-            )
-            for leg in legs
-        ]  # fmt: skip
+        keys = [leg.keys(self.seed) for leg in legs]
         missing = []
-        for leg, key in zip(legs, keys, strict=True):
-            missing.append(self.store.missing(key, leg.which))
+        for leg, known in zip(legs, keys, strict=True):
+            missing.append(self.store.missing(known, leg.which))
             if missing[-1].size < leg.which.size:
                 self.progress(leg.which.size - missing[-1].size)
-        self._fly_all(legs, keys, jobs_of(legs, missing))
-        return [self.store.get(key, leg.which) for leg, key in zip(legs, keys, strict=True)]
+        self._fly_all(legs, [known[-1] for known in keys], jobs_of(legs, missing))
+        return [self.store.get(known, leg.which) for leg, known in zip(legs, keys, strict=True)]
 
     def _fly_all(self, legs: Sequence[Leg], keys: list[str], jobs: Sequence[Job]) -> None:
         """Fly batches, with two for each worker in the queue."""
@@ -127,20 +145,23 @@ class Runner:
         return fly_recoveries(
             leg.assembled, leg.manoeuvre, [legs[i].recovery for i in job.legs],
             self.draws.physical, job.which, self.sides_of(leg, job.which), leg.entry_m,
+            leg.settings(),
         )  # fmt: skip
 
 
 def jobs_of(legs: Sequence[Leg], missing: Sequence[np.ndarray]) -> list[Job]:
     """Return the batches that fly the ``missing`` draws (n,) of each leg.
 
-    Legs that differ in the recovery alone and miss the same draws fly them together.
+    Legs that differ in the recovery alone and miss the same draws fly them together. Few
+    draws make small batches, so that every core has some.
     """
     together: dict[tuple[object, ...], list[int]] = {}
     for i, (leg, which) in enumerate(zip(legs, missing, strict=True)):
-        entry = (id(leg.assembled), id(leg.manoeuvre), leg.entry_m, which.tobytes())
-        together.setdefault(entry, []).append(i)
-    return [
-        Job(tuple(group), missing[group[0]][start : start + BATCH])
-        for group in together.values()
-        for start in range(0, missing[group[0]].size, BATCH)
-    ]
+        start = id(leg.assembled), id(leg.manoeuvre), leg.entry_m
+        together.setdefault((*start, leg.most_drop_m, which.tobytes()), []).append(i)
+    jobs = []
+    for group in together.values():
+        which = missing[group[0]]
+        size = min(BATCH, max(1, which.size // BATCH))
+        jobs += [Job(tuple(group), which[n : n + size]) for n in range(0, which.size, size)]
+    return jobs

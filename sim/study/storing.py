@@ -9,7 +9,8 @@ import io
 import os
 import tempfile
 import time
-from collections.abc import Callable
+from collections import ChainMap
+from collections.abc import Callable, Sequence
 from contextlib import suppress
 from functools import lru_cache
 from pathlib import Path
@@ -72,16 +73,20 @@ def program_hash(package: Path = PACKAGE, tables: Path | None = None) -> str:
 
 def flight_key(
     aeroplane: Aeroplane, setup: SetUp, manoeuvre: Manoeuvre, recovery: Recovery, seed: int,
-    entry_m: float,
+    entry_m: float, most_drop_m: float | None = None,
 ) -> str:  # fmt: skip
-    """Return the key of one set-up, manoeuvre and recovery, without its draws."""
+    """Return the key of one set-up, manoeuvre and recovery, without its draws.
+
+    ``most_drop_m``: of flights given up once they have lost so much height; None, as usual.
+    """
     # titles and names do not change a flight
     timed = dict.fromkeys(TIMER_KEYS, True)
     told = dict.fromkeys(("title", "invented", "setups"), True)
     body = aeroplane.model_dump_json(exclude={**told, **timed, "measured": timed})
     chosen = setup.model_dump_json(exclude={"name": True, "title": True, **timed})
     script = manoeuvre.model_dump_json() + recovery.model_dump_json()
-    text = "\n".join([program_hash(), body, chosen, script, str(seed), repr(entry_m)])
+    given_up = [] if most_drop_m is None else [repr(most_drop_m)]
+    text = "\n".join([program_hash(), body, chosen, script, str(seed), repr(entry_m), *given_up])
     return hashlib.sha256(text.encode()).hexdigest()[:24]
 
 
@@ -180,23 +185,26 @@ class FlightStore:
             self._earlier[key] = set(known)
         return self._flights[key]
 
-    def missing(self, key: str, which: np.ndarray) -> np.ndarray:
-        """Return those of the draws ``which`` (n,) that are not known, in their order."""
-        known = self._of(key)
-        asked = self._earlier[key].intersection(which.tolist())
-        self.resumed += len(asked)
-        self._earlier[key] -= asked
-        return np.array([n for n in which.tolist() if n not in known], dtype=np.int64)
+    def missing(self, keys: Sequence[str], which: np.ndarray) -> np.ndarray:
+        """Return those of the draws ``which`` (n,) known under none of the keys, in their order."""
+        left = which.tolist()
+        for key in keys:
+            known = self._of(key)
+            asked = self._earlier[key].intersection(left)
+            self.resumed += len(asked)
+            self._earlier[key] -= asked
+            left = [n for n in left if n not in known]
+        return np.array(left, dtype=np.int64)
 
-    def get(self, key: str, which: np.ndarray) -> np.ndarray:
-        """Return the summaries (n, N_SUMMARY) of the draws ``which`` (n,).
+    def get(self, keys: Sequence[str], which: np.ndarray) -> np.ndarray:
+        """Return the summaries (n, N_SUMMARY) of the draws ``which`` (n,), each from the first key.
 
         Raises
         ------
         KeyError
             One of them is missing.
         """
-        known = self._of(key)
+        known = ChainMap(*(self._of(key) for key in keys))
         return np.array([known[n] for n in which.tolist()]).reshape(-1, self.columns)
 
     def put(self, key: str, which: np.ndarray, rows: np.ndarray) -> None:

@@ -109,7 +109,7 @@ def run_study(
     setups = with_agility(runner, files, setups, ready, (watch.said, watch.planned))
     watch.said(SAID)
     setups = with_structure(runner, files, setups, ready)
-    limits = find_limits(runner, files, cruise if ready else None, watch.said)
+    limits = find_limits(runner, files, cruise if ready else None, watch.said, setups)
     setups, limits = with_forward(files, setups, ready, limits, watch.said)
     watch.said("what each change moved")
     changes = before_and_after(files, setups, ready, limits, cruise)

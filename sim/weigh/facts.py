@@ -109,6 +109,8 @@ def _weights(aeroplane: Aeroplane, wing: Surface) -> Named:
 
 
 def _drive(aeroplane: Aeroplane) -> Named:
+    if aeroplane.drive is None:
+        return
     motor = aeroplane.drive.motor
     key = f"motors.{motor}.kv_rpm_per_v"
     yield "kv_rpm_per_v", _as_is(aeroplane.motors[motor].kv_rpm_per_v, key)

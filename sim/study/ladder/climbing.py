@@ -50,20 +50,20 @@ class Climbed:
 
 
 def climb(fitness: Fitness, way: Way, end: End) -> Climbed:
-    """Fly the stops of a way one after another, as far as they may be flown."""
+    """Fly the stops of a way one after another, as far as they may be flown, and no further."""
     if not way.stops:
         return Climbed(end, (), None, None)
     files, wanted, recovery = fitness.files, fitness.wanted, fitness.recovery
     if not fitness.shows_something:
         refused = fitness.wanted_refusal(f"the wanted {wanted.name}")
         return Climbed(refused.end if refused else end, (), None, refused)
-    ready = [assemble(files.aeroplane, stop.setup) for stop in way.stops]
     order = mildest_first(files, wanted, recovery)
-    flown = fitness.predictor.fly([(x, order) for x in ready], recovery)
     steps: list[Step] = []
     skipped = None
-    for i, (stop, at, cases) in enumerate(zip(way.stops, ready, flown, strict=True)):
-        last = i == len(ready) - 1 and end is End.REACHED
+    for i, stop in enumerate(way.stops):
+        at = assemble(files.aeroplane, stop.setup)
+        (cases,) = fitness.predictor.fly([(at, order)], recovery)
+        last = i == len(way.stops) - 1 and end is End.REACHED
         refused = _refused(fitness, stop, at, cases, last)
         if refused is None:
             chosen, left_out = severest(cases, len(steps), fitness)
@@ -72,7 +72,7 @@ def climb(fitness: Fitness, way: Way, end: End) -> Climbed:
                 continue
             case = fitness.too_high(next(x for x, why in left_out if why is End.TOO_HIGH))
             refused = Refused(End.TOO_HIGH, stop.what, at.weighed.balance_aft_mm, case)
-        if i > 0 or len(ready) == 1 or stop.kind == AFRESH:
+        if i > 0 or len(way.stops) == 1 or stop.kind == AFRESH:
             return Climbed(refused.end, tuple(steps), skipped, refused)
         skipped = refused
     return Climbed(end, tuple(steps), skipped, None)

@@ -12,12 +12,11 @@ from sim.pack.assemble import Assembled
 from sim.study.combinations import Combination, combination_key, gyro_words, searches
 from sim.study.gains import cruise_speed
 from sim.study.limits.interval import Interval, limit_interval
-from sim.study.limits.search import Search
+from sim.study.limits.search import Ends, Search, or_forward
 from sim.study.results.aft_limit import AftLimit, ManoeuvreLimit
+from sim.study.results.set_up import SetUpResult
 from sim.study.running import Runner
 from sim.trim.trimming import level, neutral_point_pct
-
-FORWARD = -1e9  # stands for a limit forward of all that was tried
 
 
 def find_limits(
@@ -25,6 +24,7 @@ def find_limits(
     files: StudyFiles,
     cruise_mps: float | None,
     said: Callable[[str], None] = lambda _: None,
+    setups: Sequence[SetUpResult] = (),
 ) -> tuple[AftLimit, ...]:
     """Return the aft limit of each pack and combination that the study asks for.
 
@@ -32,21 +32,22 @@ def find_limits(
     ----------
     cruise_mps : float, optional
         Speed at which neutral points are taken; None is the usual one of the front point.
+    setups : sequence of SetUpResult
+        What the study has flown of its set-ups: searches go on from it.
     """
     out = []
     for pack, combination in searches(files.aeroplane, files.study):
         said(f"aft limit of {pack}, {combination.like}")
-        out.append(_limit(Search(runner, files, pack, combination), cruise_mps))
+        out.append(_limit(Search(runner, files, pack, combination, setups), cruise_mps))
     return tuple(out)
 
 
 def _limit(search: Search, cruise_mps: float | None) -> AftLimit:
     """Return the limit of a pack and combination by its best recovery."""
     names = search.study.limit_manoeuvres
-    ends = {r: search.limit(r, names) for r in search.study.limit_recoveries}
-    recovery = max(ends, key=lambda r: _or_forward(ends[r][0]))
-    each = tuple(_of_manoeuvre(search, recovery, name, ends[recovery], names) for name in names)
-    aft, bad = _together(ends[recovery], each)
+    found = search.best(search.study.limit_recoveries, names)
+    recovery, (aft, bad) = found.recovery, found.whole
+    each = tuple(_of_manoeuvre(search, recovery, name, found.each[name]) for name in names)
     (share_low, share_high), draws = _there(
         search, recovery, search.wish.from_aft_mm if aft is None else aft
     )
@@ -82,19 +83,9 @@ def _limit(search: Search, cruise_mps: float | None) -> AftLimit:
     )
 
 
-def _of_manoeuvre(
-    search: Search,
-    recovery: str,
-    name: str,
-    whole: tuple[float | None, float | None],
-    names: Sequence[str],
-) -> ManoeuvreLimit:
-    """Return the limit of one manoeuvre alone; the whole limit's, where it is what ends that."""
-    last, first_bad = whole
-    ends = len(names) == 1 or (
-        last is not None and first_bad is not None and search.fails(first_bad, recovery, name)
-    )
-    good, bad = whole if ends else search.limit(recovery, (name,))
+def _of_manoeuvre(search: Search, recovery: str, name: str, ends: Ends) -> ManoeuvreLimit:
+    """Return the limit of one manoeuvre alone, with its interval."""
+    good, bad = ends
     interval = Interval(None, None)
     if good is not None:
         reach = tables.study().fit_reach_mm
@@ -120,32 +111,18 @@ def _holding(interval: Interval, good: float, bad: float | None) -> Interval:
     return Interval(low, None if interval.high_mm is None else max(interval.high_mm, good))
 
 
-def _together(
-    whole: tuple[float | None, float | None], each: Sequence[ManoeuvreLimit]
-) -> tuple[float | None, float | None]:
-    """Return the last point passed and the first failed, the foremost of all searches."""
-    good = [whole[0], *(x.aft_mm for x in each)]
-    bad = [x for x in (whole[1], *(x.first_failure_mm for x in each)) if x is not None]
-    known = [x for x in good if x is not None]
-    return (min(known) if len(known) == len(good) else None), min(bad, default=None)
-
-
 def _narrowest(each: Sequence[ManoeuvreLimit]) -> Interval:
     """Return the interval of the whole limit: the foremost ends of any of them.
 
     The whole limit lies no further aft than each, so no further than each one's upper end; below
     it is wider than 95 %, as the foremost of several limits lies forward of each.
     """
-    first = min(each, key=lambda x: _or_forward(x.aft_mm))
+    first = min(each, key=lambda x: or_forward(x.aft_mm))
     lows = [x.low_mm for x in each if x.aft_mm is not None]
     low = None if None in lows else min((x for x in lows if x is not None), default=None)
     if first.low_mm is None:
         low = None
     return Interval(low, min((x.high_mm for x in each if x.high_mm is not None), default=None))
-
-
-def _or_forward(aft_mm: float | None) -> float:
-    return FORWARD if aft_mm is None else aft_mm
 
 
 def _there(search: Search, recovery: str, at: float) -> tuple[tuple[float, float], int]:

@@ -38,11 +38,11 @@ class Known(Search):
         self.thresholds, self.windows, self.flown = named, windows, 0
         thresholds = next(iter(named.values()))
         self.draws = len(thresholds)
-        self.step, self.tolerance, self.screening, self.chunk = 13.0, 2.0, 32, 16
+        self.step, self.tolerance, self.screening = 13.0, 2.0, 32
         self.fit_share = 0.15
         self.looks = looks_for(0.95, self.draws)
         self.bearable = most_lost(self.looks)
-        self.lost = {}
+        self.lost, self.lowest, self.bearable_early, self.known = {}, {}, -1, ()
         self.wish = self  # from_aft_mm, to_aft_mm and draws
         self.from_aft_mm, self.to_aft_mm = FRONT, REAR
         self.study = SimpleNamespace(limit_manoeuvres=tuple(named))
@@ -50,11 +50,12 @@ class Known(Search):
     def at(self, balance_mm):
         return self
 
-    def _fly_more(self, balance_mm, recovery, manoeuvre, which):
-        place = self.there(balance_mm, recovery, manoeuvre)
-        new = [n for n in which if n not in place]
-        self.flown += len(new)
-        place.update((n, self.is_lost(n, balance_mm, manoeuvre)) for n in new)
+    def fly(self, balance_mm, wanted):
+        for recovery, manoeuvre, which in wanted:
+            place = self.there(balance_mm, recovery, manoeuvre)
+            new = [n for n in which if n not in place]
+            self.flown += len(new)
+            place.update((n, self.is_lost(n, balance_mm, manoeuvre)) for n in new)
 
     def is_lost(self, n, balance_mm, manoeuvre):
         turned = any(n == m and a <= balance_mm < b for m, a, b in self.windows)
