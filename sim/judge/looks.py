@@ -64,16 +64,10 @@ def _with_halfway(
     """Return the counts with looks half-way between, the last first, where they cost nothing.
 
     Nothing: the error rates stay below the stated ones with the same quantiles, so that every
-    limit that is told is the same, and more cases are decided, earlier. None shows a share
-    from fewer draws than the doubled looks do.
+    limit that is told is the same, and more cases are decided, earlier.
     """
-    shows = [wilson(n, n, low)[0] >= required for n in counts]
-    least = counts[shows.index(True)] if any(shows) else np.inf
     for before, after in reversed(list(pairwise(counts))):
-        half = (before + after) // 2
-        more = tuple(sorted((*counts, half)))
-        if half < least and wilson(half, half, low)[0] >= required:
-            continue
+        more = tuple(sorted((*counts, (before + after) // 2)))
         if all(
             crossing(required, more, z, lower, required) <= tables.study().looks_error_share
             for z, lower in ((low, True), (high, False))

@@ -33,9 +33,8 @@ def test_looks_double_up_to_the_cap():
 
 
 def test_looks_half_way_are_free():
-    # 96 of 96 back would show 95 %, from fewer draws than the doubled looks do
+    # 96 of 96 back would show 95 %: a look there has a price, wider limits at all of them
     assert looks_for(0.95, 256).counts == (32, 48, 64, 128, 192, 256)
-    assert looks_for(0.95, 128).counts == (32, 48, 64, 128)
     for required in (0.8, 0.9, 0.95, 0.98):
         looks = looks_for(required, 256)
         assert set(looks.counts) >= set(look_counts(256))
