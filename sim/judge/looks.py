@@ -1,7 +1,6 @@
 """When enough draws have been flown: a group-sequential rule with exact error rates.
 
-A case flies its draws in chunks that double, some of them in two halves, and is looked at after
-each. Looking again
+A case flies its draws in chunks that double, and is looked at after each. Looking again
 and again at ordinary 95 % limits would call a border case too often, so the limits are
 widened until the chance of ever crossing the share asked for, where the true share is
 just that, is at most 2.5 % on either side (study.toml). The chance is summed up exactly, draw
@@ -11,7 +10,6 @@ method of [armitage1969], from memory).
 
 from dataclasses import dataclass
 from functools import lru_cache
-from itertools import pairwise
 from math import floor
 
 import numpy as np
@@ -53,27 +51,8 @@ def look_counts(most: int) -> tuple[int, ...]:
 def looks_for(required: float, most: int) -> Looks:
     """Return the rule for a share asked for (0 to 1) and the most draws a case may fly."""
     counts = look_counts(most)
-    low, high = (_quantile(required, counts, lower) for lower in (True, False))
-    counts = _with_halfway(required, counts, low, high)
-    return Looks(required, counts, low, high)
-
-
-def _with_halfway(
-    required: float, counts: tuple[int, ...], low: float, high: float
-) -> tuple[int, ...]:
-    """Return the counts with looks half-way between, the last first, where they cost nothing.
-
-    Nothing: the error rates stay below the stated ones with the same quantiles, so that every
-    limit that is told is the same, and more cases are decided, earlier.
-    """
-    for before, after in reversed(list(pairwise(counts))):
-        more = tuple(sorted((*counts, (before + after) // 2)))
-        if all(
-            crossing(required, more, z, lower, required) <= tables.study().looks_error_share
-            for z, lower in ((low, True), (high, False))
-        ):
-            counts = more
-    return counts
+    low = _quantile(required, counts, lower=True)
+    return Looks(required, counts, low, _quantile(required, counts, lower=False))
 
 
 def can_show(required: float, most: int) -> bool:

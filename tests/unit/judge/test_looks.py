@@ -32,27 +32,6 @@ def test_looks_double_up_to_the_cap():
     assert look_counts(8) == (8,)
 
 
-def test_looks_half_way_are_free():
-    # 96 of 96 back would show 95 %: a look there has a price, wider limits at all of them
-    assert looks_for(0.95, 256).counts == (32, 48, 64, 128, 192, 256)
-    for required in (0.8, 0.9, 0.95, 0.98):
-        looks = looks_for(required, 256)
-        assert set(looks.counts) >= set(look_counts(256))
-        for z, lower in ((looks.z_low, True), (looks.z_high, False)):
-            # nothing widened: a little narrower would err too often even without them
-            few = crossing(required, look_counts(256), z - 0.01, lower, required)
-            assert z == NORMAL_95 or few > 0.025
-
-
-def test_looks_half_way_decide_more_cases():
-    for share in (0.9, 0.93, 0.98, 0.99):
-        lower = share > 0.95
-        looks = looks_for(0.95, 256)
-        z = looks.z_low if lower else looks.z_high
-        few = crossing(0.95, look_counts(256), z, lower, share)
-        assert crossing(0.95, looks.counts, z, lower, share) >= few
-
-
 def test_one_look_without_repeats_is_the_usual_limit():
     # 1.96 is the normal quantile of two-sided 95 % (any table of the normal distribution)
     assert pytest.approx(1.96, abs=1e-4) == NORMAL_95
