@@ -5,14 +5,13 @@ A search asks of a flight only whether it came back, so its flights are given up
 
 from collections import Counter
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
-from dataclasses import replace
 
 import numpy as np
 
 from sim.core import script_layout as s
 from sim.describe import FileFault, StudyFiles, resolve_setup
 from sim.judge import is_back, looks_for
-from sim.judge.looks import look_counts, most_lost
+from sim.judge.looks import most_lost
 from sim.pack.assemble import Assembled, assemble
 from sim.study.combinations import Combination
 from sim.study.results.aft_limit import AftStep
@@ -43,9 +42,7 @@ class Places:
         self.wish = wish
         self.pack = pack
         self.combination = combination
-        # half-way looks stop at fewer draws, which bound the interval less well
-        looks = looks_for(study.required_share_pct / 100.0, wish.draws)
-        self.looks = replace(looks, counts=look_counts(wish.draws))
+        self.looks = looks_for(study.required_share_pct / 100.0, wish.draws)
         self.bearable = most_lost(self.looks)
         early = (most_lost(self.looks, count) for count in self.looks.counts[:-1])
         self.bearable_early = max(early, default=-1)  # with more lost, only all draws can show it
