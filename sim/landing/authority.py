@@ -7,7 +7,7 @@ against the trim solver.
 """
 
 from dataclasses import dataclass
-from math import radians
+from math import inf, radians
 from typing import NamedTuple
 
 import numpy as np
@@ -25,7 +25,7 @@ BRACKET = 1e-9  # without unit; keeps a division finite
 
 
 class Asked(NamedTuple):
-    """What is asked of the tail: a speed [m/s], and a load factor there [g]."""
+    """What is asked of full aft stick: a speed [m/s], and a load factor there [g]."""
 
     speed_mps: float
     load_g: float
@@ -108,16 +108,57 @@ def level_speed(model: Model, alpha: float, forward_m: float) -> float:
 
 
 def landing_speed(model: Model, stall_alpha: float, forward_m: float) -> float:
-    """Return the speed that approach and touch-down are multiples of [m/s].
+    """Return the speed that is asked for in multiples, balanced so far ahead [m] [m/s].
 
-    The stall's, or that at which touch-down has the steepest angle of landing.toml.
+    The stall speed is the stalling speed or the least steady one at which it is controllable
+    ([far23] 23.49): the wing's stall's, where a tail with throw enough reaches it; where the pitch
+    surface itself stalls first, as a canard's is to, what full aft stick holds there. Or the
+    speed at which touch-down has the steepest angle of landing.toml.
     """
     values = tables.landing()
     steepest = radians(values.most_touchdown_deg)
+    if stalls_first(model, stall_alpha):
+        return held_off(model, angles(stall_alpha), PROBE_SPEED, forward_m)
     stall = level_speed(model, stall_alpha, forward_m)
     if stall_alpha <= steepest:
         return stall
     return max(stall, level_speed(model, steepest, forward_m) / values.touchdown_over_stall)
+
+
+def stalls_first(model: Model, stall_alpha: float) -> bool:
+    """Tell whether the pitch surface stalls before the wing does, so that more throw is no help.
+
+    Own: by the share [-] of landing.toml that full aft stick's pitching moment keeps of its most,
+    up to the wing's stall [rad] or the steepest angle that anyone lands at.
+    """
+    values = tables.landing()
+    last = min(stall_alpha, radians(values.most_touchdown_deg))
+    alphas, calm = angles(last), Asked(PROBE_SPEED, 1.0)
+    full, free = (loads_at(model, alphas, calm, stick=x)[:, k.L_MY] for x in (1.0, 0.0))
+    power = full - free
+    most = int(np.argmax(power))
+    return bool(power[most:].min() < values.stalled_power_share * power[most])
+
+
+def held_off(model: Model, alphas: Floats, speed: float, forward_m: float = 0.0) -> float:
+    """Return the slowest steady speed [m/s] with full aft stick, power off, balanced so far ahead.
+
+    Own: at the steepest of the angles (n,) [rad] that full aft stick still pitches up to,
+    straight lines between, as held at ``speed``. Lift carries the weight there; infinite where
+    there is none.
+    """
+    loads = loads_at(model, alphas, Asked(speed, 1.0))
+    lift, moment = lift_of(loads, alphas), loads[:, k.L_MY] + forward_m * loads[:, k.L_FZ]
+    below = np.flatnonzero(moment < 0.0)
+    at = float(alphas.size - 1)
+    if below.size and below[0] > 0:
+        i = int(below[0])
+        at = i - moment[i] / (moment[i] - moment[i - 1])
+    elif below.size:
+        at = 0.0
+    reached = float(np.interp(at, np.arange(alphas.size), np.maximum.accumulate(lift)))
+    weight = float(model.mass[k.M_MASS]) * STANDARD_GRAVITY
+    return speed * float(np.sqrt(weight / reached)) if reached > 0.0 else inf
 
 
 def rotated(model: Model, wheels: Wheels, speed: float) -> float:

@@ -30,7 +30,7 @@ TAILS = (0.025, 0.975)  # of 95 % limits
 
 @dataclass(frozen=True)
 class CheckLimit:
-    """The foremost balance point [mm aft] for one thing asked of the tail.
+    """The foremost balance point [mm aft] for one thing asked of full aft stick.
 
     ``nominal_mm`` is that of the nominal aeroplane; ``aft_mm`` the one shown by the draws, with
     its 95 % limits ``low_mm`` (forward) and ``high_mm``. ``flap_deg`` is where the flap stands,
@@ -54,7 +54,8 @@ class ForwardLimit:
     ``aft_mm`` is the rearmost of its ``checks``, None where nothing answers to the elevator
     stick or the draws are too few to show the share. ``reach_mm`` is the foremost balance point
     that the pack gives on its tray, without weights added. ``left_out`` says what was not
-    looked at, and why.
+    looked at, and why. ``neutral_mm`` is the neutral point in level flight, stick fixed, None
+    where none is found; ``room_pct`` how far the limit lies ahead of it [% MAC].
     """
 
     aft_mm: float | None
@@ -67,6 +68,8 @@ class ForwardLimit:
     share_pct: float
     reach_mm: float
     left_out: tuple[str, ...]
+    neutral_mm: float | None = None
+    room_pct: float | None = None
 
     @property
     def decided_by(self) -> CheckLimit | None:

@@ -184,13 +184,14 @@ def _balance(card: Card, aeroplane: Aeroplane) -> Beside:
 
 
 def _controls(card: Card) -> Beside:
-    check = (Words(card.gyro_check),) if card.gyro_check else ()
+    check = tuple(Words(x) for x in (card.turns_check, card.gyro_check) if x)
     gains = (Grid(GYRO_HEADS, card.gyro, GYRO_SHARES),) if card.gyro else ()
     return Beside(
         (
             Heading("Throws"),
             Grid(throw_heads(), card.throws, THROW_SHARES),
             Words(card.throws_note),
+            *((Words(card.sticks_check),) if card.sticks_check else ()),
         ),
         (Heading(GYRO if card.gyro else "Gyro"), Words(card.gyro_note, "order"), *check, *gains),
         0.56,

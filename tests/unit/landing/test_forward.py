@@ -9,8 +9,16 @@ from sim.core.steady.linear import trimmed_state
 from sim.core.steady.trim import T_ELEVATOR
 from sim.describe import load_aeroplane, resolve_setup
 from sim.fly.tunnel.coefficients import coefficients
-from sim.landing.approach import held_off, rotation_speed
-from sim.landing.authority import Asked, angles, landing_speed, lifted, loads_at, rotated
+from sim.landing.approach import rotation_speed
+from sim.landing.authority import (
+    Asked,
+    angles,
+    held_off,
+    landing_speed,
+    lifted,
+    loads_at,
+    rotated,
+)
 from sim.landing.forward import forward_limit, most_without
 from sim.landing.ground import ground_down_m, near_ground, wheels_of
 from sim.landing.landing import set_up_forward
@@ -90,7 +98,7 @@ def test_a_sport_model_at_a_quarter_chord_flares_easily(sport):
 
 
 def test_far_forward_it_lands_fast(sport):
-    """Common practice, no source: full up elevator holds a nose-heavy model off no slower."""
+    """Common practice, no source: full aft stick holds a nose-heavy model off no slower."""
     alphas = angles(sport.stall.alpha)
     speeds = [
         held_off(further_forward(sport.model, x), alphas, sport.stall.speed_mps)
