@@ -25,14 +25,16 @@ def setup_of(aeroplane: Aeroplane, args: argparse.Namespace) -> SetUp:
     return setup if args.balance_mm is None else setup.at_balance(args.balance_mm)
 
 
-def assembled(args: argparse.Namespace) -> Assembled:
+def assembled(args: argparse.Namespace, flies: bool = False) -> Assembled:
     """Return the aeroplane and set-up of the arguments, ready to fly.
 
     What was measured of its power and cannot be met, and what looks like a stick's or a gain's
-    wrong sign, is told on the error stream.
+    wrong sign, is told on the error stream; where it ``flies`` it must follow its sticks.
     """
     aeroplane = load_aeroplane(args.aeroplane)
     ready = assemble(aeroplane, setup_of(aeroplane, args))
+    if flies:
+        demand_senses(ready)
     for line in [*unmet_lines(power_fit_of(aeroplane)), *sense_lines(senses(ready))]:
         print(f"{aeroplane.name}.toml: {line}", file=sys.stderr, flush=True)
     return ready
@@ -50,8 +52,7 @@ def flown(args: argparse.Namespace) -> Flight:
         entry, floor = (HEIGHT.figure(height, "g") for height in (args.entry_m, args.floor_m))
         unit = HEIGHT.suffix
         raise ValueError(f"--entry-{unit} {entry} must be above --floor-{unit} {floor}")
-    ready = assembled(args)
-    demand_senses(ready)
+    ready = assembled(args, flies=True)
     manoeuvre, recovery = load_manoeuvre(args.manoeuvre), load_recovery(args.recovery)
     draw = None
     if args.draw is not None:

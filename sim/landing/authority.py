@@ -19,8 +19,10 @@ from sim.core.motion.rigid_body import STANDARD_GRAVITY
 from sim.core.steady.statics import held_polar
 from sim.fly.columns import Floats
 from sim.landing.ground import Wheels, forward_to_rotate
+from sim.pack.assemble import Assembled
 from sim.pack.stalling import PROBE_SPEED, lift_of
 
+NEAR = radians(1.0)  # of angle of attack either way, for slopes
 BRACKET = 1e-9  # without unit; keeps a division finite
 
 
@@ -110,15 +112,11 @@ def level_speed(model: Model, alpha: float, forward_m: float) -> float:
 def landing_speed(model: Model, stall_alpha: float, forward_m: float) -> float:
     """Return the speed that is asked for in multiples, balanced so far ahead [m] [m/s].
 
-    The stall speed is the stalling speed or the least steady one at which it is controllable
-    ([far23] 23.49): the wing's stall's, where a tail with throw enough reaches it; where the pitch
-    surface itself stalls first, as a canard's is to, what full aft stick holds there. Or the
-    speed at which touch-down has the steepest angle of landing.toml.
+    The stall's, as if the elevator had the throw for it, or that at which touch-down has the
+    steepest angle of landing.toml.
     """
     values = tables.landing()
     steepest = radians(values.most_touchdown_deg)
-    if stalls_first(model, stall_alpha):
-        return held_off(model, angles(stall_alpha), PROBE_SPEED, forward_m)
     stall = level_speed(model, stall_alpha, forward_m)
     if stall_alpha <= steepest:
         return stall
@@ -138,6 +136,29 @@ def stalls_first(model: Model, stall_alpha: float) -> bool:
     power = full - free
     most = int(np.argmax(power))
     return bool(power[most:].min() < values.stalled_power_share * power[most])
+
+
+def asked_speed(ready: Assembled, forward_m: float) -> float:
+    """Return the speed whose multiples are asked of full aft stick, so far ahead [m] [m/s].
+
+    The stall speed is the stalling speed or the least steady one at which it is controllable
+    ([far23] 23.49). Of most that is `landing_speed`. A foreplane that stalls before the wing is to
+    keep the wing from it: there, it is what full aft stick holds, balanced with the most static
+    margin that is usual (landing.toml), however far forward it balances.
+    """
+    model, stall = ready.model, ready.stall
+    if not stalls_first(model, stall.alpha):
+        return landing_speed(model, stall.alpha, forward_m)
+    values = tables.landing()
+    # [etkin1996] 2.3, as `trimming.neutral_point_pct`, where the foreplane has not begun to stall
+    over = tables.plausible().senses_over_stall
+    fast = stall.no_lift + (stall.alpha - stall.no_lift) / over**2
+    about = np.array([fast - NEAR, fast + NEAR])
+    free = loads_at(model, about, Asked(PROBE_SPEED, 1.0), stick=0.0)
+    neutral = -(free[1, k.L_MY] - free[0, k.L_MY]) / (free[1, k.L_FZ] - free[0, k.L_FZ])
+    ahead = 0.01 * values.foreplane_margin_pct * ready.weighed.reference.mean_chord_m
+    alphas = angles(min(stall.alpha, radians(values.most_touchdown_deg)))
+    return held_off(model, alphas, PROBE_SPEED, neutral + ahead)
 
 
 def held_off(model: Model, alphas: Floats, speed: float, forward_m: float = 0.0) -> float:

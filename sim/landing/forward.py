@@ -18,7 +18,7 @@ from sim.core.flights.perturb import copied, moved, perturbed
 from sim.core.layout import Model
 from sim.fly.columns import Floats
 from sim.judge.confidence import wilson
-from sim.landing.authority import Asked, angles, has_elevator, landing_speed, lifted, rotated
+from sim.landing.authority import Asked, angles, asked_speed, has_elevator, lifted, rotated
 from sim.landing.ground import Wheels, ground_down_m, ground_factors, wheels_of, with_ground
 from sim.pack.assemble import Assembled
 from sim.pack.errors import error_array
@@ -177,7 +177,7 @@ def _checks(ready: Assembled, draws: Floats, bearable: int) -> list[CheckLimit]:
     found = nominal
     for count in (max(1, len(draws) // 4), len(draws)):
         base = min(found)
-        speed = landing_speed(ready.model, ready.stall.alpha, base)
+        speed = asked_speed(ready, base)
         ranked = base + _of_draws(ready, asked, draws[:count], (base, speed), air)
         found = [float(x[min(bearable * count // len(draws), count - 1)]) for x in ranked]
     out = []
@@ -204,7 +204,7 @@ def _nominal(ready: Assembled, ask: _Ask, air: Floats) -> float:
     wheels = wheels_of(ready.aeroplane, ready.weighed.balance_m)
     out = 0.0
     for _ in range(tables.landing().rounds):
-        speed = landing_speed(ready.model, ready.stall.alpha, out)
+        speed = asked_speed(ready, out)
         out = ask.foremost(model, wheels, alphas, speed)
     return out
 

@@ -21,8 +21,8 @@ from sim.units.ranges import range_cell
 
 YARDSTICK = (
     "Speeds are multiples of the stall speed balanced there: the wing's stall, as if the elevator "
-    "had the throw for it; where the pitch surface stalls before the wing, as a foreplane is to, "
-    "the least steady speed with full aft stick (14 CFR 23.49)."
+    "had the throw for it. A foreplane that stalls before the wing is asked for multiples of the "
+    "least steady speed with full aft stick (14 CFR 23.49), at the most usual static margin."
 )
 PEAKS = ("most_load_g", "least_load_g", "bank_deg", "alpha_deg", "margin_deg")
 

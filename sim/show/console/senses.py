@@ -11,5 +11,5 @@ def sense_tables(found: Senses) -> Tables:
     if not lines:
         return []
     gyro = gyro_text(found)
-    told = [f"{x[0].upper()}{x[1:]}." for x in lines] + ([f"Gyro. {gyro}"] if gyro else [])
+    told = [f"{x[0].upper()}{x[1:]}." for x in lines] + ([gyro] if gyro else [])
     return [paragraph(""), paragraph(f"Control check, {EDGES}:"), *bullets(told)]

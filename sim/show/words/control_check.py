@@ -10,7 +10,7 @@ EDGES = "trailing edges"
 
 
 def stick_lines(found: Senses) -> list[str]:
-    """Return what each stick does, "stick back: elevator UP", a line a stick."""
+    """Return what each stick does, "stick back, elevator UP", a line a stick."""
     return [_line(words, found.of(stick), False) for stick, words in STICKS.items()
             if found.of(stick)]  # fmt: skip
 
@@ -31,25 +31,26 @@ def gyro_lines(found: Senses) -> list[str]:
 def sticks_text(found: Senses) -> str:
     """Return the check of the sticks in a sentence; empty where nothing moves."""
     lines = stick_lines(found)
-    return f"Check {EDGES}: {'; '.join(lines)}." if lines else ""
+    text = "; ".join(lines)
+    return f"{text[0].upper()}{text[1:]}." if lines else ""
 
 
 def gyro_text(found: Senses) -> str:
     """Return the check of the gyro in a sentence; empty with it off."""
     lines = gyro_lines(found)
-    return f"Turned by hand: {'; '.join(lines)}." if lines else ""
+    return f"Gyro, by hand: {'; '.join(lines)}." if lines else ""
 
 
 def _line(words: str, moved: tuple[Sense, ...], opposed: bool) -> str:
-    return f"{words}: {listed([_moves(x, opposed) for x in moved])}"
+    return f"{words}, {listed([_moves(x, opposed) for x in moved])}"
 
 
 def _moves(sense: Sense, opposed: bool) -> str:
-    """Return where the trailing edges of one channel go."""
+    """Return where the trailing edges of one channel go, of a pair the right one's."""
 
     def told(way: Way) -> str:
         return str(way.other if opposed else way)
 
-    if sense.left is None or sense.left == sense.right:
+    if sense.left != sense.right.other:
         return f"{sense.channel} {told(sense.right)}"
-    return f"right {sense.channel} {told(sense.right)}, left {told(sense.left)}"
+    return f"right {sense.channel} {told(sense.right)}"

@@ -13,6 +13,7 @@ class Landing(Table):
 
     approach_over_stall: OverStall
     stalled_power_share: Share
+    foreplane_margin_pct: Annotated[float, between(0.0, 40.0, "% MAC")]
     near_neutral_pct: Annotated[float, between(0.0, 30.0, "% MAC")]
     flare_load_g: Annotated[float, between(1.0, 3.0, "g")]
     touchdown_over_stall: OverStall

@@ -135,3 +135,14 @@ def test_console_and_figure_show_the_window(capsys):
     assert axes.get_xlim()[0] > -400.0
     assert any("← forward limit -900" in x.get_text() for x in axes.texts)
     plt.close("all")
+
+
+def test_a_forward_limit_near_or_behind_the_neutral_point_says_so():
+    made = forward(160.0)
+    assert "neutral" not in forward_text(replace(made, neutral_mm=200.0, room_pct=15.0))
+    near = forward_text(replace(made, neutral_mm=166.0, room_pct=2.4))
+    assert "only 2.4 % MAC ahead of the neutral point, 166 mm" in near
+    assert "BEHIND the neutral point" in forward_text(
+        replace(made, neutral_mm=150.0, room_pct=-4.0)
+    )
+    assert forward_row(replace(made, neutral_mm=150.0, room_pct=-4.0)).ahead_of_neutral_pct == -4.0

@@ -128,7 +128,7 @@ def test_a_v_tail_is_judged_by_the_sum_of_what_it_does(vee):
     found = senses(assemble(vee))
     assert sense_lines(found) == []
     assert ways(found, "rudder") == [("elevator", Way.DOWN, Way.UP)]
-    assert "right rudder: right elevator DOWN, left UP" in stick_lines(found)
+    assert "right rudder, right elevator DOWN" in stick_lines(found)
     wrong = senses(assemble(rewired(vee, "elevator", rudder=-0.5)))
     assert [x.path for x in reversed_faults(wrong)] == ["channels.elevator.stick.rudder"]
 
@@ -156,11 +156,10 @@ def test_a_gain_below_nought_is_told_where_the_gyro_is_on(sport):
 def test_a_gyro_answers_a_hand_as_the_pilot_would(sport, canard):
     """Nose pushed up: a tail's elevator goes down (common practice, no source)."""
     assert gyro_text(senses(assemble(sport, switched(sport, "on")))) == (
-        "Turned by hand: nose up: elevator DOWN; right wing down: right aileron DOWN, left UP; "
-        "nose left: rudder RIGHT."
+        "Gyro, by hand: nose up, elevator DOWN; right wing down, right aileron DOWN; nose "
+        "left, rudder RIGHT."
     )
-    assert "nose up: elevator UP;" in gyro_text(senses(assemble(canard, switched(canard, "on"))))
+    assert "nose up, elevator UP;" in gyro_text(senses(assemble(canard, switched(canard, "on"))))
     assert sticks_text(senses(assemble(canard))) == (
-        "Check trailing edges: stick back: elevator DOWN; stick right: right aileron UP, left "
-        "DOWN; right rudder: rudder RIGHT."
+        "Stick back, elevator DOWN; stick right, right aileron UP; right rudder, rudder RIGHT."
     )
