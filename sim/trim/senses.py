@@ -102,7 +102,10 @@ class Senses:
 
     @cached_property
     def against(self) -> tuple[Sense, ...]:
-        """Channels whose own moment is against their stick, and no mere trifle of the whole."""
+        """Channels whose own moment [N m] is against their stick, and no mere trifle of the whole.
+
+        Own: by the share [-] of plausible.toml of all that the stick makes.
+        """
         out = []
         for stick in STICKS:
             moved = self.of(stick.name)
@@ -184,9 +187,10 @@ def _moments(ready: Assembled, channel: str) -> Floats:
 
 
 def _ways(ready: Assembled, channel: str, stick: Stick, surface: Surface) -> tuple[Way, Way | None]:
-    """Return where the trailing edges of right and left panel go with a stick; geometry.
+    """Return where the trailing edges of right and left panel go with a stick.
 
-    A deflection that is positive takes them away from the lifting side.
+    Geometry, by signs [-]: a deflection that is positive takes them away from the lifting
+    side.
     """
     out = []
     for panel in panels_of(surface):

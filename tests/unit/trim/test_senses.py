@@ -12,6 +12,8 @@ import pytest
 from sim.core.flights.perturb import perturbed
 from sim.describe import FileFault, load_aeroplane, resolve_setup
 from sim.pack.assemble import assemble, flown_spreads
+from sim.record.models.senses import sense_rows
+from sim.show.console.senses import sense_tables
 from sim.show.words.control_check import gyro_text, stick_lines, sticks_text
 from sim.study.draws import make_draws
 from sim.trim.senses import (
@@ -116,7 +118,9 @@ def test_a_canards_elevator_goes_down_and_a_tails_sign_is_noticed(canard):
     right = senses(assemble(canard))
     assert sense_lines(right) == []
     assert ways(right, "elevator") == [("elevator", Way.DOWN, Way.DOWN)]
+    assert len(sense_tables(right)) == 5  # a blank, a heading, a line a stick
     wrong = senses(assemble(rewired(canard, "elevator", elevator=1.0)))
+    assert [x.stick for x in sense_rows(wrong) if x.against] == ["elevator"]
     (line,) = reversed_faults(wrong)
     assert line.text == (
         "1 sends the trailing edge UP with the stick back, and the nose goes DOWN; its sign is "
