@@ -69,7 +69,7 @@ def _trim_arguments(parser: argparse.ArgumentParser) -> None:
     )  # fmt: skip
     parser.add_argument(
         "--landing", action="store_true",
-        help="approach, flap, forward limit by the tail's authority, and gusts, instead",
+        help="approach, flap, forward limit by the elevator stick, and gusts, instead",
     )  # fmt: skip
     _spin_arguments(parser)
 

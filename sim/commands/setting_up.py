@@ -15,6 +15,7 @@ from sim.fly.flying import Flight, fly_one
 from sim.pack.assemble import Assembled, assemble, flown_spreads, power_fit_of
 from sim.power.bench_words import unmet_lines
 from sim.study.draws import make_draws
+from sim.trim.senses import demand_senses, sense_lines, senses
 from sim.units.quantities import HEIGHT
 
 
@@ -24,24 +25,34 @@ def setup_of(aeroplane: Aeroplane, args: argparse.Namespace) -> SetUp:
     return setup if args.balance_mm is None else setup.at_balance(args.balance_mm)
 
 
-def assembled(args: argparse.Namespace) -> Assembled:
+def assembled(args: argparse.Namespace, flies: bool = False) -> Assembled:
     """Return the aeroplane and set-up of the arguments, ready to fly.
 
-    What was measured of its power and cannot be met is told on the error stream.
+    What was measured of its power and cannot be met, and what looks like a stick's or a gain's
+    wrong sign, is told on the error stream; where it ``flies`` it must follow its sticks.
     """
     aeroplane = load_aeroplane(args.aeroplane)
-    for line in unmet_lines(power_fit_of(aeroplane)):
+    ready = assemble(aeroplane, setup_of(aeroplane, args))
+    if flies:
+        demand_senses(ready)
+    for line in [*unmet_lines(power_fit_of(aeroplane)), *sense_lines(senses(ready))]:
         print(f"{aeroplane.name}.toml: {line}", file=sys.stderr, flush=True)
-    return assemble(aeroplane, setup_of(aeroplane, args))
+    return ready
 
 
 def flown(args: argparse.Namespace) -> Flight:
-    """Return the flight that the arguments ask for."""
+    """Return the flight that the arguments ask for.
+
+    Raises
+    ------
+    FileFault
+        The aeroplane does not follow its sticks, or what it is asked cannot be had.
+    """
     if args.entry_m <= args.floor_m:
         entry, floor = (HEIGHT.figure(height, "g") for height in (args.entry_m, args.floor_m))
         unit = HEIGHT.suffix
         raise ValueError(f"--entry-{unit} {entry} must be above --floor-{unit} {floor}")
-    ready = assembled(args)
+    ready = assembled(args, flies=True)
     manoeuvre, recovery = load_manoeuvre(args.manoeuvre), load_recovery(args.recovery)
     draw = None
     if args.draw is not None:

@@ -12,10 +12,12 @@ from sim.record.models.sketch import sketch_record
 from sim.show.console.console import doubtful, notes, show
 from sim.show.console.origins import origin_tables
 from sim.show.console.progress import Compiling
+from sim.show.console.senses import sense_tables
 from sim.show.drawing.canvas import save
 from sim.show.figures.sketch import sketch
 from sim.show.words.standing import flap_and_wheels
 from sim.study.gains import cruise_speed
+from sim.trim.senses import senses
 from sim.trim.trimming import level, neutral_point_pct
 from sim.weigh.plausible import doubts
 
@@ -42,6 +44,8 @@ def run(args: argparse.Namespace) -> int:
     for path in drawn(ready, neutral, Path(name)):
         print(path)
     told = notes(f"{x[0].upper()}{x[1:]}." for x in flap_and_wheels(ready))
-    show([*told, *origin_tables(ready), *doubtful(doubts(ready.aeroplane, ready.weighed))])
+    controls = sense_tables(senses(ready))
+    slips = doubtful(doubts(ready.aeroplane, ready.weighed))
+    show([*told, *origin_tables(ready), *controls, *slips])
     write_asked_json(args, sketch_record(ready, neutral))
     return DONE

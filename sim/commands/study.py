@@ -23,6 +23,7 @@ from sim.show.words.phrases import few_draws_warning, time_text
 from sim.study import run_study
 from sim.study.own_study import find_study
 from sim.study.standing.outcomes import study_met
+from sim.trim.senses import sense_doubts, senses
 from sim.weigh.plausible import doubts
 
 
@@ -38,9 +39,10 @@ def run(args: argparse.Namespace) -> int:
         print(f"{files.paths[0].name}: {few}", file=sys.stderr, flush=True)
     with StudyProgress() as progress:
         result = run_study(files, folder / "flights", args.workers, progress.watch)
-    slips = [*doubts(files.aeroplane), *unmet_lines(power_fit_of(files.aeroplane))]
-    show([*study_tables(result), *doubtful(slips)])
     ready = assembled_setups(files)
+    signs = dict.fromkeys(line for x in ready for line in sense_doubts(senses(x)))
+    slips = [*doubts(files.aeroplane), *unmet_lines(power_fit_of(files.aeroplane)), *signs]
+    show([*study_tables(result), *doubtful(slips)])
     record = study_record(result, ready)
     write_study(record, result, folder)
     kept = kept_recordings(result, files)

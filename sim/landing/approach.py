@@ -2,7 +2,7 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from math import degrees
+from math import degrees, radians
 
 import numpy as np
 
@@ -10,23 +10,20 @@ from sim import tables
 from sim.core import layout as k
 from sim.core.draw_layout import D_BALANCE_UP
 from sim.core.flights.perturb import perturbed
-from sim.core.layout import Model
 from sim.core.motion.rigid_body import STANDARD_GRAVITY
 from sim.core.steady.statics import polar
 from sim.describe.controls import FLAP
 from sim.fly.columns import Floats
 from sim.landing.authority import (
-    Asked,
     angles,
     has_elevator,
-    landing_speed,
-    loads_at,
+    held_off,
+    level_speed,
     rotated,
 )
 from sim.landing.forward import rotation_left_out
 from sim.landing.ground import ground_down_m, near_ground, wheels_of
 from sim.pack.assemble import Assembled, assemble
-from sim.pack.stalling import lift_of
 from sim.trim.trimming import Trim, level
 
 HALVINGS = 20
@@ -87,11 +84,34 @@ def with_flap(ready: Assembled, flap_deg: float) -> Assembled:
     return assemble(ready.aeroplane, ready.setup.model_copy(update={"flap_deg": float(flap_deg)}))
 
 
+def reference_speed(ready: Assembled) -> float:
+    """Return the speed that approach and touch-down of a set-up are multiples of [m/s].
+
+    Its stall speed, the stalling speed or the least steady one with the stick at its stop, as it
+    balances and with its own throws ([far23] 23.49); where the stall lies steeper than anyone
+    lands, no less than what makes the steepest angle of touch-down, landing.toml.
+    """
+    values, stall = tables.landing(), ready.stall
+    steepest = radians(values.most_touchdown_deg)
+    if stall.alpha <= steepest:
+        return stall.speed_mps
+    least = level_speed(ready.model, steepest, 0.0) / values.touchdown_over_stall
+    return max(stall.speed_mps, least)
+
+
+def approach_speed(ready: Assembled) -> float:
+    """Return the speed that a set-up comes in at [m/s].
+
+    At least 1.3 times the stall speed, [far23] 23.73.
+    """
+    return tables.landing().approach_over_stall * reference_speed(ready)
+
+
 def approach(ready: Assembled, draws: Floats) -> Approach:
     """Return how a set-up comes in; ``draws`` (n, N_DRAW) in physical units."""
     values = tables.landing()
-    speed = landing_speed(ready.model, ready.stall.alpha, 0.0)
-    come_in = values.approach_over_stall * speed
+    speed = reference_speed(ready)
+    come_in = approach_speed(ready)
     ground = ground_down_m(ready)
     alphas = angles(ready.stall.alpha)
     slowest = [held_off(near_ground(ready.model, ground), alphas, speed)]
@@ -105,28 +125,8 @@ def approach(ready: Assembled, draws: Floats) -> Approach:
         touchdown_mps=values.touchdown_over_stall * speed,
         trim=level(ready, come_in),
         slowest_mps=slowest[0],
-        slowest_p95_mps=float(np.percentile(slowest[1:], 95.0)),
+        slowest_p95_mps=float(np.percentile(slowest[1:], 95.0, method="higher")),
     )
-
-
-def held_off(model: Model, alphas: Floats, speed: float) -> float:
-    """Return the slowest steady speed [m/s] with full aft stick, power off.
-
-    Own: at the steepest of the angles (n,) [rad] that full aft stick still pitches up to,
-    straight lines between. Lift carries the weight there.
-    """
-    loads = loads_at(model, alphas, Asked(speed, 1.0))
-    lift, moment = lift_of(loads, alphas), loads[:, k.L_MY]
-    below = np.flatnonzero(moment < 0.0)
-    at = float(alphas.size - 1)
-    if below.size and below[0] > 0:
-        i = int(below[0])
-        at = i - moment[i] / (moment[i] - moment[i - 1])
-    elif below.size:
-        at = 0.0
-    reached = max(float(np.interp(at, np.arange(alphas.size), np.maximum.accumulate(lift))), 1e-6)
-    weight = float(model.mass[k.M_MASS]) * STANDARD_GRAVITY
-    return speed * float(np.sqrt(weight / reached))
 
 
 def flap_change(neutral: Assembled, lowered: Assembled, speed: float) -> FlapChange | None:

@@ -7,7 +7,7 @@ against the trim solver.
 """
 
 from dataclasses import dataclass
-from math import radians
+from math import inf, radians
 from typing import NamedTuple
 
 import numpy as np
@@ -19,13 +19,15 @@ from sim.core.motion.rigid_body import STANDARD_GRAVITY
 from sim.core.steady.statics import held_polar
 from sim.fly.columns import Floats
 from sim.landing.ground import Wheels, forward_to_rotate
+from sim.pack.assemble import Assembled
 from sim.pack.stalling import PROBE_SPEED, lift_of
 
+NEAR = radians(1.0)  # of angle of attack either way, for slopes
 BRACKET = 1e-9  # without unit; keeps a division finite
 
 
 class Asked(NamedTuple):
-    """What is asked of the tail: a speed [m/s], and a load factor there [g]."""
+    """What is asked of full aft stick: a speed [m/s], and a load factor there [g]."""
 
     speed_mps: float
     load_g: float
@@ -108,9 +110,10 @@ def level_speed(model: Model, alpha: float, forward_m: float) -> float:
 
 
 def landing_speed(model: Model, stall_alpha: float, forward_m: float) -> float:
-    """Return the speed that approach and touch-down are multiples of [m/s].
+    """Return the speed that is asked for in multiples, balanced so far ahead [m] [m/s].
 
-    The stall's, or that at which touch-down has the steepest angle of landing.toml.
+    The stall's, as if the elevator had the throw for it, or that at which touch-down has the
+    steepest angle of landing.toml.
     """
     values = tables.landing()
     steepest = radians(values.most_touchdown_deg)
@@ -118,6 +121,65 @@ def landing_speed(model: Model, stall_alpha: float, forward_m: float) -> float:
     if stall_alpha <= steepest:
         return stall
     return max(stall, level_speed(model, steepest, forward_m) / values.touchdown_over_stall)
+
+
+def stalls_first(model: Model, stall_alpha: float) -> bool:
+    """Tell whether the pitch surface stalls before the wing does, so that more throw is no help.
+
+    Own: by the share [-] of landing.toml that full aft stick's pitching moment keeps of its most,
+    up to the wing's stall [rad] or the steepest angle that anyone lands at.
+    """
+    values = tables.landing()
+    last = min(stall_alpha, radians(values.most_touchdown_deg))
+    alphas, calm = angles(last), Asked(PROBE_SPEED, 1.0)
+    full, free = (loads_at(model, alphas, calm, stick=x)[:, k.L_MY] for x in (1.0, 0.0))
+    power = full - free
+    most = int(np.argmax(power))
+    return bool(power[most:].min() < values.stalled_power_share * power[most])
+
+
+def asked_speed(ready: Assembled, forward_m: float) -> float:
+    """Return the speed whose multiples are asked of full aft stick, so far ahead [m] [m/s].
+
+    The stall speed is the stalling speed or the least steady one at which it is controllable
+    ([far23] 23.49). Of most that is `landing_speed`. A foreplane that stalls before the wing is to
+    keep the wing from it: there, it is what full aft stick holds, balanced with the most static
+    margin that is usual (landing.toml), however far forward it balances.
+    """
+    model, stall = ready.model, ready.stall
+    if not stalls_first(model, stall.alpha):
+        return landing_speed(model, stall.alpha, forward_m)
+    values = tables.landing()
+    # [etkin1996] 2.3, as `trimming.neutral_point_pct`, where the foreplane has not begun to stall
+    over = tables.plausible().senses_over_stall
+    fast = stall.no_lift + (stall.alpha - stall.no_lift) / over**2
+    about = np.array([fast - NEAR, fast + NEAR])
+    free = loads_at(model, about, Asked(PROBE_SPEED, 1.0), stick=0.0)
+    neutral = -(free[1, k.L_MY] - free[0, k.L_MY]) / (free[1, k.L_FZ] - free[0, k.L_FZ])
+    ahead = 0.01 * values.foreplane_margin_pct * ready.weighed.reference.mean_chord_m
+    alphas = angles(min(stall.alpha, radians(values.most_touchdown_deg)))
+    return held_off(model, alphas, PROBE_SPEED, neutral + ahead)
+
+
+def held_off(model: Model, alphas: Floats, speed: float, forward_m: float = 0.0) -> float:
+    """Return the slowest steady speed [m/s] with full aft stick, power off, balanced so far ahead.
+
+    Own: at the steepest of the angles (n,) [rad] that full aft stick still pitches up to,
+    straight lines between, as held at ``speed``. Lift carries the weight there; infinite where
+    there is none.
+    """
+    loads = loads_at(model, alphas, Asked(speed, 1.0))
+    lift, moment = lift_of(loads, alphas), loads[:, k.L_MY] + forward_m * loads[:, k.L_FZ]
+    below = np.flatnonzero(moment < 0.0)
+    at = float(alphas.size - 1)
+    if below.size and below[0] > 0:
+        i = int(below[0])
+        at = i - moment[i] / (moment[i] - moment[i - 1])
+    elif below.size:
+        at = 0.0
+    reached = float(np.interp(at, np.arange(alphas.size), np.maximum.accumulate(lift)))
+    weight = float(model.mass[k.M_MASS]) * STANDARD_GRAVITY
+    return speed * float(np.sqrt(weight / reached)) if reached > 0.0 else inf
 
 
 def rotated(model: Model, wheels: Wheels, speed: float) -> float:

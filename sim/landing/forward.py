@@ -18,7 +18,7 @@ from sim.core.flights.perturb import copied, moved, perturbed
 from sim.core.layout import Model
 from sim.fly.columns import Floats
 from sim.judge.confidence import wilson
-from sim.landing.authority import Asked, angles, has_elevator, landing_speed, lifted, rotated
+from sim.landing.authority import Asked, angles, asked_speed, has_elevator, lifted, rotated
 from sim.landing.ground import Wheels, ground_down_m, ground_factors, wheels_of, with_ground
 from sim.pack.assemble import Assembled
 from sim.pack.errors import error_array
@@ -30,7 +30,7 @@ TAILS = (0.025, 0.975)  # of 95 % limits
 
 @dataclass(frozen=True)
 class CheckLimit:
-    """The foremost balance point [mm aft] for one thing asked of the tail.
+    """The foremost balance point [mm aft] for one thing asked of full aft stick.
 
     ``nominal_mm`` is that of the nominal aeroplane; ``aft_mm`` the one shown by the draws, with
     its 95 % limits ``low_mm`` (forward) and ``high_mm``. ``flap_deg`` is where the flap stands,
@@ -54,7 +54,8 @@ class ForwardLimit:
     ``aft_mm`` is the rearmost of its ``checks``, None where nothing answers to the elevator
     stick or the draws are too few to show the share. ``reach_mm`` is the foremost balance point
     that the pack gives on its tray, without weights added. ``left_out`` says what was not
-    looked at, and why.
+    looked at, and why. ``neutral_mm`` is the neutral point in level flight, stick fixed, None
+    where none is found; ``room_pct`` how far the limit lies ahead of it [% MAC].
     """
 
     aft_mm: float | None
@@ -67,6 +68,8 @@ class ForwardLimit:
     share_pct: float
     reach_mm: float
     left_out: tuple[str, ...]
+    neutral_mm: float | None = None
+    room_pct: float | None = None
 
     @property
     def decided_by(self) -> CheckLimit | None:
@@ -174,7 +177,7 @@ def _checks(ready: Assembled, draws: Floats, bearable: int) -> list[CheckLimit]:
     found = nominal
     for count in (max(1, len(draws) // 4), len(draws)):
         base = min(found)
-        speed = landing_speed(ready.model, ready.stall.alpha, base)
+        speed = asked_speed(ready, base)
         ranked = base + _of_draws(ready, asked, draws[:count], (base, speed), air)
         found = [float(x[min(bearable * count // len(draws), count - 1)]) for x in ranked]
     out = []
@@ -201,7 +204,7 @@ def _nominal(ready: Assembled, ask: _Ask, air: Floats) -> float:
     wheels = wheels_of(ready.aeroplane, ready.weighed.balance_m)
     out = 0.0
     for _ in range(tables.landing().rounds):
-        speed = landing_speed(ready.model, ready.stall.alpha, out)
+        speed = asked_speed(ready, out)
         out = ask.foremost(model, wheels, alphas, speed)
     return out
 

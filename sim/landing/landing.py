@@ -1,6 +1,6 @@
 """Everything about the landing end of one set-up."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from sim import tables
 from sim.describe import Aeroplane, load_manoeuvre, load_recovery
@@ -10,6 +10,7 @@ from sim.landing.approach import (
     Approach,
     FlapChange,
     approach,
+    approach_speed,
     flap_change,
     flap_pair,
     landing_flaps,
@@ -18,6 +19,7 @@ from sim.landing.approach import (
 from sim.landing.forward import ForwardLimit, forward_limit
 from sim.landing.gusts import GustResponse, gust_names, gust_responses
 from sim.pack.assemble import Assembled, assemble
+from sim.trim.trimming import level, neutral_point_pct
 
 RECOVERY = "centre_sticks"
 
@@ -54,7 +56,14 @@ def set_up_forward(
     front = {"pack_aft_mm": aeroplane.tray.front_aft_mm, "balance_aft_mm": None}
     ready = assemble(aeroplane, setup.model_copy(update=front))
     reach = ready.weighed.balance_aft_mm
-    return forward_limit(landing_flaps(ready), draws, share_pct, reach)
+    found = forward_limit(landing_flaps(ready), draws, share_pct, reach)
+    trim = level(ready, approach_speed(ready))
+    if not trim.found or found.aft_mm is None:
+        return found
+    chord_mm = 1000.0 * ready.weighed.reference.mean_chord_m
+    neutral = reach + 0.01 * neutral_point_pct(ready, trim)[1] * chord_mm
+    room = 100.0 * (neutral - found.aft_mm) / chord_mm
+    return replace(found, neutral_mm=neutral, room_pct=room)
 
 
 def landing_of(ready: Assembled, draws: Floats, share_pct: float) -> Landing:

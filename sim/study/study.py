@@ -32,6 +32,7 @@ from sim.study.running import Progress, Runner
 from sim.study.storing import Damaged, FlightStore, sources_of
 from sim.study.structure import SAID, with_structure
 from sim.study.ways_out import with_ways_out
+from sim.trim.senses import demand_senses
 from sim.trim.trimming import level, neutral_point_pct
 from sim.version import __version__
 
@@ -82,7 +83,8 @@ def run_study(
     Raises
     ------
     FileFault
-        A set-up cannot be had, or a unit stops that the aeroplane has not got.
+        A set-up cannot be had, does not follow its sticks, or a unit stops that the aeroplane
+        has not got.
     """
     watch = watch or Watch()
     started = time.monotonic()
@@ -96,6 +98,8 @@ def run_study(
     store = FlightStore(folder, told=watch.damaged)
     runner = Runner(draws, study.seed, store, workers, watch.ended)
     ready = [assemble(aeroplane, resolve_setup(aeroplane, s)) for s in study.setups]
+    for assembled in ready or [assemble(aeroplane)]:
+        demand_senses(assembled)
     cruise = cruise_speed(ready) if ready else 0.0
     levels = [_Level.of(assembled, cruise, study) for assembled in ready]
     warming.finish(compiling)

@@ -205,6 +205,8 @@ class CardRecord(Kind):
     stall_speed_mps: Annotated[float, Number("m/s", 2, "power off")]
     speeds: Annotated[dict[str, str], said("as printed")]
     throws: Annotated[Many[ThrowRow], said("surface by surface")]
+    sticks_check: Annotated[str, said("which way surfaces move, as printed")]
+    turns_check: Annotated[str, said("how the gyro answers a hand, as printed; empty: it is off")]
     gyro: Annotated[str, said("as printed")]
     gyro_told: Annotated[str, said("its check, as printed; empty: none fitted, or off")]
     gyro_check: Annotated[GyroCheckRow | None, said("null: not on")]

@@ -21,7 +21,7 @@ Flap = Annotated[float, Number("degrees", 2, "where the flap stands, down plus")
 
 
 class CheckRow(Record):
-    """The foremost balance point for one thing asked of the tail."""
+    """The foremost balance point for one thing asked of full aft stick."""
 
     name: Annotated[str, said("flare, touch-down or rotation")]
     flap_deg: Flap
@@ -46,6 +46,10 @@ class ForwardRow(Record):
     draws: Annotated[int, Number("draws", what="trimmed for each check")]
     required_share_pct: Annotated[float, Number("%", what="of draws with the authority")]
     pack_reaches_mm: Annotated[float, Number("mm", 1, "foremost, by the pack alone")]
+    neutral_mm: Annotated[float | None, Number("mm", 1, "neutral point; null: no level flight")]
+    ahead_of_neutral_pct: Annotated[
+        float | None, Number("% MAC", 2, "from the limit to it; below 0: limit behind it")
+    ]
     left_out: Annotated[Many[str], said("what was not looked at, and why")]
 
 
@@ -72,8 +76,10 @@ class ApproachRow(Record):
     tail_deg: Annotated[float, Number("degrees", 2, "pitch surface, edge down plus")]
     elevator_stick: Annotated[float, Number("1", 3, "aft plus")]
     throttle: Annotated[float, Number("1", 3, "of full")]
-    slowest_mps: Annotated[float, Number("m/s", 2, "full aft stick near the ground, nominal")]
-    slowest_p95_mps: Annotated[float, Number("m/s", 2, "of 95 % of draws")]
+    slowest_mps: Annotated[
+        float | None, Number("m/s", 2, "full aft stick near the ground, nominal; null: none")
+    ]
+    slowest_p95_mps: Annotated[float | None, Number("m/s", 2, "of 95 % of draws; null: none")]
 
 
 class FlapRow(Record):
@@ -146,6 +152,8 @@ def forward_row(forward: ForwardLimit | None) -> ForwardRow | None:
         draws=forward.draws,
         required_share_pct=forward.share_pct,
         pack_reaches_mm=forward.reach_mm,
+        neutral_mm=forward.neutral_mm,
+        ahead_of_neutral_pct=forward.room_pct,
         left_out=forward.left_out,
     )
 

@@ -5,6 +5,8 @@ from typing import Annotated, Literal
 from pydantic import Field
 
 from sim.record.fields import Kind, Many, Number, Record, said
+from sim.record.models.senses import SenseRow, sense_rows
+from sim.trim.senses import Senses
 from sim.version import __version__
 from sim.weigh import Weighed
 
@@ -42,10 +44,11 @@ class WeighRecord(Kind):
     ]
     parts: Annotated[Many[PartRow], said("the ledger")]
     notes: Annotated[Many[str], said("what to know of the weighing")]
+    controls: Annotated[Many[SenseRow], said("which way surfaces move with the sticks")]
 
 
-def weigh_record(weighed: Weighed) -> WeighRecord:
-    """Return the record of a set-up that was weighed."""
+def weigh_record(weighed: Weighed, controls: Senses) -> WeighRecord:
+    """Return the record of a set-up that was weighed, and which way its surfaces move."""
     _, right, down = (1000.0 * float(x) for x in weighed.balance_m)
     return WeighRecord(
         schema="aftlimit.weigh/1",
@@ -73,4 +76,5 @@ def weigh_record(weighed: Weighed) -> WeighRecord:
             for row in weighed.rows
         ],
         notes=weighed.notes,
+        controls=sense_rows(controls),
     )

@@ -154,7 +154,11 @@ def _front(card: Card, aeroplane: Aeroplane) -> tuple[Block, ...]:
         Grid(HEIGHT_HEADS, card.heights, HEIGHT_SHARES),
         Words(card.heights_note + more),
         Beside(
-            (Heading("Recovery, in this order"), Items(card.recovery, numbered=True)),
+            (
+                Heading("Recovery, in this order"),
+                Items(card.recovery, numbered=True),
+                *_before(card),
+            ),
             (Heading("Stop the test if"), Items(card.aborts, numbered=False)),
             0.5,
         ),
@@ -195,6 +199,12 @@ def _controls(card: Card) -> Beside:
         (Heading(GYRO if card.gyro else "Gyro"), Words(card.gyro_note, "order"), *check, *gains),
         0.56,
     )
+
+
+def _before(card: Card) -> tuple[Block, ...]:
+    """Return which way surfaces have to move; below the shorter of the two columns."""
+    told = " ".join(x for x in (card.sticks_check, card.turns_check) if x)
+    return (Heading("Before flight, trailing edges"), Words(told)) if told else ()
 
 
 def _ladder(card: Card) -> tuple[Block, ...]:

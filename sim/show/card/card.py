@@ -6,8 +6,11 @@ from math import inf
 from sim import tables
 from sim.describe import Aeroplane, SetUp, StudyFiles
 from sim.describe.controls import FLAP
+from sim.landing.approach import approach_speed, reference_speed
+from sim.pack.assemble import Assembled, assemble
 from sim.show.card.answer import answer_lines, order_text, verdict_text
 from sim.show.card.heights import height_rows
+from sim.show.words.control_check import gyro_text, sticks_text
 from sim.show.words.flight_time import (
     charge_text,
     minutes_text,
@@ -31,6 +34,7 @@ from sim.study.results.result import StudyResult
 from sim.study.results.set_up import SetUpResult
 from sim.study.standing.outcomes import recovery_of
 from sim.study.standing.window import forward_of_limit, window_of
+from sim.trim.senses import senses
 from sim.units.quantities import HEIGHT, LENGTH, MASS, SPEED
 
 MOST_MANOEUVRES = 3  # on the first page; the others stand overleaf
@@ -52,9 +56,9 @@ def throw_heads() -> tuple[str, ...]:
 class Card:
     """All that is printed, in words.
 
-    ``travel`` holds the numbers behind ``throws``; ``gyro_check`` is empty unless it is on;
-    heights that the first page has no room for are in ``overleaf``; ``timer_note`` stands there
-    too.
+    ``travel`` holds the numbers behind ``throws``; ``sticks_check`` and ``turns_check`` say which
+    way surfaces go; the second and ``gyro_check`` are empty unless the gyro is on; heights that
+    the first page has no room for are in ``overleaf``; ``timer_note`` stands there too.
     """
 
     title: str
@@ -67,6 +71,8 @@ class Card:
     travel: tuple[Throw, ...]
     throws: Rows
     throws_note: str
+    sticks_check: str
+    turns_check: str
     gyro: Rows
     gyro_note: str
     gyro_check: str
@@ -96,6 +102,8 @@ def make_card(
     heights = height_rows(result, flown, ladder)
     recovery = files.recoveries[recovery_of(result, flown)]
     gyro, gyro_note = _gyro(setup)
+    ready = assemble(aeroplane, setup)
+    moved = senses(ready)
     return Card(
         title=aeroplane.title,
         setup=flown.name if flown.title == flown.name else f"{flown.name}: {flown.title}",
@@ -107,10 +115,12 @@ def make_card(
         travel=tuple(throws),
         throws=tuple(_throw(x) for x in throws),
         throws_note=_throws_note(throws),
+        sticks_check=sticks_text(moved),
+        turns_check=gyro_text(moved),
         gyro=gyro,
         gyro_note=gyro_note,
         gyro_check=gyro_line(check) if gyro_on(setup) else "",
-        speeds=_speeds(aeroplane, setup, flown, ladder),
+        speeds=_speeds(ready, flown, ladder),
         heights=heights[:MOST_MANOEUVRES],
         overleaf=heights[MOST_MANOEUVRES:],
         heights_note=f"{HEIGHT}, 95 % of flights; needs: floor included; "
@@ -187,13 +197,11 @@ def _gyro(setup: SetUp) -> tuple[Rows, str]:
     return rows, text
 
 
-def _speeds(aeroplane: Aeroplane, setup: SetUp, flown: SetUpResult, ladder: Ladder) -> Pairs:
-    stall = flown.stall_speed_mps
-    approach = tables.landing().approach_over_stall
-    fast = ladder.fast
+def _speeds(ready: Assembled, flown: SetUpResult, ladder: Ladder) -> Pairs:
+    aeroplane, fast = ready.aeroplane, ladder.fast
     return (
-        ("Stall", f"{SPEED(stall, '.1f')}, power off"),
-        ("Approach", f"{SPEED(approach * stall, '.1f')} ({approach:g} x stall{_flap(setup)})"),
+        ("Stall", f"{SPEED(flown.stall_speed_mps, '.1f')}, power off"),
+        ("Approach", _approach(ready)),
         ("Cruise", _cruise(flown)),
         ("Never above", f"{SPEED.at_most(aeroplane.structure.never_exceed_mps)} {SPEED}"),
         *((("Touch-down", touch_text(fast)),) if fast and fast_short(fast) == LANDS_FAST else ()),
@@ -201,6 +209,15 @@ def _speeds(aeroplane: Aeroplane, setup: SetUp, flown: SetUpResult, ladder: Ladd
         *(("Power", f"TOO MUCH: {text}") for text in too_much_texts(flown)),
         *(("Loads", text) for text in card_lines(flown.structure)),
     )
+
+
+def _approach(ready: Assembled) -> str:
+    """Return the speed to come in at, and what it is reckoned from."""
+    values = tables.landing()
+    of = f"{values.approach_over_stall:g} x stall"
+    if reference_speed(ready) > ready.stall.speed_mps:
+        of = f"for {values.most_touchdown_deg:g}° at touch-down"
+    return f"{SPEED(approach_speed(ready), '.1f')} ({of}{_flap(ready.setup)})"
 
 
 def _flap(setup: SetUp) -> str:

@@ -74,6 +74,8 @@ def card_record(
         stall_speed_mps=setup.stall_speed_mps,
         speeds=dict(card.speeds),
         throws=[ThrowRow.model_validate(throw) for throw in card.travel],
+        sticks_check=card.sticks_check,
+        turns_check=card.turns_check,
         gyro=card.gyro_note,
         gyro_told=card.gyro_check,
         gyro_check=gyro_check_row(check),

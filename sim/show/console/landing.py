@@ -19,6 +19,11 @@ from sim.study.standing.window import aft_whole, window_of
 from sim.units.quantities import HEIGHT, LENGTH, SPEED
 from sim.units.ranges import range_cell
 
+YARDSTICK = (
+    "Speeds are multiples of the stall speed balanced there: the wing's stall, as if the elevator "
+    "had the throw for it. A foreplane that stalls before the wing is asked for multiples of the "
+    "least steady speed with full aft stick (14 CFR 23.49), at the most usual static margin."
+)
 PEAKS = ("most_load_g", "least_load_g", "bank_deg", "alpha_deg", "margin_deg")
 
 
@@ -51,17 +56,20 @@ def _approaches(landing: Landing) -> Tables:
             out, f"{x.flap_deg:g}", SPEED.figure(x.stall_mps, ".1f"),
             SPEED.figure(x.approach_mps, ".1f"),
             *(cells if trim.found else ("no trim", "-", "-", "-")),
-            SPEED.figure(x.touchdown_mps, ".1f"), SPEED.figure(x.slowest_mps, ".1f"),
-            SPEED.figure(x.slowest_p95_mps, ".1f"),
+            SPEED.figure(x.touchdown_mps, ".1f"), _held(x.slowest_mps), _held(x.slowest_p95_mps),
         )  # fmt: skip
     values = tables.landing()
     text = (
         f"Approach {values.approach_over_stall:g} x, touch-down {values.touchdown_over_stall:g} x "
-        "the speed of the wing's stall (as if the tail had the throw for it), or of "
-        f"{values.most_touchdown_deg:g} degrees at touch-down. Level trims, nominal. Full aft "
-        "stick: power off, near the ground."
+        "the stall speed as it balances (the least steady speed where full aft stick ends "
+        f"first), or by {values.most_touchdown_deg:g} degrees at touch-down where it stalls "
+        "steeper. Level trims, nominal. Full aft stick: power off, near the ground."
     )
     return [out, *notes([text])]
+
+
+def _held(speed: float) -> str:
+    return SPEED.figure(speed, ".1f") if isfinite(speed) else "none"
 
 
 def _checks(forward: ForwardLimit) -> Tables:
@@ -69,8 +77,8 @@ def _checks(forward: ForwardLimit) -> Tables:
         return []
     out = table(
         f"Forward limit: foremost balance point with full aft stick, {LENGTH}",
-        "asked of the tail", "flap\ndeg", f"at\n{SPEED}", "load\ng", "nominal", "shown by\ndraws",
-        "95 %\nlimits",
+        "asked of the\nelevator stick", "flap\ndeg", f"at\n{SPEED}", "load\ng", "nominal",
+        "shown by\ndraws", "95 %\nlimits",
     )  # fmt: skip
     for x in forward.checks:
         add(
@@ -85,6 +93,7 @@ def _checks(forward: ForwardLimit) -> Tables:
         "Flare and touch-down: power off, downwash and induced angles as the wheels (or the "
         "belly) touch, so on the safe side for the flare. Rotation: full throttle, the wheels on "
         "short grass.",
+        YARDSTICK,
     ]
     return [out, *notes(text)]
 
@@ -136,8 +145,8 @@ def windows_table(limits: Sequence[AftLimit]) -> Tables:
             add(out, x.pack, *who, *_forward(x.forward),
                 "none" if x.aft_mm is None else LENGTH.at_most(x.aft_mm), _window(x))  # fmt: skip
     text = [
-        "Forward limit: by the tail's authority to flare, hold off and lift the nose, trims over "
-        f"draws; aft limit: by recovery. {_left_out(limits)}"
+        "Forward limit: by what full aft stick does to flare, hold off and lift the nose, trims "
+        f"over draws; aft limit: by recovery. {_left_out(limits)}"
     ]
     text += sorted({f"{x.pack}{reach_text(x.forward)}." for x in limits
                     if x.forward is not None and reach_text(x.forward)})  # fmt: skip

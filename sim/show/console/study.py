@@ -218,7 +218,7 @@ def _level(setups: Sequence[SetUpResult]) -> Tables:
             f"{trim.pitch_response_dps2:.0f}",
         )  # fmt: skip
         add(out, x.name, *(cells if trim.found else ("not found", *("-",) * (len(cells) - 1))))
-    text = "Pitch surface: tail or elevons, trailing edge down is +. Steady "
+    text = "Pitch surface: tail, canard or elevons, trailing edge down is +. Steady "
     text += (
         "glide, nominal, at this one speed."
         if glides

@@ -46,7 +46,7 @@ def draw_balance_scale(
     filled band runs from the foremost balance point tried to the aft limit, and is striped
     where it lies behind the neutral point; the thin line under it is the 95 % limits of the
     aft limit; hatched is what lies between it and the first failure. The upright bar is the
-    forward limit by the tail's authority, with its 95 % limits, or an arrow to where it lies
+    forward limit by full aft stick, with its 95 % limits, or an arrow to where it lies
     beyond the scale. Set-ups carry the symbol of their verdict: disc met, diamond undecided,
     cross not met.
     """

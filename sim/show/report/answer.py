@@ -3,7 +3,7 @@
 from sim.describe import Aeroplane
 from sim.judge import Outcome
 from sim.landing.forward import ForwardLimit
-from sim.pack.assemble import power_fit_of
+from sim.pack.assemble import assemble, power_fit_of
 from sim.power.bench_words import unmet_lines
 from sim.show.drawing.canvas import new_figure, rows_of_axes
 from sim.show.figures.balance_scale import count_rows, draw_balance_scale, join_scales
@@ -49,6 +49,7 @@ from sim.study.standing.bands import Band, Percent, bands, shown_setup
 from sim.study.standing.outcomes import best_recovery, failing_recoveries, setup_outcome, worst_case
 from sim.study.standing.packs import pack_choices
 from sim.study.standing.window import Kind, window_of
+from sim.trim.senses import sense_doubts, senses
 from sim.units.quantities import LENGTH
 from sim.weigh.plausible import doubts
 from sim.weigh.reference import reference
@@ -78,7 +79,8 @@ def answer(result: StudyResult, aeroplane: Aeroplane) -> Section:
         parts += [Heading("Set-ups"), Bullets([_setup(x, result) for x in result.setups])]
     caution = Paragraph(f"Caution: {CAUTIONS[0]} {CAUTIONS[1]}", "caution")
     first = First(parts, caution, _picture(result, aeroplane))
-    slips = [*doubts(aeroplane), *unmet_lines(power_fit_of(aeroplane))]
+    signs = sense_doubts(senses(assemble(aeroplane)))
+    slips = [*doubts(aeroplane), *unmet_lines(power_fit_of(aeroplane)), *signs]
     doubtful = [Paragraph(f"Doubtful: {text}", "caution") for text in slips]
     full = Folded("The same in full sentences", (Bullets(answer_sentences(result)),))
     top = Paragraph(headline(result), "note")
@@ -184,7 +186,7 @@ def _picture(result: StudyResult, aeroplane: Aeroplane) -> Picture:
     )
     text += "neutral point (diamond). Enlarged below, by pack: the band that met the requirement "
     text += "(filled, striped behind the neutral point), the aft limit's 95 % limits (line under "
-    text += "it), what was not shown (hatched), the forward limit by the tail's authority (upright "
+    text += "it), what was not shown (hatched), the forward limit by full aft stick (upright "
     text += "bar with its 95 % limits), and the set-ups: disc met, diamond undecided, "
     text += "cross not met."
     places = [f"{x.name} balances at {LENGTH(x.balance_aft_mm)}" for x in result.setups]

@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 from math import inf, isfinite
 
+from sim import tables
 from sim.describe.controls import FLAP
 from sim.landing.forward import FLARE, ROTATE, TOUCH_DOWN, CheckLimit, ForwardLimit
 from sim.landing.landing import Landing
@@ -24,7 +25,7 @@ from sim.units.quantities import LENGTH, SPEED
 from sim.units.ranges import range_words
 
 LANDS_FAST = "LANDS FAST"
-# what full up tail does not do
+# what full aft stick does not do
 CANNOT = {FLARE: "flare", TOUCH_DOWN: "hold off to the touch-down speed", ROTATE: "lift the nose"}
 
 
@@ -74,14 +75,14 @@ def window_text(forward: ForwardLimit | None, limit: AftLimit | None) -> str:
     flown, ahead = window.flown_from_mm, window.forward_mm
     if flown is not None and ahead is not None and flown > ahead:
         return (
-            f"{text}: aft limit by recovery; the tail would do from {LENGTH(ahead)}, but "
+            f"{text}: aft limit by recovery; full aft stick would do from {LENGTH(ahead)}, but "
             f"{LENGTH(flown)} is the foremost balance point flown"
         )
-    return f"{text}: forward limit by the tail's authority, aft limit by recovery"
+    return f"{text}: forward limit by what full aft stick does, aft limit by recovery"
 
 
 def check_text(check: CheckLimit) -> str:
-    """Return what was asked of the tail, in words."""
+    """Return what was asked of full aft stick, in words."""
     flap = f", flap {check.flap_deg:g}°" if check.flap_deg else ""
     if check.name == FLARE:
         return f"the flare ({check.load_g:g} g at {SPEED(check.speed_mps, '.1f')}{flap})"
@@ -104,7 +105,23 @@ def forward_text(forward: ForwardLimit) -> str:
         f"{forward.pct_mac:.1f} % MAC, by {check_text(decided)}; nominal "
         f"{LENGTH.at_least(aft_whole(forward.nominal_mm or 0.0))} {LENGTH}"
     )
-    return f"{text}{left_out}{reach_text(forward)}"
+    return f"{text}{left_out}{reach_text(forward)}{stable_text(forward)}"
+
+
+def stable_text(forward: ForwardLimit) -> str:
+    """Return that the forward limit lies near the neutral point, or behind it; else empty."""
+    room, neutral = forward.room_pct, forward.neutral_mm
+    if room is None or neutral is None or room >= tables.landing().near_neutral_pct:
+        return ""
+    if room <= 0.0:
+        return (
+            f"; that is BEHIND the neutral point, {LENGTH(neutral)} (level, stick fixed, nominal): "
+            "no stable balance point lands so"
+        )
+    return (
+        f"; that is only {room:.1f} % MAC ahead of the neutral point, {LENGTH(neutral)} (level, "
+        "stick fixed, nominal): little room for a stable balance point"
+    )
 
 
 def reach_text(forward: ForwardLimit) -> str:
@@ -163,7 +180,7 @@ def forward_of_text(setup: SetUpResult) -> str:
     who = "nominally, and " if even_nominal(forward, setup.balance_aft_mm) else ""
     return (
         f"it lies {LENGTH(short)} FORWARD of its forward limit, {LENGTH(place)}{near}: {who}in too "
-        f"many draws, full up does not do for {check_text(decided)}"
+        f"many draws, full aft stick does not do for {check_text(decided)}"
     )
 
 
@@ -174,7 +191,7 @@ def ahead_text(forward: ForwardLimit, balance_mm: float) -> str:
     names = list(dict.fromkeys(CANNOT[x.name] for x in cannot))
     return (
         f"it lies {LENGTH(nominal - balance_mm)} forward of even its nominal forward limit, "
-        f"{LENGTH.at_least(aft_whole(nominal))} {LENGTH}: with full up tail it does not "
+        f"{LENGTH.at_least(aft_whole(nominal))} {LENGTH}: with full aft stick it does not "
         f"{_either(names)} there"
     )
 

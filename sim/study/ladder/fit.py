@@ -29,7 +29,7 @@ class End(StrEnum):
     ``UNDECIDED``: its draws cannot tell. ``FAILS``: by the ladder's own flights it is not
     met. ``TOO_HIGH``: a flight needs more height than there is. ``NO_WAY``: a change
     cannot be had on its own. ``NO_START``: no balance point met the requirement.
-    ``TOO_FORWARD``: full up tail does not land it or lift its nose there, even nominally.
+    ``TOO_FORWARD``: full aft stick does not land it or lift its nose there, even nominally.
     """
 
     REACHED = "reached"

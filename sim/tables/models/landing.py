@@ -1,4 +1,4 @@
-"""What approach, flare and take-off ask of the tail: landing.toml."""
+"""What approach, flare and take-off ask of full aft stick: landing.toml."""
 
 from typing import Annotated
 
@@ -12,6 +12,9 @@ class Landing(Table):
     """landing.toml."""
 
     approach_over_stall: OverStall
+    stalled_power_share: Share
+    foreplane_margin_pct: Annotated[float, between(0.0, 40.0, "% MAC")]
+    near_neutral_pct: Annotated[float, between(0.0, 30.0, "% MAC")]
     flare_load_g: Annotated[float, between(1.0, 3.0, "g")]
     touchdown_over_stall: OverStall
     most_touchdown_deg: Angle

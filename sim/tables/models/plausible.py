@@ -24,3 +24,6 @@ class Plausible(Table):
     roll_radius_over_span: Ends
     pitch_radius_over_length: Ends
     part_share: Ends
+    senses_over_stall: Annotated[float, between(1.05, 4.0)]
+    reversed_share: Annotated[float, between(0.0, 0.5)]
+    yaws_from_dihedral_deg: Annotated[float, between(0.0, 90.0, "degrees")]

@@ -13,6 +13,7 @@ from sim.commands.setting_up import assembled, setup_of
 from sim.describe import data_folder, load_aeroplane
 from sim.describe.study import ENTRY_M, FLOOR_M
 from sim.record.models.weigh import weigh_record
+from sim.trim.senses import Senses
 from sim.weigh import weigh_set_up
 
 NOWHERE = "no_such_folder/x.json"
@@ -64,9 +65,9 @@ def test_a_file_is_no_folder_and_json_is_written_if_asked(tmp_path):
     (tmp_path / "a").write_text("")
     with pytest.raises(ValueError, match="is a file"):
         check_folder(Path(tmp_path / "a"))
-    weighed = weigh_set_up(load_aeroplane("club_sport"))
-    write_asked_json(argparse.Namespace(json=None), weigh_record(weighed))
-    write_asked_json(argparse.Namespace(json=str(tmp_path / "b.json")), weigh_record(weighed))
+    weighed = weigh_record(weigh_set_up(load_aeroplane("club_sport")), Senses((), (), ()))
+    write_asked_json(argparse.Namespace(json=None), weighed)
+    write_asked_json(argparse.Namespace(json=str(tmp_path / "b.json")), weighed)
     assert '"schema": "aftlimit.weigh/1"' in (tmp_path / "b.json").read_text()
 
 

@@ -9,8 +9,18 @@ from sim.core.steady.linear import trimmed_state
 from sim.core.steady.trim import T_ELEVATOR
 from sim.describe import load_aeroplane, resolve_setup
 from sim.fly.tunnel.coefficients import coefficients
-from sim.landing.approach import held_off, rotation_speed
-from sim.landing.authority import Asked, angles, landing_speed, lifted, loads_at, rotated
+from sim.landing.approach import approach_speed, rotation_speed
+from sim.landing.authority import (
+    Asked,
+    angles,
+    asked_speed,
+    held_off,
+    landing_speed,
+    lifted,
+    loads_at,
+    rotated,
+    stalls_first,
+)
 from sim.landing.forward import forward_limit, most_without
 from sim.landing.ground import ground_down_m, near_ground, wheels_of
 from sim.landing.landing import set_up_forward
@@ -90,7 +100,7 @@ def test_a_sport_model_at_a_quarter_chord_flares_easily(sport):
 
 
 def test_far_forward_it_lands_fast(sport):
-    """Common practice, no source: full up elevator holds a nose-heavy model off no slower."""
+    """Common practice, no source: full aft stick holds a nose-heavy model off no slower."""
     alphas = angles(sport.stall.alpha)
     speeds = [
         held_off(further_forward(sport.model, x), alphas, sport.stall.speed_mps)
@@ -154,3 +164,32 @@ def test_a_weak_servo_lifts_less_the_faster_it_flies(display_jet):
 
     assert kept(slow) == pytest.approx(1.0, abs=0.02)
     assert 0.0 < kept(fast) < 0.7
+
+
+def test_a_foreplane_that_stalls_first_is_asked_for_its_own_least_speed(sport):
+    """14 CFR 23.49: the stall speed is the stalling one, or the least steady one (from memory).
+
+    A tail keeps its power to the wing's stall, and is asked for the wing's; a foreplane ahead does
+    not, and is not asked for more the further forward it balances.
+    """
+    assert not stalls_first(sport.model, sport.stall.alpha)
+    assert asked_speed(sport, 0.02) == landing_speed(sport.model, sport.stall.alpha, 0.02)
+    base = sport.aeroplane
+    ahead = {"role": "canard", "root_aft_mm": -420.0, "incidence_deg": 3.0}
+    surfaces = tuple(x.model_copy(update=ahead) if x.name == "tail" else x for x in base.surfaces)
+    stick = base.channels["elevator"].stick.model_copy(update={"elevator": -1.0})
+    channel = base.channels["elevator"].model_copy(update={"stick": stick})
+    channels = {**base.channels, "elevator": channel}
+    made = base.model_copy(update={"surfaces": surfaces, "channels": channels})
+    canard = assemble(made, resolve_setup(made, "club").at_balance(0.0))
+    assert stalls_first(canard.model, canard.stall.alpha)
+    assert asked_speed(canard, 0.0) == asked_speed(canard, 0.05)
+    # the wing's stall is slower than the foreplane ever lets it fly
+    assert asked_speed(canard, 0.0) > 0.99 * landing_speed(canard.model, canard.stall.alpha, 0.0)
+
+
+def test_one_speed_to_come_in_at(sport):
+    """At least 1.3 of the stall speed as it balances, 14 CFR 23.73 (from memory)."""
+    assert approach_speed(sport) == pytest.approx(1.3 * sport.stall.speed_mps)
+    delta = assemble(load_aeroplane("twin_delta"), "tail_heavy")
+    assert approach_speed(delta) > 1.3 * delta.stall.speed_mps  # by its angle at touch-down

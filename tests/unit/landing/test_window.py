@@ -42,7 +42,7 @@ def test_forward_of_the_aft_limit_there_is_a_window():
     window = window_of(forward(inside), LIMIT)
     # rounded aft, so as to claim no more
     assert (window.kind, window.front_mm, window.aft_mm) == (Kind.OPEN, LIMIT.aft_mm, LIMIT.aft_mm)
-    assert "by the tail's authority" in window_text(forward(inside), LIMIT)
+    assert "by what full aft stick does" in window_text(forward(inside), LIMIT)
 
 
 def test_what_was_not_flown_is_not_in_the_window():
@@ -135,3 +135,14 @@ def test_console_and_figure_show_the_window(capsys):
     assert axes.get_xlim()[0] > -400.0
     assert any("← forward limit -900" in x.get_text() for x in axes.texts)
     plt.close("all")
+
+
+def test_a_forward_limit_near_or_behind_the_neutral_point_says_so():
+    made = forward(160.0)
+    assert "neutral" not in forward_text(replace(made, neutral_mm=200.0, room_pct=15.0))
+    near = forward_text(replace(made, neutral_mm=166.0, room_pct=2.4))
+    assert "only 2.4 % MAC ahead of the neutral point, 166 mm" in near
+    assert "BEHIND the neutral point" in forward_text(
+        replace(made, neutral_mm=150.0, room_pct=-4.0)
+    )
+    assert forward_row(replace(made, neutral_mm=150.0, room_pct=-4.0)).ahead_of_neutral_pct == -4.0

@@ -12,6 +12,7 @@ from sim.record.models.changes import changes_row
 from sim.record.models.deep_stall import deep_stall_row
 from sim.record.models.trim import DepartureRow
 from sim.record.models.weigh import weigh_record
+from sim.trim.senses import senses
 from tests.samples.results import changes, result
 
 
@@ -34,7 +35,8 @@ def test_no_deep_stall_is_null():
 
 def test_a_history_has_a_line_a_tick_and_a_mass_its_grams():
     ready = assemble(load_aeroplane("club_sport"))
-    assert weigh_record(ready.weighed).mass_g == pytest.approx(1000 * ready.weighed.mass_kg, abs=1)
+    weighed = weigh_record(ready.weighed, senses(ready))
+    assert weighed.mass_g == pytest.approx(1000 * ready.weighed.mass_kg, abs=1)
     flight = fly_one(ready, load_manoeuvre("throttle_chop_stall"), load_recovery("centre_sticks"))
     lines = history_csv(flight).splitlines()
     assert len(lines) == 1 + len(flight.history)

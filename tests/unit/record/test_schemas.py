@@ -6,7 +6,7 @@ from math import inf, nan
 
 import pytest
 
-from sim.describe import FileFault, load_aeroplane, load_manoeuvre, load_recovery
+from sim.describe import FileFault, load_manoeuvre, load_recovery
 from sim.fly.flying import fly_one
 from sim.judge import events_of
 from sim.record.__main__ import main
@@ -23,7 +23,7 @@ from sim.record.models.weigh import WeighRecord, weigh_record
 from sim.record.study import study_record
 from sim.show.replay.recording import recording
 from sim.structure.flight_loads import flight_loads
-from sim.weigh import weigh_set_up
+from sim.trim.senses import senses
 from tests.samples.records import faults_of, valid
 from tests.samples.results import result
 
@@ -37,7 +37,7 @@ def written(display_jet):
     events = events_of(flight.history, flight.summary)
     study = result()
     return [
-        weigh_record(weigh_set_up(load_aeroplane("display_jet"))),
+        weigh_record(display_jet.weighed, senses(display_jet)),
         sketch_record(display_jet, 28.5),
         fly_record(flight, events, (200.0, 40.0), None, 1, carried_row(flight_loads(flight), 20.0)),
         recording(flight, "a spin", 200.0, 40.0, None),

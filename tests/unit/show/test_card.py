@@ -16,7 +16,9 @@ from sim.cli import main
 from sim.core import script_layout as s
 from sim.describe import bundled, load_aeroplane
 from sim.judge import Outcome, looks_for, shares_of
+from sim.landing.approach import approach_speed
 from sim.landing.forward import CheckLimit, ForwardLimit
+from sim.pack.assemble import assemble
 from sim.record.models.beyond import assembled_setups
 from sim.record.study import study_record, write_study
 from sim.show.card.answer import verdict_text
@@ -30,6 +32,7 @@ from sim.show.drawing.canvas import one_axes
 from sim.show.figures.finger_view import draw_finger_view, finger_right_mm
 from sim.show.words.answer import needed_95
 from sim.show.words.phrases import CAUTION, share_text
+from sim.study.combinations import own_setup
 from sim.study.forward import Fast
 from sim.study.ladder.fit import End, Refused
 from sim.study.ladder.ladder import fly_ladder
@@ -76,6 +79,8 @@ def everything(card):
         card.throws_note,
         card.gyro_note,
         card.gyro_check,
+        card.sticks_check,
+        card.turns_check,
         card.heights_note,
         *card.recovery,
         *card.aborts,
@@ -94,7 +99,10 @@ def test_says_everything_a_spotter_needs(study, cards):
         f"{found.balance_aft_mm:.0f} mm aft of the datum", f"{found.mass_g:.0f} g",
         "behind the front end of the tray", "6 cells, 3300 mAh, 535 g", "ON, rate mode",
         "a wing drops more than 60°", "a cell is under 3.5 V", "any buzz", "33 % of travel",
-        "floor, 55 m or 40 m", f"{1.3 * found.stall_speed_mps:.1f} m/s", "seed 11", CAUTION,
+        "floor, 55 m or 40 m", "seed 11", CAUTION,
+            f"{approach_speed(assemble(JET, own_setup(study.files, 'middle'))):.1f} m/s",
+            "Stick back, tail UP; stick right, right aileron UP; right rudder, rudder RIGHT",
+            "nose up, tail DOWN; right wing down, right aileron DOWN; nose left, rudder RIGHT",
     ):  # fmt: skip
         assert wanted in text
     assert share_text(worst_case(found.cases, 95.0).shares) in text

@@ -67,7 +67,7 @@ def landing_at(study, nominal_mm, shown_mm):
 
 
 def test_forward_of_even_the_nominal_forward_limit_there_is_no_step(study):
-    # with full up tail it does not hold off there: not landed, whatever comes back (own rule)
+    # with full aft stick it does not hold off there: not landed, whatever comes back (own rule)
     result, wanted = landing_at(study, 180.0, 190.0)
     ladder = fly_ladder(study.files, result, wanted, RECOVERY, study.predictor())
     assert (ladder.end, ladder.steps) == (End.TOO_FORWARD, ())
