@@ -128,7 +128,7 @@ def test_a_slip_of_the_unit_is_told_first(text):
         for x in JET.surfaces
     )
     slipped = report_html(RESULT, JET.model_copy(update={"surfaces": surfaces}))
-    assert slipped.index("Doubtful: panel_span_mm") < slipped.index("Pack 6s_4000")
+    assert slipped.index("Doubtful: surfaces.wing.panel_span_mm") < slipped.index("Pack 6s_4000")
     assert "Doubtful" not in text
 
 
