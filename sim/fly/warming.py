@@ -33,11 +33,11 @@ def is_cold(kernel: str = MANY_FLIGHTS) -> bool:
 def compiling_text() -> str:
     """Return what is said while kernels are compiled, and where they cannot be kept, why."""
     if CACHE is not None:
-        return "compiling the flight kernel, once on this machine, 30 to 120 s"
+        return "compiling the kernels that this needs, once on this machine, 30 to 120 s"
     return (
-        "compiling the flight kernel, 30 to 120 s in every run: it is not kept, because the folder "
-        f"{cache_root()} cannot be written or is not this user's alone (let AFTLIMIT_CACHE name "
-        "one that is)"
+        "compiling the kernels that this needs, 30 to 120 s in every run: they are not kept, as "
+        f"the folder {cache_root()} cannot be written or is not this user's alone (let "
+        "AFTLIMIT_CACHE name one that is)"
     )
 
 

@@ -11,11 +11,9 @@ TYPE_CHECKING = False
 if TYPE_CHECKING:
     from sim.study.results.result import StudyResult as StudyResult
     from sim.study.study import run_study as run_study
-    from sim.study.watch import Watch as Watch
 else:
     _HOME = {
         "StudyResult": "sim.study.results.result",
-        "Watch": "sim.study.watch",
         "run_study": "sim.study.study",
     }
 
