@@ -4,22 +4,14 @@ That module is imported only when its command runs, so that ``--help`` is instan
 codes: 0 done, 2 bad input, 3 done but the study's requirement is not met, 130 interrupted.
 """
 
-import argparse
 import sys
-from collections.abc import Callable, Sequence
-from importlib import import_module
+from collections.abc import Sequence
 from textwrap import fill
 
 from sim.arguments import WIDTH, build_parser
 from sim.commands.exit_codes import BAD_INPUT, DONE, INTERRUPTED
+from sim.commands.finding import command
 from sim.units.quantities import using_units
-
-
-def _command(name: str) -> Callable[[argparse.Namespace], int]:
-    """Return the function that runs a command."""
-    run: Callable[[argparse.Namespace], int] = import_module(f"sim.commands.{name}").run
-    return run
-
 
 MOST_LETTERS = 2000  # of a line; a list of all keys of a table has 700
 
@@ -49,7 +41,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
     args = build_parser().parse_args(arguments)
     try:
         with using_units(args.units, args.speeds):
-            return _command(args.run)(args)
+            return command(args.run)(args)
     except KeyboardInterrupt:
         _tell("interrupted; what has been flown is kept, run it again to go on")
         return INTERRUPTED

@@ -21,7 +21,7 @@ from sim.study.gyro_check import GyroCheck, gyro_check, gyro_on, gyro_points
 from sim.study.ladder.ladder import fly_ladder
 from sim.study.ladder.predictions import Predictor
 from sim.study.standing.outcomes import recovery_of
-from sim.study.storing import write_atomically
+from sim.written import write_atomically
 
 
 def run(args: argparse.Namespace) -> int:

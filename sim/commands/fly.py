@@ -19,7 +19,7 @@ from sim.show.console.progress import Compiling
 from sim.show.console.structure import flight_structure_tables, passed_lines
 from sim.show.words.agility import flight_line
 from sim.structure.flight_loads import flight_loads, stated_bending
-from sim.study.storing import write_atomically
+from sim.written import write_atomically
 
 
 def run(args: argparse.Namespace) -> int:

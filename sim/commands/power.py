@@ -13,7 +13,7 @@ from sim.record.models.power import power_record
 from sim.show.console.console import show
 from sim.show.console.power import nozzle_tables, power_tables
 from sim.show.console.progress import Compiling
-from sim.study.gains import cruise_speed
+from sim.trim.cruise import cruise_speed
 from sim.trim.nozzle import NozzleSweep, nozzle_sweep
 from sim.trim.performance import Performance, performance
 

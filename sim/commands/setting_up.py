@@ -2,6 +2,7 @@
 
 import argparse
 import sys
+from typing import TYPE_CHECKING
 
 from sim.describe import (
     Aeroplane,
@@ -11,12 +12,13 @@ from sim.describe import (
     load_recovery,
     resolve_setup,
 )
-from sim.fly.flying import Flight, fly_one
 from sim.pack.assemble import Assembled, assemble, flown_spreads, power_fit_of
 from sim.power.bench_words import unmet_lines
-from sim.study.draws import make_draws
 from sim.trim.senses import demand_senses, sense_lines, senses
 from sim.units.quantities import HEIGHT
+
+if TYPE_CHECKING:
+    from sim.fly.flying import Flight
 
 
 def setup_of(aeroplane: Aeroplane, args: argparse.Namespace) -> SetUp:
@@ -40,7 +42,7 @@ def assembled(args: argparse.Namespace, flies: bool = False) -> Assembled:
     return ready
 
 
-def flown(args: argparse.Namespace) -> Flight:
+def flown(args: argparse.Namespace) -> "Flight":
     """Return the flight that the arguments ask for.
 
     Raises
@@ -48,6 +50,9 @@ def flown(args: argparse.Namespace) -> Flight:
     FileFault
         The aeroplane does not follow its sticks, or what it is asked cannot be had.
     """
+    from sim.fly.flying import fly_one
+    from sim.study.draws import make_draws
+
     if args.entry_m <= args.floor_m:
         entry, floor = (HEIGHT.figure(height, "g") for height in (args.entry_m, args.floor_m))
         unit = HEIGHT.suffix

@@ -16,7 +16,7 @@ from sim.show.console.senses import sense_tables
 from sim.show.drawing.canvas import save
 from sim.show.figures.sketch import sketch
 from sim.show.words.standing import flap_and_wheels
-from sim.study.gains import cruise_speed
+from sim.trim.cruise import cruise_speed
 from sim.trim.senses import senses
 from sim.trim.trimming import level, neutral_point_pct
 from sim.weigh.plausible import doubts

@@ -21,8 +21,8 @@ from sim.start.answers import answers_from, answers_text
 from sim.start.held import slips_of
 from sim.start.questions import Answer
 from sim.start.writing import aeroplane_text
-from sim.study.storing import write_atomically
 from sim.weigh.slips import slip_words
+from sim.written import write_atomically
 
 ANSWERS = "answers.toml"
 

@@ -4,8 +4,8 @@ import argparse
 
 import numpy as np
 
-from sim.commands import landing, one_out, spin
 from sim.commands.exit_codes import DONE
+from sim.commands.finding import command
 from sim.commands.outputs import check_outputs, write_asked_json
 from sim.commands.pictures import draw_departure, draw_rotary
 from sim.commands.setting_up import assembled
@@ -18,8 +18,8 @@ from sim.show.console.progress import Compiling
 from sim.show.console.tail import tail_tables
 from sim.spin.scale import scale_of
 from sim.spin.tail_damping import tail_damping
-from sim.study.gains import cruise_speed
 from sim.trim.criteria import criteria
+from sim.trim.cruise import cruise_speed
 from sim.trim.trimming import Trim, level, level_at_throttle, modes, neutral_point_pct
 from sim.units.quantities import SPEED
 
@@ -34,13 +34,13 @@ def run(args: argparse.Namespace) -> int:
         names = " and ".join("--" + name.replace("_", "-") for name in asked)
         raise ValueError(f"{names}: give one of them")
     if args.spin:
-        return spin.run(args)
+        return command("spin")(args)
     given = [name for name in SPIN_ONLY if getattr(args, name) is not None]
     if given:
         raise ValueError(f"--{given[0].replace('_', '-')}: goes with --spin; add it")
     if args.landing or args.one_out:
         _refuse_level_only(args, asked[0])
-        return landing.run(args) if args.landing else one_out.run(args)
+        return command(asked[0])(args)
     return _level(args)
 
 

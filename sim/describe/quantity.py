@@ -18,7 +18,9 @@ Item = TypeVar("Item")
 class Described(BaseModel):
     """A frozen table of a file: strict types, no unknown keys, no NaN or infinity."""
 
-    model_config = ConfigDict(strict=True, allow_inf_nan=False, extra="forbid", frozen=True)
+    model_config = ConfigDict(
+        strict=True, allow_inf_nan=False, extra="forbid", frozen=True, defer_build=True
+    )
 
 
 @dataclass(frozen=True)

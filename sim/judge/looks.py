@@ -13,7 +13,6 @@ from functools import lru_cache
 from math import floor
 
 import numpy as np
-from scipy.stats import binom
 
 from sim import tables
 from sim.judge.confidence import NORMAL_95, wilson
@@ -99,6 +98,8 @@ def crossing(required: float, counts: tuple[int, ...], z: float, lower: bool, p:
     p : float
         The true share.
     """
+    from scipy.stats import binom  # half a second to import, and most commands ask for no share
+
     state, gone, before = np.ones(1), 0.0, 0
     for n in counts:
         steps = binom.pmf(np.arange(n - before + 1), n - before, p)

@@ -10,7 +10,6 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
-from scipy.stats import binom
 
 from sim import tables
 from sim.core.draw_layout import D_BALANCE_AFT, D_BALANCE_UP
@@ -253,6 +252,8 @@ def _interval(ranked: Floats, bearable: int) -> tuple[float, float]:
 
     The rank of a fixed value among n draws is binomial (order statistics, from memory); metres.
     """
+    from scipy.stats import binom  # half a second to import; few commands get here
+
     count = len(ranked)
     ends = binom.ppf(TAILS, count, (bearable + 0.5) / count)
     low, high = (int(np.clip(x, 0, count - 1)) for x in ends)

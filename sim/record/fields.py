@@ -139,7 +139,9 @@ class Record(BaseModel):
     It may be filled from an object whose attributes have its names.
     """
 
-    model_config = ConfigDict(strict=True, extra="forbid", frozen=True, from_attributes=True)
+    model_config = ConfigDict(
+        strict=True, extra="forbid", frozen=True, from_attributes=True, defer_build=True
+    )
 
     def content(self) -> Json:
         """Return what is written, as JSON has it: keys in order, keys not given left out."""

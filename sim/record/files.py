@@ -12,7 +12,7 @@ from sim.describe import FileFault
 from sim.describe.reading.bounds import out_of_bounds, read_text
 from sim.describe.reading.wording import faults_from
 from sim.record.fields import Json, Kind
-from sim.study.storing import write_atomically
+from sim.written import write_atomically
 
 MOST_BYTES = 1 << 27  # of results; one flight has a thousandth of it
 LONGEST_LIST = 1 << 20

@@ -36,7 +36,7 @@ from sim.study.standing.outcomes import study_met
 from sim.study.standing.packs import PackChoice, pack_choices
 from sim.study.standing.trade import RISKS, best_compromises
 from sim.study.standing.window import forward_of_limit
-from sim.study.storing import write_atomically
+from sim.written import write_atomically
 
 
 def study_record(result: StudyResult, ready: Sequence[Assembled]) -> StudyRecord:

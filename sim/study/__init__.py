@@ -1,20 +1,24 @@
-"""Studies: draws, planning, running, limits and storage."""
+"""Studies: draws, planning, running, limits and storage.
 
-from sim.study.results.aft_limit import AftLimit, AftStep
-from sim.study.results.result import Factor, StudyResult
-from sim.study.results.set_up import CaseResult, Heights, SetUpResult, TrimLine
-from sim.study.study import Watch, planned_flights, run_study
+Its names are looked up when first used (PEP 562): a room below that needs one of its modules,
+or a command that flies nothing, does not import the whole of it.
+"""
 
-__all__ = [
-    "AftLimit",
-    "AftStep",
-    "CaseResult",
-    "Factor",
-    "Heights",
-    "SetUpResult",
-    "StudyResult",
-    "TrimLine",
-    "Watch",
-    "planned_flights",
-    "run_study",
-]
+from importlib import import_module
+
+TYPE_CHECKING = False
+
+if TYPE_CHECKING:
+    from sim.study.results.result import StudyResult as StudyResult
+    from sim.study.study import run_study as run_study
+else:
+    _HOME = {
+        "StudyResult": "sim.study.results.result",
+        "run_study": "sim.study.study",
+    }
+
+    def __getattr__(name: str) -> object:
+        """Return a name from its home module."""
+        if name not in _HOME:
+            raise AttributeError(f"module {__name__!r} has no attribute {name!r}")
+        return getattr(import_module(_HOME[name]), name)

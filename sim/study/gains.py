@@ -4,7 +4,6 @@ from math import degrees
 
 import numpy as np
 
-from sim import tables
 from sim.core import layout as k
 from sim.core.steady.statics import polar
 from sim.pack.assemble import Assembled
@@ -12,12 +11,6 @@ from sim.power.operating_point import operating_point
 from sim.study.results.set_up import TrimLine
 from sim.trim.performance import minutes_at
 from sim.trim.trimming import level
-
-
-def cruise_speed(assembled: list[Assembled]) -> float:
-    """Return one cruise speed [m/s] at which all set-ups are compared."""
-    factor = tables.study().cruise_over_stall
-    return factor * max(a.stall.speed_mps for a in assembled)
 
 
 def trim_line(assembled: Assembled, speed_mps: float) -> TrimLine:

@@ -21,7 +21,7 @@ from sim.describe.reading.files import SCHEMAS, parse
 from sim.describe.reading.finding import bundled, find
 from sim.describe.reading.study_files import aeroplane_paths
 from sim.pack.assemble import Assembled, assemble
-from sim.study.gains import cruise_speed
+from sim.trim.cruise import cruise_speed
 from sim.trim.trimming import level, neutral_point_pct
 from sim.units.quantities import LENGTH
 from sim.weigh import Weighed, weigh_set_up

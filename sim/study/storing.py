@@ -6,9 +6,6 @@ aeroplane, table, kernel or seed is another key, so an old batch is never taken 
 
 import hashlib
 import io
-import os
-import tempfile
-import time
 from collections import ChainMap
 from collections.abc import Callable, Sequence
 from contextlib import suppress
@@ -23,14 +20,13 @@ from sim.core import hashed
 from sim.core.script_layout import N_SUMMARY
 from sim.describe import Aeroplane, Manoeuvre, Recovery, SetUp, StudyFiles
 from sim.tables.reading import tables_folder
+from sim.written import remove_strays, write_atomically
 
 # what can change a flight or what is stored of it; judge reads what is stored, show prints
 FLIGHT_FOLDERS = ("core", "units", "describe", "tables", "weigh", "aero", "power", "pack", "fly")
-FLIGHT_FILES = ("study/draws.py", "study/running.py", "study/storing.py")
+FLIGHT_FILES = ("study/draws.py", "study/running.py", "study/storing.py", "written.py")
 TIMER_KEYS = ("duty", "mah_put_back", "after_minutes")  # change no flight, only the timer
 PACKAGE = Path(__file__).parent.parent
-PART = ".part"  # ends the name of a file that is being written
-STRAY_S = 60.0  # writing one takes a hundredth of a second
 HEADER_BYTES = 128  # of what numpy saves
 MOST_BYTES = 1 << 24  # no batch is a hundredth of it
 
@@ -88,54 +84,6 @@ def flight_key(
     given_up = [] if most_drop_m is None else [repr(most_drop_m)]
     text = "\n".join([program_hash(), body, chosen, script, str(seed), repr(entry_m), *given_up])
     return hashlib.sha256(text.encode()).hexdigest()[:24]
-
-
-def write_atomically(path: Path, data: bytes) -> None:
-    """Write a file so that it is there whole or not at all, after a power cut too.
-
-    Raises
-    ------
-    OSError
-        It cannot be written; names the file, and nothing is left of it.
-    """
-    try:
-        path.parent.mkdir(parents=True, exist_ok=True)
-        handle, name = tempfile.mkstemp(dir=path.parent, prefix=f".{path.name}.", suffix=PART)
-    except OSError as error:
-        raise OSError(error.errno, error.strerror, str(path)) from error
-    try:
-        with os.fdopen(handle, "wb") as file:
-            file.write(data)
-            file.flush()
-            os.fsync(file.fileno())
-        os.chmod(name, 0o644)
-        os.replace(name, path)
-        _sync_folder(path.parent)
-    except OSError as error:
-        raise OSError(error.errno, error.strerror, str(path)) from error
-    finally:
-        Path(name).unlink(missing_ok=True)
-
-
-def _sync_folder(folder: Path) -> None:
-    """Make the disk hold which files a folder has, where a system lets folders be opened."""
-    if os.name != "posix":
-        return
-    handle = os.open(folder, os.O_RDONLY)
-    try:
-        os.fsync(handle)
-    except OSError:  # some file systems cannot
-        pass
-    finally:
-        os.close(handle)
-
-
-def remove_strays(folder: Path) -> None:
-    """Remove half-written files that a killed run left in a folder, none that may be in work."""
-    for path in folder.glob(f".*{PART}"):
-        with suppress(OSError):
-            if time.time() - path.stat().st_mtime > STRAY_S:
-                path.unlink()
 
 
 def _batch_bytes(which: np.ndarray, rows: np.ndarray) -> bytes:

@@ -1,7 +1,6 @@
 """Run a study: weigh and assemble every set-up, fly every case, find the limits."""
 
 import time
-from collections.abc import Callable
 from dataclasses import dataclass
 from math import ceil
 from pathlib import Path
@@ -22,36 +21,23 @@ from sim.study.draws import Draws, make_draws
 from sim.study.factors import deciding_factors
 from sim.study.flight_time.reckoning import flight_time
 from sim.study.forward import with_forward
-from sim.study.gains import cruise_speed, trim_line
+from sim.study.gains import trim_line
 from sim.study.limits.aft import find_limits
 from sim.study.results.flight_time import FlightTime
 from sim.study.results.result import StudyResult
 from sim.study.results.set_up import CaseResult, SetUpResult, TrimLine
 from sim.study.results.stepped import StepCheck
-from sim.study.running import Progress, Runner
-from sim.study.storing import Damaged, FlightStore, sources_of
+from sim.study.running import Runner
+from sim.study.storing import FlightStore, sources_of
 from sim.study.structure import SAID, with_structure
+from sim.study.watch import Watch
 from sim.study.ways_out import with_ways_out
+from sim.trim.cruise import cruise_speed
 from sim.trim.senses import demand_senses
 from sim.trim.trimming import level, neutral_point_pct
 from sim.version import __version__
 
 Named = TypeVar("Named", Manoeuvre, Recovery)
-
-
-@dataclass(frozen=True)
-class Watch:
-    """Who is told how a study goes: flights planned at most, flights ended, what comes next.
-
-    ``left_out``: of the flights planned, so many are not needed after all. ``damaged``: files of
-    kept flights that were no longer as written, whose flights are flown again.
-    """
-
-    planned: Callable[[int], None] = lambda _: None
-    left_out: Callable[[int], None] = lambda _: None
-    ended: Progress = lambda _: None
-    said: Callable[[str], None] = lambda _: None
-    damaged: Damaged = lambda _: None
 
 
 def planned_flights(files: StudyFiles) -> int:

@@ -8,7 +8,7 @@ from typing import Any
 from unicodedata import normalize
 
 from sim.show.console.console import PLAIN, Tables, render, show, writes_unicode
-from sim.study.storing import write_atomically
+from sim.written import write_atomically
 
 # for a stream that knows ASCII only
 SPELT = {"±": "+-", "°": " deg", "²": "^2", "³": "^3", "–": "-"}

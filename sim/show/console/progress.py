@@ -23,7 +23,7 @@ from rich.progress import (
 from rich.text import Text
 
 from sim.fly.warming import compiling_text, is_cold
-from sim.study.study import Watch
+from sim.study.watch import Watch
 
 COMPILING = compiling_text()
 

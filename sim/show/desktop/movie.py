@@ -11,7 +11,7 @@ import numpy as np
 from PIL import Image
 
 from sim.show.desktop.scene import Scene
-from sim.study.storing import write_atomically
+from sim.written import write_atomically
 
 MP4_HZ, GIF_HZ = 20.0, 10.0
 GIF_COLOURS = 128

@@ -18,7 +18,7 @@ from sim.show.report.parts import Picture, Section, section
 from sim.show.report.shares import balance_and_pack, came_back
 from sim.show.report.structure import structures
 from sim.study.results.result import StudyResult
-from sim.study.storing import write_atomically
+from sim.written import write_atomically
 
 
 @dataclass(frozen=True)

@@ -31,7 +31,7 @@ from sim.study.standing.bands import aft_of
 from sim.study.standing.outcomes import setup_outcome
 from sim.study.standing.packs import cannot_land
 from sim.study.standing.window import aft_whole
-from sim.study.study import Watch
+from sim.study.watch import Watch
 from sim.weigh import weigh_set_up
 
 

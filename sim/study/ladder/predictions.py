@@ -21,7 +21,7 @@ from sim.study.results.set_up import CaseResult, SetUpResult
 from sim.study.running import Leg, Runner
 from sim.study.standing.heights import ceiling_m
 from sim.study.storing import FlightStore
-from sim.study.study import Watch
+from sim.study.watch import Watch
 from sim.trim.trimming import level
 
 LOW, MIDDLE, HIGH = 0.1, 0.5, 0.9

@@ -10,12 +10,12 @@ from sim import tables
 from sim.describe import StudyFiles
 from sim.pack.assemble import Assembled
 from sim.study.combinations import Combination, combination_key, gyro_words, searches
-from sim.study.gains import cruise_speed
 from sim.study.limits.interval import Interval, limit_interval
 from sim.study.limits.search import Ends, Search, or_forward
 from sim.study.results.aft_limit import AftLimit, ManoeuvreLimit
 from sim.study.results.set_up import SetUpResult
 from sim.study.running import Runner
+from sim.trim.cruise import cruise_speed
 from sim.trim.trimming import level, neutral_point_pct
 
 

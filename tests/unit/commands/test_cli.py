@@ -9,6 +9,7 @@ import pytest
 
 from sim.arguments import build_parser
 from sim.cli import main
+from sim.commands.finding import command
 from sim.commands.study import card_command
 from sim.record.saved import find_flown
 from tests.samples.records import valid
@@ -146,6 +147,23 @@ def test_help_needs_none_of_the_heavy_libraries():
         [sys.executable, "-c", script], capture_output=True, text=True, check=True
     )
     assert done.stdout.strip() == "[]"
+
+
+def test_weighing_trimming_and_power_need_no_study_and_no_flights():
+    script = (
+        "import sys; from importlib import import_module;"
+        "[import_module(f'sim.commands.{name}') for name in ('weigh', 'trim', 'power')];"
+        "print([m for m in ('scipy.stats', 'matplotlib', 'pandas', 'sim.study.study',"
+        " 'sim.core.flights.batch', 'sim.core.flights.flight') if m in sys.modules])"
+    )
+    done = subprocess.run(
+        [sys.executable, "-c", script], capture_output=True, text=True, check=True
+    )
+    assert done.stdout.strip() == "[]"
+
+
+def test_a_command_is_found_by_its_name():
+    assert command("weigh").__module__ == "sim.commands.weigh"
 
 
 @pytest.mark.parametrize("arguments", [("--draw", "-1"), ("--seed", "-3"), ("--entry-m", "-5")])

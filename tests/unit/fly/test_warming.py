@@ -9,11 +9,18 @@ from pathlib import Path
 import numba
 import pytest
 
+from sim.core.air.wind import air_motion
 from sim.core.flights.batch import many_flights
+from sim.core.flights.summary import summarise
+from sim.core.pilot.control import gyro_angles, servo_targets
+from sim.core.pilot.pilot import move_sticks
+from sim.core.pilot.script import advance
 from sim.fly import warming
-from sim.fly.warming import compile_flights, finish, is_cold, like_a_model
+from sim.fly.compiling import compile_flights, compile_pilot, like_a_model
+from sim.fly.warming import finish, is_cold
 from sim.show.console.progress import COMPILING, Compiling, StudyProgress
 
+PILOT = (summarise, advance, move_sticks, gyro_angles, servo_targets, air_motion)
 KERNELS = (warming.MANY_FLIGHTS, warming.ONE_FLIGHT, warming.LEVEL_TRIM, warming.MODES)
 
 
@@ -25,7 +32,10 @@ def test_types_are_those_of_a_real_model(display_jet):
 
 
 def test_compiling_beforehand_leaves_nothing_to_compile(display_jet):
+    compile_pilot()
+    pilot = [len(kernel.signatures) for kernel in PILOT]
     compile_flights()
+    assert [len(kernel.signatures) for kernel in PILOT] == pilot  # the types that flights ask for
     known = len(many_flights.signatures)
     from sim.describe import load_manoeuvre, load_recovery
     from sim.fly.flying import fly_many
@@ -41,7 +51,7 @@ def test_compiling_beforehand_leaves_nothing_to_compile(display_jet):
 
 
 def test_finishing_nothing_is_nothing():
-    finish(None)
+    finish([])
 
 
 class _Terminal(io.StringIO):

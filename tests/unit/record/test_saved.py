@@ -7,7 +7,8 @@ import pytest
 from sim.describe import FileFault, load_study_files
 from sim.describe.reading.finding import find
 from sim.record.saved import SETTINGS, check_setup, find_flown
-from sim.study.storing import sources_of, write_atomically
+from sim.study.storing import sources_of
+from sim.written import write_atomically
 
 STUDY = """
 schema = "aftlimit.study/1"

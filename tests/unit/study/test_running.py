@@ -11,9 +11,10 @@ from sim.judge import looks_for
 from sim.judge.looks import most_lost
 from sim.record.models.beyond import assembled_setups
 from sim.record.study import study_record, write_study
-from sim.study import Watch, run_study
+from sim.study import run_study
 from sim.study.draws import make_draws
 from sim.study.results.columns import FLIGHT
+from sim.study.watch import Watch
 from tests.samples.records import valid
 
 STUDY = """

@@ -10,7 +10,8 @@ import numpy as np
 import pytest
 
 from sim.study import storing
-from sim.study.storing import STRAY_S, FlightStore, write_atomically
+from sim.study.storing import FlightStore
+from sim.written import STRAY_S, write_atomically
 
 WHICH = np.arange(8)
 ROWS = np.random.default_rng(1).normal(size=(8, 5))

@@ -9,8 +9,9 @@ from sim.fly.flying import fly_one
 from sim.judge import has_hung
 from sim.record.models.beyond import assembled_setups
 from sim.record.study import study_record
-from sim.study import Watch, run_study
+from sim.study import run_study
 from sim.study.again import Again, FlightOfCase
+from sim.study.watch import Watch
 from sim.study.ways_out import hanging_cases, tried
 
 STUDY = """
