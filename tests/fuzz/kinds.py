@@ -112,10 +112,10 @@ def _kept(path: Path) -> Any:
     (folder / storing._batch_name("key", _batch())).write_bytes(path.read_bytes())
     told: list[Path] = []
     store = FlightStore(folder, COLUMNS, told.append)
-    missing = store.missing("key", np.arange(8))
+    missing = store.missing(["key"], np.arange(8))
     assert (missing.size == 8) == bool(told)
     assert missing.size in (0, 8)
-    return "flown again" if told else store.get("key", np.arange(8)).tolist()
+    return "flown again" if told else store.get(["key"], np.arange(8)).tolist()
 
 
 def _toml(data: bytes) -> Any:

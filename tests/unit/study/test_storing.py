@@ -49,8 +49,8 @@ def test_what_was_put_is_there_in_the_next_run(tmp_path):
     kept(tmp_path)
     told = []
     store = FlightStore(tmp_path, 5, told.append)
-    assert store.missing("key", np.arange(10)).tolist() == [8, 9]
-    assert store.get("key", WHICH).tobytes() == ROWS.tobytes()
+    assert store.missing(["key"], np.arange(10)).tolist() == [8, 9]
+    assert store.get(["key"], WHICH).tobytes() == ROWS.tobytes()
     assert store.resumed == 8
     assert told == []
 
@@ -85,17 +85,17 @@ def test_a_damaged_batch_is_missing_and_told_and_taken_away(tmp_path, how, forge
     path.write_bytes(data)
     told = []
     store = FlightStore(tmp_path, 5, told.append)
-    assert store.missing("key", WHICH).size == 8
+    assert store.missing(["key"], WHICH).size == 8
     assert told == [path]
     assert not path.exists()
     store.put("key", WHICH, ROWS)
-    assert FlightStore(tmp_path, 5).missing("key", WHICH).size == 0
+    assert FlightStore(tmp_path, 5).missing(["key"], WHICH).size == 0
 
 
 def test_a_folder_under_the_name_of_a_batch_is_told(tmp_path):
     (tmp_path / "key-0123456789ab.npy").mkdir()
     told = []
-    assert FlightStore(tmp_path, 5, told.append).missing("key", WHICH).size == 8
+    assert FlightStore(tmp_path, 5, told.append).missing(["key"], WHICH).size == 8
     assert len(told) == 1
 
 
@@ -104,7 +104,7 @@ def test_a_header_that_claims_terabytes_takes_no_memory(tmp_path):
     with path.open("r+b") as file:
         file.truncate(1 << 40)  # a hole: nothing on the disk
     told = []
-    assert FlightStore(tmp_path, 5, told.append).missing("key", WHICH).size == 8
+    assert FlightStore(tmp_path, 5, told.append).missing(["key"], WHICH).size == 8
     assert told == [path]
 
 
@@ -157,7 +157,7 @@ def test_two_at_once_in_one_folder_keep_each_others_flights(tmp_path):
     two.put("key", WHICH[4:], ROWS[4:])
     told = []
     third = FlightStore(tmp_path, 5, told.append)
-    assert third.missing("key", WHICH).size == 0
-    assert third.get("key", WHICH).tobytes() == ROWS.tobytes()
+    assert third.missing(["key"], WHICH).size == 0
+    assert third.get(["key"], WHICH).tobytes() == ROWS.tobytes()
     assert told == []
     assert len(list(Path(tmp_path).glob("*.npy"))) == 2
