@@ -20,6 +20,7 @@ from sim.record.saved import find_flown
 from sim.show.replay.track import read_track
 from sim.study import storing
 from sim.study.storing import FlightStore
+from sim.trim.senses import Senses
 from sim.weigh import weigh_set_up
 from sim.weigh.plausible import doubts
 from tests.fuzz.mutating import toml_of
@@ -52,7 +53,7 @@ def _bundled(kind: Any) -> tuple[bytes, ...]:
 def _weighed(path: Path) -> Any:
     aeroplane = load_aeroplane(path)
     weighed = weigh_set_up(aeroplane)
-    return weigh_record(weighed).content(), list(doubts(aeroplane, weighed))
+    return weigh_record(weighed, Senses((), (), ())).content(), list(doubts(aeroplane, weighed))
 
 
 def _section(path: Path) -> Any:
