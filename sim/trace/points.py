@@ -78,7 +78,7 @@ def read_points(path: Path, view: str, picture: str) -> Points:
         raise FileFault(path.name, told) from None
     faults = _counts(points)
     if points.view != view:
-        text = f"are of the {points.view} view; this asks for --view {view}: the views are swapped"
+        text = f"is {points.view!r}; this asks for --view {view}: the views are swapped"
         faults.append(Fault("view", text))
     elif points.picture != picture:
         text = f"must be {picture!r}, the picture named; these points are of {points.picture!r}"

@@ -39,6 +39,8 @@ def rewritten(text: str, changes: Changes) -> tuple[str, list[Line]]:
                          f"{number:g}"))  # fmt: skip
     for i, stations in changes.stations.items():
         table = raw["bodies"][i]
+        if _alike(stations, table["stations"]):
+            continue
         wanted["bodies"][i]["stations"] = stations
         _set_stations(lines, _block(lines, "bodies", i), stations)
         told.append((f"bodies.{table['name']}.stations", f"{len(table['stations'])} stations",
@@ -143,6 +145,15 @@ def _set_stations(lines: list[str], block: range, stations: list[dict[str, float
         for station in stations
     ]
     lines[start : end + 1] = [*kept, "stations = [\n", *rows, "]\n"]
+
+
+def _alike(stations: list[dict[str, float]], was: list[dict[str, float]]) -> bool:
+    """Return True if stations are those of the file, which may leave out a height of 0."""
+    return len(stations) == len(was) and all(
+        abs(new[key] - float(old.get(key, 0.0))) < SAME
+        for new, old in zip(stations, was, strict=True)
+        for key in new
+    )
 
 
 def _stations_told(stations: list[dict[str, float]]) -> str:

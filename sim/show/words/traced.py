@@ -17,7 +17,8 @@ def traced_lines(told: Sequence[Line], found: Traced, into: Path) -> list[str]:
         "top": "Heights, dihedral, fins, flaps and all masses are as they were",
         "side": "Widths, spans, flaps and all masses are as they were",
     }
-    lines.append(f"{into}: {len(told)} keys written. {unseen[found.view]}: look at it with "
+    keys = "key" if len(told) == 1 else "keys"
+    lines.append(f"{into}: {len(told)} {keys} written. {unseen[found.view]}: look at it with "
                  "'aftlimit sketch'.")  # fmt: skip
     return lines
 
