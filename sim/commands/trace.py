@@ -6,6 +6,7 @@ import shlex
 import sys
 import tempfile
 import webbrowser
+from collections.abc import Callable
 from pathlib import Path
 
 from sim.commands.exit_codes import DONE
@@ -16,6 +17,7 @@ from sim.describe.reading.files import parse
 from sim.show.console.console import doubtful, notes, paragraph, show
 from sim.show.trace.page import trace_page
 from sim.show.words.traced import doubts_of, traced_lines
+from sim.start.answers import answers_from
 from sim.study.storing import write_atomically
 from sim.trace.frame import Untraceable
 from sim.trace.points import read_points
@@ -92,22 +94,23 @@ def _written(into: Path, found: Traced) -> tuple[list[Line], list[str], list[str
     if _is_answers(into):
         new = f'schema = "{SCHEMA}"\n' if not into.exists() else read_text(into)
         made, told = answered(new, answers_of(found))
+        _check(into, made, lambda path: answers_from(path, needed=False))
         write_atomically(into, made.encode())
         return told, [], []
     changes = changes_of(load_aeroplane(into), found)
     made, told = rewritten(read_text(into), changes)
-    _check(into, made)
+    _check(into, made, load_aeroplane)
     write_atomically(into, made.encode())
     return told, changes.doubts, changes.told
 
 
-def _check(into: Path, made: str) -> None:
-    """Refuse a text that is no aeroplane, before anything is written over the old one."""
+def _check(into: Path, made: str, reader: Callable[[Path], object]) -> None:
+    """Refuse a text that its reader does not take, before anything is written over the old one."""
     handle, name = tempfile.mkstemp(dir=into.parent, suffix=".toml")  # beside what it may name
     try:
         with os.fdopen(handle, "w", encoding="utf-8") as file:
             file.write(made)
-        load_aeroplane(Path(name))
+        reader(Path(name))
     except FileFault as fault:
         raise FileFault(into.name, fault.faults) from None
     finally:
