@@ -13,7 +13,7 @@ from sim.show.shapes.outline import VIEWS, body_outline, shapes_of, to_mm
 class Sheet:
     """A drawing; ``turn_deg`` is how far it lies turned, ``px_a_mm`` its scale."""
 
-    def __init__(self, name, view, turn_deg=0.0, px_a_mm=1.3, wide=2000, high=2000):
+    def __init__(self, name, view, turn_deg=0.0, px_a_mm=1.2, wide=2000, high=2000):
         self.aeroplane, self.view = load_aeroplane(name), view
         self.size, self.scale = (wide, high), px_a_mm
         self.axes = np.array([[cos(radians(turn_deg)), sin(radians(turn_deg))],
