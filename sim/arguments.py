@@ -156,6 +156,20 @@ def _study_arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--json", metavar="PATH", help="write results.json there as well")
 
 
+def _trace_arguments(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument("picture", metavar="PICTURE", help="photo or drawing: PNG, JPEG or WebP")
+    parser.add_argument("--view", required=True, choices=("top", "side"), help="seen from where")
+    parser.add_argument(
+        "--page", metavar="FILE.html", help="write the page there (default: by the picture's name)"
+    )
+    parser.add_argument(
+        "--points", metavar="FILE.json", help="what the page saved: write it into a file, instead"
+    )
+    parser.add_argument(
+        "--into", metavar="FILE.toml", help="aeroplane file, or the answers.toml of 'start'"
+    )
+
+
 def _card_arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("study", help="name or TOML file of the study, or its folder of results")
     parser.add_argument("--setup", required=True, metavar="NAME", help="set-up of the study")
@@ -238,6 +252,9 @@ def build_parser() -> argparse.ArgumentParser:
     sketch = _command(commands, "sketch", "draw the aeroplane as it was understood")
     _aeroplane_arguments(sketch)
     sketch.add_argument("--out", metavar="FILE", help="picture, .png or .svg")
+
+    trace = _command(commands, "trace", "take the shape from a photo or drawing, by clicking on it")
+    _trace_arguments(trace)
 
     weigh = _command(commands, "weigh", "mass, balance point and inertia")
     _aeroplane_arguments(weigh)

@@ -1,0 +1,1 @@
+"""The page on which an aeroplane is traced from a picture."""
