@@ -95,12 +95,13 @@ def driven(
         sweep = blade.full_sweep_s
     turns = share * kv * volts / 60.0
     amperes = coefficient * DENSITY * turns**3 * metres**5 / volts
-    limit = limit_a or max(10.0, 5.0 * round(motor.limit_over_full * amperes / 5.0))
+    usual = max(10.0, 5.0 * round(motor.limit_over_full * amperes / 5.0))
+    limit = usual if limit_a is None else limit_a
     hub = fan.hub_over_duct * diameter_mm
     exit_mm = sqrt(fan.nozzle_over_ring * (diameter_mm**2 - hub**2))
     return Driven(
         diameter_mm=diameter_mm,
-        mass_g=mass_g or grams,
+        mass_g=grams if mass_g is None else mass_g,
         rotor_inertia_kgm2=inertia,
         resistance_mohm=min(max(1000.0 * motor.volts_lost_share * volts / amperes, 0.1), 1000.0),
         no_load_current_a=min(motor.no_load_share * amperes, 20.0),
@@ -109,5 +110,5 @@ def driven(
         controller_mohm=motor.controller_mohm_a / limit,
         full_sweep_s=sweep,
         hub_mm=hub,
-        nozzle_mm=nozzle_mm or exit_mm,
+        nozzle_mm=exit_mm if nozzle_mm is None else nozzle_mm,
     )
