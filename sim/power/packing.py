@@ -34,15 +34,20 @@ def motor_columns(aeroplane: Aeroplane, row: np.ndarray) -> None:
 
     Motor constant [V s/rad] = 1 / Kv, from Kv [rpm/V] by definition; resistance [ohm], currents
     [A]. The controller's resistance is in series with the motor's; its full sweep [s], no quicker
-    than control_model.toml has it, and its limit hold for the motor behind it.
+    than control_model.toml has it, and its limit hold for the motor behind it. A rotor lighter
+    than a step can follow, K²/R over its inertia [1/s], is as heavy as control_model.toml asks.
     """
+    values = tables.control_model()
     motor, controller = aeroplane.power_train
     resistance = (motor.resistance_mohm + controller.resistance_mohm) / 1000.0
     row[thrust.U_MOTOR_CONSTANT] = 30.0 / (math.pi * motor.kv_rpm_per_v)
     row[thrust.U_CONDUCTANCE] = 1.0 / resistance
     row[thrust.U_NO_LOAD] = motor.no_load_current_a
     row[thrust.U_CURRENT_LIMIT] = controller.limit_a
-    row[thrust.U_SWEEP_TIME] = max(controller.full_sweep_s, tables.control_model().least_sweep_s)
+    row[thrust.U_SWEEP_TIME] = max(controller.full_sweep_s, values.least_sweep_s)
+    damping = row[thrust.U_MOTOR_CONSTANT] ** 2 * row[thrust.U_CONDUCTANCE]
+    least = damping / values.quickest_rotor_per_s
+    row[thrust.U_ROTOR_INERTIA] = max(row[thrust.U_ROTOR_INERTIA], least)
 
 
 def pack_power(aeroplane: Aeroplane, setup: SetUp, charge_pct: float | None = None) -> PowerArrays:

@@ -95,10 +95,7 @@ def run_study(
         _setup_result(files.study.setups[i], assembled, levels[i], cases[i])
         for i, assembled in enumerate(ready)
     )
-    setups = with_ways_out(runner, files, setups, ready, (watch.said, watch.planned))
-    setups = with_agility(runner, files, setups, ready, (watch.said, watch.planned))
-    watch.said(SAID)
-    setups = with_structure(runner, files, setups, ready)
+    setups = _shown_further(runner, files, setups, ready, watch)
     limits = find_limits(runner, files, cruise if ready else None, watch.said, setups)
     setups, limits = with_forward(files, setups, ready, limits, watch.said)
     watch.said("what each change moved")
@@ -129,6 +126,18 @@ def run_study(
         changes=changes,
         step=_step(runner, draws, ready, cases, files) if everything else None,
     )
+
+
+def _shown_further(
+    runner: Runner, files: StudyFiles, setups: tuple[SetUpResult, ...],
+    ready: Sequence[Assembled], watch: Watch,
+) -> tuple[SetUpResult, ...]:  # fmt: skip
+    """Return set-ups with their ways out, what they are flown for, and what they carry."""
+    told = (watch.said, watch.planned)
+    setups = with_ways_out(runner, files, setups, ready, told)
+    setups = with_agility(runner, files, setups, ready, told)
+    watch.said(SAID)
+    return with_structure(runner, files, setups, ready)
 
 
 def _step(

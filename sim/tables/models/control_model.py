@@ -14,3 +14,4 @@ class ControlModel(Table):
     centred_stick: Share
     least_servo_lag_s: Seconds
     least_sweep_s: Seconds
+    quickest_rotor_per_s: PerSecond

@@ -3,6 +3,7 @@
 import numpy as np
 import pytest
 
+from sim.core import script_layout as s
 from sim.core.loads import thrust
 from sim.describe import load_aeroplane, load_manoeuvre, load_recovery
 from sim.fly.flying import fly_one
@@ -32,3 +33,17 @@ def test_a_controller_without_a_ramp_flies():
         load_recovery("centre_sticks"),
     )  # fmt: skip
     assert np.isfinite(flight.summary).all()
+
+
+def test_a_rotor_too_light_for_a_step_loses_height_as_one_that_can_be_followed():
+    # 1e-8 kg m2 is allowed in a file; a spin entry came out 12 m above its start with it
+    aeroplane = load_aeroplane("club_sport")
+
+    def lost(inertia):
+        ((name, unit),) = aeroplane.propeller_units.items()
+        light = {name: unit.model_copy(update={"rotor_inertia_kgm2": inertia})}
+        ready = assemble(aeroplane.model_copy(update={"propeller_units": light}))
+        flight = fly_one(ready, load_manoeuvre("spin_entry"), load_recovery("centre_sticks"))
+        return flight.summary[s.R_DROP_ENTRY]
+
+    assert lost(1e-8) == pytest.approx(lost(5e-5), abs=3.0)
