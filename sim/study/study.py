@@ -1,6 +1,7 @@
 """Run a study: weigh and assemble every set-up, fly every case, find the limits."""
 
 import time
+from collections.abc import Sequence
 from dataclasses import dataclass
 from math import ceil
 from pathlib import Path
