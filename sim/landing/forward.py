@@ -217,7 +217,7 @@ def _of_draws(
     [m/s]. A draw's own balance point lies off the measured one, so its wheels do too.
     """
     forward, speed = at
-    model, values = _rebased(ready, forward), tables.landing()
+    model, values = rebased(ready, forward), tables.landing()
     wheels = wheels_of(ready.aeroplane, ready.weighed.balance_m)
     alphas, calm = angles(ready.stall.alpha), with_ground(ready.model, air)
     near = []
@@ -239,7 +239,7 @@ def _of_draws(
     return np.sort(out, axis=1)
 
 
-def _rebased(ready: Assembled, forward: float) -> Model:
+def rebased(ready: Assembled, forward: float) -> Model:
     """Return the nominal model balanced further forward [m], its errors' sizes taken there."""
     model = copied(ready.model)
     moved(model, forward, 0.0, 0.0)

@@ -16,7 +16,7 @@ from sim.landing.approach import (
     landing_flaps,
     rotation_speed,
 )
-from sim.landing.forward import ForwardLimit, forward_limit
+from sim.landing.forward import ForwardLimit, forward_limit, rebased
 from sim.landing.gusts import GustResponse, gust_names, gust_responses
 from sim.pack.assemble import Assembled, assemble
 from sim.trim.trimming import level, neutral_point_pct
@@ -57,12 +57,15 @@ def set_up_forward(
     ready = assemble(aeroplane, setup.model_copy(update=front))
     reach = ready.weighed.balance_aft_mm
     found = forward_limit(landing_flaps(ready), draws, share_pct, reach)
-    trim = level(ready, approach_speed(ready))
-    if not trim.found or found.aft_mm is None:
+    if found.aft_mm is None:
         return found
-    chord_mm = 1000.0 * ready.weighed.reference.mean_chord_m
-    neutral = reach + 0.01 * neutral_point_pct(ready, trim)[1] * chord_mm
-    room = 100.0 * (neutral - found.aft_mm) / chord_mm
+    # as it would fly there: a foreplane works the harder the further forward it balances
+    there = replace(ready, model=rebased(ready, 0.001 * (reach - found.aft_mm)))
+    trim = level(there, approach_speed(there))
+    if not trim.found:
+        return found
+    room = neutral_point_pct(there, trim)[1]
+    neutral = found.aft_mm + 10.0 * room * ready.weighed.reference.mean_chord_m
     return replace(found, neutral_mm=neutral, room_pct=room)
 
 
