@@ -1,7 +1,6 @@
 """What stands on a flight card: one page for the field, gathered from a study's set-up."""
 
 from dataclasses import dataclass
-from math import inf
 
 from sim import tables
 from sim.describe import Aeroplane, SetUp, StudyFiles
@@ -10,6 +9,7 @@ from sim.landing.approach import approach_speed, reference_speed
 from sim.pack.assemble import Assembled, assemble
 from sim.show.card.answer import answer_lines, order_text, verdict_text
 from sim.show.card.heights import height_rows
+from sim.show.card.rules import abort_rules
 from sim.show.words.control_check import gyro_text, sticks_text
 from sim.show.words.flight_time import (
     charge_text,
@@ -19,12 +19,12 @@ from sim.show.words.flight_time import (
     too_much_texts,
 )
 from sim.show.words.gyro_line import gyro_line
-from sim.show.words.ladder import LadderText, ladder_text, surface_text
+from sim.show.words.ladder import LadderText, ladder_text
 from sim.show.words.phrases import CAUTION
 from sim.show.words.placing import added_text, loose_text, tray_text
 from sim.show.words.sticks import recovery_steps
 from sim.show.words.structure import card_lines
-from sim.show.words.throws import Throw, edge_mm, pitch_throw, throws_of
+from sim.show.words.throws import Throw, pitch_throw, throws_of
 from sim.show.words.window import LANDS_FAST, card_window, fast_short, touch_text
 from sim.study.combinations import flap_words, own_setup
 from sim.study.gyro_check import GyroCheck, gyro_on
@@ -126,7 +126,7 @@ def make_card(
         heights_note=f"{HEIGHT}, 95 % of flights; needs: floor included; "
         f"ceiling {HEIGHT(ladder.ceiling_m)}.",
         recovery=tuple(recovery_steps(recovery)),
-        aborts=_aborts(_trim_rule(pitch_throw(throws), _today_throw(files), ladder), flown),
+        aborts=abort_rules(flown, ladder, pitch_throw(throws), _today_throw(files)),
         caution=CAUTION,
         ladder=ladder_text(ladder, aeroplane, pitch_throw(throws)),
         timer_note=_timer_note(aeroplane, flown),
@@ -264,57 +264,6 @@ def _timer_note(aeroplane: Aeroplane, flown: SetUpResult) -> str:
 def _today_throw(files: StudyFiles) -> Throw | None:
     """Return the throw of the pitch surface as it is flown today."""
     return pitch_throw(throws_of(files.aeroplane, today_setup(files)[0]))
-
-
-def _trim_rule(pitch: Throw | None, today: Throw | None, ladder: Ladder) -> tuple[str, ...]:
-    """Return how much level trim ends a test, and which set-ups need as much as they stand."""
-    if pitch is None:
-        return ()
-    share = tables.card().trim_share_of_travel
-    ends = " or ".join(
-        f"{share * deg:.1f}° {way} ({LENGTH(edge_mm(pitch.arm_mm, share * deg))})"
-        for deg, way in ((pitch.up_deg, "up"), (pitch.down_deg, "down"))
-    )
-    named = ((ladder.today, ladder.today_tail, today or pitch),
-             (ladder.setup, ladder.own_tail, pitch))  # fmt: skip
-    needs = dict.fromkeys(
-        f"{name} {surface_text(band.middle)}"
-        for name, band, throw in named
-        if band.middle is not None and _share(band.middle, throw) > share
-    )
-    rule = f"trim at cruise beyond {100.0 * share:.0f} % of travel: {pitch.channel} {ends}"
-    if needs:
-        rule += (
-            f". ALREADY BROKEN as set up: {' and '.join(needs)} (medians): DO NOT FLY A TEST "
-            "before it trims with less: incidence, balance, travel"
-        )
-    else:
-        bands = [ladder.own_tail, *(step.seen.tail_deg for step in ladder.steps)]
-        most = [x for band in bands for x in (band.low, band.high) if x is not None]
-        if any(_share(x, pitch) > share for x in most):
-            rule += ". A step overleaf EXPECTS MORE: there, beyond what it says"
-    return (rule,)
-
-
-def _share(tail_deg: float, throw: Throw) -> float:
-    """Return which share of its travel a pitch surface takes; trailing edge down positive."""
-    most = throw.down_deg if tail_deg > 0.0 else throw.up_deg
-    return abs(tail_deg) / most if most > 0.0 else inf
-
-
-def _aborts(trim_rule: tuple[str, ...], flown: SetUpResult) -> tuple[str, ...]:
-    """Return the limits at which a test ends, written before take-off."""
-    values = tables.card()
-    drop = tables.judge().bank_drop_deg
-    floors = sorted({c.floor_m for c in flown.cases}, reverse=True)
-    called = " or ".join(HEIGHT(x) for x in floors)
-    return (
-        f"a wing drops more than {drop:.0f}° other than in the stall or spin you asked for",
-        *trim_rule,
-        f"any buzz is heard, a cell is under {values.least_cell_v:.1f} V, or the timer rings",
-        f"the spotter calls the floor, {called}: recover, climb, land",
-        "anything is not as printed: land, look, go one step back",
-    )
 
 
 def _small_print(result: StudyResult) -> str:

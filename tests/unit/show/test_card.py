@@ -1,5 +1,6 @@
 """The flight card: it says everything, fits one page, and nothing is cut off."""
 
+import math
 import re
 from dataclasses import replace
 from html.parser import HTMLParser
@@ -28,6 +29,7 @@ from sim.show.card.glued import glued
 from sim.show.card.page import card_page
 from sim.show.card.pdf import FACES, FONTS, card_pdf, fitting_letters, measuring
 from sim.show.card.record import card_record
+from sim.show.card.rules import abort_rules
 from sim.show.drawing.canvas import one_axes
 from sim.show.figures.finger_view import draw_finger_view, finger_right_mm
 from sim.show.words.answer import needed_95
@@ -37,6 +39,7 @@ from sim.study.forward import Fast
 from sim.study.ladder.fit import End, Refused
 from sim.study.ladder.ladder import fly_ladder
 from sim.study.ladder.predictions import Band
+from sim.study.ladder.trims import share_of_travel, trim_rule
 from sim.study.standing.outcomes import setup_outcome, worst_case
 from tests.samples.cards import RECOVERY, limit, sample
 from tests.samples.records import valid
@@ -330,6 +333,17 @@ def test_an_abort_rule_that_todays_trim_breaks_says_so_in_its_place(study):
     (rule,) = [x for x in card.aborts if x.startswith("trim at cruise beyond")]
     assert f". ALREADY BROKEN as set up: {whole.today} 8.0° up (medians): DO NOT FLY A TEST" in rule
     assert "middle 8" not in rule
+    travel = (14.0, 14.0)
+    assert trim_rule(broken, travel, travel).broken == ((whole.today, -8.0),)
+    assert abort_rules(study.setup("middle"), whole, None, None) == tuple(
+        x for x in card.aborts if "trim at cruise" not in x
+    )
+
+
+def test_a_share_of_travel_is_of_the_way_that_the_surface_goes():
+    assert share_of_travel(-6.0, (18.0, 9.0)) == pytest.approx(6.0 / 18.0)
+    assert share_of_travel(6.0, (18.0, 9.0)) == pytest.approx(6.0 / 9.0)
+    assert share_of_travel(1.0, (18.0, 0.0)) == math.inf
 
 
 def test_where_only_the_height_is_wrong_it_says_how_much_is_needed(study):
