@@ -40,6 +40,7 @@ from sim.show.words.limits import (
     neutral_text,
     set_up_neutral_text,
 )
+from sim.show.words.measuring import measuring_line
 from sim.show.words.packs import PACKS_TITLE, pack_heads, pack_rows, packs_text
 from sim.show.words.phrases import CAUTIONS, few_draws_text, listed, share_text, spoken
 from sim.show.words.window import forward_of_text, forward_text, window_text
@@ -70,6 +71,8 @@ def answer(result: StudyResult, aeroplane: Aeroplane) -> Section:
         parts += _searched(band, result, percent) if band.limit is not None else []
     for band in all_bands:
         parts += _flown(band, result, percent) if band.limit is None else []
+    line = measuring_line(result)
+    parts += [Paragraph(line, "note")] if line else []
     best = recovery_sentence(result)
     if best is not None:
         name, _, rest = best.partition(". ")

@@ -1,0 +1,71 @@
+"""What measuring would change of an aft limit: plain frozen records."""
+
+from dataclasses import dataclass
+
+
+@dataclass(frozen=True)
+class Promise:
+    """An aft limit with something measured that now is not, if it comes out as it stands.
+
+    ``share`` of the spread of draws' thresholds (their variance) that measuring takes away, with
+    95 % limits; ``told``: it stands out of chance. ``aft_mm`` with its 95 % limits is what the
+    limit becomes, further aft by ``gain_mm``, itself with 95 % limits. ``assumed``: nobody measured
+    it; else it was, with the usual error. ``keys`` of the aeroplane's file become known by it.
+    """
+
+    name: str
+    text: str
+    measure: str
+    assumed: bool
+    keys: tuple[str, ...]
+    share: float
+    share_low: float
+    share_high: float
+    told: bool
+    aft_mm: float
+    low_mm: float | None
+    high_mm: float | None
+    gain_mm: float
+    gain_low_mm: float
+    gain_high_mm: float
+
+
+@dataclass(frozen=True)
+class OwnShare:
+    """How much of the spread the method's own uncertainty in one thing holds.
+
+    ``measure`` is what a test flight tells of it; empty where nothing does.
+    """
+
+    name: str
+    text: str
+    measure: str
+    share: float
+
+
+@dataclass(frozen=True)
+class Measuring:
+    """What measuring would change of an aft limit, reckoned from the flights of its search.
+
+    Shares are of the spread of the balance points at which draws are first lost, in ``manoeuvre``,
+    which decides the limit: what measuring on the ground takes away, what is the pilot's and the
+    day's, what is the method's ``own``, the strongest first, and what goes with no single draw.
+    ``promises`` are those told apart from chance that move the limit visibly, the most first;
+    ``nearest`` the one that would move it most, seen or not; ``together`` all that can be measured.
+    ``lost`` of the draws tell.
+    """
+
+    manoeuvre: str
+    promises: tuple[Promise, ...]
+    nearest: Promise | None
+    together: Promise | None
+    day_share: float
+    method_share: float
+    untraced_share: float
+    own: tuple[OwnShare, ...]
+    lost: int
+
+    @property
+    def measured_share(self) -> float:
+        """Share that measuring all of it would take away."""
+        return 0.0 if self.together is None else self.together.share
