@@ -77,11 +77,13 @@ def _effects(measurement: Measurement, weighed: Weighed) -> Iterator[Effect]:
 
 
 def _effect(what: str, unit: str, one: Narrowed, size: float, per_cent: float) -> Effect:
+    """Return an effect [g, mm] from a draw's deviations, by definition times its ``size``."""
     now, then = (TWO_SDS * size * sd for sd in (one.now, one.then))
     return Effect(what, unit, now, then, per_cent * (now - then))
 
 
 def _inertias(narrowed: dict[str, Narrowed], weighed: Weighed) -> Iterator[Effect]:
+    """Yield how far moments of inertia are open [%], by definition sums of second moments."""
     moments = np.diag(weighed.inertia_kg_m2)
     second = 0.5 * moments.sum() - moments  # of the mass along x, y and z [kg m2]
     for what, axes in INERTIAS.items():

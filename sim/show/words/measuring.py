@@ -79,22 +79,24 @@ def measuring_sentences(limit: AftLimit, result: StudyResult) -> list[str]:
     """Return whom it is told of, what each kind of ignorance holds, and how it was reckoned."""
     found = limit.measuring
     assert found is not None
-    who = for_whom(limit, result.aft_limits)
     out = []
     if not found.promises:
         out.append(measuring_line(result))
-        nearest = found.nearest
-        if nearest is not None and nearest.told:
-            out.append(f"The most that any one would move it: {nearest.text}, by {_gain(nearest)}.")
-    out.append(f"Of {who}. {_shares(found)}")
-    tells = [x for x in found.own if x.measure]
-    if tells:
-        flown = listed([f"of {x.text}: {x.measure}" for x in tells])
-        out.append(f"What only flying tells {flown}.")
+        if found.nearest is not None:
+            text = f"{found.nearest.text} ({found.nearest.measure})"
+            out.append(f"The most that any one would move it: {text}, {_gain(found.nearest)}.")
     out.append(
-        f"Reckoned from the flights of the search, of which {found.lost} draws were lost "
-        "somewhere; nothing was flown again. A limit becomes what is said here "
-        f"{AS_IT_STANDS}: otherwise it moves with what was measured, either way."
+        "All that can be measured on the ground, together: the limit moves aft by "
+        f"{_gain(found.together)}, if all comes out as it stands in the file."
+    )
+    out.append(_shares(found))
+    tells = [f"{x.text}: {x.measure}" for x in found.own if x.measure]
+    if tells:
+        out.append(f"Of the method's own only flying tells more. {'; '.join(tells)}.")
+    out.append(
+        f"Of {for_whom(limit, result.aft_limits)}, reckoned from the {found.lost} draws that its "
+        "search lost; nothing was flown again. What is measured as it does not stand in the file "
+        "moves the limit with it, either way."
     )
     return out
 
@@ -106,24 +108,17 @@ def _gain(promise: Promise) -> str:
 
 def _shares(found: Measuring) -> str:
     """Return how much of the spread measuring would take away, and what holds the rest."""
-    text = (
-        "Of the spread of the balance points at which draws are first lost in "
-        f"{spoken(found.manoeuvre)}, "
-    )
-    together = found.together
-    if together is not None:
-        text += (
-            f"measuring everything on the ground would take away {_percent(together.share)} (95 % "
-            f"limits {100.0 * together.share_low:.0f} to {_percent(together.share_high)}) and move "
-            f"the limit aft by {_gain(together)}; "
-        )
-    text += (
-        f"{_percent(found.day_share)} is the pilot's and the day's, and "
-        f"{_percent(found.method_share)} the method's own, which no measuring on the ground shrinks"
-    )
+    held = [
+        f"{_percent(found.together.share)} measuring would take away",
+        f"{_percent(found.day_share)} is the pilot's and the day's",
+        f"{_percent(found.method_share)} is the method's own, which no measuring shrinks",
+        f"{_percent(found.untraced_share)} goes with no single draw",
+    ]
+    text = f"Where draws are first lost in {spoken(found.manoeuvre)} spreads for these reasons: "
+    text += f"{listed(held)}."
     if found.own:
-        text += f": {listed([_own(x) for x in found.own])}"
-    return f"{text}. {_percent(found.untraced_share)} goes with no single one."
+        text += f" The most of the method's own: {listed([_own(x) for x in found.own])}."
+    return text
 
 
 def _own(own: OwnShare) -> str:

@@ -146,8 +146,8 @@ def reckon(
     known = {name: x for name, x in found.items() if x is not None}
     promises = [_promise(limit, wish, known, telling) for wish in wishes]
     promises.sort(key=lambda x: -x.gain_mm)
-    together = replace(TOGETHER, narrowed=tuple(_narrowest_of(wishes).values()))
-    all_of_it = _promise(limit, together, known, telling)
+    everything = replace(TOGETHER, narrowed=tuple(_narrowest_of(wishes).values()))
+    together = _together(promises, _promise(limit, everything, known, telling))
     day = telling.share(dict.fromkeys(tables.measuring().of_the_day, 1.0)).value
     untraced = telling.thresholds.rest_mm2 / telling.whole
     least = tables.study().told_limit_mm
@@ -155,14 +155,26 @@ def reckon(
     return Measuring(
         manoeuvre=first.manoeuvre,
         promises=tuple(seen[:MOST_PROMISES]),
-        nearest=promises[0] if promises else None,
-        together=all_of_it if promises else None,
+        nearest=next((x for x in promises if x.told), None),
+        together=together,
         day_share=day,
-        method_share=max(0.0, 1.0 - all_of_it.share - day - untraced),
+        method_share=max(0.0, 1.0 - together.share - day - untraced),
         untraced_share=untraced,
-        own=_own(telling, together, spreads),
+        own=_own(telling, everything, spreads),
         lost=int(np.isfinite(first.first_lost.high_mm).sum()),
     )
+
+
+def _together(promises: Sequence[Promise], everything: Promise) -> Promise:
+    """Return what measuring everything would give: no less than the best that stands out alone."""
+    best = next((x for x in promises if x.told), everything)
+    if best.gain_mm <= everything.gain_mm:
+        return everything
+    return replace(
+        best, name=everything.name, text=everything.text, measure="", keys=(),
+        share_high=max(best.share_high, everything.share_high),
+        gain_high_mm=max(best.gain_high_mm, everything.gain_high_mm),
+    )  # fmt: skip
 
 
 def _spreading(

@@ -50,22 +50,17 @@ class Measuring:
     Shares are of the spread of the balance points at which draws are first lost, in ``manoeuvre``,
     which decides the limit: what measuring on the ground takes away, what is the pilot's and the
     day's, what is the method's ``own``, the strongest first, and what goes with no single draw.
-    ``promises`` are those told apart from chance that move the limit visibly, the most first;
-    ``nearest`` the one that would move it most, seen or not; ``together`` all that can be measured.
-    ``lost`` of the draws tell.
+    ``promises`` are those that stand out of chance and move the limit visibly, the most first;
+    ``nearest`` is the one that would move it most of those that stand out, seen or not, None where
+    none does; ``together`` all that can be measured. ``lost`` draws tell.
     """
 
     manoeuvre: str
     promises: tuple[Promise, ...]
     nearest: Promise | None
-    together: Promise | None
+    together: Promise
     day_share: float
     method_share: float
     untraced_share: float
     own: tuple[OwnShare, ...]
     lost: int
-
-    @property
-    def measured_share(self) -> float:
-        """Share that measuring all of it would take away."""
-        return 0.0 if self.together is None else self.together.share

@@ -37,7 +37,7 @@ def written(display_jet):
     events = events_of(flight.history, flight.summary)
     study = result()
     return [
-        weigh_record(display_jet.weighed, senses(display_jet)),
+        weigh_record(display_jet.weighed, senses(display_jet), ()),
         sketch_record(display_jet, 28.5),
         fly_record(flight, events, (200.0, 40.0), None, 1, carried_row(flight_loads(flight), 20.0)),
         recording(flight, "a spin", 200.0, 40.0, None),
