@@ -71,8 +71,6 @@ def answer(result: StudyResult, aeroplane: Aeroplane) -> Section:
         parts += _searched(band, result, percent) if band.limit is not None else []
     for band in all_bands:
         parts += _flown(band, result, percent) if band.limit is None else []
-    line = measuring_line(result)
-    parts += [Paragraph(line, "note")] if line else []
     best = recovery_sentence(result)
     if best is not None:
         name, _, rest = best.partition(". ")
@@ -86,8 +84,9 @@ def answer(result: StudyResult, aeroplane: Aeroplane) -> Section:
     slips = [*doubts(aeroplane), *unmet_lines(power_fit_of(aeroplane)), *signs]
     doubtful = [Paragraph(f"Doubtful: {text}", "caution") for text in slips]
     full = Folded("The same in full sentences", (Bullets(answer_sentences(result)),))
-    top = Paragraph(headline(result), "note")
-    return section("The answer", *doubtful, top, *_packs(result), first, full)
+    told = [x for x in (headline(result), measuring_line(result)) if x]
+    top = [Paragraph(text, "note") for text in told]
+    return section("The answer", *doubtful, *top, *_packs(result), first, full)
 
 
 def _packs(result: StudyResult) -> list[Part]:

@@ -90,9 +90,9 @@ def measuring_sentences(limit: AftLimit, result: StudyResult) -> list[str]:
         f"{_gain(found.together)}, if all comes out as it stands in the file."
     )
     out.append(_shares(found))
-    tells = [f"{x.text}: {x.measure}" for x in found.own if x.measure]
+    tells = [f"{x.text} ({x.measure})" for x in found.own if x.measure]
     if tells:
-        out.append(f"Of the method's own only flying tells more. {'; '.join(tells)}.")
+        out.append(f"Of the method's own only flying tells more: {'; '.join(tells)}.")
     out.append(
         f"Of {for_whom(limit, result.aft_limits)}, reckoned from the {found.lost} draws that its "
         "search lost; nothing was flown again. What is measured as it does not stand in the file "
@@ -114,8 +114,8 @@ def _shares(found: Measuring) -> str:
         f"{_percent(found.method_share)} is the method's own, which no measuring shrinks",
         f"{_percent(found.untraced_share)} goes with no single draw",
     ]
-    text = f"Where draws are first lost in {spoken(found.manoeuvre)} spreads for these reasons: "
-    text += f"{listed(held)}."
+    text = "Of the spread of the balance points where draws are first lost, in "
+    text += f"{spoken(found.manoeuvre)}, {listed(held)}."
     if found.own:
         text += f" The most of the method's own: {listed([_own(x) for x in found.own])}."
     return text
