@@ -52,7 +52,7 @@ def run(args: argparse.Namespace) -> int:
     show([paragraph(line) for line in traced_lines(told, found, into, answers)])
     show(notes(f"{line}." for line in remarks))
     show(doubtful(doubts))
-    write_asked_json(args, trace_record(into.name, args.view, told, remarks, doubts))
+    write_asked_json(args, trace_record(into.name, found, told, remarks, doubts))
     return DONE
 
 

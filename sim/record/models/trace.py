@@ -5,7 +5,9 @@ from typing import Annotated, Literal
 
 from pydantic import Field
 
-from sim.record.fields import Kind, Many, Record, said
+from sim.record.fields import Kind, Many, Number, Record, said
+from sim.trace.points import View
+from sim.trace.traced import Traced
 from sim.trace.writing import Line
 from sim.version import __version__
 
@@ -23,22 +25,25 @@ class TraceRecord(Kind):
 
     kind: Literal["aftlimit.trace/1"] = Field(alias="schema")
     into: Annotated[str, said("the file written")]
-    view: Annotated[Literal["top", "side"], said("seen from where")]
+    view: Annotated[View, said("seen from where")]
+    body_length_mm: Annotated[float, Number("mm", 1, "nose to the very end, as clicked")]
+    scale_error_pct: Annotated[float | None, Number("%", 2, "of a second length; null: none given")]
     written: Annotated[Many[WrittenRow], said("key by key; empty: it agrees with the picture")]
     remarks: Annotated[Many[str], said("what the picture cannot tell")]
     doubts: Annotated[Many[str], said("what is doubtful")]
 
 
 def trace_record(
-    into: str, view: Literal["top", "side"], told: Sequence[Line], remarks: Sequence[str],
-    doubts: Sequence[str],
-) -> TraceRecord:  # fmt: skip
+    into: str, found: Traced, told: Sequence[Line], remarks: Sequence[str], doubts: Sequence[str]
+) -> TraceRecord:
     """Return the record of points written into a file."""
     return TraceRecord(
         schema="aftlimit.trace/1",
         version=__version__,
         into=into,
-        view=view,
+        view=found.view,
+        body_length_mm=found.length,
+        scale_error_pct=found.check_error_pct,
         written=[WrittenRow(key=key, was=was, now=now) for key, was, now in told],
         remarks=remarks,
         doubts=doubts,

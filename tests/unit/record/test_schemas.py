@@ -102,7 +102,7 @@ def test_every_number_has_a_unit_and_every_key_says_what_it_is(name):
     schema = schema_of(KINDS[name])
     assert schema["properties"]["schema"]["const"] == name
     found = list(numbers(schema))
-    assert len(found) > 5
+    assert len(found) > 1
     assert [path for path, unit in found if not unit] == []
     named = schema.get("$defs", {}).values()
     tables = [schema, *(table for table in named if "enum" not in table)]
