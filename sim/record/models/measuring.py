@@ -40,15 +40,15 @@ class OwnShareRow(Record):
 
 
 class MeasuringRow(Record):
-    """What measuring would change of an aft limit; null where too few draws are lost to tell."""
+    """What measuring would change of an aft limit; shares are null where too few draws tell."""
 
     manoeuvre: Annotated[str, said("that decides the limit; shares are of it")]
     promises: Annotated[Many[PromiseRow], said("that move the limit visibly, the most first")]
     nearest: Annotated[PromiseRow | None, said("that would move it most; null: none stands out")]
-    together: Annotated[PromiseRow, said("all that can be measured")]
-    day_share: Annotated[float, Number("1", 4, "the pilot's and the day's")]
-    method_share: Annotated[float, Number("1", 4, "the method's own")]
-    untraced_share: Annotated[float, Number("1", 4, "goes with no single draw")]
+    together: Annotated[PromiseRow | None, said("all that can be measured; null: not told")]
+    day_share: Annotated[float | None, Number("1", 4, "the pilot's and the day's")]
+    method_share: Annotated[float | None, Number("1", 4, "the method's own")]
+    untraced_share: Annotated[float | None, Number("1", 4, "goes with no single draw")]
     own: Annotated[Many[OwnShareRow], said("the strongest of the method's own")]
     lost: Annotated[int, Number("draws", what="lost somewhere, which tell")]
 
@@ -61,7 +61,7 @@ def measuring_row(found: Measuring | None) -> MeasuringRow | None:
         manoeuvre=found.manoeuvre,
         promises=[_promise(x) for x in found.promises],
         nearest=None if found.nearest is None else _promise(found.nearest),
-        together=_promise(found.together),
+        together=None if found.together is None else _promise(found.together),
         day_share=found.day_share,
         method_share=found.method_share,
         untraced_share=found.untraced_share,

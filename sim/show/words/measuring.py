@@ -25,6 +25,11 @@ def measuring_line(result: StudyResult) -> str:
         return ""
     found = limit.measuring
     who = for_whom(limit, result.aft_limits)
+    if not found.tells:
+        return (
+            f"What measuring would change of the aft limit of {who} cannot be told from the "
+            f"{found.lost} draws that its search lost; more draws may tell."
+        )
     if found.promises:
         best = found.promises[0]
         return (
@@ -79,16 +84,19 @@ def measuring_sentences(limit: AftLimit, result: StudyResult) -> list[str]:
     """Return whom it is told of, what each kind of ignorance holds, and how it was reckoned."""
     found = limit.measuring
     assert found is not None
+    if not found.tells:
+        return [measuring_line(result)]
     out = []
     if not found.promises:
         out.append(measuring_line(result))
         if found.nearest is not None:
             text = f"{found.nearest.text} ({found.nearest.measure})"
             out.append(f"The most that any one would move it: {text}, {_gain(found.nearest)}.")
-    out.append(
-        "All that can be measured on the ground, together: the limit moves aft by "
-        f"{_gain(found.together)}, if all comes out as it stands in the file."
-    )
+    if found.together is not None:
+        out.append(
+            "All that can be measured on the ground, together: the limit moves aft by "
+            f"{_gain(found.together)}, if all comes out as it stands in the file."
+        )
     out.append(_shares(found))
     tells = [f"{x.text} ({x.measure})" for x in found.own if x.measure]
     if tells:
@@ -108,8 +116,9 @@ def _gain(promise: Promise) -> str:
 
 def _shares(found: Measuring) -> str:
     """Return how much of the spread measuring would take away, and what holds the rest."""
+    together = found.together
     held = [
-        f"{_percent(found.together.share)} measuring would take away",
+        f"{_percent(None if together is None else together.share)} measuring would take away",
         f"{_percent(found.day_share)} is the pilot's and the day's",
         f"{_percent(found.method_share)} is the method's own, which no measuring shrinks",
         f"{_percent(found.untraced_share)} goes with no single draw",
@@ -125,5 +134,5 @@ def _own(own: OwnShare) -> str:
     return f"{own.text} ({_percent(own.share)})"
 
 
-def _percent(share: float) -> str:
-    return f"{100.0 * share:.0f} %"
+def _percent(share: float | None) -> str:
+    return "-" if share is None else f"{100.0 * share:.0f} %"

@@ -124,7 +124,7 @@ def reckon(
     spreads: Sequence[Spread],
     normal: Callable[[str, np.ndarray], Floats],
 ) -> Measuring | None:
-    """Return what measuring would change of an aft limit; None where nothing can be told.
+    """Return what measuring would change of an aft limit; None where none was found, or its end.
 
     Parameters
     ----------
@@ -140,9 +140,9 @@ def reckon(
     column = {x.name: i for i, x in enumerate(spreads)}
     found = {x.manoeuvre: _spreading(x, column, normal) for x in limit.each}
     first = min(limit.each, key=lambda x: or_forward(x.aft_mm))
-    telling = found[first.manoeuvre]
-    if telling is None or first.first_lost is None:
-        return None
+    telling, lost = found[first.manoeuvre], _lost(first)
+    if telling is None:
+        return Measuring(first.manoeuvre, (), None, None, None, None, None, (), lost)
     known = {name: x for name, x in found.items() if x is not None}
     promises = [_promise(limit, wish, known, telling) for wish in wishes]
     promises.sort(key=lambda x: -x.gain_mm)
@@ -161,8 +161,13 @@ def reckon(
         method_share=max(0.0, 1.0 - together.share - day - untraced),
         untraced_share=untraced,
         own=_own(telling, everything, spreads),
-        lost=int(np.isfinite(first.first_lost.high_mm).sum()),
+        lost=lost,
     )
+
+
+def _lost(one: ManoeuvreLimit) -> int:
+    """Return how many draws a manoeuvre lost somewhere."""
+    return 0 if one.first_lost is None else int(np.isfinite(one.first_lost.high_mm).sum())
 
 
 def _together(promises: Sequence[Promise], everything: Promise) -> Promise:
@@ -182,7 +187,7 @@ def _spreading(
 ) -> Spreading | None:
     """Return what the thresholds of one manoeuvre hang on; None where too few draws are lost."""
     lost = one.first_lost
-    if lost is None or np.isfinite(lost.high_mm).sum() < tables.study().told_lost_draws:
+    if lost is None or _lost(one) < tables.study().told_lost_draws:
         return None
     drawn = normal(one.manoeuvre, lost.which)
     return Spreading.of(fit_thresholds(lost.low_mm, lost.high_mm, drawn), column, drawn)

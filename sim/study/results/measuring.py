@@ -52,15 +52,21 @@ class Measuring:
     day's, what is the method's ``own``, the strongest first, and what goes with no single draw.
     ``promises`` are those that stand out of chance and move the limit visibly, the most first;
     ``nearest`` is the one that would move it most of those that stand out, seen or not, None where
-    none does; ``together`` all that can be measured. ``lost`` draws tell.
+    none does; ``together`` all that can be measured. ``lost`` draws tell; where they are too few,
+    all shares are None and nothing is promised.
     """
 
     manoeuvre: str
     promises: tuple[Promise, ...]
     nearest: Promise | None
-    together: Promise
-    day_share: float
-    method_share: float
-    untraced_share: float
+    together: Promise | None
+    day_share: float | None
+    method_share: float | None
+    untraced_share: float | None
     own: tuple[OwnShare, ...]
     lost: int
+
+    @property
+    def tells(self) -> bool:
+        """Whether anything stands out; else the lost draws are too few, or go with chance."""
+        return bool(self.promises or self.own or self.nearest is not None)

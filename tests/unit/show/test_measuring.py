@@ -75,6 +75,13 @@ def test_nothing_worth_measuring_is_said_as_that():
     assert [type(x).__name__ for x in measuring_section(study).parts] == ["Bullets"]
 
 
+def test_where_nothing_stands_out_nothing_is_claimed():
+    study = told(replace(measuring(), nearest=None, own=()))
+    said = measuring_sentences(told_limit(study), study)
+    assert said == [measuring_line(study)]
+    assert "cannot be told from the 46 draws" in said[0]
+
+
 def test_a_study_that_cannot_tell_says_nothing():
     study = result()
     assert told_limit(study) is None
