@@ -6,8 +6,8 @@ draws plus a logistic rest, fitted to the brackets: regression on interval-censo
 Lawless, *Statistical Models and Methods for Lifetime Data*, 2nd ed. 2003, ch. 6, from memory). With
 about as many slopes as draws that tell, few of which matter, slopes are held back by a normal
 prior. Its width and that of the rest are those that make the brackets likeliest, in Laplace's
-approximation (D. J. C. MacKay, *Bayesian interpolation*, Neural Computation 4, 1992, from memory):
-so noise is not taken for knowledge, and what matters is rather told too small.
+approximation (D. J. C. MacKay, *Bayesian interpolation*, Neural Computation 4, 1992, from memory).
+What the prior took off each slope is given back, with its error: else all would be told too small.
 """
 
 from dataclasses import dataclass
@@ -21,7 +21,7 @@ from sim.fly.columns import Floats
 
 # numerical: steps of the search over widths, where it begins, its ends [mm]; brackets tell no less
 FACTOR, FIRST, LEAST, MOST = 2.0**0.5, 4.0, 1.0, 200.0
-ROUNDS, CLOSE, TINY = 60, 1e-6, 1e-300
+ROUNDS, CLOSE, TINY, LEAST_LEFT = 60, 1e-6, 1e-300, 0.1
 
 Widths = tuple[int, int]  # of rest and prior, in steps of FACTOR from FIRST
 
@@ -30,20 +30,14 @@ Widths = tuple[int, int]  # of rest and prior, in steps of FACTOR from FIRST
 class Thresholds:
     """Where draws are lost first: ``middle_mm`` + normal @ ``slopes_mm`` + a logistic rest.
 
-    ``slopes_mm`` (n,) is mm a standard deviation of each draw; ``covariance`` (1 + n, 1 + n) [mm2]
-    that of middle and slopes; ``width_mm`` the width of the logistic rest.
+    ``slopes_mm`` (n,) is mm a standard deviation of each draw, ``errors_mm`` (n,) one standard
+    deviation of it; ``width_mm`` the width of the logistic rest.
     """
 
     middle_mm: float
     slopes_mm: Floats
-    covariance: Floats
+    errors_mm: Floats
     width_mm: float
-
-    @property
-    def errors_mm(self) -> Floats:
-        """One standard deviation of each slope (n,) [mm]."""
-        out: Floats = np.sqrt(np.diag(self.covariance))[1:]
-        return out
 
     @property
     def rest_mm2(self) -> float:
@@ -79,8 +73,10 @@ def fit_thresholds(low_mm: Floats, high_mm: Floats, normal: Floats) -> Threshold
             break
         best = better
     found = fit(best)
-    covariance: Floats = np.linalg.inv(found.curvature).astype(np.float64)
-    return Thresholds(float(found.at[0]), found.at[1:], covariance, found.rest)
+    held = np.diag(np.linalg.inv(found.curvature))[1:]
+    # undone for each slope alone: what a normal prior leaves of it, as draws hardly go together
+    left = np.maximum(LEAST_LEFT, 1.0 - held * found.prior[1:])
+    return Thresholds(float(found.at[0]), found.at[1:] / left, np.sqrt(held / left), found.rest)
 
 
 class _Fit:

@@ -119,10 +119,10 @@ def test_where_draws_do_not_tell_nothing_stands_out():
 
 def test_too_few_lost_draws_or_no_limit_tell_nothing(told):
     normal, found, _ = told[0]
-    few = FirstLost(np.arange(64), np.full(64, 180.0), np.where(np.arange(64) < 29, 190.0, np.inf))
+    few = FirstLost(np.arange(64), np.full(64, 180.0), np.where(np.arange(64) < 19, 190.0, np.inf))
     one = replace(found.each[0], first_lost=few)
     measuring = reckoned(replace(found, each=(one,)), normal)
-    assert (measuring.tells, measuring.together, measuring.lost) == (False, None, 29)
+    assert (measuring.tells, measuring.together, measuring.lost) == (False, None, 19)
     assert reckoned(replace(found, aft_mm=None), normal) is None
     assert reckoned(replace(found, at_end=True), normal) is None
 
