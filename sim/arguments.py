@@ -168,6 +168,7 @@ def _trace_arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument(
         "--into", metavar="FILE.toml", help="aeroplane file, or the answers.toml of 'start'"
     )
+    parser.add_argument("--json", metavar="PATH", help="with --points: what changed, as JSON")
 
 
 def _card_arguments(parser: argparse.ArgumentParser) -> None:

@@ -10,10 +10,11 @@ from collections.abc import Callable
 from pathlib import Path
 
 from sim.commands.exit_codes import DONE
-from sim.commands.outputs import check_outputs
+from sim.commands.outputs import check_outputs, write_asked_json
 from sim.describe import Fault, FileFault, Surface, load_aeroplane
 from sim.describe.reading.bounds import read_text
 from sim.describe.reading.files import parse
+from sim.record.models.trace import trace_record
 from sim.show.console.console import doubtful, notes, paragraph, show
 from sim.show.trace.page import trace_page
 from sim.show.words.traced import doubts_of, traced_lines
@@ -32,20 +33,26 @@ NEW_ANSWERS = "answers.toml"  # the one file that need not be there
 def run(args: argparse.Namespace) -> int:
     """Run the command; return its exit code."""
     picture = Path(args.picture)
+    if args.points is None and args.json is not None:
+        raise ValueError("--json: needs --points FILE, what the page saved: it tells what changed")
     if args.points is None:
         return _page(args, picture)
     if args.into is None:
         raise ValueError("--points: needs --into FILE, the aeroplane or answers file to write into")
+    check_outputs(args, "json")
     found = _traced(Path(args.points), args.view, picture.name)
     into = Path(args.into)
+    answers = _is_answers(into)
     try:
         told, doubts, remarks = _written(into, found)
     except Untraceable as fault:
         file = into if fault.where == "" else Path(args.points)
         raise FileFault(file.name, [Fault(fault.where, str(fault))]) from None
-    show([paragraph(line) for line in traced_lines(told, found, into)])
+    doubts = [*doubts_of(found), *doubts]
+    show([paragraph(line) for line in traced_lines(told, found, into, answers)])
     show(notes(f"{line}." for line in remarks))
-    show(doubtful([*doubts_of(found), *doubts]))
+    show(doubtful(doubts))
+    write_asked_json(args, trace_record(into.name, found, told, remarks, doubts))
     return DONE
 
 

@@ -9,12 +9,14 @@ from sim.commands.setting_up import setup_of
 from sim.describe import load_aeroplane
 from sim.fly import warming
 from sim.pack.assemble import assemble, power_fit_of
+from sim.pack.unknowns import unknowns
 from sim.power.bench_words import fit_notes
 from sim.record.models.weigh import weigh_record
 from sim.show.console.bench import weigh_tables
 from sim.show.console.console import doubtful, show
 from sim.show.console.progress import Compiling
 from sim.show.console.senses import sense_tables
+from sim.show.console.unknowns import unknown_tables
 from sim.trim.senses import sense_lines, senses
 from sim.weigh import weigh_set_up
 from sim.weigh.plausible import doubts
@@ -31,6 +33,8 @@ def run(args: argparse.Namespace) -> int:
         controls = senses(assemble(aeroplane, setup))
     weighed = replace(weighed, notes=(*weighed.notes, *fit_notes(fit)))
     slips = [*sense_lines(controls), *doubts(aeroplane, weighed)]
-    show([*weigh_tables(weighed), *sense_tables(controls), *doubtful(slips)])
-    write_asked_json(args, weigh_record(weighed, controls))
+    open_ = unknowns(fit.aeroplane, weighed)
+    told = [*weigh_tables(weighed), *sense_tables(controls), *unknown_tables(open_)]
+    show([*told, *doubtful(slips)])
+    write_asked_json(args, weigh_record(weighed, controls, open_))
     return DONE

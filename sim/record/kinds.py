@@ -13,6 +13,7 @@ from sim.record.models.recording import Recording
 from sim.record.models.results import StudyRecord
 from sim.record.models.sketch import SketchRecord
 from sim.record.models.spins import SpinMapRecord, SpinRecord
+from sim.record.models.trace import TraceRecord
 from sim.record.models.trim import TrimRecord
 from sim.record.models.weigh import WeighRecord
 
@@ -20,6 +21,7 @@ DIALECT = "https://json-schema.org/draft/2020-12/schema"
 ALL: tuple[type[Kind], ...] = (
     WeighRecord, SketchRecord, TrimRecord, SpinRecord, SpinMapRecord, GainsRecord, PowerRecord,
     FlyRecord, Recording, StudyRecord, CardRecord, OneOutRecord, LandingRecord,
+    TraceRecord,
 )  # fmt: skip
 KINDS = {kind_name(kind): kind for kind in ALL}
 

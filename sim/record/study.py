@@ -12,6 +12,7 @@ from sim.record.models.changes import changes_row, step_row
 from sim.record.models.deep_stall import HeightsRow, deep_stall_row
 from sim.record.models.flight_time import flight_time_row
 from sim.record.models.landing import forward_keys, forward_row, window_row
+from sim.record.models.measuring import measuring_row
 from sim.record.models.results import (
     AftLimitRow,
     AnglesRow,
@@ -207,6 +208,7 @@ def _limit(limit: AftLimit) -> AftLimitRow:
         **forward_keys(limit.forward),
         forward_limit=forward_row(limit.forward),
         window=window_row(limit.forward, limit),
+        measuring=measuring_row(limit.measuring),
     )
 
 

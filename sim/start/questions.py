@@ -52,6 +52,7 @@ def _length(key: str, ask: str, ruler: str, low: float = 0.0, high: float = 5000
 AS_KIND = "as usual for the kind"
 TWO_FINS = ("fins", ("2",))
 TWO_FANS = ("fans", ("2",))
+WHEELED = ("wheels", ("nose", "tail"))
 
 SHAPE = (
     Question("kind", "What kind of aeroplane is it?", "", choices=ALL),
@@ -161,6 +162,16 @@ INSIDE = (
     Question("elevator_down_deg", "Elevator (or tailplane): trailing edge down, stick forward",
              "degrees, centre to end", 1, 60),
     Question("rudder_deg", "Rudder: how far to each side", "degrees, centre to end", 1, 60),
+    Question("wheels", "Where is its third wheel, at the nose or at the tail, or has it none?", "",
+             choices=("nose", "tail", "none"), blank="none: thrown by hand, or not known"),
+    _length("main_wheel_back_mm", "Main wheels: how far behind x they touch the ground",
+            "from the side, along the body (ahead of x: minus)", -2000, 4000, needs=WHEELED),
+    _length("main_wheel_down_mm", "How far below the middle of the body they touch the ground",
+            "from the side, square to the body, legs as they carry it", 10, 2000, needs=WHEELED),
+    _length("third_wheel_back_mm", "Third wheel: how far behind x it touches the ground",
+            "as the main wheels (ahead of x: minus)", -4000, 5000, needs=WHEELED),
+    _length("third_wheel_down_mm", "How far below the middle of the body it touches the ground",
+            "as the main wheels (above it: minus)", -500, 2000, needs=WHEELED),
     Question("gyro", "Is there a gyro in it, yes or no?", "", choices=("yes", "no")),
 )  # fmt: skip
 

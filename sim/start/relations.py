@@ -58,3 +58,15 @@ def broken(answers: Mapping[str, Answer]) -> Iterator[tuple[str, str]]:
             continue
         if not relation.holds(value, known):
             yield relation.key, f"{relation.text.format(*known)}; got {value:g}"
+    yield from _wheels(answers)
+
+
+def _wheels(answers: Mapping[str, Answer]) -> Iterator[tuple[str, str]]:
+    """Yield a third wheel on the wrong side of the main ones."""
+    main, third = (_number(answers, f"{name}_wheel_back_mm") for name in ("main", "third"))
+    if main is None or third is None:
+        return
+    ahead = answers.get("wheels") == "nose"
+    if third >= main if ahead else third <= main:
+        side = "ahead of" if ahead else "behind"
+        yield "third_wheel_back_mm", f"must lie {side} the main wheels, {main:g}; got {third:g}"

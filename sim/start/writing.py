@@ -62,4 +62,15 @@ def aeroplane_text(name: str, answers: Mapping[str, Answer]) -> str:
         drive=drive, diameter_in=number("propeller_in"), pitch_in=number("pitch_in"),
         kv=number("kv_rpm_per_v"), servo=usual.servo, channels=filling.channels(filled),
         expo=usual.flaps.expo_pct, gyro=answers.get("gyro") == "yes",
+        wheels=answers.get("wheels"), **_wheels(filled),
     )  # fmt: skip
+
+
+def _wheels(filled: filling.Filled) -> dict[str, tuple[float, float]]:
+    """Return how far behind x and up from it the tyres touch the ground [mm]."""
+    return {
+        f"{name}_wheel": (
+            filled.number(f"{name}_wheel_back_mm"), -filled.number(f"{name}_wheel_down_mm")
+        )
+        for name in ("main", "third")
+    }  # fmt: skip

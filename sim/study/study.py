@@ -24,6 +24,7 @@ from sim.study.flight_time.reckoning import flight_time
 from sim.study.forward import with_forward
 from sim.study.gains import trim_line
 from sim.study.limits.aft import find_limits
+from sim.study.measure.reckoning import with_measuring
 from sim.study.results.flight_time import FlightTime
 from sim.study.results.result import StudyResult
 from sim.study.results.set_up import CaseResult, SetUpResult, TrimLine
@@ -99,6 +100,8 @@ def run_study(
     setups = _shown_further(runner, files, setups, ready, watch)
     limits = find_limits(runner, files, cruise if ready else None, watch.said, setups)
     setups, limits = with_forward(files, setups, ready, limits, watch.said)
+    watch.said("what measuring would change")
+    limits = with_measuring(files, limits, draws)
     watch.said("what each change moved")
     changes = before_and_after(files, setups, ready, limits, cruise)
     everything = [case for row in cases for case in row]

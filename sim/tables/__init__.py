@@ -37,6 +37,7 @@ from sim.tables.models.judge import Judge
 from sim.tables.models.kinds import Kinds
 from sim.tables.models.landing import Landing
 from sim.tables.models.lipo_cell import LipoCell
+from sim.tables.models.measuring import Measuring
 from sim.tables.models.one_out import OneOutTable
 from sim.tables.models.performance import PerformanceTable
 from sim.tables.models.pilot import Pilot
@@ -150,6 +151,12 @@ def landing() -> Landing:
 def lipo_cell() -> LipoCell:
     """Return a cell's voltage against its charge."""
     return from_toml("lipo_cell.toml", LipoCell)
+
+
+@lru_cache
+def measuring() -> Measuring:
+    """Return what a pilot can measure before a flight, and what that leaves unknown."""
+    return from_toml("measuring.toml", Measuring)
 
 
 @lru_cache

@@ -17,12 +17,16 @@ LENGTH_TOLD = 0.05  # of the body's length: more is told
 
 @dataclass
 class Changes:
-    """New values by place in the file: surfaces and stations of a body; and what to tell."""
+    """New values by place in the file: surfaces and stations of a body; and what to tell.
+
+    ``known`` are the keys that nobody need assume any longer.
+    """
 
     surfaces: dict[int, dict[str, float]] = field(default_factory=dict)
     stations: dict[int, list[dict[str, float]]] = field(default_factory=dict)
     told: list[str] = field(default_factory=list)
     doubts: list[str] = field(default_factory=list)
+    known: set[str] = field(default_factory=set)
 
 
 def changes_of(aeroplane: Aeroplane, found: Traced) -> Changes:
@@ -51,11 +55,15 @@ def changes_of(aeroplane: Aeroplane, found: Traced) -> Changes:
     if found.body is not None:
         at = max(range(len(aeroplane.bodies)), key=lambda i: _length(aeroplane.bodies[i]))
         out.stations[at] = stations_of(aeroplane.bodies[at], found.body, nose, found.view)
+        if found.view == "side":  # widths were measured, heights alone may be the kind's
+            out.known.add(f"bodies.{aeroplane.bodies[at].name}.stations")
         was = _length(aeroplane.bodies[at])
         if abs(found.length / was - 1.0) > LENGTH_TOLD:
             text = f"the body comes out {found.length:.0f} mm long, it was {was:.0f} mm in the file"
             out.doubts.append(f"{text}: right, if the file was another aeroplane's; else look at "
                               "the known length")  # fmt: skip
+    for i, values in out.surfaces.items():
+        out.known |= {f"surfaces.{aeroplane.surfaces[i].name}.{key}" for key in values}
     return out
 
 

@@ -18,7 +18,8 @@ Line = tuple[str, str, str]  # key, what it was, what it is
 def rewritten(text: str, changes: Changes) -> tuple[str, list[Line]]:
     """Return an aeroplane's text with new values, and a line for each key that changed.
 
-    A key keeps its unit and its comment; stations are written anew, their comments above them.
+    A key keeps its unit and its comment; stations are written anew, their comments above them. What
+    was traced is struck from ``assumed``.
 
     Raises
     ------
@@ -45,6 +46,10 @@ def rewritten(text: str, changes: Changes) -> tuple[str, list[Line]]:
         _set_stations(lines, _block(lines, "bodies", i), stations)
         told.append((f"bodies.{table['name']}.stations", f"{len(table['stations'])} stations",
                      _stations_told(stations)))  # fmt: skip
+    for key in [x for x in raw.get("assumed", []) if x in changes.known]:
+        wanted["assumed"].remove(key)
+        _strike(lines, key)
+        told.append((key, "assumed", "traced"))
     made = "".join(lines)
     _demand(made, wanted)
     return made, told
@@ -127,6 +132,16 @@ def _set(lines: list[str], block: range, key: str, value: str) -> None:
     if at > 0 and not lines[at - 1].endswith("\n"):
         lines[at - 1] += "\n"
     lines.insert(at, f"{key} = {value}\n")
+
+
+def _strike(lines: list[str], key: str) -> None:
+    """Take a key out of the list ``assumed``, which begins and ends with brackets of its own."""
+    start = next((i for i, x in enumerate(lines) if re.match(r"\s*assumed\s*=", x)), len(lines))
+    for i in range(start, len(lines)):
+        without = re.sub(rf"[\"']{re.escape(key)}[\"']\s*,?\s*?", "", lines[i], count=1)
+        if without != lines[i]:
+            lines[i : i + 1] = [without] if without.split("#")[0].strip() else []
+            return
 
 
 def _set_stations(lines: list[str], block: range, stations: list[dict[str, float]]) -> None:

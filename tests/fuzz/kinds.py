@@ -53,7 +53,7 @@ def _bundled(kind: Any) -> tuple[bytes, ...]:
 def _weighed(path: Path) -> Any:
     aeroplane = load_aeroplane(path)
     weighed = weigh_set_up(aeroplane)
-    return weigh_record(weighed, Senses((), (), ())).content(), list(doubts(aeroplane, weighed))
+    return weigh_record(weighed, Senses((), (), ()), ()).content(), list(doubts(aeroplane, weighed))
 
 
 def _section(path: Path) -> Any:

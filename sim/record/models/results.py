@@ -11,6 +11,7 @@ from sim.record.models.changes import BeforeAfterRow, StepRow
 from sim.record.models.deep_stall import DeepStallRow, HeightsRow
 from sim.record.models.flight_time import FlightTimeRow
 from sim.record.models.landing import ForwardRow, WindowRow
+from sim.record.models.measuring import MeasuringRow
 from sim.record.models.structure import StructureRow
 
 Grams = Annotated[float, Number("g", 1)]
@@ -176,6 +177,7 @@ class AftLimitRow(Record):
     forward_nominal_mm: Annotated[float | None, Number("mm", 1, "of the nominal aeroplane")]
     forward_limit: Annotated[ForwardRow | None, said("of the same pack and combination")]
     window: Annotated[WindowRow, said("between the two")]
+    measuring: Annotated[MeasuringRow | None, said("what measuring would change; null: not told")]
 
 
 class PackRow(Record):

@@ -1,11 +1,14 @@
 """The record of weigh: mass, balance point and inertia."""
 
+from collections.abc import Sequence
 from typing import Annotated, Literal
 
 from pydantic import Field
 
+from sim.pack.unknowns import Unknown
 from sim.record.fields import Kind, Many, Number, Record, said
 from sim.record.models.senses import SenseRow, sense_rows
+from sim.record.models.unknowns import UnknownRow, unknown_rows
 from sim.trim.senses import Senses
 from sim.version import __version__
 from sim.weigh import Weighed
@@ -45,10 +48,11 @@ class WeighRecord(Kind):
     parts: Annotated[Many[PartRow], said("the ledger")]
     notes: Annotated[Many[str], said("what to know of the weighing")]
     controls: Annotated[Many[SenseRow], said("which way surfaces move with the sticks")]
+    unmeasured: Annotated[Many[UnknownRow], said("what nobody measured, by what weighing shows")]
 
 
-def weigh_record(weighed: Weighed, controls: Senses) -> WeighRecord:
-    """Return the record of a set-up that was weighed, and which way its surfaces move."""
+def weigh_record(weighed: Weighed, controls: Senses, open_: Sequence[Unknown]) -> WeighRecord:
+    """Return the record of a set-up: weighed, which way surfaces move, what was not measured."""
     _, right, down = (1000.0 * float(x) for x in weighed.balance_m)
     return WeighRecord(
         schema="aftlimit.weigh/1",
@@ -77,4 +81,5 @@ def weigh_record(weighed: Weighed, controls: Senses) -> WeighRecord:
         ],
         notes=weighed.notes,
         controls=sense_rows(controls),
+        unmeasured=unknown_rows(open_),
     )

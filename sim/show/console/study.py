@@ -18,6 +18,7 @@ from sim.show.console.console import (
 from sim.show.console.deep_stall import deep_stall_tables
 from sim.show.console.flight_time import flight_time_tables
 from sim.show.console.landing import windows_table
+from sim.show.console.measuring import measuring_tables
 from sim.show.console.recovery import groups, recovery_tables, stacked
 from sim.show.console.structure import structure_tables
 from sim.show.words.answer import answer_sentences, headline
@@ -67,6 +68,7 @@ def study_tables(result: StudyResult) -> Tables:
         out += structure_tables(result.setups)
         out += _spins(result.setups)
         out += [*deep_stall_tables(result), *_factors(result)]
+    out += measuring_tables(result)
     out += [*_key(result), *notes([*_step_note(result), _small_print(result)]), paragraph("")]
     return [*out, paragraph(f"Caution: {CAUTION}")]
 

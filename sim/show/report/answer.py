@@ -40,6 +40,7 @@ from sim.show.words.limits import (
     neutral_text,
     set_up_neutral_text,
 )
+from sim.show.words.measuring import measuring_line
 from sim.show.words.packs import PACKS_TITLE, pack_heads, pack_rows, packs_text
 from sim.show.words.phrases import CAUTIONS, few_draws_text, listed, share_text, spoken
 from sim.show.words.window import forward_of_text, forward_text, window_text
@@ -83,8 +84,9 @@ def answer(result: StudyResult, aeroplane: Aeroplane) -> Section:
     slips = [*doubts(aeroplane), *unmet_lines(power_fit_of(aeroplane)), *signs]
     doubtful = [Paragraph(f"Doubtful: {text}", "caution") for text in slips]
     full = Folded("The same in full sentences", (Bullets(answer_sentences(result)),))
-    top = Paragraph(headline(result), "note")
-    return section("The answer", *doubtful, top, *_packs(result), first, full)
+    told = [x for x in (headline(result), measuring_line(result)) if x]
+    top = [Paragraph(text, "note") for text in told]
+    return section("The answer", *doubtful, *top, *_packs(result), first, full)
 
 
 def _packs(result: StudyResult) -> list[Part]:

@@ -11,6 +11,7 @@ from sim.show.figures.time_history import draw_time_history
 from sim.show.report.answer import answer
 from sim.show.report.deep_stall import deep_stalls
 from sim.show.report.heights import heights
+from sim.show.report.measuring import measuring
 from sim.show.report.method import assumptions, cautions, deciding, method_limits
 from sim.show.report.numbers import gains_and_risks, spins, trims
 from sim.show.report.page import page_html
@@ -71,7 +72,8 @@ def report_html(
     sections.append(inserts.scaled)
     if flights:
         sections.append(_histories(flights))
-    sections += [deciding(result), assumptions(result, aeroplane), method_limits(), cautions()]
+    sections += [measuring(result), deciding(result), assumptions(result, aeroplane)]
+    sections += [method_limits(), cautions()]
     return page_html(
         f"{result.title}: {result.aeroplane_title}",
         result.title,

@@ -14,6 +14,7 @@ from sim.show.words.limits import (
     other_recovery_text,
     set_up_neutral_text,
 )
+from sim.show.words.measuring import measuring_line
 from sim.show.words.phrases import (
     OUTCOME_WORDS,
     back_text,
@@ -231,7 +232,9 @@ def answer_sentences(result: StudyResult) -> list[str]:
     """Return the answer of a study: aft limits first, then bands, recovery, each set-up."""
     best = recovery_sentence(result)
     windows = window_sentences(result.aft_limits, result.setups)
-    out = [*limit_sentences(result), *windows, *band_sentences(result), *([best] if best else [])]
+    line = measuring_line(result)
+    out = [*limit_sentences(result), *windows, *([line] if line else []), *band_sentences(result)]
+    out += [best] if best else []
     return out + [setup_sentence(setup, result) for setup in result.setups]
 
 

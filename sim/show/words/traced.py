@@ -8,8 +8,11 @@ from sim.trace.traced import Traced
 from sim.trace.writing import Line
 
 
-def traced_lines(told: Sequence[Line], found: Traced, into: Path) -> list[str]:
-    """Return a line a key that changed, and what the picture cannot tell."""
+def traced_lines(told: Sequence[Line], found: Traced, into: Path, answers: bool) -> list[str]:
+    """Return a line a key that changed, what the picture cannot tell, and what comes next.
+
+    ``answers``: they are those of ``start``, which asks the rest; else an aeroplane's keys.
+    """
     lines = [f"{key}: {was} -> {now}" for key, was, now in told]
     if not lines:
         return [f"{into}: nothing changed; it agrees with the picture."]
@@ -18,9 +21,12 @@ def traced_lines(told: Sequence[Line], found: Traced, into: Path) -> list[str]:
         "side": "Widths, spans, flaps and all masses are as they were",
     }
     keys = "key" if len(told) == 1 else "keys"
-    lines.append(f"{into}: {len(told)} {keys} written. {unseen[found.view]}: look at it with "
-                 "'aftlimit sketch'.")  # fmt: skip
-    return lines
+    said = f"{into}: {len(told)} {keys} written. {unseen[found.view]}"
+    if answers:
+        folder = into.parent
+        at = f"'aftlimit start {folder}'" if folder.name else "'aftlimit start', in its folder,"
+        return [*lines, f"{into}: {len(told)} {keys} written; {at} asks the rest."]
+    return [*lines, f"{said}: look at it with 'aftlimit sketch'."]
 
 
 def doubts_of(found: Traced) -> list[str]:

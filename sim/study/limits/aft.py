@@ -10,7 +10,7 @@ from sim import tables
 from sim.describe import StudyFiles
 from sim.pack.assemble import Assembled
 from sim.study.combinations import Combination, combination_key, gyro_words, searches
-from sim.study.limits.interval import Interval, limit_interval
+from sim.study.limits.interval import Interval, first_lost, limit_interval
 from sim.study.limits.search import Ends, Search, or_forward
 from sim.study.results.aft_limit import AftLimit, ManoeuvreLimit
 from sim.study.results.set_up import SetUpResult
@@ -52,7 +52,7 @@ def _limit(search: Search, cruise_mps: float | None) -> AftLimit:
         search, recovery, search.wish.from_aft_mm if aft is None else aft
     )
     ready = search.at(search.wish.from_aft_mm if aft is None else aft)
-    interval = _narrowest(each) if aft is not None else Interval(None, None)
+    interval = narrowest(each) if aft is not None else Interval(None, None)
     neutral_mm, neutral_pct, margin = _neutral(ready, cruise_mps)
     combination: Combination = search.combination
     steps = tuple(search.steps())
@@ -100,6 +100,7 @@ def _of_manoeuvre(search: Search, recovery: str, name: str, ends: Ends) -> Manoe
         high_mm=interval.high_mm,
         at_end=good is not None and bad is None,
         first_failure_mm=bad,
+        first_lost=first_lost(search.lost.get((recovery, name), {})),
     )
 
 
@@ -111,7 +112,7 @@ def _holding(interval: Interval, good: float, bad: float | None) -> Interval:
     return Interval(low, None if interval.high_mm is None else max(interval.high_mm, good))
 
 
-def _narrowest(each: Sequence[ManoeuvreLimit]) -> Interval:
+def narrowest(each: Sequence[ManoeuvreLimit]) -> Interval:
     """Return the interval of the whole limit: the foremost ends of any of them.
 
     The whole limit lies no further aft than each, so no further than each one's upper end; below

@@ -16,6 +16,7 @@ those of the profile likelihood (twice its logarithm falls by the 95 % point of 
 with one degree of freedom).
 """
 
+from collections import Counter
 from collections.abc import Mapping
 from dataclasses import dataclass
 from math import floor
@@ -26,6 +27,7 @@ from scipy.special import expit, logit
 from scipy.stats import beta, chi2
 
 from sim import tables
+from sim.study.results.aft_limit import FirstLost
 
 FALL = 0.5 * float(chi2.ppf(0.95, 1))  # of the log likelihood
 
@@ -59,11 +61,12 @@ class Brackets:
     count: np.ndarray
 
 
-def brackets_of(lost: Mapping[float, Mapping[int, bool]]) -> Brackets:
-    """Return the brackets of all draws from, by balance point, which draws were lost there."""
+def first_lost(lost: Mapping[float, Mapping[int, bool]]) -> FirstLost:
+    """Return where each draw is first lost, from, by balance point, which draws were lost there."""
     places = sorted(lost)
-    counts: dict[tuple[float, float], int] = {}
-    for draw in sorted({n for at in lost.values() for n in at}):
+    which = sorted({n for at in lost.values() for n in at})
+    ends = []
+    for draw in which:
         low, high = -np.inf, np.inf
         for place in places:
             if draw not in lost[place]:
@@ -72,7 +75,15 @@ def brackets_of(lost: Mapping[float, Mapping[int, bool]]) -> Brackets:
                 high = place
                 break
             low = place
-        counts[low, high] = counts.get((low, high), 0) + 1
+        ends.append((low, high))
+    lows, highs = np.array(ends, dtype=float).reshape(-1, 2).T
+    return FirstLost(np.array(which, dtype=np.int64), lows, highs)
+
+
+def brackets_of(lost: Mapping[float, Mapping[int, bool]]) -> Brackets:
+    """Return the brackets of all draws from, by balance point, which draws were lost there."""
+    found = first_lost(lost)
+    counts = Counter(zip(found.low_mm.tolist(), found.high_mm.tolist(), strict=True))
     ends = np.array(list(counts), dtype=float).reshape(-1, 2)
     return Brackets(ends[:, 0], ends[:, 1], np.array(list(counts.values()), dtype=float))
 

@@ -1,8 +1,12 @@
 """An aft limit as the search found it: plain frozen records."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
+import numpy as np
+
+from sim.fly.columns import Floats
 from sim.landing.forward import ForwardLimit
+from sim.study.results.measuring import Measuring
 
 
 @dataclass(frozen=True)
@@ -29,10 +33,24 @@ class AftStep:
 
 
 @dataclass(frozen=True)
+class FirstLost:
+    """Between which balance points each draw is first lost going aft: (k,) each.
+
+    ``low_mm`` is -inf where draw ``which`` is lost at the foremost point it flew, ``high_mm`` +inf
+    where it is lost at none.
+    """
+
+    which: np.ndarray
+    low_mm: Floats
+    high_mm: Floats
+
+
+@dataclass(frozen=True)
 class ManoeuvreLimit:
     """The aft limit of one manoeuvre alone, by the recovery of the limit it belongs to.
 
-    ``low_mm`` and ``high_mm`` are its 95 % limits, None where nothing bounds it.
+    ``low_mm`` and ``high_mm`` are its 95 % limits, None where nothing bounds it; ``first_lost`` is
+    what the search knows of each draw.
     """
 
     manoeuvre: str
@@ -41,6 +59,7 @@ class ManoeuvreLimit:
     high_mm: float | None
     at_end: bool
     first_failure_mm: float | None
+    first_lost: FirstLost | None = field(default=None, compare=False, repr=False)
 
 
 @dataclass(frozen=True)
@@ -83,6 +102,7 @@ class AftLimit:
     steps: tuple[AftStep, ...]
     margin_pct: float | None = None
     forward: ForwardLimit | None = None  # of the same pack and combination
+    measuring: Measuring | None = None  # what measuring would change; None: nothing can be told
 
     @property
     def behind_neutral_mm(self) -> float:

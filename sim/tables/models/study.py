@@ -39,4 +39,7 @@ class Study(Table):
     told_minutes: Told
     told_pitch_up_pct: Told
     told_shown_pct: Told
+    told_limit_mm: Told
+    told_errors: Told
+    told_lost_draws: Count
     told_same_way: Share

@@ -65,7 +65,7 @@ def test_a_file_is_no_folder_and_json_is_written_if_asked(tmp_path):
     (tmp_path / "a").write_text("")
     with pytest.raises(ValueError, match="is a file"):
         check_folder(Path(tmp_path / "a"))
-    weighed = weigh_record(weigh_set_up(load_aeroplane("club_sport")), Senses((), (), ()))
+    weighed = weigh_record(weigh_set_up(load_aeroplane("club_sport")), Senses((), (), ()), ())
     write_asked_json(argparse.Namespace(json=None), weighed)
     write_asked_json(argparse.Namespace(json=str(tmp_path / "b.json")), weighed)
     assert '"schema": "aftlimit.weigh/1"' in (tmp_path / "b.json").read_text()

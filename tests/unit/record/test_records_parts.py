@@ -35,7 +35,7 @@ def test_no_deep_stall_is_null():
 
 def test_a_history_has_a_line_a_tick_and_a_mass_its_grams():
     ready = assemble(load_aeroplane("club_sport"))
-    weighed = weigh_record(ready.weighed, senses(ready))
+    weighed = weigh_record(ready.weighed, senses(ready), ())
     assert weighed.mass_g == pytest.approx(1000 * ready.weighed.mass_kg, abs=1)
     flight = fly_one(ready, load_manoeuvre("throttle_chop_stall"), load_recovery("centre_sticks"))
     lines = history_csv(flight).splitlines()

@@ -4,12 +4,13 @@ import re
 
 import pytest
 
-from sim.describe import FileFault, data_folder
+from sim.describe import FileFault, data_folder, load_aeroplane
 from sim.start import relations
 from sim.start.answers import Refused, answers_from, answers_text, read_answer
 from sim.start.drawings import drawing_for
 from sim.start.held import facts_of_answers, slips_of
 from sim.start.questions import ALL, KEYS, PACKS, QUESTIONS, questions_for
+from sim.start.writing import aeroplane_text
 from sim.units.quantities import using_units
 
 RULER_JET = data_folder("scenarios") / "answers" / "ruler_jet.toml"
@@ -129,6 +130,28 @@ def test_each_kind_is_asked_what_it_has_and_each_letter_is_drawn():
         assert [x for x in letters if x not in drawn] == []
     assert "kind" in KEYS
     assert {relation.key for relation in relations.RELATIONS} <= KEYS
+
+
+WHEELS = {
+    "wheels": "nose", "main_wheel_back_mm": 170.0, "main_wheel_down_mm": 150.0,
+    "third_wheel_back_mm": -320.0, "third_wheel_down_mm": 155.0,
+}  # fmt: skip
+
+
+def test_wheels_may_be_told_and_stand_below_the_middle_of_the_body(tmp_path):
+    answers, _ = answers_from(RULER_JET)
+    asked = [q.key for q in questions_for({**answers, "wheels": "tail"})]
+    assert set(WHEELS) <= set(asked)
+    assert set(WHEELS) & {q.key for q in questions_for({**answers, "wheels": "none"})} == {"wheels"}
+    path = tmp_path / "jet.toml"
+    path.write_text(aeroplane_text("jet", {**answers, **WHEELS}), encoding="utf-8")
+    legs = load_aeroplane(path).undercarriage
+    assert (legs.main_aft_mm, legs.main_up_mm) == (170.0, -150.0)
+    assert (legs.nose_aft_mm, legs.nose_up_mm, legs.tail_aft_mm) == (-320.0, -155.0, None)
+    path.write_text(aeroplane_text("jet", answers), encoding="utf-8")
+    assert load_aeroplane(path).undercarriage is None
+    faults = dict(relations.broken({**answers, **WHEELS, "wheels": "tail"}))
+    assert faults == {"third_wheel_back_mm": "must lie behind the main wheels, 170; got -320"}
 
 
 def test_slips_are_seen_as_soon_as_they_can_be():

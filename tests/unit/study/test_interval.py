@@ -8,7 +8,7 @@ from scipy.stats import gumbel_l, logistic, norm
 
 from sim.judge import looks_for
 from sim.judge.looks import most_lost
-from sim.study.limits.aft import _narrowest
+from sim.study.limits.aft import narrowest
 from sim.study.limits.interval import Interval, brackets_of, even_odds_share, limit_interval, near
 from sim.study.limits.search import Search
 from sim.study.results.aft_limit import ManoeuvreLimit
@@ -205,8 +205,8 @@ def test_the_whole_limit_reaches_no_further_aft_than_any_of_its_manoeuvres():
         first_failure_mm=None,
     )
     for each in ((stall, spin, beyond), (spin, stall), (beyond, stall, spin)):
-        assert _narrowest(each) == Interval(118.0, 151.0)
-    assert _narrowest((beyond,)) == Interval(150.0, None)
+        assert narrowest(each) == Interval(118.0, 151.0)
+    assert narrowest((beyond,)) == Interval(150.0, None)
 
 
 def test_a_search_begins_where_the_balance_can_be_had():

@@ -8,6 +8,8 @@ import pytest
 
 from sim.cli import main
 from sim.describe import data_folder, load_aeroplane
+from sim.record.fields import kind_name
+from sim.record.models.trace import TraceRecord
 from sim.show.trace.page import picture_uri
 from sim.show.trace.steps import steps_of
 from sim.show.words.traced import doubts_of
@@ -19,6 +21,7 @@ from sim.trace.to_aeroplane import changes_of
 from sim.trace.to_answers import answers_of
 from sim.trace.traced import traced
 from sim.trace.writing import answered, rewritten
+from tests.samples.records import valid
 from tests.samples.sheets import Sheet
 
 DEMOS = ("display_jet", "club_sport", "twin_delta")
@@ -109,10 +112,11 @@ def own(tmp_path):
     return path
 
 
-def trace(own, raw, view="top", name="sheet.png"):
+def trace(own, raw, view="top", name="sheet.png", more=()):
     points = own.with_name("points.json")
     points.write_text(json.dumps(raw))
-    return main(["trace", name, "--view", view, "--points", str(points), "--into", str(own)])
+    wanted = ["--view", view, "--points", str(points), "--into", str(own)]
+    return main(["trace", name, *wanted, *more])
 
 
 def test_only_what_was_traced_changes_and_keeps_comment_and_unit(own, capsys):
@@ -129,6 +133,35 @@ def test_only_what_was_traced_changes_and_keeps_comment_and_unit(own, capsys):
     assert "nothing checks the scale" in out
     assert [x.name for x in own.parent.iterdir()].count("own.toml") == 1
     assert len(list(own.parent.iterdir())) == 2
+
+
+ASSUMED = ("airframe", "bodies.fuselage.stations", "surfaces.fin.sweep_deg")
+LISTS = {
+    "a key a line": "assumed = [\n    " + ",\n    ".join(f'"{x}"' for x in ASSUMED) + ",\n]\n",
+    "one line": f"assumed = {list(ASSUMED)}   # nobody knows\n",
+}
+
+
+@pytest.mark.parametrize("form", LISTS)
+def test_what_was_traced_is_assumed_no_longer_and_told_as_json(own, capsys, form):
+    text = own.read_text()
+    own.write_text(text.replace("[datum]", f"{LISTS[form]}\n[datum]", 1))
+    # from above no height is seen
+    assert trace(own, jet()) == 0
+    assert load_aeroplane(own).assumed == ASSUMED
+    record = own.with_name("t.json")
+    assert trace(own, jet("side"), "side", more=("--json", str(record))) == 0
+    assert load_aeroplane(own).assumed == ("airframe",)
+    assert "bodies.fuselage.stations: assumed -> traced" in capsys.readouterr().out
+    content = valid(record)
+    written = content["written"]
+    assert content["schema"] == kind_name(TraceRecord)
+    assert {"key": ASSUMED[2], "was": "assumed", "now": "traced"} in written
+
+
+def test_json_tells_what_points_changed_and_nothing_without_them(own, capsys):
+    assert main(["trace", "sheet.png", "--view", "top", "--json", str(own.with_name("t"))]) == 2
+    assert "--json: needs --points" in capsys.readouterr().err
 
 
 REFUSED = {
@@ -159,6 +192,7 @@ def test_answers_of_both_views_are_those_a_ruler_gives(tmp_path, capsys):
     assert trace(path, jet()) == 0
     raw = jet("side")
     assert trace(path, raw, "side") == 0
+    assert f"'aftlimit start {tmp_path}' asks" in " ".join(capsys.readouterr().out.split())
     said, _ = answers_from(path, needed=False)
     assert len(said) == 25
     # the demo's own numbers: span by its dihedral of 1 degree, the wing's edge at the body's side

@@ -1,0 +1,1 @@
+"""What measuring something would change of an aft limit."""
