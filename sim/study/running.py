@@ -162,7 +162,7 @@ class Runner:
 
     def _fly_all(self, legs: Sequence[Leg], keys: list[str], jobs: Sequence[Job]) -> None:
         """Fly batches, with two for each worker in the queue."""
-        pool = self.pool or Threads(self.workers)
+        pool = Threads(self.workers) if self.pool is None else self.pool
         running: dict[Hashable, Job] = {}
         queue = iter(jobs)
         try:

@@ -5,10 +5,14 @@ import time
 import warnings
 from collections.abc import Callable, Iterator
 from contextlib import ExitStack, contextmanager
+from typing import TYPE_CHECKING
 
 from sim.fly import warming
 from sim.study.cluster.pool import ANSWER_S, LOOK_S, Cluster
 from sim.study.running import workers_wanted
+
+if TYPE_CHECKING:
+    from distributed import Client
 
 LOCAL = "local"
 WORKER_S = 30.0  # a scheduler has workers within
@@ -32,7 +36,7 @@ def open_cluster(
         Dask is not installed; no scheduler answers; no worker may fly. One line.
     """
     try:
-        from distributed import Client, LocalCluster
+        from distributed import LocalCluster
     except ModuleNotFoundError as error:
         raise ValueError(LACKING) from error
     for name in ("distributed", "tornado", "asyncio"):
@@ -47,26 +51,42 @@ def open_cluster(
                     dashboard_address=None, silence_logs=logging.CRITICAL,
                 )
             )  # fmt: skip
-        try:
-            with warnings.catch_warnings():
-                warnings.simplefilter("ignore")  # versions are compared by `refusal`
-                client = Client(place, timeout=ANSWER_S, set_as_default=False)
-        except (OSError, TimeoutError, ValueError, TypeError) as error:
-            text = "no Dask scheduler answers there; start one (dask scheduler), or say local"
-            raise ValueError(f"--cluster {address}: {text}") from error
+        client = _client(place, address)
         opened.callback(client.close, timeout=ANSWER_S)
         cluster = Cluster(client, address, told)
         _wait_for_workers(cluster)
         yield cluster
 
 
+def _client(place: object, address: str) -> "Client":
+    """Return a client of the scheduler at a place, which ``address`` names."""
+    from distributed import Client
+
+    class Asker(Client):
+        def __del__(self) -> None:
+            """Leave it: one that finds no scheduler would take 20 s to close."""
+
+    try:
+        if not place:
+            raise ValueError
+        with warnings.catch_warnings():
+            warnings.simplefilter("ignore")  # versions are compared by `refusal`
+            return Asker(place, timeout=ANSWER_S, set_as_default=False)
+    except (ValueError, TypeError) as error:
+        text = f'--cluster: must be "{LOCAL}" or an address such as tcp://192.168.1.5:8786'
+        raise ValueError(f'{text}; got "{address}"') from error
+    except (OSError, TimeoutError) as error:
+        text = f"no Dask scheduler answered there within {ANSWER_S:.0f} s"
+        raise ValueError(f"--cluster {address}: {text}; start one (dask scheduler)") from error
+
+
 def _wait_for_workers(cluster: Cluster) -> None:
     """Wait until one may fly; refuse where none can be used."""
     until = time.monotonic() + WORKER_S
-    while not len(cluster):
+    while not cluster.count():
         cluster.look()
         over = time.monotonic() > (until if not cluster.refused else until - WORKER_S + 2 * LOOK_S)
-        if over and not len(cluster) and not cluster.coming():
+        if over and not cluster.count() and not cluster.coming():
             none = "it has no workers; start some (dask worker ADDRESS)"
             why = "none of its workers may fly (see above)" if cluster.refused else none
             raise ValueError(f"--cluster {cluster.address}: {why}")

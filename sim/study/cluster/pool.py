@@ -23,7 +23,7 @@ if TYPE_CHECKING:
 
 LOOK_S = 1.0  # between two looks at who is there
 ANSWER_S = 10.0  # a scheduler answers within
-PATIENCE_S = 3.0  # without a worker, until it is said
+PATIENCE_S = 5.0  # without a worker, until it is said
 MOST_LOST = 3  # workers lost with the same batch
 
 
@@ -57,7 +57,7 @@ class Cluster:
         self._had = time.monotonic()  # a worker that flies; never, once it was said that none does
         self.refused: dict[str, str] = {}
 
-    def __len__(self) -> int:
+    def count(self) -> int:
         """Return how many workers fly."""
         return len(self._threads)
 
@@ -136,7 +136,7 @@ class Cluster:
     def _waited_for(self) -> str:
         """Return what a study without a worker waits for."""
         if self.coming():
-            return "its workers compile the kernels, once on each machine, 30 to 120 s"
+            return "its workers get ready; the first time they compile kernels, 30 to 120 s"
         return "has no worker that may fly; waiting for one (Ctrl-C keeps what has been flown)"
 
     def _known(self) -> dict[str, int]:
@@ -210,6 +210,7 @@ class Cluster:
         """Take a worker that may fly; say why another may not."""
         if why is None:
             self._threads[name] = self._there[name]
+            self._had = time.monotonic()
         elif name not in self.refused:
             self._threads.pop(name, None)
             self.refused[name] = " ".join(why.split())
