@@ -26,7 +26,7 @@ from sim.fly.warming import compiling_text, is_cold
 from sim.study.watch import Watch
 
 COMPILING = compiling_text()
-WAITING = "waiting for the workers of the cluster"
+WAITING = "waiting for workers"
 
 
 class _Line(AbstractContextManager["_Line"]):

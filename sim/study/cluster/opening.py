@@ -1,10 +1,12 @@
 """Open the cluster at an address, or start one on this machine; Dask is imported here alone."""
 
 import logging
+import signal
 import time
 import warnings
 from collections.abc import Callable, Iterator
 from contextlib import ExitStack, contextmanager
+from multiprocessing import resource_tracker
 from typing import TYPE_CHECKING
 
 from sim.fly import warming
@@ -12,7 +14,7 @@ from sim.study.cluster.pool import ANSWER_S, LOOK_S, Cluster
 from sim.study.running import workers_wanted
 
 if TYPE_CHECKING:
-    from distributed import Client
+    from distributed import Client, LocalCluster
 
 LOCAL = "local"
 WORKER_S = 30.0  # a scheduler has workers within
@@ -36,26 +38,45 @@ def open_cluster(
         Dask is not installed; no scheduler answers; no worker may fly. One line.
     """
     try:
-        from distributed import LocalCluster
+        import distributed  # noqa: F401 -- is it there?
     except ModuleNotFoundError as error:
         raise ValueError(LACKING) from error
-    for name in ("distributed", "tornado", "asyncio"):
+    for name in ("distributed", "distributed.client", "tornado", "asyncio"):
         logging.getLogger(name).setLevel(logging.CRITICAL + 1)  # what matters is told here
     with ExitStack() as opened:
         place: object = address
         if address == LOCAL:
             warming.fill()  # else each of them would compile
-            place = opened.enter_context(
-                LocalCluster(
-                    n_workers=workers_wanted(workers), threads_per_worker=1,
-                    dashboard_address=None, silence_logs=logging.CRITICAL,
-                )
-            )  # fmt: skip
+            place = opened.enter_context(_local(workers_wanted(workers)))
         client = _client(place, address)
         opened.callback(client.close, timeout=ANSWER_S)
         cluster = Cluster(client, address, told)
         _wait_for_workers(cluster)
         yield cluster
+
+
+def _local(workers: int) -> "LocalCluster":
+    """Return a cluster of this machine's own processes, still starting.
+
+    Ctrl-C is for the study, which ends them: a thread that has it blocked hands that on to all
+    that it starts.
+    """
+    from distributed import LocalCluster
+
+    resource_tracker.ensure_running()  # else the first process started would take the block away
+    blocks = hasattr(signal, "pthread_sigmask")
+    if blocks:
+        before = signal.pthread_sigmask(signal.SIG_BLOCK, {signal.SIGINT})
+    try:
+        cluster = LocalCluster(
+            n_workers=0, threads_per_worker=1, dashboard_address=None,
+            silence_logs=logging.CRITICAL,
+        )  # fmt: skip
+    finally:
+        if blocks:
+            signal.pthread_sigmask(signal.SIG_SETMASK, before)
+    cluster.scale(workers)
+    return cluster
 
 
 def _client(place: object, address: str) -> "Client":

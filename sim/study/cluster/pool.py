@@ -68,7 +68,7 @@ class Cluster:
     def size_text(self) -> str:
         """Return on how many workers flights are flown."""
         flying, coming = len(self._threads), self.coming()
-        more = f", {coming} getting ready" if coming else ""
+        more = f", {coming} to come" if coming else ""
         return f"on {flying} worker{'' if flying == 1 else 's'}{more}"
 
     def coming(self) -> int:
