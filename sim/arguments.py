@@ -153,6 +153,12 @@ def _study_arguments(parser: argparse.ArgumentParser) -> None:
         help="for the results, made if its parent is there (default: NAME_results)",
     )
     parser.add_argument("--workers", type=count, metavar="N", help="threads (default: one a core)")
+    parser.add_argument(
+        "--cluster",
+        metavar="ADDRESS",
+        help="fly on the workers of the Dask scheduler there; local starts a scheduler and "
+        "workers for this study",
+    )
     parser.add_argument("--json", metavar="PATH", help="write results.json there as well")
 
 

@@ -3,6 +3,8 @@
 import argparse
 import shlex
 import sys
+from collections.abc import Iterator
+from contextlib import contextmanager
 from pathlib import Path
 
 from sim.commands.exit_codes import DONE, NOT_MET
@@ -22,6 +24,7 @@ from sim.show.report.report import Inserts, save_report
 from sim.show.words.phrases import few_draws_warning, time_text
 from sim.study import run_study
 from sim.study.own_study import find_study
+from sim.study.running import Pool
 from sim.study.standing.outcomes import study_met
 from sim.trim.senses import sense_doubts, senses
 from sim.weigh.plausible import doubts
@@ -37,8 +40,11 @@ def run(args: argparse.Namespace) -> int:
     few = few_draws_warning(files.study.required_share_pct, files.study.draws)
     if few:
         print(f"{files.paths[0].name}: {few}", file=sys.stderr, flush=True)
-    with StudyProgress() as progress:
-        result = run_study(files, folder / "flights", args.workers, progress.watch)
+    with (
+        StudyProgress(elsewhere=args.cluster is not None) as progress,
+        flown_by(args.cluster, args.workers, progress) as pool,
+    ):
+        result = run_study(files, folder / "flights", args.workers, progress.watch, pool)
     ready = assembled_setups(files)
     signs = dict.fromkeys(line for x in ready for line in sense_doubts(senses(x)))
     slips = [*doubts(files.aeroplane), *unmet_lines(power_fit_of(files.aeroplane)), *signs]
@@ -57,6 +63,21 @@ def run(args: argparse.Namespace) -> int:
     write_asked_json(args, record)
     print(f"\n{time_text(result)} Report: {report}")
     return NOT_MET if study_met(result) is False else DONE
+
+
+@contextmanager
+def flown_by(
+    address: str | None, workers: int | None, progress: StudyProgress
+) -> Iterator[Pool | None]:
+    """Yield the cluster that was asked for; None where flights are flown here."""
+    if address is None:
+        yield None
+        return
+    from sim.study.cluster.opening import open_cluster  # Dask is imported for this alone
+
+    with open_cluster(address, workers, progress.tell) as cluster:
+        progress.where = cluster.size_text
+        yield cluster
 
 
 def card_command(study: str, out: str | None) -> str:

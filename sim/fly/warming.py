@@ -60,6 +60,17 @@ def start() -> list[subprocess.Popen[bytes]]:
     """Start compiling in the background; nothing where it is not needed or will not help."""
     if CACHE is None or not is_cold() or (os.cpu_count() or 1) < 2:
         return []
+    return _started()
+
+
+def fill() -> bool:
+    """Compile what flights need, if need be, and wait; return True where the cache has it."""
+    if CACHE is not None and is_cold():
+        finish(_started())
+    return not is_cold()
+
+
+def _started() -> list[subprocess.Popen[bytes]]:
     started = []
     with suppress(OSError):
         for part in PARTS:

@@ -2,6 +2,7 @@
 
 from collections.abc import Callable, Sequence
 from dataclasses import replace
+from functools import partial
 from math import ceil, floor
 
 import numpy as np
@@ -16,7 +17,7 @@ from sim.pack.assemble import Assembled
 from sim.study.cases import titles_apart
 from sim.study.results.agility import Shown, Spread
 from sim.study.results.set_up import SetUpResult
-from sim.study.running import Job, Leg, Runner
+from sim.study.running import Call, Job, Leg, Runner
 from sim.study.storing import FlightStore
 
 Told = tuple[Callable[[str], None], Callable[[int], None]]
@@ -34,9 +35,10 @@ class MeasuringRunner(Runner):
         store = FlightStore(None if folder is None else folder / "measured", m.N_MEASURED, told)
         return MeasuringRunner(runner.draws, runner.seed, store, runner.workers, runner.progress)
 
-    def _batch(self, legs: Sequence[Leg], job: Job) -> np.ndarray:
-        (at,) = job.legs
-        leg = legs[at]
+    def _call(self, legs: Sequence[Leg], job: Job) -> Call:
+        return partial(self._measured, legs[job.legs[0]], job)
+
+    def _measured(self, leg: Leg, job: Job) -> np.ndarray:
         return fly_measured(
             leg.assembled, leg.manoeuvre, leg.recovery, self.draws.physical, job.which,
             self.sides_of(leg, job.which), leg.entry_m,

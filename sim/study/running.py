@@ -1,10 +1,16 @@
-"""Fly batches on all cores: compiled code runs without Python's lock, so threads do."""
+"""Fly batches on all cores: compiled code runs without Python's lock, so threads do.
+
+Or on the workers of a cluster (`sim.study.cluster`): either only flies, and what is flown is
+counted and kept here.
+"""
 
 import os
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Hashable, Sequence
 from concurrent.futures import FIRST_COMPLETED, Future, ThreadPoolExecutor, wait
 from dataclasses import dataclass, replace
-from typing import NamedTuple
+from functools import partial
+from itertools import islice
+from typing import NamedTuple, Protocol
 
 import numpy as np
 
@@ -17,6 +23,7 @@ from sim.study.storing import FlightStore, flight_key
 BATCH = 8  # flights between two looks at the keyboard; about a tenth of a second
 
 Progress = Callable[[int], None]
+Call = Callable[[], np.ndarray]  # flies a batch
 
 
 @dataclass(frozen=True)
@@ -70,6 +77,51 @@ def workers_wanted(workers: int | None) -> int:
     return os.cpu_count() or 1
 
 
+class Pool(Protocol):
+    """What flies batches: threads of this process, or the workers of a cluster."""
+
+    def slots(self) -> int:
+        """Return how many batches are flown at a time."""
+
+    def submit(self, call: Call) -> Hashable:
+        """Have a batch flown; return what it is called when it has ended."""
+
+    def ended(self) -> Sequence[tuple[Hashable, np.ndarray]]:
+        """Wait until batches have ended; return each once, with what its call returned."""
+
+    def drop(self) -> None:
+        """Give up what has not ended."""
+
+
+class Threads:
+    """A pool of threads of this process."""
+
+    def __init__(self, workers: int) -> None:
+        """Make a pool of so many, to be dropped at the end."""
+        self._workers = workers
+        self._threads = ThreadPoolExecutor(workers)
+        self._running: set[Future[np.ndarray]] = set()
+
+    def slots(self) -> int:
+        """Return how many threads there are."""
+        return self._workers
+
+    def submit(self, call: Call) -> Hashable:
+        """Have a batch flown by any of them."""
+        future = self._threads.submit(call)
+        self._running.add(future)
+        return future
+
+    def ended(self) -> Sequence[tuple[Hashable, np.ndarray]]:
+        """Wait until batches have ended; return them."""
+        done, self._running = wait(self._running, return_when=FIRST_COMPLETED)
+        return [(future, future.result()) for future in done]
+
+    def drop(self) -> None:
+        """Fly no more than what is in the air."""
+        self._threads.shutdown(cancel_futures=True)
+
+
 class Runner:
     """Flies legs and keeps what it has flown; the same numbers on any number of workers."""
 
@@ -80,13 +132,18 @@ class Runner:
         store: FlightStore,
         workers: int | None = None,
         progress: Progress | None = None,
+        pool: Pool | None = None,
     ) -> None:
-        """Fly with ``draws``; ``progress`` is told the number of flights just ended."""
+        """Fly with ``draws``; ``progress`` is told the number of flights just ended.
+
+        ``pool`` flies them; None is one of ``workers`` threads.
+        """
         self.draws = draws
         self.seed = seed
         self.store = store
         self.workers = workers_wanted(workers)
         self.progress = progress or (lambda _: None)
+        self.pool = pool
         self.flown = 0
 
     def fly(self, legs: Sequence[Leg]) -> list[np.ndarray]:
@@ -105,25 +162,19 @@ class Runner:
 
     def _fly_all(self, legs: Sequence[Leg], keys: list[str], jobs: Sequence[Job]) -> None:
         """Fly batches, with two for each worker in the queue."""
-        with ThreadPoolExecutor(self.workers) as pool:
-            running: dict[Future[np.ndarray], Job] = {}
-            queue = iter(jobs)
-            try:
-                while True:
-                    while len(running) < 2 * self.workers:
-                        job = next(queue, None)
-                        if job is None:
-                            break
-                        running[pool.submit(self._batch, legs, job)] = job
-                    if not running:
-                        return
-                    done, _ = wait(running, return_when=FIRST_COMPLETED)
-                    for future in done:
-                        self._keep(running.pop(future), keys, future.result())
-            except BaseException:
-                for future in running:
-                    future.cancel()
-                raise
+        pool = Threads(self.workers) if self.pool is None else self.pool
+        running: dict[Hashable, Job] = {}
+        queue = iter(jobs)
+        try:
+            while True:
+                for job in islice(queue, max(0, 2 * pool.slots() - len(running))):
+                    running[pool.submit(self._call(legs, job))] = job
+                if not running:
+                    return
+                for batch, found in pool.ended():
+                    self._keep(running.pop(batch), keys, found)
+        finally:
+            pool.drop()
 
     def _keep(self, job: Job, keys: list[str], found: np.ndarray) -> None:
         """Keep the summaries (legs, n, N_SUMMARY) of a batch."""
@@ -140,12 +191,13 @@ class Runner:
         sides = self.draws.sides[leg.which if which is None else which]
         return sides if leg.manoeuvre.sides == "both" else np.ones_like(sides)
 
-    def _batch(self, legs: Sequence[Leg], job: Job) -> np.ndarray:
+    def _call(self, legs: Sequence[Leg], job: Job) -> Call:
+        """Return what flies a batch, with the draws of its flights alone."""
         leg = legs[job.legs[0]]
-        return fly_recoveries(
-            leg.assembled, leg.manoeuvre, [legs[i].recovery for i in job.legs],
-            self.draws.physical, job.which, self.sides_of(leg, job.which), leg.entry_m,
-            leg.settings(),
+        return partial(
+            fly_recoveries, leg.assembled, leg.manoeuvre, [legs[i].recovery for i in job.legs],
+            self.draws.physical[job.which], np.arange(job.which.size),
+            self.sides_of(leg, job.which), leg.entry_m, leg.settings(),
         )  # fmt: skip
 
 

@@ -29,7 +29,7 @@ from sim.study.results.flight_time import FlightTime
 from sim.study.results.result import StudyResult
 from sim.study.results.set_up import CaseResult, SetUpResult, TrimLine
 from sim.study.results.stepped import StepCheck
-from sim.study.running import Runner
+from sim.study.running import Pool, Runner
 from sim.study.storing import FlightStore, sources_of
 from sim.study.structure import SAID, with_structure
 from sim.study.watch import Watch
@@ -53,6 +53,7 @@ def run_study(
     folder: Path | None = None,
     workers: int | None = None,
     watch: Watch | None = None,
+    pool: Pool | None = None,
 ) -> StudyResult:
     """Run a study and return what it found.
 
@@ -67,6 +68,8 @@ def run_study(
         Threads; None is one a core. The numbers do not depend on it.
     watch : Watch, optional
         Who is told about progress.
+    pool : Pool, optional
+        What flies cases and limits, such as `sim.study.cluster.pool.Cluster`; None is threads.
 
     Raises
     ------
@@ -84,7 +87,7 @@ def run_study(
     spreads = flown_spreads(aeroplane)
     draws = make_draws(spreads, most, study.seed)
     store = FlightStore(folder, told=watch.damaged)
-    runner = Runner(draws, study.seed, store, workers, watch.ended)
+    runner = Runner(draws, study.seed, store, workers, watch.ended, pool)
     ready = [assemble(aeroplane, resolve_setup(aeroplane, s)) for s in study.setups]
     for assembled in ready or [assemble(aeroplane)]:
         demand_senses(assembled)

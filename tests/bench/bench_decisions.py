@@ -11,6 +11,7 @@ import threading
 import time
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from functools import partial
 from pathlib import Path
 from tempfile import TemporaryDirectory
 from types import SimpleNamespace
@@ -26,7 +27,7 @@ from sim.study.combinations import searches
 from sim.study.deciding import fly_cases
 from sim.study.draws import make_draws
 from sim.study.limits.search import Found, Search, or_forward
-from sim.study.running import Job, Leg, Runner
+from sim.study.running import Call, Job, Leg, Runner
 from sim.study.storing import FlightStore
 
 # balance points [mm]: three set-ups, and where the limit is looked for
@@ -86,9 +87,12 @@ class CountingRunner(Runner):
         self.cost = Cost()
         self._lock = threading.Lock()
 
-    def _batch(self, legs: Sequence[Leg], job: Job) -> np.ndarray:
+    def _call(self, legs: Sequence[Leg], job: Job) -> Call:
+        return partial(self._counted, legs, job)
+
+    def _counted(self, legs: Sequence[Leg], job: Job) -> np.ndarray:
         start = time.thread_time()
-        found = self._each_whole(legs, job) if self.whole else super()._batch(legs, job)
+        found = self._each_whole(legs, job) if self.whole else super()._call(legs, job)()
         busy = time.thread_time() - start
         flown = float(found[:, :, s.R_TIME].sum())
         if not self.whole:  # the entry was flown once

@@ -4,7 +4,7 @@ The plain line is only for compiling, which comes once and takes longest.
 """
 
 import sys
-from collections.abc import Collection
+from collections.abc import Callable, Collection
 from contextlib import AbstractContextManager
 from pathlib import Path
 from types import TracebackType
@@ -26,6 +26,7 @@ from sim.fly.warming import compiling_text, is_cold
 from sim.study.watch import Watch
 
 COMPILING = compiling_text()
+WAITING = "waiting for workers"
 
 
 class _Line(AbstractContextManager["_Line"]):
@@ -66,12 +67,24 @@ class _Count(ProgressColumn):
 
     def render(self, task: Task) -> Text:
         """Return "40 of 128 flights", "40 flights so far" or "12 s"."""
-        if task.description == COMPILING:
+        if task.description in (COMPILING, WAITING):
             return Text(f"{task.elapsed or 0.0:.0f} s")
         done = f"{task.completed:.0f}"
         if task.total is None:
             return Text(f"{done} flights so far")
         return Text(f"{done} of {task.total:.0f} flights")
+
+
+class _Where(ProgressColumn):
+    """On what is flown, which may change: "on 3 workers"."""
+
+    def __init__(self, where: Callable[[], str]) -> None:
+        super().__init__()
+        self._where = where
+
+    def render(self, task: Task) -> Text:
+        """Return it."""
+        return Text(self._where())
 
 
 class Compiling(_Line):
@@ -88,18 +101,25 @@ class Compiling(_Line):
 class _Bar(_Line):
     """A line with a bar, a count, and the time left."""
 
-    def __init__(self, text: str, count: ProgressColumn, cold: bool = False) -> None:
+    def __init__(
+        self, text: str, count: ProgressColumn, *more: ProgressColumn, cold: bool = False
+    ) -> None:
         """Prepare a bar beside a text."""
         told, bar = TextColumn("{task.description}"), BarColumn(bar_width=30)
-        super().__init__(text, told, bar, count, TimeRemainingColumn(), cold=cold)
+        super().__init__(text, told, bar, count, *more, TimeRemainingColumn(), cold=cold)
 
 
 class StudyProgress(_Bar):
     """Shows how a study goes; ``watch`` is what the study is given."""
 
-    def __init__(self) -> None:
-        """Prepare a bar of flights."""
-        super().__init__("flying", _Count(), is_cold())
+    def __init__(self, elsewhere: bool = False) -> None:
+        """Prepare a bar of flights; ``elsewhere``, workers are waited for before them.
+
+        ``where`` may be set to what returns on what they are flown.
+        """
+        self.where: Callable[[], str] = str
+        more = (_Where(lambda: self.where()),) if elsewhere else ()
+        super().__init__(WAITING if elsewhere else "flying", _Count(), *more, cold=is_cold())
         self.watch = Watch(
             planned=self._planned, left_out=self._left_out, ended=self._ended, said=self._said,
             damaged=self._damaged,
@@ -121,11 +141,16 @@ class StudyProgress(_Bar):
         if self._odd:
             print(damaged_text(self._odd), file=sys.stderr, flush=True)
 
+    def tell(self, text: str) -> None:
+        """Say something on a line of its own, above the moving one."""
+        self._bar.console.print(text, markup=False, highlight=False, soft_wrap=True)
+
     def _damaged(self, path: Path) -> None:
         self._odd.add(path)
 
     def _planned(self, flights: int) -> None:
-        text = "flying" if self._now.description == COMPILING else self._now.description
+        first = self._now.description in (COMPILING, WAITING)
+        text = "flying" if first else self._now.description
         self._bar.update(self._task, total=flights, description=text)
 
     def _left_out(self, flights: int) -> None:

@@ -1,0 +1,1 @@
+"""Flights on the workers of a Dask cluster."""
