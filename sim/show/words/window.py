@@ -141,7 +141,7 @@ def window_sentences(limits: Sequence[AftLimit], setups: Sequence[SetUpResult]) 
         if x.forward is not None:
             who = for_whom(x, limits)
             text = f"{window_text(x.forward, x)}; {forward_text(x.forward)}"
-            out.append(f"{who[0].upper()}{who[1:]}: {text}.")
+            out.append(f"{who[0].upper()}{who[1:]}: {text}.{opening_text(x.forward, x)}")
     searched = {id(x.forward) for x in limits}
     told: dict[int, list[SetUpResult]] = {}
     for setup in setups:
@@ -155,6 +155,19 @@ def window_sentences(limits: Sequence[AftLimit], setups: Sequence[SetUpResult]) 
             f"Pack {group[0].pack} ({names}): {forward_text(forward)}; no aft limit searched."
         )
     return out
+
+
+def opening_text(forward: ForwardLimit, limit: AftLimit) -> str:
+    """Return what may open a window where there is none, as a sentence; else empty."""
+    window = window_of(forward, limit)
+    if window.kind is not Kind.NONE:
+        return ""
+    text = " Try more elevator, by throw or area, and search both limits again"
+    nominal, ends = forward.nominal_mm, window.ends_mm
+    if nominal is not None and ends is not None and nominal <= ends:
+        front = LENGTH.at_least(aft_whole(nominal))
+        text += f"; nominally it lands from {front} {LENGTH}, so measuring may open one too"
+    return f"{text}."
 
 
 def windows_in_short(limits: Sequence[AftLimit]) -> str:
