@@ -142,7 +142,7 @@ def test_standing_still_both_formulas_agree(power_w):
 
 
 def test_of_the_thrust_the_disc_itself_has_what_momentum_theory_gives_it():
-    """Standing still the rise in pressure times the annulus is 1/(2 sigma) of T, rest on the lip."""
+    """Standing still the rise in pressure times the annulus is 1/(2 sigma) of the pull."""
     force = ideal_static_thrust(800.0, NOZZLE, RHO)
     rise = 0.5 * RHO * ideal_jet_speed(800.0, NOZZLE, 0.0, RHO) ** 2
     assert rise * annulus() / force == pytest.approx(0.5 * annulus() / NOZZLE, rel=1e-6)

@@ -246,13 +246,15 @@ def landing_sentences(ready: Assembled, landing: Landing) -> list[str]:
     place, forward = ready.weighed.balance_aft_mm, landing.forward
     short = ahead_mm(forward, place)
     if short:
-        text = f"This set-up lies {LENGTH(short)} FORWARD of it"
+        text = f"This set-up lies {LENGTH(short)} FORWARD of its forward limit"
         if even_nominal(forward, place):
             further = (forward.nominal_mm or 0.0) - place
             text += (
                 f", and {LENGTH(further)} forward of the nominal one: NOT TO BE FLOWN so. "
-                "More elevator throw, or balance it further aft"
+                "More elevator throw"
             )
+            behind = forward.room_pct is not None and forward.room_pct <= 0.0
+            text += "; further aft it would not be stable" if behind else ", or balance further aft"
         else:
             text += (
                 ": more elevator throw, or land faster. The first speed that full aft stick holds "
