@@ -87,7 +87,7 @@ def check_text(check: CheckLimit) -> str:
     if check.name == FLARE:
         return f"the flare ({check.load_g:g} g at {SPEED(check.speed_mps, '.1f')}{flap})"
     if check.name == ROTATE:
-        return f"lifting the nose for take-off by {SPEED(check.speed_mps, '.1f')}"
+        return f"lifting the nose for a full-throttle take-off by {SPEED(check.speed_mps, '.1f')}"
     return f"holding it off down to {SPEED(check.speed_mps, '.1f')} at touch-down{flap}"
 
 
