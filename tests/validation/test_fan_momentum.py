@@ -141,6 +141,13 @@ def test_standing_still_both_formulas_agree(power_w):
     )
 
 
+def test_of_the_thrust_the_disc_itself_has_what_momentum_theory_gives_it():
+    """Standing still the rise in pressure times the annulus is 1/(2 sigma) of the pull."""
+    force = ideal_static_thrust(800.0, NOZZLE, RHO)
+    rise = 0.5 * RHO * ideal_jet_speed(800.0, NOZZLE, 0.0, RHO) ** 2
+    assert rise * annulus() / force == pytest.approx(0.5 * annulus() / NOZZLE, rel=1e-6)
+
+
 @pytest.mark.parametrize("speed", [0.0, 15.0, 45.0])
 def test_ideal_power_is_work_plus_wake(speed):
     jet = ideal_jet_speed(800.0, NOZZLE, speed, RHO)

@@ -116,7 +116,7 @@ def trim_tables(
     criteria : Criteria
         At the angles of attack to print.
     """
-    title = f"{assembled.aeroplane.title}, set-up {assembled.setup.name}"
+    title = f"{assembled.aeroplane.title}, set-up {assembled.setup.name}, nominal"
     out: Tables = [heading(title)]
     never = assembled.aeroplane.structure.never_exceed_mps
     if trim.speed_mps > never:

@@ -4,7 +4,7 @@ from math import isfinite
 
 from sim.show.console.console import Tables, add, notes, table
 from sim.show.words.bought import TRADED_HEADS, traded_notes, traded_rows, traded_title
-from sim.show.words.changes import differing
+from sim.show.words.changes import differing, weight_note
 from sim.show.words.limits import ends_cell
 from sim.show.words.phrases import signed
 from sim.study.results.result import BeforeAfter, Change, StudyResult
@@ -52,6 +52,7 @@ def set_up_tables(result: StudyResult) -> Tables:
             SPEED.figure(x.stall_speed_mps, ".1f"),
         )  # fmt: skip
     text = [f"The same in all: {'; '.join(same)}."] if same else []
+    text.append(weight_note(result))
     if any(x.static_margin_pct < 0.0 for x in setups):
         text.append("!: balanced behind the stick-fixed neutral point (gyro off, level flight).")
     return [*out, grid, *notes(text)]

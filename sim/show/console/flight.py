@@ -79,7 +79,7 @@ def _numbers(flight: Flight) -> Table:
         ("of it after rotation stopped", HEIGHT(r[s.R_PULL_OUT]) if back else "never stopped"),
         ("height lost in all", f"{more}{HEIGHT(r[s.R_DROP])}"),
         ("highest angle of attack", f"{degrees(r[s.R_PEAK_ALPHA]):.0f} deg"),
-        ("lowest angle of attack", f"{degrees(r[s.R_LEAST_ALPHA]):.0f} deg"),
+        ("lowest angle of attack", f"{round(degrees(r[s.R_LEAST_ALPHA]))} deg"),
         ("fastest turn about the vertical", f"{degrees(r[s.R_PEAK_YAW]):.0f} deg/s"),
         ("highest load factor", f"{r[s.R_PEAK_LOAD]:+.1f} g"),
         ("highest airspeed", SPEED(r[s.R_PEAK_SPEED])),

@@ -123,7 +123,7 @@ def _gusts(gusts: Sequence[GustResponse]) -> Tables:
 def _pair(nominal: Peaks, worst: Peaks, key: str) -> str:
     digits = 1 if key.endswith("_g") else 0
     return " / ".join(
-        f"{value:.{digits}f}" if isfinite(value) else "-"
+        f"{round(value, digits) + 0.0:.{digits}f}" if isfinite(value) else "-"  # never "-0"
         for value in (getattr(nominal, key), getattr(worst, key))
     )
 

@@ -57,7 +57,10 @@ def _moments(found: Sequence[OneOut]) -> Table:
             [FORCE(o.turning_drag_n, ".2f") for o in found],
         ),
         ("drag of it held still", [FORCE(one.held_drag_n, ".2f") for one in found]),
-        ("yawing moment left, sticks centred", [MOMENT(abs(one.yaw_nm), ".2f") for one in found]),
+        (
+            "yawing moment, sticks centred",
+            [MOMENT(abs(one.yaw_nm), ".2f") for one in found],
+        ),
         ("that, of what full rudder gives", [f"{_share(one):.0f} %" for one in found]),
         ("best climb on the rest, 5 deg of bank", [_climb(one) for one in found]),
     )

@@ -53,11 +53,13 @@ def power_tables(found: Performance, fit: PowerFit) -> Tables:
 
 
 def _speeds_told(found: Performance) -> str:
-    stall, cruise, top = found.ready.stall.speed_mps, found.cruise.speed_mps, found.top_mps
+    stall, cruise, top = found.ready.stall, found.cruise.speed_mps, found.top_mps
+    ends = " (full aft stick reached first)" if stall.out_of_tail else ""
     return (
-        f"{SPEED(stall, '.1f')} is the stall, power off; {SPEED.figure(cruise, '.1f')} the speed "
-        f"at which set-ups are compared; {SPEED.figure(top, '.1f')} the top speed. Thrust is net: "
-        "the drag of taking in the air is off. "
+        f"{SPEED(stall.speed_mps, '.1f')} is the stall, power off{ends}; "
+        f"{SPEED.figure(cruise, '.1f')} the speed at which set-ups are compared; "
+        f"{SPEED.figure(top, '.1f')} the top speed. Thrust is net: the drag of taking in the air "
+        "is off. "
         "Of ideal: of the thrust that momentum theory allows for the same electrical power."
     )
 

@@ -62,9 +62,11 @@ def _frame(thrust_axes: Axes, current_axes: Axes, found: Performance, end: float
             axes.axvline(speed, color=colour, lw=1.0, ls=":")
             if axes is current_axes:
                 continue
+            inwards = 1.0 if speed < 0.5 * end else -1.0  # clear of the legend
             axes.annotate(
-                name, (speed, 0.98), xycoords=("data", "axes fraction"), xytext=(3, 0),
+                name, (speed, 0.98), xycoords=("data", "axes fraction"), xytext=(3.0 * inwards, 0),
                 textcoords="offset points", rotation=90, va="top", fontsize=8, color=colour,
+                ha="left" if inwards > 0.0 else "right",
             )  # fmt: skip
     current_axes.set_xlabel(f"speed, {SPEED}")
     in_units(current_axes.xaxis, SPEED)

@@ -242,8 +242,8 @@ def _legend(
         f"{LOADING(10.0 * weighed.wing_loading_kg_m2)}",
         f"balance point {LENGTH(weighed.balance_aft_mm)} = {weighed.balance_pct_mac:.1f} % MAC "
         "(quartered disc)",
-        f"neutral point {LENGTH(1000.0 * ref.aft_m(neutral_pct))} = {neutral_pct:.1f} % MAC "
-        "(diamond)",
+        f"neutral point {LENGTH(1000.0 * ref.aft_m(neutral_pct))} = {neutral_pct:.1f} % MAC, "
+        "nominal (diamond)",
         f"MAC {LENGTH(1000.0 * ref.mean_chord_m)} from {LENGTH(1000.0 * ref.mean_chord_aft_m)} "
         "(thick line)",
         f"datum: {assembled.aeroplane.datum.text}",

@@ -25,7 +25,7 @@ from sim.show.words.agility import (
     time_text,
 )
 from sim.show.words.bought import TRADED_HEADS, traded_notes, traded_rows, traded_title
-from sim.show.words.changes import differing
+from sim.show.words.changes import differing, weight_note
 from sim.show.words.flight_time import warnings_of
 from sim.show.words.phrases import signed, spoken
 from sim.study.combinations import GYRO_ON
@@ -140,6 +140,7 @@ def trims(result: StudyResult, card_command: str = "aftlimit card FOLDER") -> Se
     shared = (
         f"The same in all set-ups: {'; '.join(same)}." if same else "Nothing is the same in all."
     )
+    shared += f" {weight_note(result)}"
     return section(
         "What each set-up is, and its trim",
         Table("What each set-up is", weight_heads, weights, words=3 + len(apart)),

@@ -2,8 +2,9 @@
 
 from collections.abc import Callable, Sequence
 
+from sim.study.results.result import StudyResult
 from sim.study.results.set_up import SetUpResult
-from sim.units.quantities import MASS
+from sim.units.quantities import MASS, SPEED
 
 # what may differ between set-ups besides pack and place: heading, and its words
 KINDS: tuple[tuple[str, Callable[[SetUpResult], str]], ...] = (
@@ -29,6 +30,12 @@ def weights_of(setup: SetUpResult) -> str:
         if setup.weights == "no loose weights"
         else (f"{setup.weights}; for balance {added}")
     )
+
+
+def weight_note(result: StudyResult) -> str:
+    """Return at what speed the neutral points and margins of a study's set-ups are told."""
+    speed = SPEED(result.setups[0].trim.speed_mps)
+    return f"Neutral point, margin and stall: nominal, stick fixed; the first two level at {speed}."
 
 
 def differing(setups: Sequence[SetUpResult]) -> tuple[list[str], dict[str, list[str]]]:

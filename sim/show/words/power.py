@@ -9,7 +9,7 @@ from sim.power.pack import default_charge_pct, reserve_of, usable_mah
 from sim.show.words.flight_time import too_much_text
 from sim.trim.nozzle import Best, NozzleRow, NozzleSweep
 from sim.trim.performance import AtThrottle, Performance, Taken
-from sim.units.quantities import FORCE, HEIGHT, LENGTH, SPEED, TEMPERATURE
+from sim.units.quantities import FORCE, HEIGHT, LENGTH, MASS, SPEED, TEMPERATURE
 
 GOALS = {
     "cruise": "least current in cruise",
@@ -43,8 +43,10 @@ def summary(found: Performance) -> list[str]:
     pack = ready.aeroplane.packs[ready.setup.pack]
     load = full_load(found.power, pack, ready.density, _reserve(found))
     pull, top = FORCE(still.net_thrust_n, ".1f"), SPEED(found.top_mps, ".1f")
+    grams = 1000.0 * found.thrust_to_weight * ready.weighed.mass_kg
+    scale = f" ({MASS(grams)} on a scale)" if str(FORCE) == "N" else ""
     return [
-        f"Standing still it pulls {pull}, {found.thrust_to_weight:.2f} of its "
+        f"Standing still it pulls {pull}{scale}, {found.thrust_to_weight:.2f} of its "
         f"weight, at {still.current_a:.0f} A, {still.pack_voltage_v:.1f} V and "
         f"{still.electrical_power_w:.0f} W.",
         f"Level top speed {top}{over}. The least throttle that holds it up is "

@@ -87,7 +87,7 @@ def check_text(check: CheckLimit) -> str:
     if check.name == FLARE:
         return f"the flare ({check.load_g:g} g at {SPEED(check.speed_mps, '.1f')}{flap})"
     if check.name == ROTATE:
-        return f"lifting the nose for take-off by {SPEED(check.speed_mps, '.1f')}"
+        return f"lifting the nose for a full-throttle take-off by {SPEED(check.speed_mps, '.1f')}"
     return f"holding it off down to {SPEED(check.speed_mps, '.1f')} at touch-down{flap}"
 
 
@@ -141,7 +141,7 @@ def window_sentences(limits: Sequence[AftLimit], setups: Sequence[SetUpResult]) 
         if x.forward is not None:
             who = for_whom(x, limits)
             text = f"{window_text(x.forward, x)}; {forward_text(x.forward)}"
-            out.append(f"{who[0].upper()}{who[1:]}: {text}.")
+            out.append(f"{who[0].upper()}{who[1:]}: {text}.{opening_text(x.forward, x)}")
     searched = {id(x.forward) for x in limits}
     told: dict[int, list[SetUpResult]] = {}
     for setup in setups:
@@ -155,6 +155,19 @@ def window_sentences(limits: Sequence[AftLimit], setups: Sequence[SetUpResult]) 
             f"Pack {group[0].pack} ({names}): {forward_text(forward)}; no aft limit searched."
         )
     return out
+
+
+def opening_text(forward: ForwardLimit, limit: AftLimit) -> str:
+    """Return what may open a window where there is none, as a sentence; else empty."""
+    window = window_of(forward, limit)
+    if window.kind is not Kind.NONE:
+        return ""
+    text = " Try more elevator, by throw or area, and search both limits again"
+    nominal, ends = forward.nominal_mm, window.ends_mm
+    if nominal is not None and ends is not None and nominal <= ends:
+        front = LENGTH.at_least(aft_whole(nominal))
+        text += f"; nominally it lands from {front} {LENGTH}, so measuring may open one too"
+    return f"{text}."
 
 
 def windows_in_short(limits: Sequence[AftLimit]) -> str:
@@ -233,13 +246,15 @@ def landing_sentences(ready: Assembled, landing: Landing) -> list[str]:
     place, forward = ready.weighed.balance_aft_mm, landing.forward
     short = ahead_mm(forward, place)
     if short:
-        text = f"This set-up lies {LENGTH(short)} FORWARD of it"
+        text = f"This set-up lies {LENGTH(short)} FORWARD of its forward limit"
         if even_nominal(forward, place):
             further = (forward.nominal_mm or 0.0) - place
             text += (
                 f", and {LENGTH(further)} forward of the nominal one: NOT TO BE FLOWN so. "
-                "More elevator throw, or balance it further aft"
+                "More elevator throw"
             )
+            behind = forward.room_pct is not None and forward.room_pct <= 0.0
+            text += "; further aft it would not be stable" if behind else ", or balance further aft"
         else:
             text += (
                 ": more elevator throw, or land faster. The first speed that full aft stick holds "

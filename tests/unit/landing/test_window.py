@@ -15,6 +15,7 @@ from sim.show.words.window import (
     card_window,
     forward_of_text,
     forward_text,
+    opening_text,
     short_window,
     window_sentences,
     window_text,
@@ -61,6 +62,11 @@ def test_aft_of_the_aft_limit_there_is_none_and_it_is_told():
         f"NO WINDOW: landing takes {LIMIT.aft_mm + 10.0:.0f} mm or further aft, coming back "
         f"{LIMIT.aft_mm:.0f} mm or further forward"
     )
+    advice = opening_text(behind, LIMIT)
+    assert "Try more elevator" in advice
+    assert f"nominally it lands from {LIMIT.aft_mm - 20.0:.0f} mm" in advice
+    assert "nominally" not in opening_text(forward(LIMIT.aft_mm + 40.0), LIMIT)
+    assert opening_text(forward(LIMIT.aft_mm - 0.6), LIMIT) == ""
     row = window_row(behind, LIMIT)
     assert (row.kind, row.front_mm, row.aft_mm) == (Kind.NONE, None, None)
 

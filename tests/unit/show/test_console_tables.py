@@ -30,6 +30,7 @@ from sim.study.standing.outcomes import (
     study_met,
     worst_case,
 )
+from sim.units.quantities import SPEED
 from sim.weigh import weigh_set_up
 from tests.samples.results import case, named_by_file, result, setup, summaries
 
@@ -215,6 +216,8 @@ def test_what_differs_between_set_ups_stands_in_one_table():
     assert "gyro" in what
     assert "throws" not in what  # the same in both: told once, below
     assert "The same in all: tail 14/12°; nozzle as built." in " ".join(text.split())
+    speed = SPEED(RESULT.setups[0].trim.speed_mps)
+    assert f"stick fixed; the first two level at {speed}" in " ".join(text.split())
     # what balances it never hides what is carried
     assert "canister 40 g at 660 mm; for balance 54 g" in " ".join(what.split())
 

@@ -17,7 +17,7 @@ from sim.show.console.console import render
 from sim.show.console.power import nozzle_tables, power_tables
 from sim.show.figures.nozzle_curves import nozzle_page
 from sim.show.figures.power_curves import power_page
-from sim.show.words.power import why_so_little
+from sim.show.words.power import summary, why_so_little
 from sim.trim.nozzle import nozzle_sweep, with_nozzle
 from sim.trim.performance import minutes_at, performance
 from sim.trim.trimming import level, level_at_throttle
@@ -98,6 +98,8 @@ def test_it_says_why_a_slow_cruise_takes_little(jet):
     said = why_so_little(jet)
     assert "17.9 m/s, 1.7 times the stall, takes 3.1 N and 7.4 A" in said
     assert "runs the pack flat in the air" in said
+    # what a pilot reads off a scale, 24.7 N over 9.80665, which is 2518 or so
+    assert "pulls 24.7 N (251" in summary(jet)[0]
 
 
 def test_a_small_nozzle_chokes_and_a_large_one_needs_throttle(sweep):
