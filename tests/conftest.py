@@ -24,13 +24,13 @@ from sim.core.steady.linear import trimmed_state
 from sim.describe import SetUpBlock, load_aeroplane
 from sim.fly import warming
 from sim.pack.assemble import Assembled, assemble
+from tests.samples.sharing import SHARED
 
 # compilation makes a first example slow, and every run must try the same examples
 settings.register_profile("house", deadline=None, derandomize=True, database=None)
 settings.load_profile("house")
 
 TICK = 0.01  # s, one control tick at 100 Hz
-SHARED = "AFTLIMIT_TESTS_SHARE"
 
 
 def pytest_configure(config: pytest.Config) -> None:

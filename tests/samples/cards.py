@@ -20,7 +20,7 @@ from sim.study.ladder.ladder import Ladder, fly_ladder
 from sim.study.ladder.predictions import Predictor
 from sim.study.results.aft_limit import AftLimit, AftStep
 from sim.study.results.set_up import SetUpResult
-from tests.conftest import SHARED
+from tests.samples.sharing import SHARED
 
 STUDY = """
 schema = "aftlimit.study/1"
