@@ -4,13 +4,14 @@ import os
 import shutil
 import subprocess
 import tempfile
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from typing import NamedTuple
 
 import numpy as np
 import pytest
 from hypothesis import settings
 
+from sim import tables
 from sim.core import error_layout as e
 from sim.core import layout as k
 from sim.core.draw_layout import N_TABLE_ENDS
@@ -24,13 +25,13 @@ from sim.core.steady.linear import trimmed_state
 from sim.describe import SetUpBlock, load_aeroplane
 from sim.fly import warming
 from sim.pack.assemble import Assembled, assemble
+from tests.samples.sharing import SHARED
 
 # compilation makes a first example slow, and every run must try the same examples
 settings.register_profile("house", deadline=None, derandomize=True, database=None)
 settings.load_profile("house")
 
 TICK = 0.01  # s, one control tick at 100 Hz
-SHARED = "AFTLIMIT_TESTS_SHARE"
 
 
 def pytest_configure(config: pytest.Config) -> None:
@@ -153,6 +154,21 @@ def held_spin(jet: Assembled, model: Model, rudder: float) -> Spin:
 def body() -> Callable[..., Model]:
     """Builder of a rigid body without air: ``body(mass, inertia, **arrays)``."""
     return bare_model
+
+
+@pytest.fixture(scope="module")
+def few_ways_out() -> Iterator[None]:
+    """Fly each way out of a deep stall with four draws, where what ends it is not looked at."""
+    few = tables.study().model_copy(update={"ways_out_draws": 4})
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(tables, "study", lambda: few)
+        yield
+
+
+@pytest.fixture
+def undrawn(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Leave a page's figures unwritten: most of its time, where a test reads sections alone."""
+    monkeypatch.setattr("sim.show.report.page.page_svg", lambda *_: "<svg></svg>")
 
 
 @pytest.fixture(scope="session")

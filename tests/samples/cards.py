@@ -5,22 +5,32 @@ import os
 import pickle
 import shutil
 import tempfile
+from collections.abc import Iterator
+from contextlib import contextmanager
 from dataclasses import replace
 from fcntl import LOCK_EX, flock
 from functools import lru_cache
+from hashlib import sha256
 from pathlib import Path
 from typing import NamedTuple
 
+import numpy as np
+import pytest
+
+from sim import tables
+from sim.core.layout import Model
 from sim.describe import StudyFiles, load_study_files
 from sim.describe.reading.finding import find
 from sim.pack.spreads import default_spreads
+from sim.pack.stalling import Stall, stall_speed
 from sim.study import StudyResult, run_study
 from sim.study.combinations import combination_key, combination_words, gyro_words, own_setup
+from sim.study.ladder import predictions
 from sim.study.ladder.ladder import Ladder, fly_ladder
 from sim.study.ladder.predictions import Predictor
 from sim.study.results.aft_limit import AftLimit, AftStep
 from sim.study.results.set_up import SetUpResult
-from tests.conftest import SHARED
+from tests.samples.sharing import SHARED
 
 STUDY = """
 schema = "aftlimit.study/1"
@@ -103,15 +113,38 @@ def sample() -> Sample:
     with (flown.parent / "carded.lock").open("w") as lock:
         flock(lock, LOCK_EX)
         if not kept.exists():
-            result = run_study(files, folder / "flights", workers=2)
+            with pytest.MonkeyPatch.context() as patch:
+                # eight draws of each way out of a deep stall: how it is told does not hang on them
+                few = tables.study().model_copy(update={"ways_out_draws": 8})
+                patch.setattr(tables, "study", lambda: few)
+                result = run_study(files, folder / "flights", workers=2)
             kept.write_bytes(pickle.dumps(result))
         return Sample(files, folder, pickle.loads(kept.read_bytes()))
 
 
 @lru_cache
 def _ladder(name: str) -> Ladder:
-    study = sample()
-    return fly_ladder(study.files, study.result, study.setup(name), RECOVERY, study.predictor())
+    made = sample()
+    with each_stall_once():
+        return fly_ladder(made.files, made.result, made.setup(name), RECOVERY, made.predictor())
+
+
+@contextmanager
+def each_stall_once() -> Iterator[None]:
+    """Find a draw's stall speed once in a test run, though many ladders climb over one set-up."""
+
+    def remembered(model: Model, area: float, mass: float) -> Stall:
+        parts = (part.tobytes() for part in (*model, np.array([area, mass])))
+        known = Path(os.environ[SHARED]) / f"stall_{sha256(b''.join(parts)).hexdigest()[:24]}"
+        if not known.exists():
+            part = known.with_suffix(f".{os.getpid()}")
+            part.write_bytes(pickle.dumps(stall_speed(model, area, mass)))
+            part.replace(known)
+        return pickle.loads(known.read_bytes())
+
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(predictions, "stall_speed", remembered)
+        yield
 
 
 def limit(

@@ -1,6 +1,7 @@
 """The wheel carries tables and scenarios, and works from an empty folder."""
 
 import os
+import shutil
 import subprocess
 import sys
 import tarfile
@@ -8,7 +9,9 @@ import zipfile
 from pathlib import Path
 
 import pytest
+from numba.core.caching import _CacheLocator
 
+from sim.core import CACHE
 from sim.version import __version__
 
 ROOT = Path(__file__).parent.parent.parent
@@ -71,14 +74,31 @@ def test_wheel_carries_templates_styles_and_scripts(wheel):
     assert {x.relative_to(ROOT).as_posix() for x in wanted} <= names
 
 
+def lend_kernels(place, root):
+    """Let sources unpacked at ``place`` find, under cache ``root``, the kernels compiled here.
+
+    Kernels lie in folders named by where their source lies, and each is read only if its source's
+    bytes are the same: what does not fit is compiled, so this saves time and hides nothing.
+    """
+    if CACHE is None:
+        return
+    (root / CACHE.name).mkdir(mode=0o700, parents=True)
+    for own in {x.parent for x in (ROOT / "sim" / "core").rglob("*.py")}:
+        there = place / own.relative_to(ROOT)
+        here, lent = (_CacheLocator.get_suitable_cache_subpath(x / "_.py") for x in (own, there))
+        if (CACHE / here).is_dir():
+            shutil.copytree(CACHE / here, root / CACHE.name / lent)
+
+
 def test_installed_wheel_works_in_an_empty_folder(wheel, tmp_path):
-    place, empty = tmp_path / "place", tmp_path / "empty"
+    place, empty, kernels = tmp_path / "place", tmp_path / "empty", tmp_path / "kernels"
     empty.mkdir()
     zipfile.ZipFile(wheel).extractall(place)
+    lend_kernels(place, kernels)
     done = subprocess.run(
         [sys.executable, "-m", "sim.cli", "weigh", "display_jet"],
         cwd=empty,
-        env={**os.environ, "PYTHONPATH": str(place)},
+        env={**os.environ, "PYTHONPATH": str(place), "AFTLIMIT_CACHE": str(kernels)},
         capture_output=True,
         text=True,
         check=True,

@@ -33,7 +33,7 @@ from sim.show.console.console import Tables, add, bullets, heading, paragraph, t
 from tests.validation import mutation, whole
 from tests.validation.collecting import all_rows, within_and_total
 from tests.validation.printing import put, put_json
-from tests.validation.rows import Kind, Row
+from tests.validation.rows import Kind, Row, settle
 from tests.validation.sources import own, products
 
 SCHEMA = "aftlimit.validation/2"
@@ -167,6 +167,8 @@ def main(words: list[str] | None = None) -> int:
     rows = all_rows()
     if args.mutate:
         return mutation.run(rows, args.json)
+    for row in rows:
+        settle(row)
     put(lambda spell: tables(rows, spell))
     if args.json is not None:
         put_json(Path(args.json), content(rows))

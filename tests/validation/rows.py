@@ -1,12 +1,18 @@
 """One number as published beside ours: the table prints these rows and the tests check them."""
 
+import hashlib
+import json
+import os
 from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
 from functools import cached_property
+from pathlib import Path
 from typing import Any, Literal
 
 import numpy as np
 import pytest
+
+from tests.samples.sharing import SHARED
 
 Provenance = Literal["published", "library", "computed", "from memory"]
 Kind = Literal["independent", "closed form", "given back"]
@@ -131,8 +137,26 @@ def cases(rows: Iterable[Row]) -> list:
     ]
 
 
+def settle(row: Row) -> None:
+    """Measure a row, or take its number from whoever of this test run has measured it already.
+
+    Only where nothing is tampered with: the row's own test, and the command that prints all.
+    """
+    if SHARED not in os.environ:
+        return
+    name = hashlib.sha256(f"{row.source}\n{row.quantity}".encode()).hexdigest()[:24]
+    known = Path(os.environ[SHARED]) / f"row_{name}.json"
+    if known.exists():
+        row.__dict__["ours"] = json.loads(known.read_text(encoding="utf-8"))
+        return
+    part = known.with_suffix(f".{os.getpid()}")
+    part.write_text(json.dumps(row.ours), encoding="utf-8")
+    part.replace(known)
+
+
 def check(row: Row) -> None:
     """Fail with the numbers in words if a row lies outside its tolerance."""
+    settle(row)
     assert row.within, (
         f"{row.quantity}: published {row.published} [{row.source}], ours {row.ours:.6g}, "
         f"allowed {row.tolerance.kind} {row.tolerance.size:g}"

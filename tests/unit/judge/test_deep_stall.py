@@ -304,6 +304,7 @@ def hanging_result():
     return replace(study, setups=setups)
 
 
+@pytest.mark.usefixtures("undrawn")
 def test_console_report_and_answer_name_it():
     study = hanging_result()
     assert "DEEP STALL is the commonest reason why flights of aft are lost." in headline(study)
@@ -329,6 +330,7 @@ def test_console_report_and_answer_name_it():
     assert told["ways_out"][0]["height_m"] == {"median": None, "p95": None}
 
 
+@pytest.mark.usefixtures("undrawn")
 def test_where_none_hung_nothing_is_said():
     study = sample_result()
     assert "deep stall" not in headline(study).lower()

@@ -41,11 +41,17 @@ from sim.study.ladder.ladder import fly_ladder
 from sim.study.ladder.predictions import Band
 from sim.study.ladder.trims import share_of_travel, trim_rule
 from sim.study.standing.outcomes import setup_outcome, worst_case
-from tests.samples.cards import RECOVERY, limit, sample
+from tests.samples.cards import RECOVERY, each_stall_once, limit, sample
 from tests.samples.records import valid
 
 JET = load_aeroplane("display_jet")
 VOID = {"meta", "br", "wbr"}
+
+
+@pytest.fixture(scope="module", autouse=True)
+def _each_stall_once():
+    with each_stall_once():
+        yield
 
 
 @pytest.fixture(scope="module")

@@ -95,6 +95,7 @@ def test_a_report_is_the_same_however_it_was_flown(text):
     assert report_html(replace(RESULT, kept=1500, seconds=99.0), JET) == text
 
 
+@pytest.mark.usefixtures("undrawn")
 def test_sections_made_elsewhere_have_their_places():
     made = Inserts(*(section(f"made {name}") for name in ("replay", "departure", "spins")))
     text = report_html(RESULT, JET, inserts=made)
@@ -122,6 +123,7 @@ def test_every_kind_of_part_has_its_markup(kinds, template):
     assert asked == {x.kind for x in get_args(kinds) if x is not Markup}
 
 
+@pytest.mark.usefixtures("undrawn")
 def test_a_slip_of_the_unit_is_told_first(text):
     surfaces = tuple(
         x.model_copy(update={"panel_span_mm": 57.5}) if x.name == "wing" else x
@@ -132,6 +134,7 @@ def test_a_slip_of_the_unit_is_told_first(text):
     assert "Doubtful" not in text
 
 
+@pytest.mark.usefixtures("undrawn")
 def test_weak_correlations_are_not_listed(text):
     few = report_html(replace(RESULT, factor_draws=8), JET)
     assert "Nothing stands out. What is not listed may matter too: 8 draws cannot tell" in few
@@ -164,6 +167,7 @@ def test_forbidden_word(text):
     assert "safe" not in text.lower()
 
 
+@pytest.mark.usefixtures("undrawn")
 def test_saved_whole(tmp_path):
     path = save_report(RESULT, JET, tmp_path / "deep" / "report.html")
     assert path.read_text(encoding="utf-8").startswith("<!doctype html>")

@@ -1,6 +1,5 @@
 """The ladder of test flights: from what is flown today in single changes, and where it ends."""
 
-import hashlib
 import itertools
 from dataclasses import replace
 
@@ -12,11 +11,9 @@ from sim.describe import resolve_setup
 from sim.judge import Outcome, outcome, wilson
 from sim.landing.forward import CheckLimit, ForwardLimit
 from sim.pack.assemble import assemble
-from sim.pack.stalling import stall_speed
 from sim.show.words.ladder import ladder_text
 from sim.show.words.ladder_ends import ending_text
 from sim.study.combinations import combination_key, own_setup
-from sim.study.ladder import predictions
 from sim.study.ladder.climbing import Climbed, climb
 from sim.study.ladder.fit import End, Fitness, fits, severest
 from sim.study.ladder.ladder import fly_ladder, may_be_flown, plan, today_setup
@@ -25,7 +22,7 @@ from sim.study.ladder.way import AFRESH, BALANCE, TODAY, Way
 from sim.study.standing.heights import from_height
 from sim.study.standing.outcomes import setup_outcome
 from sim.trim.trimming import level
-from tests.samples.cards import RECOVERY, Sample, limit, sample
+from tests.samples.cards import RECOVERY, Sample, each_stall_once, limit, sample
 
 SPIN, STALL = "incipient_spin", "throttle_chop_stall"
 
@@ -33,16 +30,7 @@ SPIN, STALL = "incipient_spin", "throttle_chop_stall"
 @pytest.fixture(scope="module", autouse=True)
 def _each_stall_once():
     """Find a draw's stall speed once, though the ladders here climb over the same set-ups."""
-    known = {}
-
-    def remembered(model, area, mass):
-        key = (area, mass, hashlib.sha256(b"".join(part.tobytes() for part in model)).digest())
-        if key not in known:
-            known[key] = stall_speed(model, area, mass)
-        return known[key]
-
-    with pytest.MonkeyPatch.context() as patch:
-        patch.setattr(predictions, "stall_speed", remembered)
+    with each_stall_once():
         yield
 
 
