@@ -103,21 +103,18 @@ class Search(Places):
     def _steps_aft(self) -> Iterator[float]:
         """Yield the balance points of the first look, from the foremost to the rearmost [mm].
 
-        Those where set-ups of the study were flown are among them, at steps of about the same
-        size.
+        Those where set-ups of the study were flown are among them; all at steps of about the
+        same size.
         """
         here = self._foremost()
         yield here
-        for known in self.known:
-            steps = max(1, round((known - here) / self.step))
-            ahead, gap = here, known - here
+        for place in (*self.known, self.wish.to_aft_mm):
+            steps = max(1, round((place - here) / self.step))
+            ahead, gap = here, place - here
             for i in range(1, steps + 1):
                 if gap > 0.0:
-                    here = known if i == steps else float(round(ahead + gap * i / steps))
+                    here = place if i == steps else float(round(ahead + gap * i / steps))
                     yield here
-        while here < self.wish.to_aft_mm - 1e-9:
-            here = min(self.wish.to_aft_mm, here + self.step)
-            yield here
 
     def limits(self, recovery: str, manoeuvres: Sequence[str]) -> Found:
         """Return the limits of one recovery: of each manoeuvre alone, and over all of them.
@@ -148,7 +145,8 @@ class Search(Places):
         of them, or the halving goes on in front of it. Steps that stood the first look are not
         flown out in full: a failure narrower than a step, seen by neither, would be missed. At
         the end the weak draws are flown once more a little way forward of the limit: in chaos
-        some are lost there and come back further aft.
+        some are lost there and come back further aft. Where set-ups of the study have shown the
+        share asked for, the halving begins behind the rearmost of them.
         """
         front, rear = self._foremost(), self.wish.to_aft_mm
         if not self.passes(front, recovery, manoeuvres):
@@ -158,11 +156,23 @@ class Search(Places):
             if self.passes(rear, recovery, manoeuvres):
                 return rear, None
             bad = rear
-        good = front
-        bad = self._drawn_in(good, bad, recovery, manoeuvres)
+        bad = self._drawn_in(front, bad, recovery, manoeuvres)
         if self.at(bad) is not None:  # those it loses are the weak ones forward of it
             self.fly(bad, [(recovery, name, range(self.wish.draws)) for name in manoeuvres])
+        good = self._shown_before(bad, recovery, manoeuvres)
         return self._closed_in(good, bad, recovery, manoeuvres)
+
+    def _shown_before(self, bad: float, recovery: str, manoeuvres: Sequence[str]) -> float:
+        """Return the rearmost point before a failing one where set-ups show the share; the front.
+
+        The weak draws must stand a little way forward of it too.
+        """
+        for place in reversed([x for x in self.known if x < bad]):
+            if self.shows(place, recovery, manoeuvres) and self.bears(
+                self._ahead(place), recovery, manoeuvres, self.suspects
+            ):
+                return place
+        return self._foremost()
 
     def _closed_in(
         self, good: float, bad: float, recovery: str, manoeuvres: Sequence[str]

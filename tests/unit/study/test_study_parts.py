@@ -54,7 +54,7 @@ def test_planned_flights_are_setups_times_recoveries_times_draws():
 
 
 def test_a_trial_flies_every_draw_once():
-    trial = Trial(0, None, Leg(None, None, None, 120.0, np.arange(0)))
+    trial = Trial(None, Leg(None, None, None, 120.0, np.arange(0)))
     flown = []
     for count in (32, 64, 128):
         leg = trial.next_leg(count)
