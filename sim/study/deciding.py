@@ -86,18 +86,15 @@ def fly_cases(
 
 def asked(cases: Sequence[CaseResult], required_share_pct: float) -> list[bool]:
     """Return of each case of a set-up whether it is undecided and an answer hangs on it."""
-    stands = [outcome(case.shares, required_share_pct) for case in cases]
-    failed = {c.recovery for c, o in zip(cases, stands, strict=True) if o is Outcome.NOT_MET}
-    met = {
-        (c.manoeuvre, c.recovery) for c, o in zip(cases, stands, strict=True) if o is Outcome.MET
-    }
-    manoeuvres = {case.manoeuvre for case in cases}
-    if any(all((m, case.recovery) in met for m in manoeuvres) for case in cases):
+    told = [(case, outcome(case.shares, required_share_pct)) for case in cases]
+    met = {(case.manoeuvre, case.recovery) for case, how in told if how is Outcome.MET}
+    manoeuvres, recoveries = {c.manoeuvre for c in cases}, {c.recovery for c in cases}
+    if any(all((m, r) in met for m in manoeuvres) for r in recoveries):
         return [False] * len(cases)
-    may = {case.recovery for case in cases} - failed
+    may = recoveries - {case.recovery for case, how in told if how is Outcome.NOT_MET}
     if not may & competing(cases).keys():
         may = {best_of(cases, required_share_pct)[0].recovery}
-    return [o is Outcome.OPEN and c.recovery in may for c, o in zip(cases, stands, strict=True)]
+    return [how is Outcome.OPEN and case.recovery in may for case, how in told]
 
 
 def _trials(files: StudyFiles, assembled: Assembled) -> list[Trial]:
