@@ -88,10 +88,10 @@ class AftLimit(Described):
 class Study(Described):
     """Set-ups × cases, flown with the same draws, and the aft limits to look for.
 
-    ``draws`` is the most that a case flies; it stops as soon as it is decided. ``today``
-    names the set-up that is flown now, of the study or the aeroplane: what changes are
-    told against it, and a ladder of test flights begins with it. ``agility`` are manoeuvres
-    that tell what each set-up can do; [] flies none.
+    ``draws`` is the most that a case flies; it stops as soon as it is decided, or no answer
+    hangs on it. ``today`` names the set-up that is flown now, of the study or the aeroplane:
+    what changes are told against it, and a ladder of test flights begins with it. ``agility``
+    are manoeuvres that tell what each set-up can do; [] flies none.
     """
 
     format: Literal["aftlimit.study/1"] = Field(alias="schema")

@@ -1,16 +1,18 @@
 """What a decided answer costs, against flying everything: flights, flown seconds, kernel time.
 
-``python -m tests.bench.bench_decisions STUDY ...`` takes studies by name or path; without one,
-a small study of each demo aeroplane. "All" flies every draw of every case, each recovery with an
-entry of its own, and searches aft limits with all draws at every balance point, every flight to
-its end. Seconds are those of the threads that fly, so that a busy machine counts little.
+``python -m tests.bench.bench_decisions STUDY ...`` takes studies by name or path, and demo
+aeroplanes by name for a small study of each; without any, those. "All" flies every draw of every
+case, each recovery with an entry of its own, and searches aft limits with all draws at every
+balance point, every flight to its end: as many draws as the answers' limits are stated for.
+Seconds are of flight, and of the threads that fly, so that a busy machine counts little. An
+answer is a set-up whose verdict is decided, or an aft limit.
 """
 
 import sys
 import threading
 import time
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from functools import partial
 from pathlib import Path
 from tempfile import TemporaryDirectory
@@ -21,20 +23,25 @@ import numpy as np
 from sim.core import script_layout as s
 from sim.describe import StudyFiles, load_study_files, resolve_setup
 from sim.fly.flying import fly_recoveries
-from sim.judge import Outcome, looks_for, outcome, shares_of
+from sim.judge import Outcome, looks_for, outcome
 from sim.pack.assemble import Assembled, assemble, flown_spreads
+from sim.study.cases import case_result, flown_case
 from sim.study.combinations import searches
 from sim.study.deciding import fly_cases
 from sim.study.draws import make_draws
+from sim.study.limits.aft import _of_manoeuvre
 from sim.study.limits.search import Found, Search, or_forward
+from sim.study.results.set_up import CaseResult
 from sim.study.running import Call, Job, Leg, Runner
+from sim.study.standing.outcomes import best_recovery, setup_outcome
 from sim.study.storing import FlightStore
 
-# balance points [mm]: three set-ups, and where the limit is looked for
+# pack; balance points [mm] of three set-ups, and where the limit is looked for, so that it lies
+# inside; share asked for [%]. The delta brings back 95 % at no balance point that it can have.
 DEMOS = {
-    "club_sport": ("4s_3300", (60.0, 75.0, 95.0), (60.0, 110.0)),
-    "display_jet": ("6s_4000", (125.0, 150.0, 185.0), (125.0, 185.0)),
-    "twin_delta": ("4s_3300", (335.0, 350.0, 375.0), (335.0, 385.0)),
+    "club_sport": ("4s_3300", (35.0, 50.0, 68.0), (30.0, 68.0), 95.0),
+    "display_jet": ("6s_4000", (125.0, 150.0, 185.0), (125.0, 185.0), 95.0),
+    "twin_delta": ("4s_3300", (345.0, 360.0, 375.0), (340.0, 380.0), 75.0),
 }
 STUDY = """schema = "aftlimit.study/1"
 name = "demo"
@@ -42,6 +49,7 @@ title = "Three balance points and the limit"
 story = "What decisions cost."
 aeroplane = "{aeroplane}"
 seed = 7
+required_share_pct = {share}
 {setups}
 [[cases]]
 manoeuvre = "throttle_chop_stall"
@@ -141,97 +149,151 @@ class PlainSearch(Search):
         return max(found, key=lambda x: or_forward(x.whole[0]))
 
 
+@dataclass
+class Answers:
+    """What a study found, by name, and what that cost."""
+
+    stands: dict[str, tuple[Outcome, str]] = field(default_factory=dict)  # by which recovery
+    cases: dict[tuple[str, str, str], Outcome] = field(default_factory=dict)
+    limits: dict[str, str] = field(default_factory=dict)
+    of_cases: Cost = field(default_factory=Cost)
+    of_limits: Cost = field(default_factory=Cost)
+
+    @property
+    def decided(self) -> int:
+        """How many answers there are."""
+        return len(self.limits) + sum(x is not Outcome.OPEN for x, _ in self.stands.values())
+
+
 def fly_every_draw(
     runner: Runner, files: StudyFiles, ready: Sequence[Assembled]
-) -> list[list[Outcome]]:
-    """Return the outcome of each set-up's cases, every draw flown."""
-    study = files.study
+) -> list[tuple[CaseResult, ...]]:
+    """Return the cases of each set-up, every draw flown."""
+    study, which = files.study, np.arange(files.study.draws)
     looks = looks_for(study.required_share_pct / 100.0, study.draws)
     out = []
     for assembled in ready:
-        out.append([])
+        own = []
         for case in study.cases:
             entry, floor = study.heights_of(case)
-            scripts = [files.recoveries[name] for name in case.recoveries]
-            manoeuvre, which = files.manoeuvres[case.manoeuvre], np.arange(study.draws)
-            for rows in runner.fly([Leg(assembled, manoeuvre, r, entry, which) for r in scripts]):
-                shares = shares_of(rows, entry, floor, looks.limits)
-                out[-1].append(outcome(shares, study.required_share_pct))
+            for name in case.recoveries:
+                scripts = files.manoeuvres[case.manoeuvre], files.recoveries[name]
+                leg = Leg(assembled, *scripts, entry, which)
+                (rows,) = runner.fly([leg])
+                about = flown_case(files, case.manoeuvre, name, entry, floor)
+                own.append(case_result(about, rows, runner.sides_of(leg), 1.0, looks.limits))
+        out.append(tuple(own))
     return out
 
 
-def answers(files: StudyFiles, everything: bool) -> tuple[list[Outcome], list[str], Cost, Cost]:
-    """Return the outcomes of all cases and the limits of a study, and what each cost."""
-    runner, aeroplane = CountingRunner(files, everything), files.aeroplane
-    ready = [
-        assemble(files.aeroplane, resolve_setup(files.aeroplane, x)) for x in files.study.setups
+def answers(files: StudyFiles, everything: bool) -> Answers:
+    """Return what a study finds, with everything flown or as studies fly."""
+    out, runner, aeroplane = Answers(), CountingRunner(files, everything), files.aeroplane
+    ready = [assemble(aeroplane, resolve_setup(aeroplane, x)) for x in files.study.setups]
+    rows = (fly_every_draw if everything else fly_cases)(runner, files, ready)
+    required = files.study.required_share_pct
+    flown = [
+        SimpleNamespace(name=wish.name, pack=one.setup.pack, cases=cases)
+        for wish, one, cases in zip(files.study.setups, ready, rows, strict=True)
     ]
-    flown: list[SimpleNamespace] = []
-    if everything:
-        outcomes = [x for row in fly_every_draw(runner, files, ready) for x in row]
-    else:
-        rows = fly_cases(runner, files, ready)
-        required = files.study.required_share_pct
-        outcomes = [outcome(c.shares, required) for row in rows for c in row]
-        flown = [
-            SimpleNamespace(name=wish.name, pack=one.setup.pack, cases=row)
-            for wish, one, row in zip(files.study.setups, ready, rows, strict=True)
-        ]
-    cases, runner.cost = runner.cost, Cost()
-    limits = []
-    kind = PlainSearch if everything else Search
+    for setup in flown:
+        stands = best_recovery(setup, required)[0].recovery
+        out.stands[setup.name] = setup_outcome(setup, required), stands
+        for c in setup.cases:
+            out.cases[setup.name, c.manoeuvre, c.recovery] = outcome(c.shares, required)
+    out.of_cases, runner.cost = runner.cost, Cost()
+    kind, known = (PlainSearch, ()) if everything else (Search, flown)
     for pack, combination in searches(aeroplane, files.study):
-        search = kind(runner, files, pack, combination, flown)
+        search = kind(runner, files, pack, combination, known)
         found = search.best(files.study.limit_recoveries, files.study.limit_manoeuvres)
-        each = ", ".join(f"{end}" for end, _ in found.each.values())
-        limits.append(f"{found.whole[0]} ({each}) by {found.recovery}")
-    return outcomes, limits, cases, runner.cost
+        out.limits[f"{pack} {combination.like}"] = _told(search, found)
+    out.of_limits = runner.cost
+    return out
+
+
+def _told(search: Search, found: Found) -> str:
+    """Return the limit over all manoeuvres, and of each alone with its 95 % limits [mm]."""
+    each = [_of_manoeuvre(search, found.recovery, name, x) for name, x in found.each.items()]
+    ends = ", ".join(f"{x.aft_mm} ({_mm(x.low_mm)} to {_mm(x.high_mm)})" for x in each)
+    return f"{found.whole[0]} by {found.recovery}; each alone {ends}"
+
+
+def _mm(end: float | None) -> str:
+    return "-" if end is None else f"{end:.1f}"
 
 
 def study_lines(files: StudyFiles) -> Iterator[str]:
     """Yield what the answers of a study cost, all flown and as studies fly."""
-    everything, less = answers(files, True), answers(files, False)
-    decided = sum(x is not Outcome.OPEN for x in less[0]) + len(less[1])
+    all_flown, now = answers(files, True), answers(files, False)
     yield (
-        f"{files.study.name}, {files.aeroplane.name}: {decided} answers decided of "
-        f"{len(less[0]) + len(less[1])}; {_turned(everything[0], less[0])}"
+        f"{files.study.name}, {files.aeroplane.name}: {now.decided} answers, "
+        f"{all_flown.decided} with everything flown; {_turned(all_flown, now)}"
     )
-    for what, i in (("cases", 2), ("limits", 3)):
-        if everything[i].flights:
-            yield f"  {what}: {_ratio(everything[i], less[i], decided)}"
-    yield f"  both: {_ratio(_sum(everything[2:]), _sum(less[2:]), decided)}"
-    for before, after in zip(everything[1], less[1], strict=True):
-        yield f"  limit with everything flown {before}, as studies fly {after}"
+    pairs = {
+        "cases": (all_flown.of_cases, now.of_cases),
+        "limits": (all_flown.of_limits, now.of_limits),
+    }
+    pairs["all"] = _sum(x for x, _ in pairs.values()), _sum(x for _, x in pairs.values())
+    for what, (before, after) in pairs.items():
+        if before.flights:
+            yield f"  {what:6s} {_ratio(before, after)}"
+    before, after = pairs["all"]
+    yield (
+        f"  an answer: {before.flights / all_flown.decided:.0f} flights and "
+        f"{before.busy_s / all_flown.decided:.1f} s of threads, now "
+        f"{after.flights / now.decided:.0f} and {after.busy_s / now.decided:.1f}"
+    )
+    for name, limit in all_flown.limits.items():
+        yield f"  limit {name}: everything flown {limit}"
+        yield f"    as studies fly {now.limits[name]}"
 
 
-def _turned(before: Sequence[Outcome], after: Sequence[Outcome]) -> str:
-    """Return how the outcomes of cases differ: a border case may be decided earlier or not."""
-    pairs = [{a, b} for a, b in zip(before, after, strict=True) if a is not b]
+def _turned(before: Answers, after: Answers) -> str:
+    """Return how verdicts differ: a border case may be decided earlier or not."""
+    changed = [
+        f"{name} {was[0]} by {was[1]}, now {after.stands[name][0]} by {after.stands[name][1]}"
+        for name, was in before.stands.items()
+        if was != after.stands[name]
+    ]
+    pairs = [{how, after.cases[name]} for name, how in before.cases.items()]
     opposite = pairs.count({Outcome.MET, Outcome.NOT_MET})
-    other = len(pairs) - opposite
-    return f"{opposite} cases the other way round, {other} decided by one alone"
+    less = sum(len(x) > 1 for x in pairs) - opposite
+    return (
+        f"set-ups {'; '.join(changed) or 'stand the same'}; of {len(pairs)} cases {opposite} the "
+        f"other way round, {less} decided by one alone"
+    )
 
 
-def _sum(costs: Sequence[Cost]) -> Cost:
-    return Cost(*(sum(getattr(c, key) for c in costs) for key in ("flights", "flown_s", "busy_s")))
+def _sum(costs: Iterator[Cost]) -> Cost:
+    every = list(costs)
+    return Cost(*(sum(getattr(c, key) for c in every) for key in ("flights", "flown_s", "busy_s")))
 
 
-def _ratio(before: Cost, after: Cost, decided: int) -> str:
+def _ratio(before: Cost, after: Cost) -> str:
     return (
         f"{before.flights} flights, {before.flown_s:.0f} s flown, {before.busy_s:.1f} s of "
         f"threads; now {after.flights}, {after.flown_s:.0f}, {after.busy_s:.1f}: "
         f"{before.flights / after.flights:.1f} x, {before.flown_s / after.flown_s:.1f} x, "
-        f"{before.busy_s / after.busy_s:.1f} x fewer "
-        f"({after.busy_s / max(decided, 1):.1f} s an answer)"
+        f"{before.busy_s / after.busy_s:.1f} x fewer"
     )
+
+
+def warm(files: StudyFiles) -> None:
+    """Fly one draw of everything before it is counted: what is compiled is read from its cache."""
+    runner = CountingRunner(files, True)
+    ready = assemble(files.aeroplane, resolve_setup(files.aeroplane, files.study.setups[0]))
+    manoeuvre, recovery = (next(iter(x.values())) for x in (files.manoeuvres, files.recoveries))
+    runner.fly([Leg(ready, manoeuvre, recovery, 120.0, np.arange(1))])
 
 
 def demo_study(aeroplane: str, folder: Path) -> StudyFiles:
     """Return the small study of a demo aeroplane."""
-    pack, balances, (front, rear) = DEMOS[aeroplane]
+    pack, balances, (front, rear), share = DEMOS[aeroplane]
     setups = "".join(SETUP.format(balance=x, pack=pack) for x in balances)
     path = folder / "demo.toml"
-    text = STUDY.format(aeroplane=aeroplane, setups=setups, pack=pack, front=front, rear=rear)
+    text = STUDY.format(
+        aeroplane=aeroplane, setups=setups, pack=pack, front=front, rear=rear, share=share
+    )
     path.write_text(text, encoding="utf-8")
     return load_study_files(path)
 
@@ -239,9 +301,9 @@ def demo_study(aeroplane: str, folder: Path) -> StudyFiles:
 def decision_lines(names: Sequence[str] = ()) -> Iterator[str]:
     """Yield the lines of each study named, or of the demo aeroplanes."""
     with TemporaryDirectory() as room:
-        studies = [load_study_files(x) for x in names]
-        studies = studies or [demo_study(x, Path(room)) for x in DEMOS]
-        for files in studies:
+        for name in names or DEMOS:
+            files = demo_study(name, Path(room)) if name in DEMOS else load_study_files(name)
+            warm(files)
             yield from study_lines(files)
 
 

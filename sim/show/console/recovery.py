@@ -13,8 +13,9 @@ MOST_COLUMNS = 5  # manoeuvres or recoveries side by side that 100 characters ho
 RECOVERIES_TOLD = (
     "Flights of all manoeuvres that a recovery was flown after, added up: + each of them meets "
     "the requirement, x one or more is shown not to, ? cannot be told. A case stops once it is "
-    "decided, so a recovery that fails has the fewest flights, and these shares have no 95 % "
-    "limits of their own; each case's stand in the report."
+    "decided, or once another recovery is shown to do in every manoeuvre, or may while this one "
+    "fails; so a recovery that fails has the fewest flights, and these shares have no 95 % limits "
+    "of their own; each case's stand in the report."
 )
 
 

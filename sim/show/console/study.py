@@ -154,7 +154,8 @@ def _matrices(result: StudyResult) -> Tables:
         out.append(grid)
     need = f"{result.required_share_pct:g} %"
     legend = f"+ lower limit at or above {need};  x upper limit below {need};  ? cannot be told. "
-    legend += "Each case flies on until it is decided; its limits allow for looking so often."
+    legend += "Each case flies on until it is decided, or no answer hangs on it any more; its "
+    legend += "limits allow for looking so often."
     return [*out, *notes([legend, *_lost_notes(result)])]
 
 

@@ -59,7 +59,8 @@ def assumptions(result: StudyResult, aeroplane: Aeroplane) -> Section:
     lines = [
         f"Each case: up to {result.draws} draws of everything that is not exactly known, the same "
         f"for every set-up (scrambled Sobol points, seed {result.seed}); it stops once it is "
-        "decided. Looked at after "
+        "decided, or no answer hangs on it: one recovery is shown to meet what is asked in every "
+        "manoeuvre, or its own is shown to fail in one while another may stand. Looked at after "
         f"{listed([f'{n}' for n in looks.counts])} draws, with limits so wide that a share just at "
         "the one asked for is called met, or not met, by chance in no more than 2.5 % each.",
         f"Entered at {HEIGHT(result.entry_m)}, floor {HEIGHT(result.floor_m)}, unless a case says "

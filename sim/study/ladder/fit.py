@@ -124,8 +124,9 @@ class Fitness:
 
         It lies aft of the limit of its own pack and combination, or forward of even the nominal
         forward limit; or the study flew it, and
-        it is not met; or else, by the ladder's few draws, the upper 95 % limit of
-        the share that came back in some manoeuvre lies below what the study asks.
+        it is not met; or else, or where it stopped there for another recovery, by the ladder's
+        few draws, the upper 95 % limit of the share that came back in some manoeuvre lies below
+        what the study asks.
         """
         limit = limit_for(self.result.aft_limits, setup)
         if aft_of(balance_mm, limit):
@@ -138,7 +139,12 @@ class Fitness:
             cases_known = self._cases(known)
             worst = worst_case(cases_known, self.required)
             stands = Outcome.OPEN if worst is None else outcome(worst.shares, self.required)
-            return None if stands is Outcome.MET else self._refused(known, what, stands)
+            if stands is Outcome.MET:
+                return None
+            # one that stopped because another recovery did better leaves it to the ladder's draws
+            stopped = worst is not None and worst.shares.flights < self.result.draws
+            if stands is Outcome.NOT_MET or not stopped:
+                return self._refused(known, what, stands)
         for case in cases:
             shares = self.predictor.shares(case)
             if shares.back_high < self.required / 100.0:

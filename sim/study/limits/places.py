@@ -112,6 +112,11 @@ class Places:
         order = sorted(manoeuvres, key=lambda m: self.losses(recovery, m), reverse=True)
         return all(self._passes_one(balance_mm, recovery, name) for name in order)
 
+    def shows(self, balance_mm: float, recovery: str, manoeuvres: Sequence[str]) -> bool:
+        """Return whether what is flown at a point shows the share asked for, in each manoeuvre."""
+        places = (self.there(balance_mm, recovery, name) for name in manoeuvres)
+        return all(self._shown_by(place) is not None for place in places)
+
     def losses(self, recovery: str, manoeuvre: str) -> int:
         """Return how many flights of a manoeuvre were lost so far, at all points."""
         points = self.lost.get((recovery, manoeuvre), {})

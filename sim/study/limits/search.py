@@ -50,6 +50,7 @@ class Search(Places):
         self.tolerance = values.search_tolerance_mm
         self.screening = min(values.screening_draws, self.wish.draws)
         self.fit_share = values.fit_share
+        self.unseen = values.unseen_draws
 
     def best(self, recoveries: Sequence[str], manoeuvres: Sequence[str]) -> Found:
         """Return the limit by the recovery that reaches furthest aft, the first of equal ones.
@@ -103,21 +104,18 @@ class Search(Places):
     def _steps_aft(self) -> Iterator[float]:
         """Yield the balance points of the first look, from the foremost to the rearmost [mm].
 
-        Those where set-ups of the study were flown are among them, at steps of about the same
-        size.
+        Those where set-ups of the study were flown are among them; all at steps of about the
+        same size.
         """
         here = self._foremost()
         yield here
-        for known in self.known:
-            steps = max(1, round((known - here) / self.step))
-            ahead, gap = here, known - here
+        for place in (*self.known, self.wish.to_aft_mm):
+            steps = max(1, round((place - here) / self.step))
+            ahead, gap = here, place - here
             for i in range(1, steps + 1):
                 if gap > 0.0:
-                    here = known if i == steps else float(round(ahead + gap * i / steps))
+                    here = place if i == steps else float(round(ahead + gap * i / steps))
                     yield here
-        while here < self.wish.to_aft_mm - 1e-9:
-            here = min(self.wish.to_aft_mm, here + self.step)
-            yield here
 
     def limits(self, recovery: str, manoeuvres: Sequence[str]) -> Found:
         """Return the limits of one recovery: of each manoeuvre alone, and over all of them.
@@ -147,8 +145,10 @@ class Search(Places):
         there is halved with the draws that were lost so far, and what stands is flown with all
         of them, or the halving goes on in front of it. Steps that stood the first look are not
         flown out in full: a failure narrower than a step, seen by neither, would be missed. At
-        the end the weak draws are flown once more a little way forward of the limit: in chaos
-        some are lost there and come back further aft.
+        the end the weak draws, and where it is close all of them, are flown once more a little
+        way forward of the limit: in chaos some are lost there and come back further aft. Where
+        set-ups of the study have shown the share asked for, the halving begins behind the
+        rearmost of them.
         """
         front, rear = self._foremost(), self.wish.to_aft_mm
         if not self.passes(front, recovery, manoeuvres):
@@ -158,11 +158,37 @@ class Search(Places):
             if self.passes(rear, recovery, manoeuvres):
                 return rear, None
             bad = rear
-        good = front
-        bad = self._drawn_in(good, bad, recovery, manoeuvres)
+        bad = self._drawn_in(front, bad, recovery, manoeuvres)
         if self.at(bad) is not None:  # those it loses are the weak ones forward of it
             self.fly(bad, [(recovery, name, range(self.wish.draws)) for name in manoeuvres])
+        good = self._shown_before(bad, recovery, manoeuvres)
         return self._closed_in(good, bad, recovery, manoeuvres)
+
+    def _shown_before(self, bad: float, recovery: str, manoeuvres: Sequence[str]) -> float:
+        """Return the rearmost point before a failing one where set-ups show the share; the front.
+
+        It must stand a little way forward of it too.
+        """
+        for place in reversed([x for x in self.known if x < bad]):
+            if self.shows(place, recovery, manoeuvres) and self._stands_ahead(
+                place, recovery, manoeuvres
+            ):
+                return place
+        return self._foremost()
+
+    def _stands_ahead(self, balance_mm: float, recovery: str, manoeuvres: Sequence[str]) -> bool:
+        """Return whether the point a little way forward of another one stands.
+
+        Told by the weak draws; by all of them in a manoeuvre that a few more lost ones would turn
+        (study.toml), as some are lost forward that come back at every point aft.
+        """
+        ahead = self._ahead(balance_mm)
+        if not self.bears(ahead, recovery, manoeuvres, self.suspects):
+            return False
+        lost = {m: sum(self.there(ahead, recovery, m).values()) for m in manoeuvres}
+        return self.passes(
+            ahead, recovery, [m for m in manoeuvres if self.bearable - lost[m] < self.unseen]
+        )
 
     def _closed_in(
         self, good: float, bad: float, recovery: str, manoeuvres: Sequence[str]
@@ -174,10 +200,10 @@ class Search(Places):
                 return good, bad
             if not self.passes(candidate, recovery, manoeuvres):
                 bad = candidate
-            elif self.bears(ahead := self._ahead(candidate), recovery, manoeuvres, self.suspects):
+            elif self._stands_ahead(candidate, recovery, manoeuvres):
                 good = candidate
             else:
-                bad = ahead
+                bad = self._ahead(candidate)
         return good, bad
 
     def _foremost(self) -> float:

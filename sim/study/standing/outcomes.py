@@ -25,6 +25,18 @@ def _rank(case: CaseResult, required_share_pct: float) -> tuple[float, float, fl
     return grade, share, -1e9 if height is None else -height
 
 
+def competing(cases: Iterable[CaseResult]) -> dict[str, list[CaseResult]]:
+    """Return the cases of each recovery that may stand for a set-up, by its name.
+
+    Only those flown after as many manoeuvres as any.
+    """
+    by_recovery: dict[str, list[CaseResult]] = {}
+    for case in cases:
+        by_recovery.setdefault(case.recovery, []).append(case)
+    most = max((len(own) for own in by_recovery.values()), default=0)
+    return {name: own for name, own in by_recovery.items() if len(own) == most}
+
+
 def best_recovery(setup: SetUpResult, required_share_pct: float) -> tuple[CaseResult, ...]:
     """Return the cases of the best single recovery: the one whose worst manoeuvre is best.
 
@@ -32,14 +44,15 @@ def best_recovery(setup: SetUpResult, required_share_pct: float) -> tuple[CaseRe
     and on its card. Only recoveries flown after every manoeuvre compete, where there is
     one; equal ones are told apart by the manoeuvres together, then by their order.
     """
-    by_recovery: dict[str, list[CaseResult]] = {}
-    for case in setup.cases:
-        by_recovery.setdefault(case.recovery, []).append(case)
-    most = max((len(cases) for cases in by_recovery.values()), default=0)
-    complete = [cases for cases in by_recovery.values() if len(cases) == most]
-    ranks = [[_rank(c, required_share_pct) for c in cases] for cases in complete]
+    return best_of(setup.cases, required_share_pct)
+
+
+def best_of(cases: Iterable[CaseResult], required_share_pct: float) -> tuple[CaseResult, ...]:
+    """Return those of a set-up's cases that are of its best single recovery."""
+    every = list(competing(cases).values())
+    ranks = [[_rank(c, required_share_pct) for c in own] for own in every]
     order = [(min(one), sum(share for _, share, _ in one)) for one in ranks]
-    return tuple(complete[order.index(max(order))]) if complete else ()
+    return tuple(every[order.index(max(order))]) if every else ()
 
 
 def recovery_of(result: StudyResult, setup: SetUpResult) -> str:

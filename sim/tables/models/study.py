@@ -15,6 +15,7 @@ class Study(Table):
 
     search_step_mm: Millimetres
     search_tolerance_mm: Millimetres
+    unseen_draws: Annotated[int, Field(ge=0, le=256)]
     screening_draws: Count
     looks_first_draws: Count
     looks_error_share: Annotated[float, between(1e-4, 0.2)]

@@ -39,7 +39,7 @@ class Known(Search):
         thresholds = next(iter(named.values()))
         self.draws = len(thresholds)
         self.step, self.tolerance, self.screening = 13.0, 2.0, 32
-        self.fit_share = 0.15
+        self.fit_share, self.unseen = 0.15, 2
         self.looks = looks_for(0.95, self.draws)
         self.bearable = most_lost(self.looks)
         self.lost, self.lowest, self.bearable_early, self.known = {}, {}, -1, ()
@@ -134,6 +134,21 @@ def test_draws_that_come_back_further_aft_are_not_taken_for_safe_forward_of_it()
         assert set(search.lost["r", "m"][limit]) >= set(range(64))
         seen += limit < plain
     assert seen >= 15
+
+
+def test_draws_lost_just_forward_of_the_limit_alone_are_seen_where_they_would_turn_it():
+    # five lost from 190 mm on, as many as are bearable; the sixth at 205 mm
+    thresholds = np.concatenate([np.full(5, 190.0), np.linspace(205.0, 300.0, 251)])
+    plain, _ = Known(thresholds).limit("r", ("m",))
+    assert 203.0 <= plain < 205.0
+    # another one lost from 193 mm on, but neither at that limit nor at any point aft of it
+    search = Known(thresholds, [(200, 193.0, plain - 0.5)])
+    limit, failing = search.limit("r", ("m",))
+    assert 191.0 <= limit < 193.0 <= failing <= 195.0
+    # with three lost there is room for two that nothing else shows, and all draws are not flown
+    roomy = Known(np.concatenate([np.full(3, 190.0), np.linspace(205.0, 220.0, 253)]))
+    limit, _ = roomy.limit("r", ("m",))
+    assert len(roomy.lost["r", "m"][limit - 2.0]) < 256
 
 
 def test_a_point_flown_in_one_manoeuvre_alone_is_not_told_as_of_all():
