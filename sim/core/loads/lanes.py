@@ -159,9 +159,11 @@ def _fill_lane(strips, servo, i, o, lanes):
     lanes[o + K_RNX] = y * nz - z * ny
     lanes[o + K_RNY] = z * nx - x * nz
     lanes[o + K_RNZ] = x * ny - y * nx
-    lanes[o + K_PX] = chord * (cy * nz - cz * ny)
-    lanes[o + K_PY] = chord * (cz * nx - cx * nz)
-    lanes[o + K_PZ] = chord * (cx * ny - cy * nx)
+    # strips are cut along the stream, and what lies aft of the quarter chord lies there at the same
+    # span: of the moment about the strip's own swept line only the part across the stream is one
+    lanes[o + K_PX] = 0.0
+    lanes[o + K_PY] = -chord * cx * nz
+    lanes[o + K_PZ] = chord * cx * ny
     lanes[o + K_AREA] = strips[S_AREA, i] * cx
     lanes[o + K_FORCE] = strips[S_AREA, i] * strips[S_FORCE, i]
     lanes[o + K_ETA] = strips[S_ETA, i]
