@@ -7,7 +7,8 @@ import numpy as np
 import pytest
 
 import sim
-from sim.aero.geometry.lattice import flap_turn, trapezoid
+from sim.aero.geometry.lattice import trapezoid
+from sim.aero.geometry.lattice_flap import flap_turn
 from sim.aero.sections.flaps import flap_effect
 from sim.aero.sections.thin_aerofoil import flap_effectiveness
 from tests.validation.rows import cases, check, each, relative

@@ -13,7 +13,8 @@ from functools import lru_cache
 from math import tan
 
 from sim.aero.geometry.effective import slope_aspect_ratio
-from sim.aero.geometry.lattice import Planform, flap_at_edge, flap_turn, trapezoid
+from sim.aero.geometry.lattice import Planform, trapezoid
+from sim.aero.geometry.lattice_flap import flap_at_edge, flap_turn
 from sim.aero.geometry.panels import MM, Panel, panels_of, upright
 from sim.describe.controls import Stick
 from sim.describe.geometry import Control, Surface
@@ -50,7 +51,7 @@ def _compared(
     of_lattice: Callable[[Planform, float, tuple[float, float], bool], float],
     surface: Surface, control: Control, stick: Stick,
 ) -> float:  # fmt: skip
-    """Return what the lattice says of a control over a section, 1 where all of it moves [-]; own."""
+    """Return what the lattice says of a control over a section, 1 where all moves [-]; own."""
     if control.kind == "all_moving":
         return 1.0
     assert control.chord_pct is not None

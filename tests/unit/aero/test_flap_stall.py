@@ -3,7 +3,8 @@
 import numpy as np
 import pytest
 
-from sim.aero.geometry.lattice import flap_at_edge, trapezoid
+from sim.aero.geometry.lattice import trapezoid
+from sim.aero.geometry.lattice_flap import flap_at_edge
 from sim.aero.sections.flaps import flap_stall_share
 from sim.core import layout as k
 from sim.describe import load_aeroplane
