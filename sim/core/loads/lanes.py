@@ -270,9 +270,13 @@ def pack_shades(pairs, n_source, spots, n_block):
     m = 0
     for s in range(n_source):
         for b in range(n_block):
-            if lies[s, b].sum() > 0.0:
+            meets = 0.0
+            for lane in range(LANES):
+                meets += lies[s, b, lane]
+            if meets > 0.0:
                 met[m, MET_BLOCK] = b * BLOCK
                 met[m, MET_SOURCE] = s
-                mask[m * LANES : (m + 1) * LANES] = lies[s, b]
+                for lane in range(LANES):
+                    mask[m * LANES + lane] = lies[s, b, lane]
                 m += 1
     return met[:m].copy(), mask[: m * LANES].copy()
