@@ -27,6 +27,7 @@ from sim.aero.geometry.panels import (
 from sim.aero.interference.carried import cross_flow_only, crossed_as_body
 from sim.aero.interference.fin_on_body import attached_only, fin_strip
 from sim.aero.interference.finite_flap import finite_flap
+from sim.aero.interference.flap_stall import fill_flap_stall
 from sim.aero.interference.forewash import forewash
 from sim.aero.interference.induced import add_downwash, induced_shape, surface_row
 from sim.aero.interference.separating import fill_separation, helper_of
@@ -209,6 +210,7 @@ def _surface_rows(aeroplane: Aeroplane, made: _Strips, speed: float) -> np.ndarr
     ``speed`` [m/s] as `build_aero`.
     """
     surfaces, panels, strips = aeroplane.surfaces, made.panels, made.strips
+    sticks = {name: channel.stick for name, channel in aeroplane.channels.items()}
     slopes = np.array([
         section_slope(s, speed) if section_share(s) > 0.0 else slope_at_zero(t)
         for s, t in zip(surfaces, made.tables[: len(surfaces)], strict=True)
@@ -225,6 +227,7 @@ def _surface_rows(aeroplane: Aeroplane, made: _Strips, speed: float) -> np.ndarr
             strips[k.S_AHEAD, mine] = forewash(
                 panel, panels, aeroplane.bodies, strips[:, mine], row, own_slope(surface, slopes[j])
             )
+        fill_flap_stall(surface, sticks, strips, mine, row, slopes[j])
         row[k.F_HELPER] = helper_of(surfaces, surface)
         fill_sidewash(panels, panel, row)
         fill_sheet(panels, panel, row)

@@ -63,6 +63,7 @@ ERROR_NAMES = (
     "side_force_error",
     "trim_error",
     "aileron_yaw_error",
+    "aileron_side_error",
 )
 N_DRAW = D_ERRORS + len(ERROR_NAMES)
 

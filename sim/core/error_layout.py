@@ -14,8 +14,9 @@
     Y_SIDE,  # side force per sine of sideslip
     Y_TRIM,  # pitching moment the same way for either sign of the angle
     Y_AILERON_YAW,  # yawing moment at the fin by what rolls, of the attached rolling moment
+    Y_AILERON_SIDE,  # side force by what rolls that turns nothing, of that moment over the span
     N_ERRORS,
-) = range(13)
+) = range(14)
 # columns of the array: sines of the angles of attack at which the shapes have values, one over
 # the steps between them, amounts times shapes (0 nominal), shapes, damping, fin, rate, servos
 N_NODES = 6

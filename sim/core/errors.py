@@ -10,6 +10,7 @@ from sim.core.error_layout import (
     N_NODES,
     N_SERVO_EFFECTS,
     Y_AILERON_POWER,
+    Y_AILERON_SIDE,
     Y_AILERON_YAW,
     Y_AXIAL,
     Y_DAMP,
@@ -100,6 +101,7 @@ def error_loads(v, w, p, q, r, speed, rho, x, n_servo, errors, loads):
     forward = push * _at(errors, Y_AXIAL, node, behind)
     side = sideslip * _at(errors, Y_SIDE, node, behind) + rudder * fy - washed * errors[Y_PER_ARM]
     down = tail * fz - upwards * _at(errors, Y_NORMAL, node, behind)
+    side += push * _at(errors, Y_AILERON_SIDE, node, behind) * mx
     roll = sideslip * _at(errors, Y_ROLL_STIFF, node, behind) + aileron * mx
     roll += damping * errors[Y_DAMP] * _within(p, most)
     pitch = upwards * _at(errors, Y_PITCH, node, behind) + tail * my

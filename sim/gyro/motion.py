@@ -13,7 +13,7 @@ from numpy.typing import NDArray
 
 from sim.core import layout as k
 from sim.core.layout import Model
-from sim.core.motion.derivative import derivative, offsets
+from sim.core.motion.derivative import derivative, derivatives, offsets
 from sim.core.motion.integrate import scratch
 from sim.core.motion.rates import RATES
 from sim.core.motion.rotation import quaternion_of_euler
@@ -120,18 +120,19 @@ def linear(model: Model, flight: Steady) -> Linear:
     steps = [*STEPS, *[SERVO_STEP] * (rotor - k.X_SERVO), *[ROTOR_STEP] * (duty - rotor), *lags]
     rows = np.array([p for p in places if p >= 0])
     matrix = np.zeros((len(places), len(places)))
-    both = np.empty((2, x.size))
     keep = np.array([i for i, p in enumerate(places) if p >= 0])
+    near = np.tile(x, (2, len(places), 1))
     for i, (where, step) in enumerate(zip(places, steps, strict=True)):
         for side, sign in enumerate((step, -step)):
-            near = x.copy()
             if where >= 0:
-                near[where] += sign
+                near[side, i, where] += sign
             else:
                 bank, tilt = (sign, pitch) if i == 6 else (0.0, pitch + sign)
-                quaternion_of_euler(bank, tilt, 0.0, near[k.X_QUAT : k.X_QUAT + 4])
-            derivative(near, model, inputs, work, RATES, both[side])
-        matrix[keep, i] = (both[0] - both[1])[rows] / (2.0 * step)
+                quaternion_of_euler(bank, tilt, 0.0, near[side, i, k.X_QUAT : k.X_QUAT + 4])
+    there = np.empty_like(near)
+    for side in range(2):
+        derivatives(near[side], model, inputs, work, there[side])
+    matrix[keep] = ((there[0] - there[1])[:, rows] / (2.0 * np.array(steps))[:, None]).T
     matrix[6, 3], matrix[6, 5], matrix[7, 4] = 1.0, np.tan(pitch), 1.0
     asked = np.zeros((len(places), 3))
     for j, mix in enumerate(MIXES):

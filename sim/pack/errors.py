@@ -42,6 +42,7 @@ def error_array(
     sizes[[e.Y_NORMAL, e.Y_AXIAL, e.Y_SIDE]] = area
     sizes[[e.Y_PITCH, e.Y_TRIM]] = area * reference.mean_chord_m
     sizes[[e.Y_YAW_STIFF, e.Y_ROLL_STIFF]] = area * reference.span_m
+    sizes[e.Y_AILERON_SIDE] = 1.0 / reference.span_m
     for i, name in enumerate(ERROR_NAMES):
         first = e.Y_SHAPE + e.N_NODES * i
         out[first : first + e.N_NODES] = sizes[i] * np.array(table.shapes[name])

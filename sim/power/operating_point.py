@@ -56,8 +56,9 @@ def evaluate(
     accel = np.zeros(len(power.units))
     loads = np.zeros(k.N_LOADS)
     thrust.power_loads(
-        *power, airspeed, 0.0, 0.0, 0.0, 0.0, 0.0, rho, rotor_speed, duty, 1.0, accel, loads
-    )
+        *power, airspeed, 0.0, 0.0, 0.0, 0.0, 0.0, rho, rotor_speed, duty, 1.0, accel, loads,
+        np.zeros_like(accel),
+    )  # fmt: skip
     return accel, loads
 
 

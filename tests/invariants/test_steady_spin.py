@@ -32,7 +32,7 @@ class Turns(NamedTuple):
     inertia: np.ndarray
 
 
-@pytest.fixture(scope="module", params=[175.0, 215.0, 235.0], ids=lambda a: f"{a:g}mm")
+@pytest.fixture(scope="module", params=[175.0, 215.0, 225.0], ids=lambda a: f"{a:g}mm")
 def turns(request, spin_at):
     """The last whole turns of a long held spin."""
     spin = spin_at(request.param)

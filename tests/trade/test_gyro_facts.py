@@ -114,11 +114,12 @@ def test_the_swing_begins_where_the_frequency_response_says(jet, axis, over_stal
 
 
 def test_on_at_idle_it_may_hinder_a_recovery():
-    # of 32 draws at 190 mm 23 come back with it off and 20 with it on; of these eight some do not
-    jet = assemble(load_aeroplane("display_jet"), SetUpBlock(like="club", balance_aft_mm=190.0))
+    # of 32 draws at 200 mm 13 come back with it off and 11 with it on, two saved and four hindered
+    # by it; of the first eight two are hindered. At 190 mm 22 and 23, one hindered
+    jet = assemble(load_aeroplane("display_jet"), SetUpBlock(like="club", balance_aft_mm=200.0))
     own = jet.setup.gyro_settings
     on = with_gyro(jet, (own.roll_gain, own.pitch_gain, own.yaw_gain), own.throttle_schedule)
-    draws, which = make_draws(flown_spreads(jet.aeroplane), 32, 1), np.arange(12, 20)
+    draws, which = make_draws(flown_spreads(jet.aeroplane), 32, 1), np.arange(8)
     lost = [
         verdicts_of(
             fly_many(ready, load_manoeuvre("spin_entry"), load_recovery("centre_sticks"),

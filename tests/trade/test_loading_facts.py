@@ -45,6 +45,15 @@ def turns(ready, recovery: str) -> float:
     return float(np.median(np.abs(flown(ready, "spin_entry", recovery)[:, s.R_TURNS_RECOVERY])))
 
 
+def gained(ready) -> np.ndarray:
+    """Return the 95 % limits of how many times fewer turns rudder alone takes, by resampling."""
+    ways = ("rudder_aileron_with", "rudder_alone")
+    turned = [np.abs(flown(ready, "spin_entry", x)[:, s.R_TURNS_RECOVERY]) for x in ways]
+    again = np.random.default_rng(0).integers(0, turned[0].size, (2000, turned[0].size))
+    with_it, alone = (np.median(x[again], axis=1) for x in turned)
+    return np.percentile(with_it / alone, [2.5, 97.5])
+
+
 def test_the_loadings_are_what_they_are_called():
     assert loading(sport(*WING_LOADED)) > 0.0 > loading(sport(*NEUTRAL)) > -0.010
     assert loading(sport(*FUSELAGE_LOADED)) < -0.050
@@ -59,11 +68,11 @@ def test_rudder_decides_unless_fuselage_loaded(mass):
 
 
 def test_rudder_alone_loses_its_advantage_with_fuselage_loading():
-    gain = [
-        turns(sport(*mass), "rudder_aileron_with") / turns(sport(*mass), "rudder_alone")
-        for mass in (WING_LOADED, NEUTRAL, FUSELAGE_LOADED)
-    ]
-    assert gain[0] > gain[1] > gain[2]
+    """Told with the 95 % limits of the draws; wing-loaded and neutral are not told apart."""
+    wing, neutral, fuselage = (
+        gained(sport(*mass)) for mass in (WING_LOADED, NEUTRAL, FUSELAGE_LOADED)
+    )
+    assert fuselage[1] < min(wing[0], neutral[0])
 
 
 def test_aileron_decides_when_fuselage_loaded():

@@ -74,8 +74,9 @@ def test_spool_up_takes_half_a_second_to_one(name):
         time += step
         duty[:] = np.minimum(1.0, time / power.units[:, thrust.U_SWEEP_TIME])
         thrust.power_loads(
-            *power, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, RHO, omega, duty, 1.0, accel, loads
-        )
+            *power, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, RHO, omega, duty, 1.0, accel, loads,
+            np.zeros_like(accel),
+        )  # fmt: skip
         omega += step * accel
         assert time < 3.0
     assert 0.5 <= time <= 1.0

@@ -109,7 +109,7 @@ def fighter_rows():
             (name, value, lambda a=alpha: ours(FIGHTER, a, "CZ")),
         ], absolute(size), "published", reason)  # fmt: skip
     for alpha, value, reason in (
-        (-10, -0.0982, ""), (10, 0.0490, NOSE), (30, 0.1536, NOSE), (60, 0.1147, NOSE),
+        (-10, -0.0982, ""), (10, 0.0490, NOSE), (30, 0.1536, ""), (60, 0.1147, ""),
         (90, 0.0864, ""),
     ):  # fmt: skip
         name = f"light fighter, leading edge down 25°, {alpha}°: CX"

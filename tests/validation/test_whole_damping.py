@@ -14,7 +14,7 @@ from tests.validation.test_whole_aeroplanes import FIGHTER, LIGHT, assembled
 from tests.validation.whole_data import PLAIN, REDUCED, SWING_DEG, Place, find, read
 
 ROLLING = (
-    "about nought from 35 to 39°, where the strakes' vortices burst first on the windward side: "
+    "about nought from 37 to 39°, where the strakes' vortices burst first on the windward side: "
     "that comes late, and ours rolls twice as hard as measured there"
 )
 YAWING = "vortices of the nose, which are left out, damp the yaw and turn roll by it about"
@@ -38,7 +38,7 @@ def rows():
         (30, "Cm", "pitch", -6.20, ""), (35, "Cm", "pitch", -6.40, ""),
         (45, "Cm", "pitch", -6.00, ""), (10, "Cl", "roll", -0.383, ""),
         (25, "Cl", "roll", -0.294, ""), (30, "Cl", "roll", -0.230, ""),
-        (35, "Cl", "roll", -0.210, ROLLING), (40, "Cl", "roll", -0.120, ""),
+        (35, "Cl", "roll", -0.210, ROLLING), (40, "Cl", "roll", -0.120, ROLLING),
         (10, "Cn", "yaw", -0.370, ""), (30, "Cn", "yaw", -0.595, ""),
         (40, "Cn", "yaw", -1.020, YAWING), (10, "Cl", "yaw", 0.208, ""),
         (30, "Cl", "yaw", 0.680, YAWING),

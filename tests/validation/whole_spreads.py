@@ -163,6 +163,7 @@ ERRORS: dict[str, Callable[[Found, float], list[Quantity]]] = {
     "side_force_error": _slope("CY"),
     "trim_error": _trim,
     "aileron_yaw_error": _power("Cn", ("aileron",), "Cl"),
+    "aileron_side_error": _power("CY", ("aileron",), "Cl"),
 }
 # what turns over with the angle is nothing at none; what is trimmed away is gone with the stall
 NONE_IN = {

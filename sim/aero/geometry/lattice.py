@@ -75,7 +75,7 @@ def _far_upwash(y, y1, y2):
     return (1.0 / (y1 - y) - 1.0 / (y2 - y)) / (2.0 * np.pi)
 
 
-def _strip_edges(planform: Planform, n_span: int) -> np.ndarray:
+def strip_edges(planform: Planform, n_span: int) -> np.ndarray:
     """Return strip edges (n_span + 1,) [m]: even inside each segment, one on every break.
 
     Geometry.
@@ -152,7 +152,7 @@ def solve(planform: Planform, n_chord: int = 12, n_span: int = 24) -> Lattice:
     n_chord, n_span : int
         Panels along the chord and along the half span.
     """
-    edges = _strip_edges(planform, n_span)
+    edges = strip_edges(planform, n_span)
     middle = 0.5 * (edges[1:] + edges[:-1])
     found = vortices(planform, edges, n_chord)
     push = found.gamma * (found.y2 - found.y1)
@@ -169,41 +169,6 @@ def solve(planform: Planform, n_chord: int = 12, n_span: int = 24) -> Lattice:
         y=middle,
         load=2.0 * strip_gamma / (mean_chord * slope),
     )
-
-
-def flap_turn(
-    planform: Planform, chord_share: float, span: tuple[float, float], rolling: bool,
-    n_chord: int = 8, n_span: int = 24,
-) -> float:  # fmt: skip
-    """Return what a radian of flap is worth in [rad] of its part of the wing, over a section's.
-
-    Own, by the lattice [katz2001]: in lift or, ``rolling``, in rolling moment with the other
-    side's flap the other way. The section's is that of a lattice of as many panels along the
-    chord, so that what so few panels miss is left out.
-
-    Parameters
-    ----------
-    planform : Planform
-        Half wing.
-    chord_share : float in (0, 1)
-        Flap chord over chord.
-    span : two floats
-        Where the flap begins and ends, shares of the half span.
-    n_chord, n_span : int
-        Panels, see `solve`.
-    """
-    edges = _strip_edges(planform, n_span)
-    found, x, y = horseshoes(planform, edges, n_chord)
-    turned = np.clip(np.arange(1, n_chord + 1) - n_chord * (1.0 - chord_share), 0.0, 1.0)
-    low, high = (np.clip(share * edges[-1], edges[:-1], edges[1:]) for share in span)
-    covered = np.tile((high - low) / np.diff(edges), n_chord)
-    angles = np.stack([covered * np.repeat(turned, edges.size - 1), covered], axis=1)
-    gamma = np.linalg.solve(found.upwash(x, y, -1.0 if rolling else 1.0), -angles)
-    flap, all_of_it = ((found.y2 - found.y1) * (y if rolling else 1.0)) @ gamma
-    rows = np.arange(n_chord)
-    of_section = np.stack([turned, np.ones(n_chord)], axis=1)
-    bent, whole = np.linalg.solve(1.0 / (rows[:, None] + 0.5 - rows), of_section).sum(axis=0)
-    return float(flap / all_of_it * whole / bent)
 
 
 def downwash(
@@ -223,7 +188,7 @@ def downwash(
     n_chord, n_span : int
         Panels, see `solve`.
     """
-    edges = _strip_edges(planform, n_span)
+    edges = strip_edges(planform, n_span)
     middle = 0.5 * (edges[1:] + edges[:-1])
     found = vortices(planform, edges, n_chord)
     slope = 4.0 * np.sum(found.gamma * (found.y2 - found.y1)) / planform.area

@@ -8,11 +8,13 @@ the plan form at hand. Ailerons load each half as a wing of half the aspect rati
 is more.
 """
 
+from collections.abc import Callable
 from functools import lru_cache
 from math import tan
 
 from sim.aero.geometry.effective import slope_aspect_ratio
-from sim.aero.geometry.lattice import Planform, flap_turn, trapezoid
+from sim.aero.geometry.lattice import Planform, trapezoid
+from sim.aero.geometry.lattice_flap import flap_at_edge, flap_turn
 from sim.aero.geometry.panels import MM, Panel, panels_of, upright
 from sim.describe.controls import Stick
 from sim.describe.geometry import Control, Surface
@@ -32,6 +34,24 @@ def finite_flap(surface: Surface, control: Control, stick: Stick) -> float:
         What moves it: with the aileron stick the two sides go against each other. One that both
         elevator and ailerons move has the mean of the two, by their shares.
     """
+    return _compared(flap_turn, surface, control, stick)
+
+
+def finite_edge(surface: Surface, control: Control, stick: Stick) -> float:
+    """Return how much of a section's a flap's effect at the leading edge is on a finite wing [-].
+
+    Own, by the lattice: what a flap does to the suction at the leading edge ahead of it, and so to
+    the stall that begins there, is next to nothing on a short wing: there the flow ahead does not
+    know of the flap, as in slender wing theory [jones1946]. Parameters as `finite_flap`.
+    """
+    return _compared(flap_at_edge, surface, control, stick)
+
+
+def _compared(
+    of_lattice: Callable[[Planform, float, tuple[float, float], bool], float],
+    surface: Surface, control: Control, stick: Stick,
+) -> float:  # fmt: skip
+    """Return what the lattice says of a control over a section, 1 where all moves [-]; own."""
     if control.kind == "all_moving":
         return 1.0
     assert control.chord_pct is not None
@@ -45,18 +65,26 @@ def finite_flap(surface: Surface, control: Control, stick: Stick) -> float:
         for share in (control.inner_pct, control.outer_pct)
     )
     shape = _carried(panel, gap) if gap > 0.0 else _alone(surface, panel)
-    together = 1.0 if upright(surface) or not surface.mirrored else _together(stick)
+    together = 1.0 if upright(surface) or not surface.mirrored else together_share(stick)
     out = 0.0
     for rolling, share in ((False, together), (True, 1.0 - together)):
         if share > 0.0:
-            out += share * _turn(shape, 0.01 * control.chord_pct, (inner, outer), rolling)
+            out += share * _kept(
+                of_lattice, shape, 0.01 * control.chord_pct, (inner, outer), rolling
+            )
     return out
 
 
-_turn = lru_cache(maxsize=256)(flap_turn)
+@lru_cache(maxsize=512)
+def _kept(
+    of_lattice: Callable[[Planform, float, tuple[float, float], bool], float],
+    shape: Planform, chord_share: float, span: tuple[float, float], rolling: bool,
+) -> float:  # fmt: skip
+    """Return what the lattice says [-], once for each plan form [katz2001]."""
+    return of_lattice(shape, chord_share, span, rolling)
 
 
-def _together(stick: Stick) -> float:
+def together_share(stick: Stick) -> float:
     """Return how much of a control's travel [-] is the same on both sides; by definition."""
     same = abs(stick.elevator) + abs(stick.rudder)
     return same / (same + abs(stick.aileron)) if same or stick.aileron else 1.0

@@ -7,13 +7,14 @@ the nose is kept. Flow that has let go pushes as hard on the nose as on the rest
 but across the nose's own chord: so a part of it points forward.
 """
 
+from functools import lru_cache
 from typing import NamedTuple
 
 import numpy as np
 
 from sim import tables
 from sim.aero.sections.branches import Branch
-from sim.aero.sections.separated import smooth_step
+from sim.aero.sections.separated import rayleigh_rear_share, smooth_step
 from sim.aero.sections.thin_aerofoil import nose_flap
 from sim.core.loads.lookup import alpha_of_coordinate, grid
 
@@ -71,9 +72,26 @@ def from_ahead() -> np.ndarray:
 def let_go(separated: Branch, nose: Drooped) -> Branch:
     """Return separated flow [-] whose force on the nose stands across the nose's own chord.
 
-    Own: pressure alike over the chord, as for a flap; about the quarter chord the two changes
-    take each other off to 0.002 of the normal force.
+    It carries its share of a plate with a wake [rayleigh1876], as a flap does; about the quarter
+    chord the two changes take each other off to 0.003 of the normal force. Own: to whom it goes.
     """
     across, along = 1.0 - np.cos(nose.down), np.sin(nose.down) * np.cos(nose.lean)
-    on_nose = nose.chord_share * separated.cn
+    on_nose = nose_load(nose.chord_share) * separated.cn
     return separated._replace(cn=separated.cn - across * on_nose, cc=separated.cc + along * on_nose)
+
+
+@lru_cache
+def nose_load(chord_share: float) -> np.ndarray:
+    """Return the share (N_S,) [-] of separated flow's force that acts on the front of a section.
+
+    The load of a plate with a wake leans to where the air comes from [rayleigh1876].
+    """
+    steps = np.radians(np.linspace(0.0, 90.0, 19))
+    rear = {
+        part: [rayleigh_rear_share(part, max(step, steps[1])) for step in steps]
+        for part in (chord_share, 1.0 - chord_share)
+    }
+    size = np.abs(alpha_of_coordinate(grid()))
+    ahead = 1.0 - np.interp(size, steps, rear[1.0 - chord_share])
+    behind = np.interp(np.pi - size, steps, rear[chord_share])
+    return np.where(size <= 0.5 * np.pi, ahead, behind)

@@ -9,7 +9,7 @@ import numpy as np
 
 from sim.core import kernel
 from sim.core.flights.flight import fly
-from sim.core.flights.fork import FORK_TICK, new_fork
+from sim.core.flights.fork import FORK_TICK, copied, new_fork
 from sim.core.flights.perturb import perturbed
 from sim.core.flights.summary import summarise
 from sim.core.layout import (
@@ -216,7 +216,10 @@ def many_flights(model, roles, draws, sides, which, phases, ends, seconds, judge
     """
     n, recoveries = which.size, ends.size
     out = np.zeros((recoveries, n, N_SUMMARY))
-    history = np.zeros((int(seconds.max() * pace.control_rate_hz) + 1, N_HISTORY))
+    longest = 0.0
+    for k in range(recoveries):
+        longest = max(longest, seconds[k])
+    history = np.zeros((int(longest * pace.control_rate_hz) + 1, N_HISTORY))
     for i in range(n):
         new, work, inputs, x, error = started(model, roles, draws[which[i]], sides[i], start)
         begun, target, wind = x.copy(), inputs.target.copy(), inputs.wind.copy()
@@ -229,7 +232,9 @@ def many_flights(model, roles, draws, sides, which, phases, ends, seconds, judge
                 fork = new_fork(x.size, inputs.target.size)
             if fork.clock[FORK_TICK] < 0.0:
                 of = k
-                x[:], inputs.target[:], inputs.wind[:] = begun, target, wind
+                copied(begun, x)
+                copied(target, inputs.target)
+                copied(wind, inputs.wind)
             rows, status = fly(
                 x, new, inputs, work, table, judge, sides[i], pace, history[:most], fork
             )

@@ -50,7 +50,7 @@ def new_fork(size, servos):
 
 @kernel(entry=False)
 def copied(source, target):
-    """Copy one array (n,) to another."""
+    """Copy one array (n,) to another: numba takes a second to compile ``target[:] = source``."""
     for i in range(source.size):
         target[i] = source[i]
 
@@ -63,7 +63,8 @@ def keep(fork, x, memory, gyro, wind, target, hinge, tick, parts, highest):
     copied(gyro, fork.gyro)
     copied(wind, fork.wind)
     copied(target, fork.target)
-    fork.hinge[:] = hinge
+    for i in range(hinge.shape[0]):
+        copied(hinge[i], fork.hinge[i])
     fork.clock[FORK_TICK] = tick
     fork.clock[FORK_PARTS] = parts
     fork.clock[FORK_HIGHEST] = highest
@@ -77,6 +78,7 @@ def take_up(fork, x, memory, gyro, wind, target, hinge):
     copied(fork.gyro, gyro)
     copied(fork.wind, wind)
     copied(fork.target, target)
-    hinge[:] = fork.hinge
+    for i in range(hinge.shape[0]):
+        copied(fork.hinge[i], hinge[i])
     clock = fork.clock
     return int(clock[FORK_TICK]), int(clock[FORK_PARTS]), clock[FORK_HIGHEST]

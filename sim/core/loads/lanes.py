@@ -159,9 +159,11 @@ def _fill_lane(strips, servo, i, o, lanes):
     lanes[o + K_RNX] = y * nz - z * ny
     lanes[o + K_RNY] = z * nx - x * nz
     lanes[o + K_RNZ] = x * ny - y * nx
-    lanes[o + K_PX] = chord * (cy * nz - cz * ny)
-    lanes[o + K_PY] = chord * (cz * nx - cx * nz)
-    lanes[o + K_PZ] = chord * (cx * ny - cy * nx)
+    # strips are cut along the stream, and what lies aft of the quarter chord lies there at the same
+    # span: of the moment about the strip's own swept line only the part across the stream is one
+    lanes[o + K_PX] = 0.0
+    lanes[o + K_PY] = -chord * cx * nz
+    lanes[o + K_PZ] = chord * cx * ny
     lanes[o + K_AREA] = strips[S_AREA, i] * cx
     lanes[o + K_FORCE] = strips[S_AREA, i] * strips[S_FORCE, i]
     lanes[o + K_ETA] = strips[S_ETA, i]
@@ -268,9 +270,13 @@ def pack_shades(pairs, n_source, spots, n_block):
     m = 0
     for s in range(n_source):
         for b in range(n_block):
-            if lies[s, b].sum() > 0.0:
+            meets = 0.0
+            for lane in range(LANES):
+                meets += lies[s, b, lane]
+            if meets > 0.0:
                 met[m, MET_BLOCK] = b * BLOCK
                 met[m, MET_SOURCE] = s
-                mask[m * LANES : (m + 1) * LANES] = lies[s, b]
+                for lane in range(LANES):
+                    mask[m * LANES + lane] = lies[s, b, lane]
                 m += 1
     return met[:m].copy(), mask[: m * LANES].copy()

@@ -5,7 +5,7 @@ with half the jet's speed along the propeller's axis, as the vortex sheet round 
 speed and angle it stays over the tail; beyond, it leaves it upwards.
 """
 
-from math import pi, sqrt
+from math import sqrt
 
 import numpy as np
 
@@ -15,6 +15,7 @@ from sim.core.loads.lanes import (
     BLOCK,
     K_HALF_Y,
     K_HALF_Z,
+    K_MASK,
     K_PER_HALF,
     K_SLIPSTREAM,
     K_X,
@@ -32,8 +33,6 @@ from sim.core.loads.thrust import (
     U_INLET_Y,
     U_INLET_Z,
     U_KIND,
-    propeller_coefficients,
-    propeller_flow,
 )
 
 # Of a block behind a disc: how far, where across, half its size [m]; then of each lane the share
@@ -102,15 +101,14 @@ def speed_at_disc(ahead, across, straight):
     v = straight
     for _ in range(NEWTON):
         through = ahead + v
-        whole = sqrt(through * through + across * across)
-        v -= (v * whole - asked) / (whole + v * through / whole)
+        square = through * through + across * across
+        v -= (v * square - asked * sqrt(square)) / (square + v * through)
     return v
 
 
 @kernel(inlined=True)
 def slipstreams(
-    units, prop_table, u, v, w, p, q, r, rotor_speed, thrust_factor, tubes, surfaces, wash,
-    first_block, lanes,
+    units, u, v, w, p, q, r, jets, tubes, surfaces, wash, first_block, lanes
 ):  # fmt: skip
     """Fill each lane's mean speed of slipstreams [m/s] along the body, over its strip.
 
@@ -118,7 +116,8 @@ def slipstreams(
     ----------
     u, v, w, p, q, r : float
         Air-relative velocity [m/s] and rates [rad/s], body axes.
-    rotor_speed : float array (n,) [rad/s]
+    jets : float array (n,) [m/s]
+        From `thrust.power_loads`.
     tubes
         From `pack_tubes`.
     wash : float [rad]
@@ -143,12 +142,9 @@ def slipstreams(
         ui, vi, wi = u + q * z - r * y, v + r * x - p * z, w + p * y - q * x
         axial = ui * ax + vi * ay + wi * az
         d = units[i, U_DIAMETER]
-        turn_speed = max(rotor_speed[i], 0.0) * d / (2.0 * pi)
-        ct, cq, _, _ = propeller_coefficients(prop_table, axial, turn_speed)
-        _, _, far = propeller_flow(d, ct, cq, axial, turn_speed, 1.0, thrust_factor)
         ahead = max(axial, 0.0)
         across = sqrt(max(ui * ui + vi * vi + wi * wi - axial * axial, 0.0))
-        jet = speed_at_disc(ahead, across, 0.5 * (far - ahead))
+        jet = speed_at_disc(ahead, across, 0.5 * (jets[i] - ahead))
         away = ui + jet * ax
         if away < SLOWEST:
             continue
@@ -183,6 +179,8 @@ def _blow(o, x, y, z, side, down, radius2, extra, t, tubes, lanes):
 
     The share of a strip's line, across the stream, that lies in the tube's circle; geometry [m].
     """
+    for k in range(LANES):  # beside the rest, so that the compiler takes all lanes at once
+        lanes[o + k + K_MASK] = tubes[t + k]
     for k in range(LANES):
         i = o + k
         behind = x - lanes[i + K_X]
@@ -193,4 +191,4 @@ def _blow(o, x, y, z, side, down, radius2, extra, t, tubes, lanes):
         root = sqrt(max(inside, 0.0))
         share = 0.5 * max(0.0, min(1.0, root - along) - max(-1.0, -root - along))
         share = share if inside > 0.0 else 0.0
-        lanes[i + K_SLIPSTREAM] += extra * tubes[t + k] * share
+        lanes[i + K_SLIPSTREAM] += extra * lanes[i + K_MASK] * share

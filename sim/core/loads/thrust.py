@@ -207,7 +207,7 @@ def outermost(units, side):
 @kernel(inlined=True)
 def power_loads(
     units, prop_table, pack, u, v, w, p, q, r, rho, rotor_speed, duty, thrust_factor,
-    rotor_accel_out, loads_out,
+    rotor_accel_out, loads_out, jets_out,
 ):  # fmt: skip
     """Fill the loads of all the units and the accelerations of their rotors.
 
@@ -231,6 +231,8 @@ def power_loads(
     rotor_accel_out : (n,) array [rad/s²]
     loads_out : (N_LOADS,) array
         Columns L_*: force, moment, rotor angular momentum, pack current, jet.
+    jets_out : (n,) array [m/s]
+        Each unit's jet, or slipstream far behind.
 
     Loads [N, N m], momentum [N m s]. Angular momentum theorem, from memory; [stevens2015] table
     1.7 for where h enters.
@@ -291,3 +293,4 @@ def power_loads(
         loads_out[L_HZ] += momentum * az
         loads_out[L_CURRENT] += duty[i] * current
         loads_out[L_JET_SPEED] += jet / n_unit
+        jets_out[i] = jet

@@ -65,3 +65,18 @@ def rates_beside(x, model, inputs, work, places, steps, out):
         x[places[i]] = keep + steps[i]
         rates(x, model, inputs, work, TARGETS, out[i])
         x[places[i]] = keep
+
+
+@kernel
+def derivatives(states, model, inputs, work, out):
+    """Fill ``out`` with the rates of many states, in one call from Python.
+
+    RATES of `derivative`, by definition.
+
+    Parameters
+    ----------
+    states, out : float array (n, state_size)
+        Laid out as ``layout`` says.
+    """
+    for i in range(states.shape[0]):
+        derivative(states[i], model, inputs, work, RATES, out[i])

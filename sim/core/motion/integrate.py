@@ -26,7 +26,7 @@ class Work(NamedTuple):
     The strips in blocks (lanes, first_block, spots, met, mask: see `lanes`), the tables
     laid out flat, tubes of slipstreams (see `slipstream`), what moves with servos (hinges, hinged:
     see `hinge`), loads (6,), power (N_LOADS,), rotor
-    accelerations, speeds and duties (k,),
+    accelerations, speeds, duties and jets (k,),
     sums (m, N_SUMS), and four states (state_size,): k1 and k2 for whoever needs rates,
     total and mid for `march`.
     """
@@ -45,6 +45,7 @@ class Work(NamedTuple):
     rotor: np.ndarray
     speed: np.ndarray
     duty: np.ndarray
+    jets: np.ndarray
     sums: np.ndarray
     k1: np.ndarray
     k2: np.ndarray
@@ -83,6 +84,7 @@ def new_work(model):
         rotor=np.zeros(k),
         speed=np.zeros(k),
         duty=np.zeros(k),
+        jets=np.zeros(k),
         sums=sums,
         k1=np.zeros(size),
         k2=np.zeros(size),

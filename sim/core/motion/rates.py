@@ -89,7 +89,7 @@ def rates(x, model, inputs, work, steady, out):
         duty[i] = x[o_duty + i]
     power_loads(
         units, prop_table, pack, u, v, w, p, q, r, rho, speed, duty, env[E_THRUST_FACTOR], rotor,
-        power,
+        power, work.jets,
     )  # fmt: skip
     for i in range(6):
         loads[i] = power[i]
@@ -98,10 +98,7 @@ def rates(x, model, inputs, work, steady, out):
     wash = 0.0
     for j in range(n_surface):
         wash += x[o_wash + j]
-    slipstreams(
-        units, prop_table, u, v, w, p, q, r, speed, env[E_THRUST_FACTOR], work.tubes, surfaces,
-        wash, first_block, lanes,
-    )  # fmt: skip
+    slipstreams(units, u, v, w, p, q, r, work.jets, work.tubes, surfaces, wash, first_block, lanes)
     turned_air(
         x, u, w, airspeed, wash, model.strips, model.strip_index, spots, surfaces, o_induced, lanes,
     )  # fmt: skip

@@ -52,7 +52,8 @@ def accelerations(model, base, z, speed, deltas):
     keep = x.copy()
     out = np.zeros((deltas.shape[0], 6))
     for i in range(deltas.shape[0]):
-        x[:] = keep
+        for j in range(x.size):
+            x[j] = keep[j]
         for j in range(3):
             x[X_VEL + j] += deltas[i, j]
             x[X_RATE + j] += deltas[i, 3 + j]

@@ -99,6 +99,6 @@ def _spin_up(x, model, work, rho, o_rotor, o_duty, n, i):
     power_loads(
         model.units, model.prop_table, model.pack, x[X_VEL], x[X_VEL + 1], x[X_VEL + 2],
         x[X_RATE], x[X_RATE + 1], x[X_RATE + 2], rho, x[o_rotor : o_rotor + n],
-        x[o_duty : o_duty + n], model.env[E_THRUST_FACTOR], work.rotor, work.power,
+        x[o_duty : o_duty + n], model.env[E_THRUST_FACTOR], work.rotor, work.power, work.jets,
     )  # fmt: skip
     return work.rotor[i]

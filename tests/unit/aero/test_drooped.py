@@ -5,7 +5,7 @@ import pytest
 
 from sim.aero.sections.aerofoil import section_table
 from sim.aero.sections.branches import Branch
-from sim.aero.sections.drooped import PLAIN, Drooped, let_go, turned
+from sim.aero.sections.drooped import PLAIN, Drooped, let_go, nose_load, turned
 from sim.aero.sections.plates import plate_table
 from sim.aero.sections.sweeping import across
 from sim.core import layout as k
@@ -43,17 +43,33 @@ def test_it_lifts_later_stalls_later_and_pushes_the_nose_down(made):
 
 
 @pytest.mark.parametrize("made", TABLES.values(), ids=TABLES)
-def test_across_the_flow_a_fifth_of_the_force_points_forward_by_its_sine(made):
+def test_across_the_flow_the_noses_share_of_the_force_points_forward_by_its_sine(made):
     plain, drooped = made(PLAIN), made(NOSE)
     gained = at(drooped, CC, 90.0) - at(plain, CC, 90.0)
-    assert gained == pytest.approx(0.2 * np.sin(NOSE.down) * at(plain, CN, 90.0), rel=0.02)
+    on_nose = np.interp(90.0, DEGREES, nose_load(NOSE.chord_share)) * at(plain, CN, 90.0)
+    assert gained == pytest.approx(np.sin(NOSE.down) * on_nose, rel=0.02)
+
+
+def test_the_load_leans_to_where_the_air_comes_from():
+    # a plate with a wake has its centre 3/4 cos a/(4 + pi sin a) of the chord ahead of the middle
+    # [rayleigh1876], and across the flow its load is alike on both halves
+    angle = np.radians(40.0)
+    ahead = 0.75 * np.cos(angle) / (4.0 + np.pi * np.sin(angle))
+    parts = np.linspace(0.02, 0.98, 25)
+    front = [np.interp(40.0, DEGREES, nose_load(part)) for part in parts]
+    middle = 1.0 - np.trapezoid([0.0, *front, 1.0], [0.0, *parts, 1.0])
+    assert 0.5 - middle == pytest.approx(ahead, abs=0.005)
+    assert np.interp(90.0, DEGREES, nose_load(0.5)) == pytest.approx(0.5, abs=0.01)
+    backwards = np.interp(140.0, DEGREES, nose_load(0.7))
+    assert np.interp(40.0, DEGREES, nose_load(0.3)) + backwards == pytest.approx(1.0, abs=1e-4)
 
 
 def test_the_force_on_the_nose_keeps_its_size():
-    cn = np.array([-2.0, 0.0, 2.0])
-    out = let_go(Branch(cn, np.zeros(3), np.zeros(3)), NOSE)
-    on_nose = np.hypot(out.cn - 0.8 * cn, out.cc)
-    assert on_nose == pytest.approx(0.2 * np.abs(cn))
+    cn = np.full(DEGREES.size, 2.0)
+    out = let_go(Branch(cn, 0.0 * cn, 0.0 * cn), NOSE)
+    share = nose_load(NOSE.chord_share)
+    on_nose = np.hypot(out.cn - (1.0 - share) * cn, out.cc)
+    assert on_nose == pytest.approx(2.0 * share)
 
 
 def test_along_the_stream_a_swept_nose_turns_less():

@@ -4,6 +4,7 @@ import numba
 import numpy as np
 import pytest
 
+from sim.aero.sections.sweeping import across
 from sim.core import error_layout as e
 from sim.core import layout as k
 from sim.core import script_layout as s
@@ -12,10 +13,14 @@ from sim.core.errors import error_loads
 from sim.core.flights.fork import keep, new_fork, take_up
 from sim.core.flights.hanging import follow
 from sim.core.flights.row import record
+from sim.core.loads import lanes
+from sim.core.loads.lookup import CM, N_COLUMNS, N_S, grid
 from sim.core.loads.strip_air import turned
+from sim.core.motion.integrate import scratch
 from sim.core.pilot.stalled import stall_angle
 from sim.core.steady.trim import solve_linear
 from sim.fly.flying import judge_array
+from tests.validation.wings import BUILT_SPAN, alone, surface
 
 
 def test_turbulence_scales_at_a_thousand_feet():
@@ -100,3 +105,22 @@ def test_a_row_tells_angle_of_attack_height_and_load():
     wanted = {s.H_T: 1.5, s.H_UP: 50.0, s.H_ALPHA: 0.2, s.H_SPEED: 10.0, s.H_LOAD: 3.0}
     assert [row[column] for column in wanted] == pytest.approx(list(wanted.values()))
     assert row[s.H_PATH] == pytest.approx(-0.2)
+
+
+def test_pressure_on_a_swept_strip_acts_at_the_strips_own_span():
+    """Strips are cut along the stream: what lies aft of the quarter chord does not lie further in.
+
+    Geometry: a force alike over a strip of a swept panel without camber has a moment about its
+    quarter-chord point across the stream alone, a quarter of the chord along the stream long.
+    """
+    model, _ = alone(surface("wing", BUILT_SPAN, 0.3, 0.2, 40.0))
+    work, _ = scratch(model)
+    lean = np.arccos(model.strips[k.S_CX, 0])
+    # at 90 degrees the table for air across the line has the moment over the cosine squared
+    plain = np.full((N_S, N_COLUMNS), -0.25)
+    told = across(plain, lean)[int(np.argmin(np.abs(grid() - 1.0))), CM]
+    o = work.spots[lanes.SPOT_LANE]
+    moment = told * np.array([work.lanes[o + p] for p in (lanes.K_PX, lanes.K_PY, lanes.K_PZ)])
+    chord = model.strips[k.S_CHORD] / model.strips[k.S_CX]
+    assert lean > 0.5
+    assert moment == pytest.approx(np.stack([0.0 * chord, -0.25 * chord, 0.0 * chord]), abs=1e-12)

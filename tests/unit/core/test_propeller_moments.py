@@ -42,7 +42,7 @@ def loads_at(power, alpha, omega):
     loads, accel = np.zeros(k.N_LOADS), np.zeros(1)
     thrust.power_loads(
         *power, SPEED, 0.0, SPEED * tan(alpha), 0.0, 0.0, 0.0, RHO, np.array([omega]), np.ones(1),
-        1.0, accel, loads,
+        1.0, accel, loads, np.zeros(1),
     )  # fmt: skip
     return loads
 

@@ -9,7 +9,7 @@ import pytest
 from sim.core import layout as k
 from sim.core.loads.lanes import K_SLIPSTREAM
 from sim.core.loads.slipstream import slipstreams, speed_at_disc
-from sim.core.loads.thrust import propeller_coefficients, propeller_flow
+from sim.core.loads.thrust import power_loads, propeller_coefficients, propeller_flow
 from sim.core.motion.integrate import scratch
 from sim.describe import load_aeroplane
 from sim.pack.assemble import assemble
@@ -33,9 +33,14 @@ def blown(ready, speed, alpha_deg, beta_deg=0.0, omega=FULL, wash=0.0):
     work, _ = scratch(model)
     alpha, beta = radians(alpha_deg), radians(beta_deg)
     u, v, w = speed * cos(alpha) * cos(beta), speed * sin(beta), speed * sin(alpha) * cos(beta)
+    speeds = np.full(len(model.units), omega)
+    power_loads(
+        model.units, model.prop_table, model.pack, u, v, w, 0.0, 0.0, 0.0, 1.2, speeds,
+        np.zeros_like(speeds), 1.0, work.rotor, work.power, work.jets,
+    )  # fmt: skip
     slipstreams(
-        model.units, model.prop_table, u, v, w, 0.0, 0.0, 0.0, np.full(len(model.units), omega),
-        1.0, work.tubes, model.surfaces, wash, work.first_block, work.lanes,
+        model.units, u, v, w, 0.0, 0.0, 0.0, work.jets, work.tubes, model.surfaces, wash,
+        work.first_block, work.lanes,
     )  # fmt: skip
     return work.lanes[work.spots[0] + K_SLIPSTREAM]
 

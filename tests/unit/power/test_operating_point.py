@@ -33,7 +33,8 @@ def run(power, velocity=(0.0, 0.0, 0.0), rates=(0.0, 0.0, 0.0), omega=3500.0, du
     accel, loads = np.empty(n), np.empty(k.N_LOADS)
     speeds = np.broadcast_to(np.asarray(omega, float), n).copy()
     duties = np.broadcast_to(np.asarray(duty, float), n).copy()
-    thrust.power_loads(*power, *velocity, *rates, rho, speeds, duties, 1.0, accel, loads)
+    jets = np.zeros_like(accel)
+    thrust.power_loads(*power, *velocity, *rates, rho, speeds, duties, 1.0, accel, loads, jets)
     return accel, loads
 
 
@@ -302,9 +303,10 @@ def test_thrust_factor_scales_the_push_alone(jet, sport):
     for power in (jet, sport):
         n = len(power.units)
         accel, one, more = np.empty(n), np.empty(k.N_LOADS), np.empty(k.N_LOADS)
+        jets = np.empty(n)
         state = (0.0, 0.0, 0.0, 0.0, 0.0, 0.0, RHO, np.full(n, 900.0), np.ones(n))
-        thrust.power_loads(*power, *state, 1.0, accel, one)
-        thrust.power_loads(*power, *state, 1.1, accel, more)
+        thrust.power_loads(*power, *state, 1.0, accel, one, jets)
+        thrust.power_loads(*power, *state, 1.1, accel, more, jets)
         assert more[k.L_FX] == pytest.approx(1.1 * one[k.L_FX], rel=1e-9)
         assert more[k.L_CURRENT] == one[k.L_CURRENT]
 
