@@ -16,7 +16,7 @@ from sim.pack.assemble import assemble
 from sim.show.console.asking import Conversation, Stopped
 from sim.show.console.console import doubtful, paragraph, show
 from sim.show.console.progress import Compiling
-from sim.show.words.started import started_lines
+from sim.show.words.started import next_line, started_lines
 from sim.start.answers import answers_from, answers_text
 from sim.start.held import slips_of
 from sim.start.questions import Answer
@@ -48,15 +48,24 @@ def run(args: argparse.Namespace) -> int:
         try:
             count = talk.ask_all()
         except Stopped:
-            print(f"\nKept in {folder / ANSWERS}; 'aftlimit start {args.name}' goes on from there.")
+            print(f"\n{_stopped(folder, args.name)}")
             return INTERRUPTED
-    _write(path, name, answers)
     minutes = (time.monotonic() - began) / 60.0
+    print(f"Writing and weighing {path}{', then drawing it' if args.sketch else ''}: "
+          "up to a minute ...", flush=True)  # fmt: skip
+    _write(path, name, answers)
     show([paragraph(line) for line in started_lines(load_aeroplane(path), path, count, minutes)])
     show(doubtful(slip_words(slip) for slip in slips_of(answers)))
-    if args.sketch:
-        _sketch(path)
+    picture = _sketch(path) if args.sketch else None
+    show([next_line(path, picture)])
     return DONE
+
+
+def _stopped(folder: Path, name: str) -> str:
+    """Return where what was answered lies, if anything was."""
+    if not (folder / ANSWERS).is_file():
+        return f"Nothing was answered, and nothing is kept; 'aftlimit start {name}' begins again."
+    return f"Kept in {folder / ANSWERS}; 'aftlimit start {name}' goes on from there."
 
 
 def _check_place(folder: Path) -> None:
@@ -100,8 +109,8 @@ def _write(path: Path, name: str, answers: dict[str, Answer]) -> None:
         raise
 
 
-def _sketch(path: Path) -> None:
-    """Draw it, and open the picture where somebody sits before it."""
+def _sketch(path: Path) -> Path:
+    """Draw it, return its picture, and open the picture where somebody sits before it."""
     from sim.commands.sketch import drawn, neutral_point  # matplotlib, only where it is asked for
 
     with Compiling(warming.LEVEL_TRIM):
@@ -111,3 +120,4 @@ def _sketch(path: Path) -> None:
     print(f"{views}\n{second}")
     if sys.stdin.isatty() and sys.stdout.isatty():
         webbrowser.open(views.absolute().as_uri())
+    return views

@@ -48,13 +48,18 @@ class Section(Described):
 
 
 class Control(Described):
-    """A movable part of a surface: a flap, or the whole surface about a pivot."""
+    """A movable part of a surface: a flap, or the whole surface about a pivot.
+
+    ``width_mm``, hinge to trailing edge at the inner end of a flap as the ruler has it, is where
+    throws in mm are read; without it they are read by ``chord_pct``, which flies in either case.
+    """
 
     channel: Name
     kind: Literal["flap", "all_moving"]
     inner_pct: Share | None = None
     outer_pct: Share | None = None
     chord_pct: Annotated[float, between(3.0, 80.0, "% of the chord")] | None = None
+    width_mm: Annotated[float, between(2.0, 1000.0, "mm")] | None = None
     pivot_pct: Annotated[float, between(0.0, 60.0, "% of the mean chord")] | None = None
 
     @model_validator(mode="after")
@@ -62,7 +67,9 @@ class Control(Described):
         flap = {"inner_pct": self.inner_pct, "outer_pct": self.outer_pct}
         flap["chord_pct"] = self.chord_pct
         moving = {"pivot_pct": self.pivot_pct}
-        needed, foreign = (flap, moving) if self.kind == "flap" else (moving, flap)
+        needed, foreign = (
+            (flap, moving) if self.kind == "flap" else (moving, {**flap, "width_mm": self.width_mm})
+        )
         faults = [
             (k, f'is missing; kind "{self.kind}" needs it') for k, v in needed.items() if v is None
         ]

@@ -7,15 +7,23 @@ from pathlib import Path
 from sim.describe.faults import Fault, FileFault, nearest
 from sim.describe.quantity import Between
 from sim.describe.reading.files import parse
+from sim.start.controls import THROWS, angle_deg, arm_key, arm_mm
 from sim.start.questions import KEYS, PACKS, QUESTIONS, Answer, Question, questions_for
 from sim.start.relations import broken
 from sim.units.factors import UNITS, Unit, split, suffixes
 from sim.units.quantities import LENGTH, MASS
 
 SCHEMA = "aftlimit.answers/1"
+Answers = Mapping[str, Answer]
+NONE: Answers = {}
+PACK_IN_IT = "pack_in_it"
+TORQUE = "servo_torque_ncm"
 BLANK = "left_blank"
 MOST_PACKS = 8
-TYPED = re.compile(r"([-+]?\d*[.,]?\d+)\s*([^\d\s]*)")
+MM = UNITS["mm"]
+MOST_TRAVEL = 0.95  # of the distance to the hinge: the sine of 72 degrees
+TYPED = re.compile(r"([-+]?\d*[.,]?\d+)\s*(\D*)")
+SAID = {'"': "in", "inch": "in", "inches": "in", "grams": "g", "kgfcm": "kgcm"}
 USUAL = {"mm": LENGTH, "g": MASS}  # what a bare number is typed in, in the units of the run
 PACK = re.compile(r"(\d+)\s*s?\s+(\d+)(?:\s*mah)?(?:\s+(\S+(?:\s*\S+)?))?", re.IGNORECASE)
 
@@ -24,16 +32,26 @@ class Refused(ValueError):  # noqa: N818 - told as it stands
     """An answer that cannot be; ``str`` says what is allowed."""
 
 
+class NeedsWidth(Refused):
+    """A throw in mm whose control has no width yet; ``key`` asks for it."""
+
+    def __init__(self, throw: str, key: str) -> None:
+        """Say it of a throw, and the key that asks for its width."""
+        super().__init__(f"in mm needs {key}, or give {throw} in degrees")
+        self.key = key
+
+
 def unit_of(key: str) -> Unit | None:
     """Return the unit that a key ends in; None of an angle, a Kv, a choice."""
     parts = split(key)
     return None if parts is None or key.endswith(("_per_v", "_a")) else parts[1]
 
 
-def read_answer(question: Question, text: str) -> Answer:
+def read_answer(question: Question, text: str, answers: Answers = NONE) -> Answer:
     """Return what was typed, in the unit of its key.
 
-    A number may have a unit, ``22.6in``; without one it is in the units of the run.
+    A number may have a unit, ``22.6in``; without one it is in the units of the run. Throws are in
+    degrees, or in mm with the widths among ``answers``; packs go by their number or capacity.
 
     Raises
     ------
@@ -45,7 +63,11 @@ def read_answer(question: Question, text: str) -> Answer:
         return _choice(question, text)
     if question.key == PACKS:
         return tuple(_pack(line) for line in text.split(";") if line.strip())
-    return _number(question, text, _bare_unit(question.key))
+    if question.key == PACK_IN_IT:
+        return _pack_in_it(question, text, answers)
+    if question.key == TORQUE and text[-1:].isdigit():
+        raise Refused(f"needs its unit: {text} kg cm, {text} N cm or {text} oz in")
+    return _number(question, text, _bare_unit(question.key), answers)
 
 
 def _bare_unit(key: str) -> Unit | None:
@@ -65,18 +87,55 @@ def _choice(question: Question, text: str) -> str:
     raise Refused(f"must be one of {', '.join(question.choices)}; got {text!r}")
 
 
-def _number(question: Question, text: str, bare: Unit | None) -> float:
+def _pack_in_it(question: Question, text: str, answers: Answers) -> float:
+    """Return the number of a pack that goes by its number, its capacity or its name."""
+    packs = answers.get(PACKS)
+    if not isinstance(packs, tuple):
+        return _number(question, text, None)
+    if text.removesuffix(".0") in map(str, range(1, len(packs) + 1)):
+        return float(text)
+    said = text.lower().replace("_", " ").removesuffix("mah").split()
+    found = [
+        i for i, pack in enumerate(packs, 1)
+        if said and (said == pack.split()[: len(said)] or said == pack.split()[1:2])
+    ]  # fmt: skip
+    if len(found) == 1:
+        return float(found[0])
+    raise Refused(
+        f"must be the number of one of the {len(packs)} packs: {listed(packs)}; got {text!r}"
+    )
+
+
+def listed(packs: Iterable[str]) -> str:
+    """Return packs with the numbers they go by."""
+    return ", ".join(f"{i} = {' '.join(x.split()[:2])} mAh" for i, x in enumerate(packs, 1))
+
+
+def _travel(question: Question, mm: float, answers: Answers) -> float:
+    """Return a throw [degrees] from the travel of its trailing edge [mm]."""
+    arm = arm_mm(question.key, answers)
+    if arm is None:
+        raise NeedsWidth(question.key, arm_key(question.key, answers))
+    if not 0.0 < mm < MOST_TRAVEL * arm:
+        text = f"{arm:g} mm from the hinge such a travel cannot be"
+        raise Refused(f"must be a travel that its width allows: {text}; got {mm:g} mm")
+    return float(f"{angle_deg(mm, arm):.4g}")
+
+
+def _number(question: Question, text: str, bare: Unit | None, answers: Answers = NONE) -> float:
     match = TYPED.fullmatch(text)
     if match is None:
         raise Refused(f"must be a number, with a unit if you like (57.5 cm); got {text!r}")
-    value, said = float(match[1].replace(",", ".")), match[2].lower().rstrip(".")
+    value, said = float(match[1].replace(",", ".")), re.sub(r"[\s.*·-]", "", match[2].lower())
+    said = SAID.get(said, said)
     known = unit_of(question.key)
-    if known is None:
+    travel = UNITS.get(said) if said else bare
+    if question.key in THROWS and travel is not None and travel.kind == MM.kind:
+        value = _travel(question, travel.to(MM, value), answers)
+    elif known is None:
         if said.strip("°dega"):
             raise Refused(f"must be a plain number; got {text!r}")
-        unit = known
     else:
-        said = {'"': "in", "inch": "in", "inches": "in", "grams": "g"}.get(said, said)
         unit = bare if not said else UNITS.get(said)
         if unit is None or unit.kind != known.kind:
             allowed = ", ".join(suffixes(known.kind))
@@ -129,7 +188,8 @@ def answers_from(path: Path, needed: bool = True) -> tuple[dict[str, Answer], li
     blank = [str(key) for key in raw.pop(BLANK, [])]
     answers: dict[str, Answer] = {}
     kind = raw.get("kind")
-    for key, value in raw.items():
+    # what is held against other answers comes after them
+    for key, value in sorted(raw.items(), key=lambda x: _reads_others(x[0])):
         question = _question(key, kind)
         if question is None:
             near = nearest(key, KEYS)
@@ -137,7 +197,7 @@ def answers_from(path: Path, needed: bool = True) -> tuple[dict[str, Answer], li
             faults.append(Fault(key, f"is no question{mend}"))
             continue
         try:
-            answers[question.key] = _held(question, key, value)
+            answers[question.key] = _held(question, key, value, answers)
         except Refused as refused:
             faults.append(Fault(key, str(refused)))
     missing = [
@@ -152,17 +212,23 @@ def answers_from(path: Path, needed: bool = True) -> tuple[dict[str, Answer], li
     return answers, blank
 
 
+def _reads_others(key: str) -> bool:
+    return key == PACK_IN_IT or f"{key.rpartition('_')[0]}_deg" in THROWS
+
+
 def _question(key: str, kind: object) -> Question | None:
     """Return the question of a key, also in another unit; the kind's own where there are two."""
     parts = split(key)
     names = {key}
     if parts is not None:
         names |= {f"{parts[0]}_{suffix}" for suffix in suffixes(parts[1].kind)}
+        if parts[1].kind == MM.kind:
+            names |= THROWS & {f"{parts[0]}_deg"}
     found = [question for question in QUESTIONS if question.key in names]
     return next((q for q in found if kind in q.kinds), found[0] if found else None)
 
 
-def _held(question: Question, key: str, value: object) -> Answer:
+def _held(question: Question, key: str, value: object, answers: Answers) -> Answer:
     if question.key == PACKS:
         if not isinstance(value, list) or not value or not all(isinstance(x, str) for x in value):
             raise Refused('must be a list of texts such as ["6 4000 640"]')
@@ -173,11 +239,13 @@ def _held(question: Question, key: str, value: object) -> Answer:
         return _choice(question, str(value))
     if isinstance(value, bool) or not isinstance(value, int | float | str):
         raise Refused(f"must be a number; got {value!r}")
-    unit = unit_of(key) if unit_of(question.key) is not None else None
-    return _number(question, str(value), unit)
+    if question.key == PACK_IN_IT:
+        return _pack_in_it(question, str(value), answers)
+    in_unit = unit_of(question.key) is not None or question.key in THROWS
+    return _number(question, str(value), unit_of(key) if in_unit else None, answers)
 
 
-def answers_text(name: str, answers: Mapping[str, Answer], blank: Iterable[str]) -> str:
+def answers_text(name: str, answers: Answers, blank: Iterable[str]) -> str:
     """Return the answers as a file that can be read again, edited, and gone on with."""
     lines = [
         "# What was measured; edit it and run start again, or go on where it stopped.",

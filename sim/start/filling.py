@@ -6,6 +6,7 @@ from typing import cast
 
 from sim import tables
 from sim.describe.known import Kind
+from sim.start.controls import PIVOT, FlapTold, flap_told, pivot_pct
 from sim.start.driving import INCH_MM, Driven, PackTold, driven, packs_told
 from sim.start.planform import (
     Cut,
@@ -23,7 +24,7 @@ from sim.tables.models.kinds import KindOfAeroplane
 
 @dataclass(frozen=True)
 class SurfaceTold:
-    """A surface with its movable part; ``flap`` is inner end, outer end and chord in per cent."""
+    """A surface with its movable part, a flap or, about its pivot, the whole."""
 
     name: str
     role: str
@@ -31,32 +32,16 @@ class SurfaceTold:
     ruler: str
     thickness_pct: float
     channel: str = ""
-    flap: tuple[float, float, float] | None = None
+    flap: FlapTold | None = None
     mirrored: bool = True
     camber_pct: float = 0.0
     edge: str = "round"
     incidence_deg: float = 0.0
     washout_deg: float = 0.0
     pivot_pct: float = 25.0
+    pivot_measured: bool = False
     strips: int = 6
     vortex: bool = False
-
-
-@dataclass(frozen=True)
-class PartTold:
-    """A heavy thing in its place."""
-
-    name: str
-    ruler: str
-    mass_g: float
-    aft_mm: float
-    right_mm: float = 0.0
-    up_mm: float = 0.0
-
-    @property
-    def mirrored(self) -> bool:
-        """Whether there is one on either side."""
-        return self.right_mm > 0.0
 
 
 @dataclass(frozen=True)
@@ -132,6 +117,11 @@ class Filled:
         """The body's end [mm aft of x]."""
         return self.number("body_length_mm") - self.number("nose_ahead_mm")
 
+    @property
+    def fan_back_mm(self) -> float:
+        """Where its fan's blades turn [mm aft of x], measured or usual."""
+        return self.number("fan_back_mm", tables.kinds().body.fan_over_rear * self.end_mm)
+
     def half_width(self, aft_mm: float) -> float:
         """Return half the body's width at a place [mm]."""
         return 0.5 * size_at(self.cuts, aft_mm)[0]
@@ -153,13 +143,20 @@ def fill(answers: Mapping[str, Answer]) -> Filled:
     """Return answers with the usual of their kind, and what of it nobody measured."""
     kind = cast(Kind, answers["kind"])
     filled = Filled(answers, kind, tables.kinds().kinds[kind])
-    filled.assumed += ["airframe", "structure", "servo_types"]
+    filled.assumed += ["airframe", "structure"]
+    if "servo_torque_ncm" in answers:
+        filled.from_box.append("servo_types.servo.torque_ncm")
+        loose = ("rate_dps", "lag_s", "deadband_deg")
+        filled.assumed += [f"servo_types.servo.{key}" for key in loose]
+    else:
+        filled.assumed.append("servo_types")
     for surface in surfaces(filled):
         path = f"surfaces.{surface.name}"
         filled.assumed.append(f"{path}.section")
         if surface.role == "wing":
             filled.assumed += [f"{path}.incidence_deg", f"{path}.washout_deg"]
-        if surface.channel:
+        told = surface.pivot_measured if surface.flap is None else surface.flap.measured
+        if surface.channel and not told:
             filled.assumed.append(f"{path}.controls")
     if not all(f"{place}_height_mm" in answers for place in ("front", "middle", "end")):
         filled.assumed.append("bodies.body.stations")
@@ -168,6 +165,8 @@ def fill(answers: Mapping[str, Answer]) -> Filled:
     filled.assumed.append("fan_units.fan" if filled.fan else "propeller_units.propeller.rotates")
     if filled.fan and "nozzle_mm" not in answers:
         filled.assumed += [f"fans.{name}.nozzle_mm" for name in fan_names(filled)]
+    if filled.fan and "fan_back_mm" not in answers:
+        filled.assumed += [f"fans.{name}.aft_mm" for name in fan_names(filled)]
     filled.from_box.append("motors.motor.kv_rpm_per_v")
     known = filled.from_box if "controller_a" in answers else filled.assumed
     known.append("controllers.controller")
@@ -191,13 +190,14 @@ def surfaces(filled: Filled) -> list[SurfaceTold]:
         number("wing_tip_back_mm"), number("wing_up_mm"), number("wing_tip_up_mm"),
     )  # fmt: skip
     panel = to_the_middle(wing, inner)
+    usual = (flaps.aileron_inner_pct, flaps.aileron_outer_pct, flaps.aileron_chord_pct)
     out = [
         SurfaceTold(
             "wing", "wing", panel,
             f"A, B, C, D: span {wing.span:g}, chords {wing.root:g} and {wing.tip:g}, tip "
             f"{wing.tip_back:g} back; carried on to the middle",
             shape.thickness_pct, "elevon" if filled.delta else "aileron",
-            (flaps.aileron_inner_pct, flaps.aileron_outer_pct, flaps.aileron_chord_pct),
+            flap_told(filled.answers, "aileron", panel, 0.5 * wing.span, usual),
             camber_pct=shape.camber_pct, edge=shape.edge, incidence_deg=shape.incidence_deg,
             washout_deg=shape.washout_deg, strips=12,
             vortex=shape.edge == "sharp" and panel.sweep_deg >= 45.0,
@@ -226,11 +226,15 @@ def _tail(filled: Filled) -> SurfaceTold:
     ruler += f"{tail.tip:g}, tip {tail.tip_back:g} back"
     if whole:
         panel = from_the_side(tail, inner)
+        back = filled.given(PIVOT)
+        pct = flaps.pivot_pct if back is None else pivot_pct(back, panel)
         return SurfaceTold("tail", "tail", panel, ruler, shape.tail_thickness_pct, "elevator",
-                           pivot_pct=flaps.pivot_pct)  # fmt: skip
+                           pivot_pct=pct, pivot_measured=back is not None)  # fmt: skip
+    panel = to_the_middle(tail, inner)
     ends = (5.0, 98.0, flaps.elevator_chord_pct)
-    return SurfaceTold("tail", "tail", to_the_middle(tail, inner), f"{ruler}; carried on to the "
-                       "middle", shape.tail_thickness_pct, "elevator", ends)  # fmt: skip
+    flap = flap_told(filled.answers, "elevator", panel, 0.5 * tail.span, ends)
+    return SurfaceTold("tail", "tail", panel, f"{ruler}; carried on to the middle",
+                       shape.tail_thickness_pct, "elevator", flap)  # fmt: skip
 
 
 def _fin(filled: Filled) -> SurfaceTold:
@@ -246,37 +250,9 @@ def _fin(filled: Filled) -> SurfaceTold:
     )  # fmt: skip
     ruler = f"J, K, L, M: {back:g} behind x, height {height:g}, chords {root:g} and {tip:g}"
     ends = (6.0, 97.0, filled.usual.flaps.rudder_chord_pct)
-    return SurfaceTold("fin", "fin", panel, ruler, shape.tail_thickness_pct, "rudder", ends,
+    flap = flap_told(filled.answers, "rudder", panel, height, ends)
+    return SurfaceTold("fin", "fin", panel, ruler, shape.tail_thickness_pct, "rudder", flap,
                        mirrored=two, edge=shape.edge)  # fmt: skip
-
-
-def parts(filled: Filled) -> list[PartTold]:
-    """Return the heavy things: motor with fan or propeller, servos, lead."""
-    number, servo = filled.number, filled.usual.servo
-    grams = number("servo_g", servo.mass_g)
-    out = []
-    if filled.fan:
-        apart = 0.5 * number("fan_apart_mm") if filled.answers.get("fans") == "2" else 0.0
-        # the motor behind the rotor moves the middle of the two aft
-        behind = number("fan_back_mm") + 0.3 * filled.drive.diameter_mm
-        out.append(PartTold("fan and motor", "on the scales or from the box", filled.drive.mass_g,
-                            behind, apart))  # fmt: skip
-    else:
-        out.append(PartTold("motor and propeller", "on the scales or from the box",
-                            filled.drive.mass_g, -number("nose_ahead_mm")))  # fmt: skip
-    wing, *others = surfaces(filled)
-    chord = 0.5 * (wing.panel.root_chord_mm + wing.panel.tip_chord_mm)
-    back = wing.panel.root_aft_mm + 0.5 * number("wing_tip_back_mm") + 0.6 * chord
-    out.append(PartTold("wing servo", "usual place", grams, back, 0.3 * number("wing_span_mm")))
-    for surface in others:
-        if surface.channel:
-            in_body = not filled.fan
-            aft = 0.35 * filled.end_mm if in_body else surface.panel.root_aft_mm
-            apart = surface.panel.root_right_mm if surface.role == "fin" else 0.0
-            out.append(PartTold(f"{surface.name} servo", "usual place", grams, aft, apart))
-    if (lead := filled.given("lead_g")) is not None:
-        out.append(PartTold("lead", "weighed", lead, number("lead_back_mm")))
-    return out
 
 
 def channels(filled: Filled) -> list[ChannelTold]:

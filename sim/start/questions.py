@@ -4,7 +4,7 @@ A key ends in its unit; letters are those of the drawings (`sim.start.drawings`)
 without an answer is refused unless it is optional: then the kind's default is taken.
 """
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from typing import get_args
 
@@ -49,6 +49,25 @@ def _length(key: str, ask: str, ruler: str, low: float = 0.0, high: float = 5000
     return Question(key, ask, ruler, low, high, kinds, blank=blank, needs=needs)
 
 
+def _flap(what: str, told: str, ends: str, kinds: tuple[str, ...] = ALL,
+          needs: tuple[str, tuple[str, ...]] | None = None) -> Iterator[Question]:  # fmt: skip
+    """Yield what is asked of a flap: its width, and of one with a width the rest."""
+    width, wide = f"{what}_width_mm", (f"{what}_width_mm", ())
+    yield _length(width, f"{told}: how wide at its inner end",
+                  "hinge to trailing edge, square to the hinge; throws in mm are read there",
+                  2, 1000, kinds, AS_KIND, needs)  # fmt: skip
+    yield _length(f"{what}_tip_width_mm", f"{told}: how wide at its outer end",
+                  "hinge to trailing edge", 1, 1000, kinds, "as wide as at its inner end",
+                  wide)  # fmt: skip
+    yield _length(f"{what}_inner_mm", f"{told}: where it begins", ends, 0, 5000, kinds, AS_KIND,
+                  wide)  # fmt: skip
+    yield _length(f"{what}_outer_mm", f"{told}: where it ends", ends, 5, 5000, kinds, AS_KIND,
+                  wide)  # fmt: skip
+
+
+READ = "degrees (a phone laid on it reads them), or mm at its inner end (11 mm); centre to end"
+THROW = "degrees, or mm at its inner end (11 mm); centre to end"
+AT_ROOT = "degrees, or mm at its inner end (a whole tailplane: at its root); centre to end"
 AS_KIND = "as usual for the kind"
 TWO_FINS = ("fins", ("2",))
 TWO_FANS = ("fans", ("2",))
@@ -120,7 +139,7 @@ INSIDE = (
              "on the scales with leads and plug; without a weight it is reckoned from the label"),
     Question("mass_g", "What it weighs, ready to fly with a pack in",
              "on the kitchen scales, everything in", 50, 25000),
-    Question("pack_in_it", "Which pack was in it then? (its number)", "", 1, 8),
+    Question("pack_in_it", "Which pack was in it then?", "its number or its mAh", 1, 8),
     _length("pack_back_mm", "Where that pack's middle lay, behind x",
             "Q: along the body, from x to the pack's middle (ahead of x: minus)", -4000, 4000),
     _length("balance_back_mm", "Where it balances with that pack there, behind x",
@@ -139,7 +158,7 @@ INSIDE = (
     _length("fan_apart_mm", "How far apart the fans lie", "middle to middle", 20, 2000,
             needs=TWO_FANS),
     _length("fan_back_mm", "Fan: where its blades turn, behind x", "along the body",
-            -3000, 4000, FANS),
+            -3000, 4000, FANS, blank="as usual for the kind, assumed"),
     _length("nozzle_mm", "Nozzle: diameter of the hole at the very end", "inside", 15, 300, FANS,
             blank="85 % of the fan's ring"),
     Question("propeller_in", "Propeller: diameter in inches", "the first number on it", 3, 40,
@@ -152,16 +171,29 @@ INSIDE = (
     Question("controller_a", "Speed controller: amperes on its label", "", 3, 500,
              blank="enough for the motor"),
     Question("servo_g", "Weight of one servo", "or from the label", 2, 300, blank=AS_KIND),
-    Question("aileron_up_deg", "Aileron: how far up at full stick",
-             "degrees; a phone laid on it reads them, centre to end", 1, 60, TAILED),
-    Question("aileron_down_deg", "Aileron: how far down", "degrees", 1, 60, TAILED),
-    Question("aileron_up_deg", "Elevon: how far up at full aileron stick alone",
-             "degrees; a phone laid on it reads them, centre to end", 1, 45, ("delta",)),
+    Question("servo_torque_ncm", "Torque of one servo, with its unit (2.2 kg cm)",
+             "on its label, at the voltage it gets: kg cm, N cm or oz in", 1, 2000, blank=AS_KIND),
+    _length("static_thrust_g", "Pull at full throttle, standing still",
+            "a luggage scale at its tail, a full pack, all fans together", 20, 50000,
+            blank="not measured"),
+    Question("static_current_a", "Current at full throttle, standing still",
+             "amperes out of the pack, on a meter", 0.2, 1000, blank="not measured"),
+    *_flap("aileron", "Aileron (of a delta: elevon)", "from the aeroplane's middle, across"),
+    Question("aileron_up_deg", "Aileron: how far up at full stick", READ, 1, 60, TAILED),
+    Question("aileron_down_deg", "Aileron: how far down", THROW, 1, 60, TAILED),
+    Question("aileron_up_deg", "Elevon: how far up at full aileron stick alone", READ, 1, 45,
+             ("delta",)),
+    *_flap("elevator", "Elevator", "from the aeroplane's middle, across", TAILED,
+           ("tail_moves", ("elevator",))),
+    _length("pivot_back_mm", "Tailplane: how far its pivot lies behind its root's leading edge",
+            "at the body's side, along the body", 1, 1000, TAILED, needs=("tail_moves", ("whole",)),
+            blank="usual for the kind, in per cent of its mean chord"),
     Question("elevator_up_deg", "Elevator (or tailplane): trailing edge up, stick full back",
-             "degrees, centre to end", 1, 60),
+             AT_ROOT, 1, 60),
     Question("elevator_down_deg", "Elevator (or tailplane): trailing edge down, stick forward",
-             "degrees, centre to end", 1, 60),
-    Question("rudder_deg", "Rudder: how far to each side", "degrees, centre to end", 1, 60),
+             AT_ROOT, 1, 60),
+    *_flap("rudder", "Rudder", "from the fin's foot, along the fin"),
+    Question("rudder_deg", "Rudder: how far to each side", THROW, 1, 60),
     Question("wheels", "Where is its third wheel, at the nose or at the tail, or has it none?", "",
              choices=("nose", "tail", "none"), blank="none: thrown by hand, or not known"),
     _length("main_wheel_back_mm", "Main wheels: how far behind x they touch the ground",
@@ -173,6 +205,12 @@ INSIDE = (
     _length("third_wheel_down_mm", "How far below the middle of the body it touches the ground",
             "as the main wheels (above it: minus)", -500, 2000, needs=WHEELED),
     Question("gyro", "Is there a gyro in it, yes or no?", "", choices=("yes", "no")),
+    *(
+        Question(f"gyro_{axis}_gain", f"Gyro: its {axis} gain",
+                 "degrees of surface per degree a second, as 'aftlimit gains' tells; not the dial",
+                 0.001, 1.0, blank=AS_KIND, needs=("gyro", ("yes",)))
+        for axis in ("roll", "pitch", "yaw")
+    ),
 )  # fmt: skip
 
 QUESTIONS = (*SHAPE, *INSIDE)

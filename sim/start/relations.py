@@ -36,6 +36,23 @@ RELATIONS = (
              "must be 55 to 100 % of the fan's diameter, {0:g} mm"),
     Relation("pitch_in", ("propeller_in",), lambda x, o: 0.25 * o[0] <= x <= 1.5 * o[0],
              "must be a quarter to one and a half times the diameter, {0:g} in"),
+    *(
+        Relation(f"{what}_width_mm", (chord,), lambda x, o: 0.03 * o[0] <= x <= 0.8 * o[0],
+                 "must be 3 to 80 % of the root chord, {0:g} mm")
+        for what, chord in (("aileron", "wing_root_chord_mm"), ("elevator", "tail_root_chord_mm"),
+                            ("rudder", "fin_root_chord_mm"))
+    ),
+    *(
+        Relation(f"{what}_outer_mm", (f"{what}_inner_mm", f"{plane}_span_mm"),
+                 lambda x, o: o[0] < x <= 0.5 * o[1],
+                 "must lie beyond its inner end, {0:g} mm, and within half of the span, {1:g} mm")
+        for what, plane in (("aileron", "wing"), ("elevator", "tail"))
+    ),
+    Relation("rudder_outer_mm", ("rudder_inner_mm", "fin_height_mm"),
+             lambda x, o: o[0] < x <= o[1],
+             "must lie above its lower end, {0:g} mm, and not above the fin, {1:g} mm"),
+    Relation("pivot_back_mm", ("tail_root_chord_mm",), lambda x, o: x <= 0.9 * o[0],
+             "must lie well ahead of the root's trailing edge, {0:g} mm"),
     Relation("wing_tip_up_mm", ("wing_span_mm",), lambda x, o: abs(x) <= 0.2 * o[0],
              "must be no more than a fifth of the span, {0:g} mm"),
 )  # fmt: skip

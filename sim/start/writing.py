@@ -5,9 +5,10 @@ from collections.abc import Mapping
 from jinja2 import Environment, PackageLoader, StrictUndefined
 
 from sim import tables
-from sim.start import filling
+from sim.start import filling, heavy
 from sim.start.questions import Answer
 
+STATIC = ("static_thrust_g", "static_current_a")
 TEMPLATE = "aeroplane.toml.jinja"
 PLACE_SHARE = 0.1  # of the weight: what may be put at either end until someone says otherwise
 
@@ -33,7 +34,7 @@ def aeroplane_text(name: str, answers: Mapping[str, Answer]) -> str:
     usual, number = filled.usual, filled.number
     end, ahead, drive = filled.end_mm, number("nose_ahead_mm"), filled.drive
     apart = 0.5 * number("fan_apart_mm")
-    at = number("fan_back_mm") if filled.fan else -ahead
+    at = filled.fan_back_mm if filled.fan else -ahead
     units = [
         {"name": unit, "aft_mm": at, "right_mm": side}
         for unit, side in zip(filling.fan_names(filled), (-apart, apart), strict=False)
@@ -52,7 +53,7 @@ def aeroplane_text(name: str, answers: Mapping[str, Answer]) -> str:
         surfaces=filling.surfaces(filled), shape=usual.shape, cuts=filled.cuts,
         heights="at u, v, w" if measured else "in part usual for the kind",
         mass_g=number("mass_g"), balance_mm=number("balance_back_mm"),
-        parts=filling.parts(filled), packs=filled.packs, pack_in_it=filled.pack_in_it.name,
+        parts=heavy.parts(filled), packs=filled.packs, pack_in_it=filled.pack_in_it.name,
         pack_mm=number("pack_back_mm"),
         tray=(number("tray_front_mm"), number("tray_rear_mm")),
         places=[{"name": "nose", "aft_mm": -0.9 * ahead, "max_g": most},
@@ -60,7 +61,12 @@ def aeroplane_text(name: str, answers: Mapping[str, Answer]) -> str:
         fan=tables.drives().fan if filled.fan else None, blade=tables.drives().propeller,
         units=units, inlet_mm=max(at - room, 0.0 - 0.9 * ahead), exit_mm=max(end, at + 20.0),
         drive=drive, diameter_in=number("propeller_in"), pitch_in=number("pitch_in"),
-        kv=number("kv_rpm_per_v"), servo=usual.servo, channels=filling.channels(filled),
+        kv=number("kv_rpm_per_v"), servo=usual.servo,
+        torque_ncm=number("servo_torque_ncm", usual.servo.torque_ncm),
+        static=[(key, number(key)) for key in STATIC if key in answers],
+        gains=[(axis, number(f"gyro_{axis}_gain", getattr(usual.flying, f"{axis}_gain")))
+               for axis in ("roll", "pitch", "yaw")],
+        channels=filling.channels(filled),
         expo=usual.flaps.expo_pct, gyro=answers.get("gyro") == "yes",
         wheels=answers.get("wheels"), **_wheels(filled),
     )  # fmt: skip

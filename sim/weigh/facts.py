@@ -123,6 +123,10 @@ def _drive(aeroplane: Aeroplane) -> Named:
 
 
 def _throws(aeroplane: Aeroplane) -> Named:
+    for name, servo in list(aeroplane.servo_types.items())[:1]:
+        if servo.torque_ncm is not None:
+            key = f"servo_types.{name}.torque_ncm"
+            yield "servo_torque_ncm", _as_is(servo.torque_ncm, key)
     for name, channel in aeroplane.channels.items():
         stick = channel.stick
         sticks = [x for x in ("elevator", "aileron") if getattr(stick, x) != 0.0]
@@ -130,3 +134,5 @@ def _throws(aeroplane: Aeroplane) -> Named:
             up, down = channel.up_deg, channel.down_deg
             yield f"{sticks[0]}_up_deg", _as_is(up, f"channels.{name}.up_deg")
             yield f"{sticks[0]}_down_deg", _as_is(down, f"channels.{name}.down_deg")
+        elif stick.rudder != 0.0 and not sticks:
+            yield "rudder_deg", _as_is(channel.up_deg, f"channels.{name}.up_deg")

@@ -13,7 +13,7 @@ from math import pi
 from sim import tables
 from sim.describe.known import Kind
 from sim.tables.models.usual import UsualOfKind
-from sim.units.factors import INCH, OUNCE
+from sim.units.factors import GRAVITY, INCH, OUNCE
 from sim.weigh.rough import static_margin_pct, sweep_deg, wing_of
 
 INCHES = INCH * 1000.0  # mm
@@ -91,12 +91,18 @@ def _tip_speed(v: Values) -> float:
 
 
 def _throws() -> Iterator[Check]:
+    """Yield the checks of throws [degrees] and of a servo's torque [N cm/kg], by definition."""
     for name in ("aileron", "elevator"):
         up, down = f"{name}_up_deg", f"{name}_down_deg"
         yield Check((up,), "throw_deg", _itself(up), "a throw", "degrees")
         yield Check((down,), "throw_deg", _itself(down), "a throw", "degrees")
         yield Check((up, down), "up_over_down", _ratio(up, down), "a throw up over down")
     yield Check(("rudder_deg",), "throw_deg", _itself("rudder_deg"), "a throw", "degrees")
+    yield Check(("elevator_up_deg", "rudder_deg"), "rudder_over_elevator",
+                _ratio("rudder_deg", "elevator_up_deg"), "rudder over elevator throw")  # fmt: skip
+    torque = ("servo_torque_ncm", "mass_g")
+    yield Check(torque, "servo_ncm_per_kg", lambda v: 1000.0 * v[torque[0]] / v[torque[1]],
+                "a servo's torque for each kilogram of the whole", "N cm")  # fmt: skip
 
 
 WING = ("wing_span_mm", "wing_root_chord_mm", "wing_tip_chord_mm")
@@ -156,8 +162,19 @@ FACTORS = {
     "_g": ((OUNCES, "ounces"), *DIGIT, (1000.0, "kilograms"), (1.0 / OUNCES, "ounces twice over")),
     "_mah": DIGIT,
     "_per_v": DIGIT,
+    "_ncm": ((GRAVITY, "kilogram centimetres"), (1.0 / GRAVITY, "kilogram centimetres twice over"),
+             *DIGIT),
 }  # fmt: skip
 CHECKS = (*SHAPE, *BODY, *WHOLE, *_packs(MOST_PACKS), *_throws())
+
+
+CROSSED = {"elevator_up_deg": "rudder_deg", "rudder_deg": "elevator_up_deg"}
+
+
+def swapped_with(name: str) -> list[str]:
+    """Return the throws that one is likely swapped with."""
+    other = name.replace("_up_", "_down_")
+    return [other] * (other != name) + [CROSSED[x] for x in (name,) if x in CROSSED]
 
 
 def _misread(name: str, v: Values) -> Iterator[tuple[dict[str, float], str]]:
@@ -177,9 +194,10 @@ def _misread(name: str, v: Values) -> Iterator[tuple[dict[str, float], str]]:
             yield from (({name: factor * value}, how) for factor, how in slips)
     if name in ("wing_span_mm", "tail_span_mm"):
         yield {name: 2.0 * value}, "one side instead of tip to tip"
-    other = name.replace("_up_", "_down_")
-    if other != name and other in v:
-        yield {name: v[other], other: value}, "up and down swapped"
+    for other in swapped_with(name):
+        if other in v:
+            what = "tail and rudder" if CROSSED.get(name) == other else "up and down"
+            yield {name: v[other], other: value}, f"{what} swapped"
 
 
 def failing(v: Values, kinds: Sequence[Kind]) -> list[Check]:

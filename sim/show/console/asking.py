@@ -6,13 +6,14 @@ from typing import get_args
 
 from sim import tables
 from sim.describe.known import Kind
-from sim.start.answers import MOST_PACKS, Refused, read_answer, unit_of
+from sim.start.answers import MOST_PACKS, TORQUE, NeedsWidth, Refused, listed, read_answer, unit_of
+from sim.start.controls import THROWS
 from sim.start.drawings import drawing_for
 from sim.start.held import slips_of
-from sim.start.questions import PACKS, Answer, Question, questions_for
+from sim.start.questions import PACKS, QUESTIONS, Answer, Question, questions_for
 from sim.start.relations import broken
 from sim.units.quantities import LENGTH, MASS, Quantity
-from sim.weigh.slips import Slip, slip_words
+from sim.weigh.slips import Slip, slip_words, swapped_with
 
 HELP = """
 Type a number; a unit may follow (57.5 cm, 22.6 in); 'cm' alone takes all lengths from there on in
@@ -78,6 +79,9 @@ class Conversation:
         told += f"   [{len(self._left())} to go]" if self.answers else ""
         if question.ruler:
             told += f"\n    {question.ruler}"
+        packs = self.answers.get(PACKS)
+        if question.key == "pack_in_it" and isinstance(packs, tuple):
+            told += f"; {len(packs)} packs: {listed(packs)}"
         if question.choices and not question.choices[0].isdigit():
             told += "".join(f"\n    {i}  {x}" for i, x in enumerate(_offered(question), 1))
         if question.blank:
@@ -103,12 +107,23 @@ class Conversation:
             if self.rule and question.key.endswith("_mm") and typed[-1:].isdigit():
                 typed = f"{typed} {self.rule}"
             try:
-                value = read_answer(question, typed)
+                value = read_answer(question, typed, self.answers)
+            except NeedsWidth as needs:
+                self.say(f"  {needs}")
+                self._ask_first(needs.key)
+                self.ahead = typed if needs.key in self.answers else ""
+                continue
             except Refused as refused:
                 self.say(f"  {refused}")
                 continue
             if self._believed(question, value):
                 return
+
+    def _ask_first(self, key: str) -> None:
+        """Ask what another answer needs, also where it was left blank."""
+        if key in self.blank:
+            self.blank.remove(key)
+        self._ask(next(q for q in QUESTIONS if q.key == key))
 
     def _typed(self, prompt: str) -> str:
         try:
@@ -140,8 +155,10 @@ class Conversation:
     def _unit(self, question: Question) -> str:
         """Return what a bare number is taken to be in."""
         unit, suffix = unit_of(question.key), question.key.rpartition("_")[2]
+        if question.key == TORQUE:
+            return ""
         if unit is None:
-            return ", degrees" if suffix == "deg" else ""
+            return ", degrees" if suffix == "deg" and question.key not in THROWS else ""
         if suffix == "mm" and self.rule:
             return f", {self.rule}"
         return f", {UNITS[suffix]}" if suffix in UNITS else f", {unit.symbol}"
@@ -197,11 +214,11 @@ def _meant(slip: Slip, answers: dict[str, Answer]) -> dict[str, Answer]:
     """Return the answers that a slip likely meant; of two swapped, both."""
     if slip.meant is None:
         return {}
-    other = slip.key.replace("_up_", "_down_")
-    swapped = other != slip.key and answers.get(other) == slip.meant
     meant: dict[str, Answer] = {slip.key: slip.meant}
-    if swapped:
-        meant[other] = slip.shown
+    for other in swapped_with(slip.key):
+        if answers.get(other) == slip.meant:
+            meant[other] = slip.shown
+            break
     return meant
 
 

@@ -21,7 +21,7 @@ def _widest(aeroplane: Aeroplane) -> str:
 
 
 def started_lines(aeroplane: Aeroplane, path: Path, questions: int, minutes: float) -> list[str]:
-    """Return what was written, what it weighs, what is assumed, and the next commands."""
+    """Return what was written, what it weighs, what is assumed."""
     weighed = weigh_set_up(aeroplane)
     told = f"{path} is written"
     if questions:
@@ -35,7 +35,10 @@ def started_lines(aeroplane: Aeroplane, path: Path, questions: int, minutes: flo
     ]  # fmt: skip
     if aeroplane.gyro is not None:
         lines.append("Flown without its gyro until its gains are measured and a set-up says so.")
-    lines.append(
-        f"Next: look at its picture, then  aftlimit weigh {path}  and  aftlimit study {path}"
-    )
     return lines
+
+
+def next_line(path: Path, picture: Path | None) -> str:
+    """Return the next commands, with the picture to look at where there is one."""
+    look = "" if picture is None else f"look at its picture, {picture}, then  "
+    return f"Next: {look}aftlimit weigh {path}  and  aftlimit study {path}"

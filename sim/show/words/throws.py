@@ -51,12 +51,14 @@ def arm_of(panel: Panel, control: Control) -> float:
     """Return the distance from the hinge line to the trailing edge [mm], at the inner end.
 
     A swept hinge line is nearer than the chord along the stream, by the cosine of its
-    sweep. An all-moving surface turns about a line square to the centreline; it is
-    measured at its root.
+    sweep. A width that was measured stands as it is. An all-moving surface turns about
+    a line square to the centreline; it is measured at its root.
     """
     if control.kind == "all_moving":
         pivot = float(pivot_line(panel, control.pivot_pct or 0.0)[0, 0])
         return -MM * float(panel.point(0.0, 1.0)[0]) - pivot
+    if control.width_mm is not None:
+        return control.width_mm
     share = (control.chord_pct or 0.0) / 100.0
     back = tan(panel.sweep) - (1.0 - share) * (panel.root_chord - panel.tip_chord) / panel.span
     return MM * share * panel.chord((control.inner_pct or 0.0) / 100.0) * cos(atan(back))

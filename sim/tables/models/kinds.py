@@ -96,7 +96,7 @@ class StudyDefaults(Table):
 
 
 class BodyBetween(Table):
-    """A body between the places measured, and the end of a strake."""
+    """A body between the places measured, the end of a strake, the place of a fan."""
 
     CURVES = (("rear_at", "rear_way"),)
 
@@ -105,6 +105,7 @@ class BodyBetween(Table):
     rear_at: Filled[Share]
     rear_way: Filled[Share]
     strake_tip_over_length: Share
+    fan_over_rear: Share
 
 
 class Kinds(Table):

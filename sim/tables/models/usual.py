@@ -29,6 +29,8 @@ class UsualOfKind(Table):
     tip_speed_mps: Ends
     throw_deg: Ends
     up_over_down: Ends
+    rudder_over_elevator: Ends
+    servo_ncm_per_kg: Ends
 
 
 class Usual(Table):

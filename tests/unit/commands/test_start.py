@@ -88,7 +88,7 @@ def test_swapped_throws_are_put_right_by_one_letter():
     answers, _ = answers_from(start._found("ruler_jet"))
     del answers["aileron_down_deg"]
     answers |= {"aileron_up_deg": 10.0}
-    one, said = talk(["", "", "", "", "18", "y"], answers)
+    one, said = talk([*8 * [""], "18", "y"], answers)
     assert "up and down swapped" in said
     assert (one.answers["aileron_up_deg"], one.answers["aileron_down_deg"]) == (18.0, 10.0)
 
@@ -134,3 +134,40 @@ def test_an_aeroplane_that_cannot_be_is_not_left_there(tmp_path, monkeypatch, ca
     assert main(["start", "mine", "--from", "a.toml", "--no-sketch"]) == 2
     assert "measured.mass_g: must exceed" in capsys.readouterr().err
     assert not (tmp_path / "mine" / "mine.toml").exists()
+
+
+def test_a_throw_in_mm_asks_for_the_width_that_it_needs():
+    answers, _ = answers_from(start._found("ruler_jet"))
+    del answers["rudder_deg"]
+    # heights, lead, torque, pull, current, widths of aileron and rudder, the tailplane's pivot
+    one, said = talk([*10 * [""], "18 mm", "45"], answers)
+    assert "in mm needs rudder_width_mm" in said
+    assert one.answers["rudder_width_mm"] == 45.0
+    assert one.answers["rudder_deg"] == pytest.approx(23.58, abs=0.01)  # arcsine of 18 over 45
+
+
+def test_who_answers_nothing_is_told_that_nothing_is_kept(tmp_path, monkeypatch, capsys):
+    monkeypatch.chdir(tmp_path)
+    monkeypatch.setattr(builtins, "input", typed([]))
+    assert main(["start", "mine"]) == 130
+    assert "nothing is kept" in capsys.readouterr().out
+
+
+def test_the_pack_goes_by_its_capacity_and_all_are_shown():
+    answers, _ = answers_from(start._found("ruler_jet"))
+    del answers["pack_in_it"]
+    one, said = talk([*3 * [""], "2200", "3300"], answers)
+    assert "3 packs: 1 = 6s 3300 mAh, 2 = 6s 4000 mAh" in said
+    assert "must be the number of one of the 3 packs" in said
+    assert one.answers["pack_in_it"] == 1.0
+
+
+def test_doubts_come_before_what_to_do_next(tmp_path, monkeypatch, capsys):
+    monkeypatch.chdir(tmp_path)
+    text = start._found("ruler_jet").read_text(encoding="utf-8")
+    (tmp_path / "a.toml").write_text(f"{text}servo_torque_ncm = 2.2\n")
+    assert main(["start", "mine", "--from", "a.toml", "--no-sketch"]) == 0
+    out = capsys.readouterr().out
+    assert out.index("servo_torque_ncm: 2.2 gives") < out.index("Next: ")
+    assert "kilogram centimetres?; likely meant 21.57" in " ".join(out.split())
+    assert "picture" not in out

@@ -45,12 +45,35 @@ def test_bare_numbers_are_in_the_units_of_the_run():
         ("kind", "jet", "must be one of fan_jet_strakes"),
         ("packs", "big one", "such as 6 4000 640"),
         ("packs", "44 4000", "1 to 14 cells"),
-        ("rudder_deg", "20 mm", "must be a plain number"),
+        ("rudder_deg", "20 mm", "in mm needs rudder_width_mm"),
+        ("rudder_deg", "20 oz", "must be a plain number"),
+        ("servo_torque_ncm", "2.2", "needs its unit: 2.2 kg cm"),
     ],
 )
 def test_what_cannot_be_is_refused_in_words(key, typed, said):
     with pytest.raises(Refused, match=re.escape(said)):
         read_answer(question(key), typed)
+
+
+def test_a_torque_may_be_typed_as_its_label_has_it():
+    for typed in ("2.2 kg cm", "2.2kg-cm", "21.57 N cm", "30.55 oz in"):
+        assert read_answer(question("servo_torque_ncm"), typed) == pytest.approx(21.57, abs=0.01)
+
+
+def test_a_throw_may_be_read_at_the_trailing_edge(tmp_path):
+    # a file may hold the throw before the width that it needs
+    text = RULER_JET.read_text(encoding="utf-8").replace("rudder_deg = 22", "rudder_mm = 18")
+    text = text.replace("elevator_up_deg = 14", 'elevator_up_deg = "1.2 in"')
+    text += "rudder_width_mm = 45\npivot_back_mm = 70\n"
+    path = tmp_path / "answers.toml"
+    path.write_text(text, encoding="utf-8")
+    answers, _ = answers_from(path)
+    assert answers["rudder_deg"] == pytest.approx(23.58, abs=0.01)
+    # a tailplane that turns as a whole is read at its root, 170 - 70 mm from its pivot
+    assert answers["elevator_up_deg"] == pytest.approx(17.75, abs=0.01)
+    path.write_text(text.replace("rudder_mm = 18", "rudder_mm = 45"), encoding="utf-8")
+    with pytest.raises(FileFault, match="rudder_mm: must be a travel that its width allows"):
+        answers_from(path)
 
 
 def test_choices_go_by_number_or_by_how_they_begin():
@@ -122,7 +145,10 @@ def test_a_key_may_be_in_inches(tmp_path):
 def test_each_kind_is_asked_what_it_has_and_each_letter_is_drawn():
     for kind in ALL:
         keys = [q.key for q in questions_for({"kind": kind})]
-        assert len(keys) == len(set(keys)) <= 56  # what twenty minutes allow
+        needed = [q for q in questions_for({"kind": kind}) if not q.optional]
+        # what twenty minutes allow, of which so many cannot be left blank
+        assert len(keys) == len(set(keys)) <= 60
+        assert len(needed) <= 46
         assert ("tail_span_mm" in keys) == (kind != "delta")
         assert ("fan_mm" in keys) != ("propeller_in" in keys)
         drawn = drawing_for(kind)
@@ -161,5 +187,10 @@ def test_slips_are_seen_as_soon_as_they_can_be():
     early = {"kind": "fan_jet_strakes", "wing_span_mm": 115.0}
     (slip,) = slips_of(early, ["wing_span_mm"])
     assert slip.meant == 1150.0
+    (slip,) = slips_of({**answers, "elevator_up_deg": 22.0, "rudder_deg": 14.0})
+    assert "tail and rudder swapped" in slip.text
+    for torque in (3.0, 288.0):  # kg cm for N cm, and the other way
+        (slip,) = slips_of({**answers, "servo_torque_ncm": torque})
+        assert slip.meant == pytest.approx(29.4, abs=0.1)
     (slip,) = slips_of({**answers, "balance_back_mm": 778.0}, ["balance_back_mm"])
     assert (slip.key, slip.meant) == ("balance_back_mm", 135.0)

@@ -4,12 +4,16 @@ import numpy as np
 import pytest
 
 from sim.describe import data_folder, load_aeroplane
+from sim.describe.resolving import resolve_setup
 from sim.pack.assemble import assemble
 from sim.pack.spreads import spreads_of
 from sim.power.operating_point import operating_point
+from sim.show.words.throws import throws_of
 from sim.start.answers import answers_from
+from sim.start.controls import angle_deg, arm_mm, pivot_pct
 from sim.start.driving import driven, packs_told
 from sim.start.filling import fill
+from sim.start.heavy import parts
 from sim.start.planform import Measured, from_the_side, size_at, strake_panel, to_the_middle
 from sim.start.questions import ALL
 from sim.start.writing import aeroplane_text
@@ -122,3 +126,48 @@ def test_labels():
     assert driven(80.0, 1750.0, 6).full_current_a == pytest.approx(60.0, rel=0.15)
     # a 12 x 6 in propeller on a Kv of 650 and four cells some 33 A
     assert driven(305.0, 650.0, 4, pitch_mm=152.0).full_current_a == pytest.approx(33.0, rel=0.2)
+
+
+RULED = {
+    "aileron_width_mm": 38.0, "aileron_inner_mm": 300.0, "aileron_outer_mm": 545.0,
+    "pivot_back_mm": 70.0, "rudder_width_mm": 45.0, "servo_torque_ncm": 21.6,
+    "static_thrust_g": 2300.0, "static_current_a": 62.0,
+}  # fmt: skip
+
+
+def test_throws_on_the_bench_are_those_that_the_ruler_read(tmp_path):
+    travel = {"aileron_up_deg": 11.0, "aileron_down_deg": 10.0, "elevator_up_deg": 17.0,
+              "elevator_down_deg": 15.0, "rudder_deg": 18.0}  # fmt: skip
+    answers = {**ANSWERS, **RULED}
+    answers |= {key: angle_deg(mm, arm_mm(key, answers)) for key, mm in travel.items()}
+    aeroplane = made(tmp_path, answers)
+    read = {x.channel: (x.up_mm, x.down_mm) for x in throws_of(aeroplane, resolve_setup(aeroplane))}
+    for name, mm in {
+        "aileron": (11.0, 10.0),
+        "elevator": (17.0, 15.0),
+        "rudder": (18.0, 18.0),
+    }.items():
+        assert read[name] == pytest.approx(mm, abs=0.1)
+    (flap,) = aeroplane.surfaces[0].controls
+    # chords there by straight taper, 85 mm half a body: 237 and 165 mm; the edge leans 8.6 degrees
+    assert flap.chord_pct == pytest.approx(100.0 * 38.0 / 0.989 * (1 / 250 + 1 / 173) / 2, rel=0.06)
+    measured = aeroplane.measured
+    assert (measured.static_thrust_g, measured.static_current_a) == (2300.0, 62.0)
+    filled = fill(answers)
+    assert {"surfaces.wing.controls", "surfaces.tail.controls"}.isdisjoint(filled.assumed)
+    assert "surfaces.fin.controls" in filled.assumed  # its ends were left out
+    assert "servo_types.servo.torque_ncm" in filled.from_box
+
+
+def test_a_pivot_is_a_share_of_the_mean_chord():
+    # an untapered panel without sweep: 50 of 200 mm
+    panel = from_the_side(Measured(0.0, 800.0, 200.0, 200.0, 0.0), 0.0)
+    assert pivot_pct(50.0, panel) == pytest.approx(25.0)
+
+
+def test_a_fan_nobody_measured_lies_where_it_usually_does():
+    bare = fill({k: v for k, v in ANSWERS.items() if k != "fan_back_mm"})
+    assert "fans.fan.aft_mm" in bare.assumed
+    # the display jet's lies 192 mm behind x (its drawing)
+    assert bare.fan_back_mm == pytest.approx(192.0, abs=30.0)
+    assert parts(bare)[0].aft_mm > bare.fan_back_mm
