@@ -92,12 +92,11 @@ def _tip_speed(v: Values) -> float:
 
 def _throws() -> Iterator[Check]:
     """Yield the checks of throws [degrees] and of a servo's torque [N cm/kg], by definition."""
-    for name in ("aileron", "elevator"):
-        up, down = f"{name}_up_deg", f"{name}_down_deg"
-        yield Check((up,), "throw_deg", _itself(up), "a throw", "degrees")
-        yield Check((down,), "throw_deg", _itself(down), "a throw", "degrees")
+    ways = [(f"{name}_up_deg", f"{name}_down_deg") for name in ("aileron", "elevator")]
+    for up, down in ways:
         yield Check((up, down), "up_over_down", _ratio(up, down), "a throw up over down")
-    yield Check(("rudder_deg",), "throw_deg", _itself("rudder_deg"), "a throw", "degrees")
+    for key in (*ways[0], *ways[1], "rudder_deg"):
+        yield Check((key,), "throw_deg", _itself(key), "a throw", "degrees")
     yield Check(("elevator_up_deg", "rudder_deg"), "rudder_over_elevator",
                 _ratio("rudder_deg", "elevator_up_deg"), "rudder over elevator throw")  # fmt: skip
     torque = ("servo_torque_ncm", "mass_g")
@@ -173,8 +172,7 @@ CROSSED = {"elevator_up_deg": "rudder_deg", "rudder_deg": "elevator_up_deg"}
 
 def swapped_with(name: str) -> list[str]:
     """Return the throws that one is likely swapped with."""
-    other = name.replace("_up_", "_down_")
-    return [other] * (other != name) + [CROSSED[x] for x in (name,) if x in CROSSED]
+    return [x for x in (name.replace("_up_", "_down_"), CROSSED.get(name, name)) if x != name]
 
 
 def _misread(name: str, v: Values) -> Iterator[tuple[dict[str, float], str]]:
