@@ -117,8 +117,8 @@ def _travel(question: Question, mm: float, answers: Answers) -> float:
     if arm is None:
         raise NeedsWidth(question.key, arm_key(question.key, answers))
     if not 0.0 < mm < MOST_TRAVEL * arm:
-        text = f"{arm:g} mm from the hinge such a travel cannot be"
-        raise Refused(f"must be a travel that its width allows: {text}; got {mm:g} mm")
+        text = f"{arm:g} mm from hinge or pivot it is less"
+        raise Refused(f"must be a travel that its width allows: {text}; got {mm:.4g} mm")
     return float(f"{angle_deg(mm, arm):.4g}")
 
 

@@ -100,14 +100,22 @@ def flap_told(
     return FlapTold(inner, outer, mean, width, None not in ends)
 
 
-def pivot_pct(back_mm: float, panel: Panel) -> float:
-    """Return how far behind its leading edge a pivot cuts the mean chord, in per cent; geometry.
+def mean_chord(panel: Panel) -> tuple[float, float]:
+    """Return where the mean aerodynamic chord begins behind the root's edge, and its length [mm].
 
-    ``back_mm`` is its place behind the root's leading edge. The mean aerodynamic chord of a
-    straight taper lies at (1 + 2 r) / (3 (1 + r)) of the span, r tip over root chord.
+    Of a straight taper it lies at (1 + 2 r) / (3 (1 + r)) of the span, r tip over root chord;
+    geometry.
     """
     ratio = panel.tip_chord_mm / panel.root_chord_mm
     out = (1.0 + 2.0 * ratio) / (3.0 * (1.0 + ratio))
     mean = panel.root_chord_mm * 2.0 / 3.0 * (1.0 + ratio + ratio**2) / (1.0 + ratio)
-    lead = out * panel.panel_span_mm * tan(radians(panel.sweep_deg))
+    return out * panel.panel_span_mm * tan(radians(panel.sweep_deg)), mean
+
+
+def pivot_pct(back_mm: float, panel: Panel) -> float:
+    """Return how far behind its leading edge a pivot cuts the mean chord, in per cent; geometry.
+
+    ``back_mm`` [mm] is its place behind the root's leading edge.
+    """
+    lead, mean = mean_chord(panel)
     return 100.0 * (back_mm - lead) / mean

@@ -172,7 +172,8 @@ def fill(answers: Mapping[str, Answer]) -> Filled:
     known.append("controllers.controller")
     filled.from_box += [f"packs.{pack.name}.mass_g" for pack in filled.packs if not pack.weighed]
     if answers.get("gyro") == "yes":
-        filled.assumed.append("gyro")
+        told = all(f"gyro_{axis}_gain" in answers for axis in ("roll", "pitch", "yaw"))
+        filled.assumed += ["gyro.filter_s", "gyro.delay_s"] if told else ["gyro"]
     return filled
 
 

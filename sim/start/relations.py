@@ -3,6 +3,8 @@
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 
+from sim.start.controls import PIVOT, PIVOT_PCT, mean_chord
+from sim.start.planform import Measured, from_the_side
 from sim.start.questions import PACKS, Answer
 
 
@@ -51,8 +53,6 @@ RELATIONS = (
     Relation("rudder_outer_mm", ("rudder_inner_mm", "fin_height_mm"),
              lambda x, o: o[0] < x <= o[1],
              "must lie above its lower end, {0:g} mm, and not above the fin, {1:g} mm"),
-    Relation("pivot_back_mm", ("tail_root_chord_mm",), lambda x, o: x <= 0.9 * o[0],
-             "must lie well ahead of the root's trailing edge, {0:g} mm"),
     Relation("wing_tip_up_mm", ("wing_span_mm",), lambda x, o: abs(x) <= 0.2 * o[0],
              "must be no more than a fifth of the span, {0:g} mm"),
 )  # fmt: skip
@@ -76,6 +76,7 @@ def broken(answers: Mapping[str, Answer]) -> Iterator[tuple[str, str]]:
         if not relation.holds(value, known):
             yield relation.key, f"{relation.text.format(*known)}; got {value:g}"
     yield from _wheels(answers)
+    yield from _pivot(answers)
 
 
 def _wheels(answers: Mapping[str, Answer]) -> Iterator[tuple[str, str]]:
@@ -87,3 +88,19 @@ def _wheels(answers: Mapping[str, Answer]) -> Iterator[tuple[str, str]]:
     if third >= main if ahead else third <= main:
         side = "ahead of" if ahead else "behind"
         yield "third_wheel_back_mm", f"must lie {side} the main wheels, {main:g}; got {third:g}"
+
+
+def _pivot(answers: Mapping[str, Answer]) -> Iterator[tuple[str, str]]:
+    """Yield a pivot that lies where no file may have it."""
+    back, span, root, tip, tip_back = (
+        _number(answers, key)
+        for key in (PIVOT, "tail_span_mm", "tail_root_chord_mm", "tail_tip_chord_mm",
+                    "tail_tip_back_mm")
+    )  # fmt: skip
+    if back is None or span is None or root is None or tip is None or tip_back is None:
+        return
+    lead, mean = mean_chord(from_the_side(Measured(0.0, span, root, tip, tip_back), 0.0))
+    low, high = (lead + 0.01 * pct * mean for pct in PIVOT_PCT)
+    if not low <= back <= high:
+        text = f"must lie {low:.0f} to {high:.0f} mm behind the root's leading edge"
+        yield PIVOT, f"{text}, 0 to 60 % of the mean chord; got {back:g}"

@@ -92,17 +92,16 @@ def _tip_speed(v: Values) -> float:
 
 def _throws() -> Iterator[Check]:
     """Yield the checks of throws [degrees] and of a servo's torque [N cm/kg], by definition."""
-    for name in ("aileron", "elevator"):
-        up, down = f"{name}_up_deg", f"{name}_down_deg"
-        yield Check((up,), "throw_deg", _itself(up), "a throw", "degrees")
-        yield Check((down,), "throw_deg", _itself(down), "a throw", "degrees")
+    ways = [(f"{name}_up_deg", f"{name}_down_deg") for name in ("aileron", "elevator")]
+    for up, down in ways:
         yield Check((up, down), "up_over_down", _ratio(up, down), "a throw up over down")
-    yield Check(("rudder_deg",), "throw_deg", _itself("rudder_deg"), "a throw", "degrees")
+    for key in (*ways[0], *ways[1], "rudder_deg"):
+        yield Check((key,), "throw_deg", _itself(key), "a throw", "degrees")
     yield Check(("elevator_up_deg", "rudder_deg"), "rudder_over_elevator",
                 _ratio("rudder_deg", "elevator_up_deg"), "rudder over elevator throw")  # fmt: skip
-    torque = ("servo_torque_ncm", "mass_g")
-    yield Check(torque, "servo_ncm_per_kg", lambda v: 1000.0 * v[torque[0]] / v[torque[1]],
-                "a servo's torque for each kilogram of the whole", "N cm")  # fmt: skip
+    yield Check(("servo_torque_ncm", "mass_g"), "servo_ncm_per_kg",
+                lambda v: 1000.0 * v["servo_torque_ncm"] / v["mass_g"],
+                "torque of a servo for each kilogram of the whole", "N cm")  # fmt: skip
 
 
 WING = ("wing_span_mm", "wing_root_chord_mm", "wing_tip_chord_mm")
@@ -173,8 +172,7 @@ CROSSED = {"elevator_up_deg": "rudder_deg", "rudder_deg": "elevator_up_deg"}
 
 def swapped_with(name: str) -> list[str]:
     """Return the throws that one is likely swapped with."""
-    other = name.replace("_up_", "_down_")
-    return [other] * (other != name) + [CROSSED[x] for x in (name,) if x in CROSSED]
+    return [x for x in (name.replace("_up_", "_down_"), CROSSED.get(name, name)) if x != name]
 
 
 def _misread(name: str, v: Values) -> Iterator[tuple[dict[str, float], str]]:
@@ -194,10 +192,9 @@ def _misread(name: str, v: Values) -> Iterator[tuple[dict[str, float], str]]:
             yield from (({name: factor * value}, how) for factor, how in slips)
     if name in ("wing_span_mm", "tail_span_mm"):
         yield {name: 2.0 * value}, "one side instead of tip to tip"
-    for other in swapped_with(name):
-        if other in v:
-            what = "tail and rudder" if CROSSED.get(name) == other else "up and down"
-            yield {name: v[other], other: value}, f"{what} swapped"
+    for other in (x for x in swapped_with(name) if x in v):
+        how = "tail and rudder" if CROSSED.get(name) == other else "up and down"
+        yield {name: v[other], other: value}, f"{how} swapped"
 
 
 def failing(v: Values, kinds: Sequence[Kind]) -> list[Check]:

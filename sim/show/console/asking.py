@@ -116,6 +116,8 @@ class Conversation:
             except Refused as refused:
                 self.say(f"  {refused}")
                 continue
+            if question.key in THROWS and typed[-1:].isalpha():
+                self.say(f"  that is {value:.1f} degrees")
             if self._believed(question, value):
                 return
 

@@ -34,7 +34,8 @@ def started_lines(aeroplane: Aeroplane, path: Path, questions: int, minutes: flo
         "the file's list assumed.",
     ]  # fmt: skip
     if aeroplane.gyro is not None:
-        lines.append("Flown without its gyro until its gains are measured and a set-up says so.")
+        until = "its gains are measured and " if "gyro" in aeroplane.assumed else ""
+        lines.append(f"Flown without its gyro until {until}a set-up says so.")
     return lines
 
 

@@ -142,6 +142,7 @@ def test_a_throw_in_mm_asks_for_the_width_that_it_needs():
     # heights, lead, torque, pull, current, widths of aileron and rudder, the tailplane's pivot
     one, said = talk([*10 * [""], "18 mm", "45"], answers)
     assert "in mm needs rudder_width_mm" in said
+    assert "that is 23.6 degrees" in said
     assert one.answers["rudder_width_mm"] == 45.0
     assert one.answers["rudder_deg"] == pytest.approx(23.58, abs=0.01)  # arcsine of 18 over 45
 

@@ -159,6 +159,15 @@ def test_throws_on_the_bench_are_those_that_the_ruler_read(tmp_path):
     assert "servo_types.servo.torque_ncm" in filled.from_box
 
 
+def test_gains_that_were_measured_are_not_assumed(tmp_path):
+    gains = {"gyro_roll_gain": 0.03, "gyro_pitch_gain": 0.02, "gyro_yaw_gain": 0.05}
+    aeroplane = made(tmp_path, {**ANSWERS, **gains})
+    gyro = aeroplane.gyro
+    assert (gyro.roll_gain, gyro.pitch_gain, gyro.yaw_gain) == (0.03, 0.02, 0.05)
+    assert "gyro" not in aeroplane.assumed
+    assert "gyro" in fill({**ANSWERS, "gyro_roll_gain": 0.03}).assumed
+
+
 def test_a_pivot_is_a_share_of_the_mean_chord():
     # an untapered panel without sweep: 50 of 200 mm
     panel = from_the_side(Measured(0.0, 800.0, 200.0, 200.0, 0.0), 0.0)
