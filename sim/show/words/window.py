@@ -9,6 +9,7 @@ from sim.landing.forward import FLARE, ROTATE, TOUCH_DOWN, CheckLimit, ForwardLi
 from sim.landing.landing import Landing
 from sim.pack.assemble import Assembled
 from sim.show.words.limits import for_whom
+from sim.show.words.more_throw import more_throw_clause, more_throw_text
 from sim.study.forward import Fast
 from sim.study.results.aft_limit import AftLimit
 from sim.study.results.set_up import SetUpResult
@@ -167,7 +168,7 @@ def opening_text(forward: ForwardLimit, limit: AftLimit) -> str:
     if nominal is not None and ends is not None and nominal <= ends:
         front = LENGTH.at_least(aft_whole(nominal))
         text += f"; nominally it lands from {front} {LENGTH}, so measuring may open one too"
-    return f"{text}."
+    return f"{text}. {more_throw_text(limit.more_throw)}".rstrip()
 
 
 def windows_in_short(limits: Sequence[AftLimit]) -> str:
@@ -191,9 +192,10 @@ def forward_of_text(setup: SetUpResult) -> str:
     inside = forward.low_mm is not None and setup.balance_aft_mm >= forward.low_mm
     near = ", inside its 95 % limits" if inside else ""
     who = "nominally, and " if even_nominal(forward, setup.balance_aft_mm) else ""
+    more = more_throw_clause(setup.more_throw)
     return (
         f"it lies {LENGTH(short)} FORWARD of its forward limit, {LENGTH(place)}{near}: {who}in too "
-        f"many draws, full aft stick does not do for {check_text(decided)}"
+        f"many draws, full aft stick does not do for {check_text(decided)}{more and '; '}{more}"
     )
 
 
@@ -261,6 +263,7 @@ def landing_sentences(ready: Assembled, landing: Landing) -> list[str]:
                 "it to below is nominal, of the next 95 % of draws"
             )
         out.append(f"{text}.")
+        out += [x for x in (more_throw_text(landing.more_throw),) if x]
     if landing.rotation_mps is not None:
         out.append(_rotation(ready, landing.rotation_mps))
     change = landing.flap
