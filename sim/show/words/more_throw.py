@@ -32,8 +32,10 @@ def more_throw_text(more: MoreThrow | None) -> str:
     by = f", now by {by}" if by else ""
     yet = "no further was looked at" if more.ended is Ended.MOST else "yet more does not help"
     nominally = "; nominally it does" if more.nominally else ""
+    if best.decided_by == ROTATE:
+        nominally += "; main wheels nearer behind the balance point help there"
     return (
-        f"More throw alone does not do for {goal}: {gives} brings the forward limit to "
+        f"More throw alone does not do for {goal}: {gives} puts the forward limit at "
         f"{_limit(best)}{by}; {yet}{nominally}."
     )
 
