@@ -192,7 +192,8 @@ def _heights(result: StudyResult) -> Tables:
         "that never came back count as endless.",
         f"NO: 95 % of flights need more than {HEIGHT(ceiling_m())}, the usual ceiling here, and "
         "than the study's entry height. leave: they fit the study's entry height, which lies "
-        "above that ceiling: only with leave. short: below the usual ceiling, but not from the study's entry height. yes: "
+        "above that ceiling: only with leave. short: below the usual ceiling, but not from the "
+        "study's entry height. yes: "
         "95 % of those flown fit; whether that is shown stands under came back.",
     ]
     return [out, *notes(text)]
