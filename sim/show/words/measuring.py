@@ -51,7 +51,7 @@ def _nothing_to_move(result: StudyResult) -> str:
     return (
         "What measuring would change is not told: it is reckoned from where, going aft, each draw "
         "is first lost, and the search found no aft limit between the places it flew; entered from "
-        "higher, or searched further, it may."
+        "higher, or searched further, one may be found."
     )
 
 
