@@ -33,7 +33,7 @@ def run(args: argparse.Namespace) -> int:
         controls = senses(assemble(aeroplane, setup))
     weighed = replace(weighed, notes=(*weighed.notes, *fit_notes(fit)))
     slips = [*sense_lines(controls), *doubts(aeroplane, weighed)]
-    open_ = unknowns(fit.aeroplane, weighed)
+    open_ = unknowns(fit.aeroplane, weighed, aeroplane.measured)
     told = [*weigh_tables(weighed), *sense_tables(controls), *unknown_tables(open_)]
     show([*told, *doubtful(slips)])
     write_asked_json(args, weigh_record(weighed, controls, open_))

@@ -129,4 +129,5 @@ Tilt = Annotated[float, between(-20.0, 20.0, "degrees")]
 Share = Annotated[float, between(0.0, 100.0, "%")]
 Grams = Annotated[float, between(0.1, 25000.0, "g")]
 Milliohm = Annotated[float, between(0.1, 1000.0, "mΩ")]
-Throw = Annotated[float, between(0.0, 60.0, "degrees")]
+MOST_THROW_DEG = 60.0  # that a file may state
+Throw = Annotated[float, between(0.0, MOST_THROW_DEG, "degrees")]

@@ -18,6 +18,7 @@ from sim.landing.approach import (
 )
 from sim.landing.forward import ForwardLimit, forward_limit, rebased
 from sim.landing.gusts import GustResponse, gust_names, gust_responses
+from sim.landing.more_throw import MoreThrow, more_throw
 from sim.pack.assemble import Assembled, assemble
 from sim.trim.trimming import level, neutral_point_pct
 
@@ -29,6 +30,7 @@ class Landing:
     """Approach with the flap at each position, the forward limit, take-off, and gusts.
 
     ``flap`` is None without a flap channel; ``rotation_mps`` None where it is not looked at.
+    ``more_throw`` is told where the set-up lies forward of the limit.
     """
 
     approaches: tuple[Approach, ...]
@@ -36,6 +38,7 @@ class Landing:
     forward: ForwardLimit
     rotation_mps: float | None
     gusts: tuple[GustResponse, ...]
+    more_throw: MoreThrow | None = None
 
 
 def set_up_forward(
@@ -89,10 +92,18 @@ def landing_of(ready: Assembled, draws: Floats, share_pct: float) -> Landing:
     recovery = load_recovery(RECOVERY)
     manoeuvres = [load_manoeuvre(name) for name in gust_names()]
     few = draws[: tables.landing().gust_draws]
+
+    def limit_of(setup: SetUp) -> ForwardLimit:
+        return set_up_forward(ready.aeroplane, setup, draws, share_pct)
+
+    forward, place, more = limit_of(ready.setup), ready.weighed.balance_aft_mm, None
+    if forward.aft_mm is not None and forward.aft_mm > place:
+        more = more_throw(ready.aeroplane, ready.setup, place, forward, limit_of)
     return Landing(
         approaches=approaches,
         flap=change,
-        forward=set_up_forward(ready.aeroplane, ready.setup, draws, share_pct),
+        forward=forward,
         rotation_mps=rotation_speed(flaps[0] if pair is None else pair[0]),
         gusts=gust_responses(ready, manoeuvres, recovery, few),
+        more_throw=more,
     )

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from sim import tables
 from sim.describe import Aeroplane
 from sim.describe.known import AIRFRAME, by_role, covers
-from sim.describe.masses import AirframeShare
+from sim.describe.masses import AirframeShare, Measured
 from sim.pack.known import known_spread
 from sim.pack.spreads import drawn_spreads
 from sim.tables.models.measuring import Measurable
@@ -44,8 +44,15 @@ class Measurement:
     narrowed: tuple[Narrowed, ...]
 
 
-def measurements(aeroplane: Aeroplane) -> tuple[Measurement, ...]:
+def measurements(aeroplane: Aeroplane, said: Measured | None = None) -> tuple[Measurement, ...]:
     """Return all that measuring would narrow, in the order of measuring.toml.
+
+    Parameters
+    ----------
+    aeroplane : Aeroplane
+        Its power fitted, so that what was measured of it counts.
+    said : Measured, optional
+        ``[measured]`` of its file, which a fitted one no longer has whole: jobs done are left out.
 
     Raises
     ------
@@ -55,6 +62,8 @@ def measurements(aeroplane: Aeroplane) -> tuple[Measurement, ...]:
     now = {x.name: x for x in drawn_spreads(aeroplane)}
     out = []
     for entry in tables.measuring().entries:
+        if entry.made and said is not None and all(said.has(key) for key in entry.made):
+            continue
         keys = _keys(aeroplane, entry)
         then = _then(aeroplane, entry, keys, now)
         narrowed = tuple(

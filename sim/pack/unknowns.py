@@ -10,6 +10,7 @@ from math import hypot
 import numpy as np
 
 from sim.describe import Aeroplane
+from sim.describe.masses import Measured
 from sim.pack.measurable import Measurement, Narrowed, measurements
 from sim.weigh import Weighed
 
@@ -48,15 +49,20 @@ class Unknown:
         return max((x.per_cent for x in self.effects), default=0.0)
 
 
-def unknowns(aeroplane: Aeroplane, weighed: Weighed) -> tuple[Unknown, ...]:
+def unknowns(
+    aeroplane: Aeroplane, weighed: Weighed, said: Measured | None = None
+) -> tuple[Unknown, ...]:
     """Return what nobody measured of an aeroplane, by how much it leaves open, the most first.
+
+    ``said`` is ``[measured]`` of its file, as for `measurements`.
 
     Raises
     ------
     FileFault
         See `measurements`.
     """
-    found = [Unknown(x, tuple(_effects(x, weighed))) for x in measurements(aeroplane) if x.assumed]
+    wishes = [x for x in measurements(aeroplane, said) if x.assumed]
+    found = [Unknown(x, tuple(_effects(x, weighed))) for x in wishes]
     return tuple(sorted(found, key=lambda x: -x.per_cent))
 
 

@@ -12,19 +12,17 @@ from typing import NamedTuple
 
 import numpy as np
 from scipy.interpolate import PchipInterpolator
-from scipy.optimize import brentq, least_squares
+from scipy.optimize import brentq
 
 from sim import tables
 from sim.core.motion.rigid_body import STANDARD_GRAVITY
 from sim.describe.aeroplane import Aeroplane
 from sim.describe.masses import OF_POWER, STATIC, Measured
 from sim.power.constants import moved_to, spread_of, tried, uncertain, values_of, with_values
+from sim.power.least_squares import AT_END, SDS, Strained, freed, least_moved
 from sim.power.operating_point import operating_point
 from sim.power.packing import PowerArrays
 
-SDS = 2.0  # standard deviations in a spread
-SETTLED = 1e-4  # of shares and of the sum of squares; a thousandth of what is told
-STEP = 1e-3  # of the slopes, in shares of a spread
 MOST_DUTY = 2.0  # looked for up to there, so that a measurement out of reach still has a slope
 BENCH, FLIGHT = ("bench_volts",), ("drag", "flight_volts")
 
@@ -92,6 +90,7 @@ class PowerFit:
     met: tuple[Met, ...] = ()
     thrust_sd: float | None = None
     bench_v: float | None = None
+    strained: tuple[Strained, ...] = ()
 
     @property
     def unmet(self) -> tuple[Met, ...]:
@@ -137,13 +136,15 @@ def fitted_power(asked: Asked) -> PowerFit:
         found = _found(asked, before, values(shares))
         return np.array([(found[x] / measured[x] - 1.0) / sds[x] for x in measured])
 
-    def residual(shares: np.ndarray) -> np.ndarray:
-        return np.concatenate([off(shares), SDS * shares])
-
-    start = np.zeros(len(before))
-    best = least_squares(
-        residual, start, lambda x: _slopes(residual, x), (-1.0, 1.0), xtol=SETTLED, ftol=SETTLED
-    ).x
+    best = least_moved(off, np.zeros(len(before)) + SDS)
+    strained = []
+    for i in np.flatnonzero(np.abs(best) >= AT_END):
+        share = freed(off, best, int(i))
+        name = list(before)[i]
+        if name not in (*BENCH, *FLIGHT):
+            wanted = moved_to(name, before[name], spreads[name], share)
+            end = moved_to(name, before[name], spreads[name], float(np.sign(best[i])))
+            strained.append(Strained(name, end, wanted, share))
     after = values(best)
     flown = after | {name: 1.0 for name in (*BENCH, *FLIGHT) if name in before}
     said, flies, day = (_found(asked, before, x) for x in (before, flown, after))
@@ -156,21 +157,12 @@ def fitted_power(asked: Asked) -> PowerFit:
     )  # fmt: skip
     own = {name: after[name] for name in values_of(asked.aeroplane)}
     thrust_sd = _thrust_sd(asked, before, flown, spreads, met)
-    return PowerFit(_put_in(asked, own, thrust_sd), moved, met, thrust_sd, asked.measured.pack_v)
+    return PowerFit(_put_in(asked, own, thrust_sd), moved, met, thrust_sd, asked.measured.pack_v,
+                    tuple(strained))  # fmt: skip
 
 
 def _on_the_bench(asked: Asked) -> bool:
     return asked.measured.has(*STATIC)
-
-
-def _slopes(function: Callable[[np.ndarray], np.ndarray], at: np.ndarray) -> np.ndarray:
-    """Return the slopes (m, n) of a function [-]; own: differences inside the bounds."""
-    out = []
-    for i in range(at.size):
-        step = np.zeros(at.size)
-        step[i] = STEP if at[i] < 0.0 else -STEP
-        out.append((function(at + step) - function(at)) / step[i])
-    return np.array(out).T
 
 
 def _found(asked: Asked, before: dict[str, float], values: dict[str, float]) -> dict[str, float]:

@@ -11,6 +11,7 @@ NAMES: dict[str, tuple[str, Callable[[float], str]]] = {
     "cruise_throttle_pct": ("throttle in cruise", lambda x: f"{x:.0f} %"),
     "top_speed_mps": ("top speed", lambda x: SPEED(x, ".1f")),
 }
+FLATTERING = ("static_thrust_g", "top_speed_mps")  # where more than was measured flatters
 TOLD_FROM = 0.05  # share of a spread; less is not worth a line
 
 
@@ -31,6 +32,7 @@ def fit_notes(fit: PowerFit) -> tuple[str, ...]:
     if day:
         notes.append(f"put on that day, not flown: {'; '.join(day)}")
     notes += not_flown_lines(fit)
+    notes += strained_lines(fit)
     if fit.thrust_sd is not None:
         notes.append(f"thrust is drawn with a spread of {100.0 * fit.thrust_sd:.1f} %")
     return (*notes, *unmet_lines(fit))
@@ -67,11 +69,28 @@ def not_flown_lines(fit: PowerFit) -> list[str]:
         f"{NAMES[x.name][0]} {quantity(x, x.measured)} measured, {quantity(x, x.after)} flown"
         for x in rows
     )
-    better = any((x.after > x.measured) == (x.name == "top_speed_mps") for x in rows)
+    better = any((x.after > x.measured) == (x.name in FLATTERING) for x in rows)
     return [
         f"not flown as measured: {said}. What is left is put down to drag and voltage of that day, "
         "so top speed, currents and minutes of flight are the model's"
         + (", and flattering" if better else "")
+    ]
+
+
+def strained_lines(fit: PowerFit) -> list[str]:
+    """Return which constants at the end of their spread keep a measurement from being flown."""
+    short = [NAMES[x.name][0] for x in fit.met if not x.flown]
+    if not short:
+        return []
+    moved = {x.name: x for x in fit.moved}
+    asked = " and ".join(NAMES[x.name][0] for x in fit.met)
+    asked = f"{asked} together want" if len(fit.met) > 1 else f"{asked} wants"
+    return [
+        f"what holds it back: the {moved[x.name].text} may not go past "
+        f"{constant(moved[x.name], x.end)}, the end of its spread, while {asked} "
+        f"{constant(moved[x.name], x.wanted)} ({100.0 * x.share:+.0f} % of its spread). Measure "
+        "again, or look at nozzle and sizes"
+        for x in fit.strained
     ]
 
 

@@ -13,6 +13,7 @@ from sim.record.models.deep_stall import HeightsRow, deep_stall_row
 from sim.record.models.flight_time import flight_time_row
 from sim.record.models.landing import forward_keys, forward_row, window_row
 from sim.record.models.measuring import measuring_row
+from sim.record.models.more_throw import more_throw_row
 from sim.record.models.results import (
     AftLimitRow,
     AnglesRow,
@@ -105,6 +106,7 @@ def _setup(setup: SetUpResult, limits: Sequence[AftLimit]) -> SetUpRow:
         forward_mm=None if setup.forward is None else setup.forward.aft_mm,
         forward_limit=forward_row(setup.forward),
         forward_of_it_mm=forward_of_limit(setup),
+        more_throw=more_throw_row(setup.more_throw),
         structure=structure_row(setup.structure),
     )
 
@@ -208,6 +210,7 @@ def _limit(limit: AftLimit) -> AftLimitRow:
         **forward_keys(limit.forward),
         forward_limit=forward_row(limit.forward),
         window=window_row(limit.forward, limit),
+        more_throw=more_throw_row(limit.more_throw),
         measuring=measuring_row(limit.measuring),
     )
 

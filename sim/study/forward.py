@@ -12,13 +12,14 @@ from sim.describe import SetUp, StudyFiles
 from sim.landing.approach import approach, landing_flaps
 from sim.landing.forward import ForwardLimit
 from sim.landing.landing import set_up_forward
+from sim.landing.more_throw import MoreThrow, more_throw
 from sim.pack.assemble import Assembled, assemble, flown_spreads
 from sim.study.combinations import combination_key, named_setup, own_setup
 from sim.study.draws import make_draws
 from sim.study.results.aft_limit import AftLimit
 from sim.study.results.result import StudyResult
 from sim.study.results.set_up import SetUpResult
-from sim.study.standing.window import ahead_mm, even_nominal
+from sim.study.standing.window import Kind, ahead_mm, even_nominal, window_of
 
 
 @dataclass(frozen=True)
@@ -59,6 +60,10 @@ class ForwardLimits:
             share = self.files.study.required_share_pct
             self.found[key] = set_up_forward(self.files.aeroplane, setup, self.draws, share)
         return self.found[key]
+
+    def more(self, setup: SetUp, goal_mm: float) -> MoreThrow | None:
+        """Return how much more travel brings a set-up's forward limit to a place [mm aft]."""
+        return more_throw(self.files.aeroplane, setup, goal_mm, self.of(setup), self.of)
 
     def know(self, result: StudyResult) -> None:
         """Take over what a study has found."""
@@ -110,15 +115,24 @@ def with_forward(
     limits: Sequence[AftLimit],
     said: Callable[[str], None] = lambda _: None,
 ) -> tuple[tuple[SetUpResult, ...], tuple[AftLimit, ...]]:
-    """Return set-ups and aft limits, each with the forward limit of its pack and combination."""
+    """Return set-ups and aft limits, each with the forward limit of its pack and combination.
+
+    Where a set-up lies forward of it, or it leaves no window, with what more throw does.
+    """
     said("forward limits")
     forward = ForwardLimits(files)
-    flown = tuple(
-        replace(x, forward=forward.of(at.setup)) for x, at in zip(setups, ready, strict=True)
-    )
+    flown = []
+    for x, at in zip(setups, ready, strict=True):
+        of, more = forward.of(at.setup), None
+        if ahead_mm(of, x.balance_aft_mm):
+            more = forward.more(at.setup, x.balance_aft_mm)
+        flown.append(replace(x, forward=of, more_throw=more))
     searched = []
     for limit in limits:
         like = named_setup(files.aeroplane, files.study, limit.like)
-        of = forward.of(like.model_copy(update={"pack": limit.pack}))
-        searched.append(replace(limit, forward=of))
-    return flown, tuple(searched)
+        setup = like.model_copy(update={"pack": limit.pack})
+        of, more = forward.of(setup), None
+        if limit.aft_mm is not None and window_of(of, limit).kind is Kind.NONE:
+            more = forward.more(setup, limit.aft_mm)
+        searched.append(replace(limit, forward=of, more_throw=more))
+    return tuple(flown), tuple(searched)

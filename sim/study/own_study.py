@@ -62,7 +62,7 @@ def study_of(aeroplane: Aeroplane, path: Path) -> StudyFiles:
     setups, left = _setups(aeroplane, ready.weighed)
     search = _search(ready, max(usual.steps_aft_mm))
     story = (
-        f"The usual study of an aeroplane without one of its own: as it is flown today, "
+        f"The usual study of an aeroplane without one of its own: as you fly it today, "
         f"{', '.join(f'{x:g}' for x in usual.steps_aft_mm)} mm further aft, and with its lightest "
         "and heaviest pack in the same place; how far aft each pack may balance."
     )
@@ -94,7 +94,7 @@ def study_of(aeroplane: Aeroplane, path: Path) -> StudyFiles:
 def _setups(aeroplane: Aeroplane, today: Weighed) -> tuple[list[Block], list[str]]:
     """Return set-ups as a study's file has them, and what of them cannot be had, in words."""
     first, own = aeroplane.first_setup, today.setup.pack
-    wished: list[Block] = [{"name": TODAY, "title": "as it is flown today", "like": first}]
+    wished: list[Block] = [{"name": TODAY, "title": "as you fly it today", "like": first}]
     for step in tables.kinds().study.steps_aft_mm:
         told = LENGTH(step, "g")
         wished.append({

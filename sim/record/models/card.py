@@ -10,6 +10,7 @@ from sim.record.models.deep_stall import DeepStallRow
 from sim.record.models.flight_time import FlightTimeRow
 from sim.record.models.gyro_check import GyroCheckRow
 from sim.record.models.landing import ForwardRow, WindowRow
+from sim.record.models.more_throw import MoreThrowRow
 from sim.record.models.results import AtEnd, Grams, HighMm, HighShare, LimitMm, LowMm, LowShare
 from sim.study.ladder.fit import End
 
@@ -201,6 +202,7 @@ class CardRecord(Kind):
     forward_limit: Annotated[ForwardRow | None, said("of this pack and combination")]
     window: Annotated[WindowRow, said("between the two")]
     forward_of_it_mm: Annotated[float, Number("mm", 1, "set-up forward of that limit; 0: not")]
+    more_throw: Annotated[MoreThrowRow | None, said("null: not forward of it")]
     lands_fast: Annotated[FastRow | None, said("null: not between the nominal and the shown one")]
     stall_speed_mps: Annotated[float, Number("m/s", 2, "power off")]
     speeds: Annotated[dict[str, str], said("as printed")]

@@ -10,6 +10,7 @@ from sim.landing.gusts import GustResponse, Peaks
 from sim.landing.landing import Landing
 from sim.pack.assemble import Assembled
 from sim.record.fields import Kind, Lax, Many, Number, Record, said
+from sim.record.models.more_throw import MoreThrowRow, more_throw_row
 from sim.study.results.aft_limit import AftLimit
 from sim.study.standing import window
 from sim.version import __version__
@@ -134,6 +135,7 @@ class LandingRecord(Kind):
         float | None, Number("m/s", 2, "full aft stick lifts the nose; null: not looked at, never")
     ]
     gusts: Annotated[Many[GustRow], said("gyro off and on")]
+    more_throw: Annotated[MoreThrowRow | None, said("null: it does not lie forward of the limit")]
 
 
 def forward_row(forward: ForwardLimit | None) -> ForwardRow | None:
@@ -205,6 +207,7 @@ def landing_record(ready: Assembled, landing: Landing) -> LandingRecord:
         forward_limit=forward,
         rotation_mps=landing.rotation_mps,
         gusts=[_gust(x) for x in landing.gusts],
+        more_throw=more_throw_row(landing.more_throw),
     )
 
 

@@ -15,6 +15,7 @@ from sim.show.words.limits import (
     neutral_text,
     set_up_neutral_text,
 )
+from sim.show.words.more_throw import more_throw_short
 from sim.show.words.phrases import back_text, few_draws_text, listed, share_text, spoken
 from sim.show.words.window import ahead_text, fast_short, fast_text
 from sim.study.ladder.fit import End
@@ -87,10 +88,11 @@ def order_text(result: StudyResult, setup: SetUpResult, ladder: Ladder) -> str:
     if may_be_flown(result, setup, ladder):
         order = "Fly it only at the end of the ladder overleaf, and only what is given a height"
         fast = "" if ladder.fast is None else f" It {fast_text(ladder.fast)}."
-        return f"{order} below.{fast}"
+        return f"{order} below.{fast}{more_throw_short(setup.more_throw)}"
     stands = setup_outcome(setup, result.required_share_pct)
     climb = "The ladder overleaf stops before it." if ladder.steps else "There is no ladder to it."
-    return f"{NEVER}: {_why(result, setup, ladder, stands)}. {climb}"
+    more = more_throw_short(setup.more_throw)
+    return f"{NEVER}: {_why(result, setup, ladder, stands)}. {climb}{more}"
 
 
 def _why(result: StudyResult, setup: SetUpResult, ladder: Ladder, stands: Outcome) -> str:

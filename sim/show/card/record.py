@@ -19,6 +19,7 @@ from sim.record.models.deep_stall import deep_stall_row
 from sim.record.models.flight_time import flight_time_row
 from sim.record.models.gyro_check import gyro_check_row
 from sim.record.models.landing import forward_row, window_row
+from sim.record.models.more_throw import more_throw_row
 from sim.show.card.card import Card
 from sim.show.words.ladder_ends import refusal_text
 from sim.study.forward import Fast
@@ -70,6 +71,7 @@ def card_record(
         forward_limit=forward_row(setup.forward),
         window=window_row(setup.forward, ladder.limit),
         forward_of_it_mm=forward_of_limit(setup),
+        more_throw=more_throw_row(setup.more_throw),
         lands_fast=_fast(ladder.fast),
         stall_speed_mps=setup.stall_speed_mps,
         speeds=dict(card.speeds),

@@ -1,8 +1,9 @@
 """The limits at which a test ends, in words, as they stand on the card before take-off."""
 
 from sim import tables
+from sim.aero.geometry.edges import edge_mm
 from sim.show.words.ladder import surface_text
-from sim.show.words.throws import Throw, edge_mm
+from sim.show.words.throws import Throw
 from sim.study.ladder.ladder import Ladder
 from sim.study.ladder.trims import trim_rule
 from sim.study.results.set_up import SetUpResult

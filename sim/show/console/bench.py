@@ -197,7 +197,8 @@ def _criteria(criteria: Criteria) -> Tables:
         way = way if isfinite(lcdp) else "-"
         add(out, f"{alpha:.0f}", f"{criteria.dynamic[i]:+.4f}", nose, value, way)
     text = [
-        "Below 0 a departure is to be expected: of the nose (first), by using ailerons (second)."
+        "Below 0 a departure is to be expected: of the nose (first), by using ailerons (LCDP, "
+        "lateral control departure parameter: the yaw left over while they are used)."
     ]
     if (criteria.roll_power < 0.0).any():
         text.append(

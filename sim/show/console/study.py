@@ -50,7 +50,7 @@ from sim.study.standing.packs import pack_choices
 from sim.units.quantities import HEIGHT, LENGTH, SPEED
 
 MOST_FACTORS = 6
-BUDGET_WORDS = {Budget.FITS: "yes", Budget.SHORT: "short", Budget.ABOVE: "(NO)", Budget.NO: "NO"}
+BUDGET_WORDS = {Budget.FITS: "yes", Budget.SHORT: "short", Budget.ABOVE: "leave", Budget.NO: "NO"}
 
 
 def study_tables(result: StudyResult) -> Tables:
@@ -190,9 +190,10 @@ def _heights(result: StudyResult) -> Tables:
     text = [
         "Entry height needed: the whole manoeuvre and the floor under it. > is more than: flights "
         "that never came back count as endless.",
-        "NO: 95 % of flights need more; it cannot be tested lawfully from "
-        f"{HEIGHT(ceiling_m())} here. (NO): nor from there, but the study's own entry height is "
-        "enough. short: below the usual ceiling, but not from the study's entry height. yes: "
+        f"NO: 95 % of flights need more than {HEIGHT(ceiling_m())}, the usual ceiling here, and "
+        "than the study's entry height. leave: they fit the study's entry height, which lies "
+        "above that ceiling: only with leave. short: below the usual ceiling, but not from the "
+        "study's entry height. yes: "
         "95 % of those flown fit; whether that is shown stands under came back.",
     ]
     return [out, *notes(text)]

@@ -43,7 +43,8 @@ from sim.show.words.limits import (
 from sim.show.words.measuring import measuring_line
 from sim.show.words.packs import PACKS_TITLE, pack_heads, pack_rows, packs_text
 from sim.show.words.phrases import CAUTIONS, few_draws_text, listed, share_text, spoken
-from sim.show.words.window import forward_of_text, forward_text, window_text
+from sim.show.words.window import forward_of_text, forward_text, opening_text, window_text
+from sim.study.results.aft_limit import AftLimit
 from sim.study.results.result import StudyResult
 from sim.study.results.set_up import SetUpResult
 from sim.study.standing.bands import Band, Percent, bands, shown_setup
@@ -126,15 +127,15 @@ def _searched(band: Band, result: StudyResult, percent: Percent) -> list[Part]:
         Heading(who[0].upper() + who[1:]),
         Paragraph(big, "big"),
         Paragraph(f"{window[0].upper()}{window[1:]}", "big" if wide else "caution"),
-        *([] if limit.forward is None else [Paragraph(_forward(limit.forward), "note")]),
+        *([] if limit.forward is None else [Paragraph(_forward(limit.forward, limit), "note")]),
         *(Paragraph(text, "caution") for text in warnings),
         Paragraph(" ".join(lines), "note"),
     ]
 
 
-def _forward(forward: ForwardLimit) -> str:
+def _forward(forward: ForwardLimit, limit: AftLimit) -> str:
     text = forward_text(forward)
-    return f"{text[0].upper()}{text[1:]}."
+    return f"{text[0].upper()}{text[1:]}.{opening_text(forward, limit)}"
 
 
 def _flown(band: Band, result: StudyResult, percent: Percent) -> list[Part]:

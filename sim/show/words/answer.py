@@ -16,6 +16,7 @@ from sim.show.words.limits import (
 )
 from sim.show.words.measuring import measuring_line
 from sim.show.words.phrases import (
+    MAC_SAID,
     OUTCOME_WORDS,
     back_text,
     few_draws_text,
@@ -243,7 +244,7 @@ def headline(result: StudyResult) -> str:
     asked = result.required_share_pct
     sentences = [
         f"Asked: at least {asked:g} % of flights back above the floor of {HEIGHT(result.floor_m)} "
-        f"(lower 95 % limit), by one single recovery."
+        f"(lower 95 % limit), by one single recovery. {MAC_SAID}"
     ]
     if result.aft_limits:
         sentences.append(limits_in_short(result.aft_limits))

@@ -4,6 +4,7 @@ from dataclasses import dataclass
 from math import ceil
 
 from sim import tables
+from sim.aero.geometry.edges import edge_mm
 from sim.core import script_layout as s
 from sim.describe import Aeroplane
 from sim.judge import wilson
@@ -11,7 +12,7 @@ from sim.show.words.ladder_ends import WHY_NOT, ending_text, refusal_text
 from sim.show.words.limits import forward_text
 from sim.show.words.phrases import height_text, limits_text, listed, lost_texts, share_text
 from sim.show.words.placing import added_text, place_text
-from sim.show.words.throws import Throw, edge_mm
+from sim.show.words.throws import Throw
 from sim.show.words.window import fast_text
 from sim.study.ladder.climbing import Step
 from sim.study.ladder.ladder import Ladder

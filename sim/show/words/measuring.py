@@ -22,7 +22,7 @@ def measuring_line(result: StudyResult) -> str:
     """Return the one line for a first page: the best thing to measure, or that nothing helps."""
     limit = told_limit(result)
     if limit is None or limit.measuring is None:
-        return ""
+        return _nothing_to_move(result)
     found = limit.measuring
     who = for_whom(limit, result.aft_limits)
     if not found.tells:
@@ -39,6 +39,19 @@ def measuring_line(result: StudyResult) -> str:
     return (
         f"No single measurement would move the aft limit of {who} by as much as a millimetre or "
         f"narrow its limits visibly{_what_holds(found)}."
+    )
+
+
+def _nothing_to_move(result: StudyResult) -> str:
+    """Return why nothing is told of measuring where limits were searched and none has two sides."""
+    if not result.aft_limits or any(
+        x.aft_mm is not None and not x.at_end for x in result.aft_limits
+    ):
+        return ""
+    return (
+        "What measuring would change is not told: it is reckoned from where, going aft, each draw "
+        "is first lost, and the search found no aft limit between the places it flew; entered from "
+        "higher, or searched further, one may be found."
     )
 
 

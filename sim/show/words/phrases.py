@@ -12,6 +12,10 @@ from sim.study.results.set_up import CaseResult
 from sim.study.standing.heights import at_least_m
 from sim.units.quantities import HEIGHT
 
+# where % MAC first stands, on console and page
+MAC_SAID = (
+    "(% MAC: share of the wing's mean aerodynamic chord, counted back from its leading edge.)"
+)
 # The order of a check list; shown with every result.
 CAUTIONS = (
     "A simulation is no proof of airworthiness: it says what is likely, from what was typed in.",

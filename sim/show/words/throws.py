@@ -2,16 +2,14 @@
 
 from collections.abc import Iterator
 from dataclasses import dataclass
-from math import atan, cos, radians, sin, tan
 
+from sim.aero.geometry.edges import arm_of, edge_mm
 from sim.aero.geometry.panels import Panel, panels_of, upright
 from sim.describe import Aeroplane, Control, SetUp
 from sim.describe.controls import FLAP
-from sim.show.shapes.outline import pivot_line
 
 STICKS = ("elevator", "aileron", "rudder")
 SET = "set"  # of the flap, by a switch
-MM = 1000.0
 
 
 @dataclass(frozen=True)
@@ -40,28 +38,6 @@ class Throw:
     def down_mm(self) -> float:
         """Travel of the trailing edge down (right)."""
         return edge_mm(self.arm_mm, self.down_deg)
-
-
-def edge_mm(arm_mm: float, angle_deg: float) -> float:
-    """Return the travel of a trailing edge [mm], square to the surface at rest."""
-    return arm_mm * sin(radians(angle_deg))
-
-
-def arm_of(panel: Panel, control: Control) -> float:
-    """Return the distance from the hinge line to the trailing edge [mm], at the inner end.
-
-    A swept hinge line is nearer than the chord along the stream, by the cosine of its
-    sweep. A width that was measured stands as it is. An all-moving surface turns about
-    a line square to the centreline; it is measured at its root.
-    """
-    if control.kind == "all_moving":
-        pivot = float(pivot_line(panel, control.pivot_pct or 0.0)[0, 0])
-        return -MM * float(panel.point(0.0, 1.0)[0]) - pivot
-    if control.width_mm is not None:
-        return control.width_mm
-    share = (control.chord_pct or 0.0) / 100.0
-    back = tan(panel.sweep) - (1.0 - share) * (panel.root_chord - panel.tip_chord) / panel.span
-    return MM * share * panel.chord((control.inner_pct or 0.0) / 100.0) * cos(atan(back))
 
 
 def controls_of(aeroplane: Aeroplane) -> Iterator[tuple[Panel, Control]]:

@@ -9,6 +9,7 @@ from sim.landing.forward import FLARE, ROTATE, TOUCH_DOWN, CheckLimit, ForwardLi
 from sim.landing.landing import Landing
 from sim.pack.assemble import Assembled
 from sim.show.words.limits import for_whom
+from sim.show.words.more_throw import more_throw_clause, more_throw_text
 from sim.study.forward import Fast
 from sim.study.results.aft_limit import AftLimit
 from sim.study.results.set_up import SetUpResult
@@ -162,12 +163,14 @@ def opening_text(forward: ForwardLimit, limit: AftLimit) -> str:
     window = window_of(forward, limit)
     if window.kind is not Kind.NONE:
         return ""
-    text = " Try more elevator, by throw or area, and search both limits again"
+    more = limit.more_throw
+    how = "by throw or area" if more is None or more.reached else "by area"
+    text = f" Try more elevator, {how}, and search both limits again"
     nominal, ends = forward.nominal_mm, window.ends_mm
     if nominal is not None and ends is not None and nominal <= ends:
         front = LENGTH.at_least(aft_whole(nominal))
         text += f"; nominally it lands from {front} {LENGTH}, so measuring may open one too"
-    return f"{text}."
+    return f"{text}. {more_throw_text(more)}".rstrip()
 
 
 def windows_in_short(limits: Sequence[AftLimit]) -> str:
@@ -191,9 +194,10 @@ def forward_of_text(setup: SetUpResult) -> str:
     inside = forward.low_mm is not None and setup.balance_aft_mm >= forward.low_mm
     near = ", inside its 95 % limits" if inside else ""
     who = "nominally, and " if even_nominal(forward, setup.balance_aft_mm) else ""
+    more = more_throw_clause(setup.more_throw)
     return (
         f"it lies {LENGTH(short)} FORWARD of its forward limit, {LENGTH(place)}{near}: {who}in too "
-        f"many draws, full aft stick does not do for {check_text(decided)}"
+        f"many draws, full aft stick does not do for {check_text(decided)}{more and '; '}{more}"
     )
 
 
@@ -242,25 +246,7 @@ def touch_text(fast: Fast) -> str:
 
 def landing_sentences(ready: Assembled, landing: Landing) -> list[str]:
     """Return what a pilot is to know of take-off, flap, and the set-up's own place."""
-    out = []
-    place, forward = ready.weighed.balance_aft_mm, landing.forward
-    short = ahead_mm(forward, place)
-    if short:
-        text = f"This set-up lies {LENGTH(short)} FORWARD of its forward limit"
-        if even_nominal(forward, place):
-            further = (forward.nominal_mm or 0.0) - place
-            text += (
-                f", and {LENGTH(further)} forward of the nominal one: NOT TO BE FLOWN so. "
-                "More elevator throw"
-            )
-            behind = forward.room_pct is not None and forward.room_pct <= 0.0
-            text += "; further aft it would not be stable" if behind else ", or balance further aft"
-        else:
-            text += (
-                ": more elevator throw, or land faster. The first speed that full aft stick holds "
-                "it to below is nominal, of the next 95 % of draws"
-            )
-        out.append(f"{text}.")
+    out = _too_forward(landing, ready.weighed.balance_aft_mm)
     if landing.rotation_mps is not None:
         out.append(_rotation(ready, landing.rotation_mps))
     change = landing.flap
@@ -277,6 +263,28 @@ def landing_sentences(ready: Assembled, landing: Landing) -> list[str]:
     elif FLAP not in ready.aeroplane.channels:
         out.append(f"No flap: the aeroplane has no channel {FLAP!r}.")
     return out
+
+
+def _too_forward(landing: Landing, place: float) -> list[str]:
+    """Return that a set-up lies forward of its forward limit, and what would help, or nothing."""
+    forward, more = landing.forward, landing.more_throw
+    short = ahead_mm(forward, place)
+    if not short:
+        return []
+    text = f"This set-up lies {LENGTH(short)} FORWARD of its forward limit"
+    cure = "more elevator throw" if more is None or more.reached else "more elevator area"
+    if even_nominal(forward, place):
+        further = (forward.nominal_mm or 0.0) - place
+        text += f", and {LENGTH(further)} forward of the nominal one: NOT TO BE FLOWN so. "
+        text += cure.capitalize()
+        behind = forward.room_pct is not None and forward.room_pct <= 0.0
+        text += "; further aft it would not be stable" if behind else ", or balance further aft"
+    else:
+        text += (
+            f": {cure}, or land faster. The first speed that full aft stick holds it to below is "
+            "nominal, of the next 95 % of draws"
+        )
+    return [x for x in (f"{text}.", more_throw_text(more)) if x]
 
 
 def _rotation(ready: Assembled, speed: float) -> str:

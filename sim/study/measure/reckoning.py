@@ -101,7 +101,7 @@ def with_measuring(
     files: StudyFiles, limits: Sequence[AftLimit], draws: Draws
 ) -> tuple[AftLimit, ...]:
     """Return aft limits, each with what measuring would change of it."""
-    wishes = measurements(power_fit_of(files.aeroplane).aeroplane)
+    wishes = measurements(power_fit_of(files.aeroplane).aeroplane, files.aeroplane.measured)
     spreads = tuple(x for x in flown_spreads(files.aeroplane) if x.sd)
 
     def normal(name: str, which: np.ndarray) -> Floats:

@@ -6,6 +6,7 @@ import numpy as np
 
 from sim.fly.columns import Floats
 from sim.landing.forward import ForwardLimit
+from sim.landing.more_throw import MoreThrow
 from sim.study.results.measuring import Measuring
 
 
@@ -102,6 +103,7 @@ class AftLimit:
     steps: tuple[AftStep, ...]
     margin_pct: float | None = None
     forward: ForwardLimit | None = None  # of the same pack and combination
+    more_throw: MoreThrow | None = None  # where there is no window
     measuring: Measuring | None = None  # what measuring would change; None: nothing can be told
 
     @property

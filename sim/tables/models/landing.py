@@ -14,6 +14,7 @@ class Landing(Table):
     approach_over_stall: OverStall
     stalled_power_share: Share
     foreplane_margin_pct: Annotated[float, between(0.0, 40.0, "% MAC")]
+    most_throw_deg: Annotated[float, between(5.0, 60.0, "degrees")]
     near_neutral_pct: Annotated[float, between(0.0, 30.0, "% MAC")]
     flare_load_g: Annotated[float, between(1.0, 3.0, "g")]
     touchdown_over_stall: OverStall

@@ -16,7 +16,8 @@ class Measurable(Table):
     """One job at the bench: which keys it makes known, and what it leaves of draws.
 
     ``keys`` as in assumed.toml, ``swing`` one of ``[measured]`` that assumed.toml narrows by,
-    ``leaves`` one standard deviation in the draw's own unit.
+    ``leaves`` one standard deviation in the draw's own unit. ``made`` are keys of ``[measured]``
+    that, all given, say that the job was done.
     """
 
     name: Text
@@ -24,6 +25,7 @@ class Measurable(Table):
     measure: Text
     keys: Listed[Text] = ()
     swing: Text | None = None
+    made: Listed[Text] = ()
     leaves: dict[str, Deviation] = Field(default_factory=dict)
     source: Text
 

@@ -8,6 +8,7 @@ import pytest
 from sim import tables
 from sim.describe import Aeroplane, load_aeroplane
 from sim.describe.known import covers
+from sim.describe.masses import Measured
 from sim.pack.measurable import as_if_measured, measurements
 from sim.pack.spreads import spreads_of
 from sim.pack.unknowns import unknowns
@@ -57,6 +58,16 @@ def test_a_measured_aeroplane_can_be_measured_better_only():
     # one that was swung, and one whose own file says better, is not asked again
     swung = jet(measured={"setup": "display", "pitch_swing": SWING}, uncertainty={"throw": 0.01})
     assert not {"pitch_swing", "throws"} & {x.name for x in measurements(swung)}
+
+
+def test_a_pull_that_was_measured_with_its_current_is_not_asked_for_again():
+    """Both on the bench: the fan's constants stay assumed in the file, the job is done."""
+    guessed = jet(assumed=["fan_units"])
+    assert one(guessed, "pull").assumed
+    both = Measured(static_thrust_g=2300.0, static_current_a=70.0)
+    assert "pull" not in {x.name for x in measurements(guessed, both)}
+    half = Measured(static_thrust_g=2300.0)
+    assert "pull" in {x.name for x in measurements(guessed, half)}
 
 
 def test_what_is_promised_is_what_the_file_does_with_it():

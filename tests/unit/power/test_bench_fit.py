@@ -14,9 +14,11 @@ from sim.power.bench_words import (
     constant,
     fit_notes,
     not_flown_lines,
+    strained_lines,
     unmet_lines,
 )
 from sim.power.constants import spread_of, uncertain, values_of, with_values
+from sim.power.least_squares import Strained
 from sim.power.operating_point import operating_point
 from sim.power.packing import pack_power
 
@@ -125,6 +127,27 @@ def test_what_only_the_day_meets_is_told_as_not_flown():
     near = replace(row, after=1.02 * row.measured)
     assert near.flown
     assert not_flown_lines(replace(fit, met=(near,))) == []
+
+
+def test_a_constant_at_the_end_of_its_spread_is_told_with_where_it_wants_to_be():
+    """A fan 40 % worse than its file says draws more for less; its spread allows 15 %."""
+    plain = load_aeroplane("display_jet")
+    values = values_of(plain)
+    poor = with_values(plain, values | {"efficiency": 0.6 * values["efficiency"]})
+    fit = power_fit_of(measured("display_jet", **on_the_bench(poor, 22.0)))
+    assert any(not x.flown for x in fit.met)
+    (found,) = (x for x in fit.strained if x.name == "efficiency")
+    assert isinstance(found, Strained)
+    assert found.end == pytest.approx(0.85 * values["efficiency"])
+    assert found.wanted == pytest.approx(0.6 * values["efficiency"], rel=0.03)
+    (line,) = (x for x in strained_lines(fit) if "efficiency" in x)
+    assert "static pull and static current together want" in line
+    pull = next(x for x in fit.met if x.name == "static_thrust_g")
+    assert pull.after > pull.measured  # more flown than measured flatters
+    assert any(x.endswith("and flattering") for x in not_flown_lines(replace(fit, met=(
+        replace(pull, off_sds=0.0, after=1.1 * pull.measured),))))  # fmt: skip
+    near = power_fit_of(measured("display_jet", **on_the_bench(plain, 22.0)))
+    assert near.strained == ()
 
 
 def test_constants_and_the_bench_are_told_with_units():

@@ -6,12 +6,13 @@ from types import SimpleNamespace
 import numpy as np
 import pytest
 
+from sim.aero.geometry.edges import arm_of
 from sim.aero.geometry.panels import panels_of
 from sim.describe import bundled, load_aeroplane, load_recovery, resolve_setup
 from sim.describe.controls import FLAP, Throws
 from sim.show.words.ladder_ends import ending_text
 from sim.show.words.sticks import recovery_steps
-from sim.show.words.throws import arm_of, throws_of
+from sim.show.words.throws import throws_of
 from sim.study.ladder.fit import End, Refused
 
 JET = load_aeroplane("display_jet")

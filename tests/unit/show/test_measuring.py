@@ -128,3 +128,11 @@ def test_weighing_lists_what_it_can_tell_and_names_the_rest():
     everything = unknown_sentences(())
     assert len(everything) == 1
     assert "counts as measured" in everything[0]
+
+
+def test_without_an_aft_limit_it_says_why_nothing_is_told():
+    limits = tuple(replace(x, aft_mm=None, measuring=None) for x in result().aft_limits)
+    assert "is not told: it is reckoned from" in measuring_line(
+        replace(result(), aft_limits=limits)
+    )
+    assert measuring_line(replace(result(), aft_limits=())) == ""
