@@ -1,0 +1,42 @@
+"""What to mend first on a set-up that no ladder leads to, in words."""
+
+from sim.show.words.higher import again_command, short_text
+from sim.show.words.phrases import few_draws_text, listed, spoken
+from sim.show.words.window import forward_of_text
+from sim.study.results.result import StudyResult
+from sim.study.results.set_up import SetUpResult
+from sim.study.standing.higher import higher_to_fly, never_back, short_cases
+from sim.study.standing.mending import Lack, lacks
+
+UNTIL = "Until the study shows it, nothing is flown with this set-up, not even to try it."
+
+
+def mending_lines(setup: SetUpResult, result: StudyResult) -> tuple[str, ...]:
+    """Return what a set-up lacks, a line each in the order to mend it; maybe none."""
+    required = result.required_share_pct
+    return tuple(_line(x, setup, result) for x in lacks(setup, required, result.draws))
+
+
+def _line(lack: Lack, setup: SetUpResult, result: StudyResult) -> str:
+    required = result.required_share_pct
+    if lack is Lack.FORWARD:
+        return (
+            f"Throw: {forward_of_text(setup)}. Give the pitch surface "
+            "more travel up, look with 'aftlimit trim --landing', and fly the study again: travel "
+            "changes all that it says."
+        )
+    if lack is Lack.NEVER:
+        names = listed([spoken(x.manoeuvre) for x in never_back(setup, required)])
+        return (
+            f"Balance: in {names} too many never come back, or from no height of use. "
+            "Balance it further forward, as far as it still lands, and fly the study again."
+        )
+    if lack is Lack.HEIGHT:
+        higher = higher_to_fly(result)
+        text = "; ".join(
+            short_text(x, required) for x in short_cases(setup, required, result.draws)
+        )
+        again = "" if higher is None else f" Fly again: {again_command(result, higher.entry_m)}"
+        return f"Height: {text}.{again}"
+    few = few_draws_text(required, result.draws)
+    return f"Draws: it {few or f'is undecided after {result.draws} draws'}; write more draws."
