@@ -15,8 +15,8 @@ from sim.show.words.limits import (
     neutral_text,
     set_up_neutral_text,
 )
+from sim.show.words.mending import mending_lines, partly_height_text
 from sim.show.words.more_throw import more_throw_short
-from sim.show.words.mending import mending_lines
 from sim.show.words.phrases import back_text, few_draws_text, listed, share_text, spoken
 from sim.show.words.window import ahead_text, fast_short, fast_text
 from sim.study.ladder.fit import End
@@ -134,7 +134,8 @@ def answer_lines(result: StudyResult, setup: SetUpResult, ladder: Ladder) -> tup
     cases = best_recovery(setup, asked)
     case = worst_case(cases, asked)
     assert case is not None
-    lines = []
+    partly = partly_height_text(setup, result)
+    lines = [f"{partly}."] if partly else []
     if setup.deep_stall is None:
         lines.append(f"Worst: {case.manoeuvre_title}; {share_text(case.shares)}.")
     elif setup_outcome(setup, asked) is not Outcome.NOT_MET:
