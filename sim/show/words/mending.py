@@ -36,8 +36,8 @@ def _line(lack: Lack, setup: SetUpResult, result: StudyResult) -> str:
     if lack is Lack.FORWARD:
         return (
             f"Throw: {forward_of_text(setup)}.{more_throw_short(setup.more_throw)} Give the pitch "
-            "surface more travel, look with 'aftlimit trim --landing', and fly the study again: travel "
-            "changes all that it says."
+            "surface more travel, look with 'aftlimit trim --landing', and fly the study again: "
+            "travel changes all that it says."
         )
     if lack is Lack.NEVER:
         names = listed([spoken(x.manoeuvre) for x in never_back(setup, required)])
