@@ -147,6 +147,9 @@ def _study_arguments(parser: argparse.ArgumentParser) -> None:
         help="name of a bundled study, or a TOML file; of an aeroplane: today's set-up, steps aft, "
         "every pack's aft limit",
     )
+    text = "height at which every manoeuvre begins, as in fly, for real above the usual ceiling "
+    text += "only with leave (default: as the study says)"
+    measure(parser, "--entry-m", (1, 3000), text)
     parser.add_argument(
         "--out",
         metavar="FOLDER",
@@ -180,6 +183,7 @@ def _trace_arguments(parser: argparse.ArgumentParser) -> None:
 def _card_arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("study", help="name or TOML file of the study, or its folder of results")
     parser.add_argument("--setup", required=True, metavar="NAME", help="set-up of the study")
+    measure(parser, "--entry-m", (1, 3000), "as the study was flown with (default: as it says)")
     parser.add_argument("--out", metavar="FOLDER", help="for the card (default: with the results)")
     parser.add_argument("--workers", type=count, metavar="N", help="threads (default: one a core)")
     parser.add_argument("--json", metavar="PATH", help="write the same numbers as JSON")

@@ -27,7 +27,7 @@ from sim.written import write_atomically
 def run(args: argparse.Namespace) -> int:
     """Run the command; return its exit code."""
     check_outputs(args, "json", made=None if args.out is None else Path(args.out))
-    flown = find_flown(args.study, None if args.out is None else Path(args.out))
+    flown = find_flown(args.study, None if args.out is None else Path(args.out), args.entry_m)
     files = flown.files
     check_setup(files.study, args.setup)
     folder = flown.folder if args.out is None else Path(args.out)

@@ -33,7 +33,7 @@ from sim.weigh.plausible import doubts
 def run(args: argparse.Namespace) -> int:
     """Run the command; return its exit code."""
     with Compiling(warming.LEVEL_TRIM):
-        files = find_study(args.study)
+        files = find_study(args.study, args.entry_m)
     folder = Path(args.out or f"{files.study.name}_results")
     check_outputs(args, "json", made=folder)
     check_folder(folder)
@@ -57,7 +57,7 @@ def run(args: argparse.Namespace) -> int:
         replay=replay_section(kept),
         departure=departures(result, ready),
         scaled=scaled(result, ready),
-        card_command=card_command(args.study, args.out),
+        card_command=card_command(args.study, args.out, args.entry_m),
     )
     report = save_report(result, files.aeroplane, folder / "report.html", inserts=inserts)
     write_asked_json(args, record)
@@ -80,6 +80,8 @@ def flown_by(
         yield cluster
 
 
-def card_command(study: str, out: str | None) -> str:
+def card_command(study: str, out: str | None, entry_m: float | None = None) -> str:
     """Return the command that makes a card of a study flown so, but for the set-up's name."""
-    return shlex.join(["aftlimit", "card", study, *(() if out is None else ("--out", out))])
+    height = () if entry_m is None else ("--entry-m", f"{entry_m:g}")
+    where = () if out is None else ("--out", out)
+    return shlex.join(["aftlimit", "card", study, *height, *where])

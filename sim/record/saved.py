@@ -76,7 +76,7 @@ class Flown:
         return self.folder / "flights"
 
 
-def find_flown(study: str, out: Path | None = None) -> Flown:
+def find_flown(study: str, out: Path | None = None, entry_m: float | None = None) -> Flown:
     """Return a study that has been flown.
 
     Parameters
@@ -86,6 +86,8 @@ def find_flown(study: str, out: Path | None = None) -> Flown:
     out : Path, optional
         Where the results of a study given by name or file are looked for first; the
         usual folder comes next.
+    entry_m : float, optional
+        Height [m] at which every manoeuvre was begun, instead of what the study says.
 
     Raises
     ------
@@ -97,9 +99,9 @@ def find_flown(study: str, out: Path | None = None) -> Flown:
         path = path.parent
     if path.is_dir():
         content = _read(path)
-        files = _file_of(path, content)
+        files = _file_of(path, content, entry_m)
         return Flown(files, path, changed_since(files, content))
-    files = find_study(study)
+    files = find_study(study, entry_m)
     usual = Path(f"{files.study.name}_results")
     for folder in (out, usual):
         if folder is not None and (folder / RESULTS).is_file():
@@ -145,7 +147,7 @@ def changed_since(files: StudyFiles, content: ResultsRead) -> tuple[str, ...]:
     return tuple(dict.fromkeys(out))
 
 
-def _file_of(folder: Path, content: ResultsRead) -> StudyFiles:
+def _file_of(folder: Path, content: ResultsRead, entry_m: float | None = None) -> StudyFiles:
     """Return the study that a folder's results came from: beside it, in it, here, or bundled.
 
     By the name of its file, which the results tell, or by that of the study.
@@ -158,14 +160,14 @@ def _file_of(folder: Path, content: ResultsRead) -> StudyFiles:
             if not (near / file).is_file():
                 continue
             try:
-                files = find_study(near / file)
+                files = find_study(near / file, entry_m)
                 _check(files, content, str(near / file))
             except FileFault as fault:
                 said = said or fault
                 continue
             return files
     try:
-        files = find_study(name)
+        files = find_study(name, entry_m)
     except FileFault:
         file = _file_names(name, content)[0]
         text = (
@@ -189,6 +191,8 @@ def _check(files: StudyFiles, content: ResultsRead, who: str) -> None:
     if differing:
         text = f"has changed since it was flown ({', '.join(differing)}); fly it again, "
         text += "or give the file that was flown"
+        if differing == ["entry_m"]:
+            text += f", or --entry-m {content.entry_m:g} if it was flown with that"
         raise FileFault(who, [Fault("", text)])
 
 

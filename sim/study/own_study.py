@@ -3,11 +3,13 @@
 What it flies stands in kinds.toml, by the aeroplane's kind, or by what drives it.
 """
 
+from dataclasses import replace
 from pathlib import Path
 
 from sim import tables
 from sim.describe import (
     Aeroplane,
+    Fault,
     FileFault,
     Study,
     StudyFiles,
@@ -24,6 +26,7 @@ from sim.pack.assemble import Assembled, assemble
 from sim.trim.cruise import cruise_speed
 from sim.trim.trimming import level, neutral_point_pct
 from sim.units.quantities import LENGTH
+from sim.units.ranges import range_words
 from sim.weigh import Weighed, weigh_set_up
 from sim.weigh.facts import kinds_of
 
@@ -31,14 +34,43 @@ TODAY = "as_flown"
 Block = dict[str, object]
 
 
-def find_study(name: str | Path) -> StudyFiles:
+def find_study(name: str | Path, entry_m: float | None = None) -> StudyFiles:
     """Return a study by its name or file, or the usual one of an aeroplane by its.
+
+    Parameters
+    ----------
+    entry_m : float, optional
+        Height [m] at which every manoeuvre begins, instead of what the study says.
 
     Raises
     ------
     FileFault
         With everything that is wrong with it, or with a file it names.
     """
+    files = _found(name)
+    return files if entry_m is None else entered_at(files, entry_m)
+
+
+def entered_at(files: StudyFiles, entry_m: float) -> StudyFiles:
+    """Return a study with every manoeuvre, also those of its search, begun at one height [m].
+
+    Raises
+    ------
+    FileFault
+        A floor of the study lies no lower.
+    """
+    study = files.study
+    floor = max([study.floor_m, *(study.heights_of(case)[1] for case in study.cases)])
+    if floor >= entry_m:
+        text = f"the study's floor of {floor:g} m must be below it; got {entry_m:g} m"
+        raise FileFault("--entry-m", [Fault("", text)])
+    cases = tuple(case.model_copy(update={"entry_m": None}) for case in study.cases)
+    study = study.model_copy(update={"entry_m": entry_m, "cases": cases})
+    return replace(files, study=study)
+
+
+def _found(name: str | Path) -> StudyFiles:
+    """Return a study by its name or file, or the usual one of an aeroplane, as they say."""
     if str(name) in bundled("aeroplanes") and str(name) not in bundled("studies"):
         path = find(name, "aeroplanes")
     else:
@@ -64,10 +96,11 @@ def study_of(aeroplane: Aeroplane, path: Path) -> StudyFiles:
     story = (
         f"The usual study of an aeroplane without one of its own: as you fly it today, "
         f"{', '.join(f'{x:g}' for x in usual.steps_aft_mm)} mm further aft, and with its lightest "
-        "and heaviest pack in the same place; how far aft each pack may balance."
+        "and heaviest pack in the same place and at today's balance point; how far aft each "
+        "pack may balance."
     )
     if left:
-        story += f" Left out, as neither pack nor weights give it: {', '.join(left)}."
+        story += f" Left out, as neither pack nor weights give it: {'; '.join(left)}."
     cases = [
         {"manoeuvre": name, "recoveries": list(flying.recoveries)}
         | ({"entry_m": usual.spin_entry_m} if name in usual.from_high else {})
@@ -108,15 +141,46 @@ def _setups(aeroplane: Aeroplane, today: Weighed) -> tuple[list[Block], list[str
                 "name": f"{which}_pack", "title": f"{which} pack, {name}, in the same place",
                 "like": first, "pack": name, "pack_aft_mm": float(f"{today.pack_aft_mm:.1f}"),
             })  # fmt: skip
+            level = today.balance_aft_mm
+            wished.append({
+                "name": f"{which}_{level:.0f}_mm", "like": first, "pack": name,
+                "title": f"{which} pack, {name}, at today's balance point",
+                "balance_aft_mm": float(f"{level:.1f}"),
+            })  # fmt: skip
     held, left = [], []
     for block in wished:
-        try:
-            weigh_set_up(aeroplane, StudySetUp.model_validate(block))
-        except FileFault:
-            left.append(str(block["title"]))
-        else:
+        why = _not_to_be_had(aeroplane, StudySetUp.model_validate(block))
+        if why is None:
             held.append(block)
+        else:
+            left.append(f"{block['title']}{why}")
     return held, left
+
+
+def _not_to_be_had(aeroplane: Aeroplane, wish: StudySetUp) -> str | None:
+    """Return why a set-up is left out, maybe "" for no more to say; None: it can be had.
+
+    Another pack at today's balance point is one that its tray reaches, with nothing added.
+    """
+    try:
+        found = weigh_set_up(aeroplane, wish)
+    except FileFault:
+        return _tray(aeroplane, wish)
+    other = wish.pack is not None and wish.balance_aft_mm is not None
+    return _tray(aeroplane, wish) if other and found.added_weights else None
+
+
+def _tray(aeroplane: Aeroplane, wish: StudySetUp) -> str:
+    """Return from where to where a pack's tray balances it, in brackets."""
+    tray = aeroplane.tray
+    ends = [
+        weigh_set_up(
+            aeroplane,
+            wish.model_copy(update={"balance_aft_mm": None, "pack_aft_mm": end}),
+        ).balance_aft_mm
+        for end in (tray.front_aft_mm, tray.rear_aft_mm)
+    ]
+    return f" (its tray alone reaches {range_words(LENGTH.figure(ends[0]), LENGTH(ends[1]))})"
 
 
 def _search(ready: Assembled, furthest_mm: float) -> Block:

@@ -8,7 +8,15 @@ from pathlib import Path
 from typing import TypeVar
 
 from sim import tables
-from sim.describe import Manoeuvre, Recovery, Study, StudyFiles, StudySetUp, resolve_setup
+from sim.describe import (
+    Manoeuvre,
+    Recovery,
+    Study,
+    StudyFiles,
+    StudySetUp,
+    data_folder,
+    resolve_setup,
+)
 from sim.fly import warming
 from sim.fly.flying import Settings, demand_units
 from sim.judge import is_resolved
@@ -46,6 +54,12 @@ def planned_flights(files: StudyFiles) -> int:
     """Return how many flights the set-ups and cases of a study take at most, without limits."""
     study = files.study
     return len(study.setups) * study.draws * sum(len(c.recoveries) for c in study.cases)
+
+
+def _asked_by(files: StudyFiles) -> str:
+    """Return what the command takes to fly a study again: a bundled one's name, or its file."""
+    path = files.paths[0]
+    return path.stem if data_folder("scenarios") in path.parents else path.as_posix()
 
 
 def run_study(
@@ -110,6 +124,7 @@ def run_study(
     everything = [case for row in cases for case in row]
     factors, telling = deciding_factors(everything, draws, spreads)
     return StudyResult(
+        asked_by=_asked_by(files),
         study=study.name,
         title=study.title,
         story=study.story,

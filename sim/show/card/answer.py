@@ -5,8 +5,8 @@ in its study, and where its ladder ends.
 """
 
 from sim.judge import Outcome, outcome
-from sim.show.words.answer import height_need_text
 from sim.show.words.deep_stall import card_line
+from sim.show.words.higher import height_need_text
 from sim.show.words.ladder_ends import UNDECIDED, refusal_text
 from sim.show.words.limits import (
     figure_text,
@@ -15,6 +15,7 @@ from sim.show.words.limits import (
     neutral_text,
     set_up_neutral_text,
 )
+from sim.show.words.mending import mending_lines, partly_height_text
 from sim.show.words.more_throw import more_throw_short
 from sim.show.words.phrases import back_text, few_draws_text, listed, share_text, spoken
 from sim.show.words.window import ahead_text, fast_short, fast_text
@@ -90,7 +91,10 @@ def order_text(result: StudyResult, setup: SetUpResult, ladder: Ladder) -> str:
         fast = "" if ladder.fast is None else f" It {fast_text(ladder.fast)}."
         return f"{order} below.{fast}{more_throw_short(setup.more_throw)}"
     stands = setup_outcome(setup, result.required_share_pct)
-    climb = "The ladder overleaf stops before it." if ladder.steps else "There is no ladder to it."
+    climb = "The ladder overleaf stops before it."
+    if not ladder.steps:
+        mend = " What to mend first stands overleaf." if mending_lines(setup, result) else ""
+        climb = f"There is no ladder to it.{mend}"
     more = more_throw_short(setup.more_throw)
     return f"{NEVER}: {_why(result, setup, ladder, stands)}. {climb}{more}"
 
@@ -104,7 +108,9 @@ def _why(result: StudyResult, setup: SetUpResult, ladder: Ladder, stands: Outcom
         failing = [c for c in cases if outcome(c.shares, asked) is Outcome.NOT_MET]
         names = listed([spoken(c.manoeuvre) for c in failing])
         text = f"it does not meet the requirement in {names}"
-        return f"{text}; it {need}" if need else text
+        if need:
+            text = f"what is missing is height: {text}, where it comes back too low; it {need}"
+        return text
     if stands is Outcome.OPEN:
         few = few_draws_text(asked, result.draws)
         text = f"it {few}" if few else f"undecided after {most_draws(setup, asked)} draws"
@@ -128,7 +134,8 @@ def answer_lines(result: StudyResult, setup: SetUpResult, ladder: Ladder) -> tup
     cases = best_recovery(setup, asked)
     case = worst_case(cases, asked)
     assert case is not None
-    lines = []
+    partly = partly_height_text(setup, result)
+    lines = [f"{partly}."] if partly else []
     if setup.deep_stall is None:
         lines.append(f"Worst: {case.manoeuvre_title}; {share_text(case.shares)}.")
     elif setup_outcome(setup, asked) is not Outcome.NOT_MET:

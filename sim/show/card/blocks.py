@@ -11,6 +11,7 @@ from sim.describe import Aeroplane
 from sim.show.card.card import GYRO_HEADS, HEIGHT_HEADS, SHORT_SPEEDS, Card, throw_heads
 from sim.show.drawing.canvas import one_axes, outlined_svg
 from sim.show.figures.finger_view import draw_finger_view, has_wing_there
+from sim.show.words.mending import UNTIL
 from sim.units.quantities import LENGTH
 
 DRAWING_IN = (2.9, 2.6)
@@ -219,6 +220,14 @@ def _ladder(card: Card) -> tuple[Block, ...]:
         Words(card.ladder.intro),
         *(Step(step.heading, step.rows) for step in card.ladder.steps),
         Words(card.ladder.ending, "order"),
+        *_mending(card),
         *((Words(card.timer_note, "small"),) if card.timer_note else ()),
         Words(card.small_print, "small"),
     )
+
+
+def _mending(card: Card) -> tuple[Block, ...]:
+    """Return what to mend first where no ladder leads to the set-up."""
+    if not card.mending:
+        return ()
+    return Heading("What to mend, in this order"), Items(card.mending, numbered=True), Words(UNTIL)

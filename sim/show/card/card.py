@@ -20,6 +20,7 @@ from sim.show.words.flight_time import (
 )
 from sim.show.words.gyro_line import gyro_line
 from sim.show.words.ladder import LadderText, ladder_text
+from sim.show.words.mending import mending_lines
 from sim.show.words.phrases import CAUTION
 from sim.show.words.placing import added_text, loose_text, tray_text
 from sim.show.words.sticks import recovery_steps
@@ -58,7 +59,8 @@ class Card:
 
     ``travel`` holds the numbers behind ``throws``; ``sticks_check`` and ``turns_check`` say which
     way surfaces go; the second and ``gyro_check`` are empty unless the gyro is on; heights that
-    the first page has no room for are in ``overleaf``; ``timer_note`` stands there too.
+    the first page has no room for are in ``overleaf``; ``timer_note`` stands there too, and
+    ``mending``, what to mend first where there is no ladder.
     """
 
     title: str
@@ -84,6 +86,7 @@ class Card:
     aborts: tuple[str, ...]
     caution: str
     ladder: LadderText
+    mending: tuple[str, ...]
     timer_note: str
     small_print: str
 
@@ -129,6 +132,7 @@ def make_card(
         aborts=abort_rules(flown, ladder, pitch_throw(throws), _today_throw(files)),
         caution=CAUTION,
         ladder=ladder_text(ladder, aeroplane, pitch_throw(throws)),
+        mending=() if ladder.steps else mending_lines(flown, result),
         timer_note=_timer_note(aeroplane, flown),
         small_print=_small_print(result),
     )

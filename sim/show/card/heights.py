@@ -3,7 +3,8 @@
 from math import ceil
 
 from sim.judge import Outcome, Reason, Shares, outcome
-from sim.show.words.answer import ROUND_UP_M, asked_height, lost_95, needed_95
+from sim.show.words.answer import lost_95, needed_95
+from sim.show.words.higher import ROUND_UP_M, asked_height
 from sim.show.words.phrases import few_draws_text, limits_text
 from sim.study.ladder.ladder import Ladder, may_be_flown
 from sim.study.results.result import StudyResult

@@ -27,7 +27,8 @@ def abort_rules(
         *(() if pitch is None else (_trim_text(ladder, pitch, today or pitch),)),
         f"any buzz is heard, a cell is under {values.least_cell_v:.1f} V, or the timer rings",
         f"the spotter calls the floor, {called}: recover, climb, land",
-        "anything is not as printed: land, look, go one step back",
+        "anything is not as printed: land, look, "
+        + ("go one step back" if ladder.steps else "do not fly on"),
     )
 
 

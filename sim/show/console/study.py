@@ -22,6 +22,7 @@ from sim.show.console.measuring import measuring_tables
 from sim.show.console.recovery import groups, recovery_tables, stacked
 from sim.show.console.structure import structure_tables
 from sim.show.words.answer import answer_sentences, headline
+from sim.show.words.higher import entries_text, higher_texts
 from sim.show.words.limits import combination_sentence, ends_cell, several_combinations
 from sim.show.words.packs import PACKS_TITLE, pack_heads, pack_rows, packs_text
 from sim.show.words.phrases import (
@@ -56,6 +57,8 @@ BUDGET_WORDS = {Budget.FITS: "yes", Budget.SHORT: "short", Budget.ABOVE: "leave"
 def study_tables(result: StudyResult) -> Tables:
     """Return everything that a study prints, in reading order."""
     out: Tables = [heading(f"{result.title} ({result.aeroplane_title})"), paragraph("")]
+    for text in higher_texts(result):
+        out += [paragraph(text, "bold"), paragraph("")]
     out += [paragraph(headline(result)), *bullets(answer_sentences(result))]
     out += _packs(result)
     if result.aft_limits:
@@ -294,6 +297,6 @@ def _step_note(result: StudyResult) -> list[str]:
 def _small_print(result: StudyResult) -> str:
     return (
         f"{time_text(result)} Up to {result.draws} draws a case, seed {result.seed}, the same for "
-        f"every set-up; entered at {HEIGHT(result.entry_m)}, floor {HEIGHT(result.floor_m)}; "
+        f"every set-up; {entries_text(result)}; "
         f"aftlimit {result.version}."
     )

@@ -23,7 +23,7 @@ from sim.study.standing.window import aft_whole
 from sim.units.quantities import LENGTH
 from sim.weigh.reference import Reference, reference
 
-NEAR_SHARE = 0.3  # names closer than this share of the scale stand above each other
+LETTER_PT, AIR_PT = 4.9, 4.0  # how wide a letter of a name stands, and the air between two names
 LONGEST_NAME = 16  # letters; where one of a row is longer, its set-ups are told by their mm
 ROW_ROOM = 0.8
 FAR_SHARE = 0.5  # of the scale: further ahead than this, a forward limit is told, not drawn
@@ -63,7 +63,7 @@ def draw_balance_scale(
             aft = None if row.limit is None else row.limit.aft_mm
             least = min(places, default=row.forward.aft_mm)
             _forward(axes, row.forward, i, least, reach, aft)
-        _setups(axes, row.setups, i, reach, required_share_pct)
+        _setups(axes, row.setups, i, required_share_pct)
     neutrals = [1000.0 * ref.aft_m(x.neutral_point_pct_mac) for x in setups]
     neutrals += [x.neutral_mm for x in limits if x.neutral_mm is not None]
     if neutrals:
@@ -74,9 +74,11 @@ def draw_balance_scale(
     axes.set_ylim(len(rows) - 0.1 if neutrals else len(rows) - 0.45, -ROW_ROOM)
     along = f"balance point, {LENGTH.spelled} aft of the datum: {aeroplane.datum.text}"
     axes.set_xlabel(fill(along, 58))
-    _percent_axis(axes, ref)
     axes.use_sticky_edges = False
     axes.margins(x=0.12)
+    for i, row in enumerate(rows):
+        _names(axes, row.setups, i)
+    _percent_axis(axes, ref)
     in_units(axes.xaxis, LENGTH)
     axes.grid(axis="x")
 
@@ -118,21 +120,44 @@ def _first_of(names: Sequence[str]) -> str:
     return names[0] if len(names) < 2 else f"{names[0]} and {len(names) - 1} more"
 
 
-def _setups(
-    axes: Axes, setups: Sequence[SetUpResult], row: int, reach: float, required: float
-) -> None:
-    last, level = -1e9, 0
-    by_name = all(len(x.name) <= LONGEST_NAME for x in setups)
-    for x in sorted(setups, key=lambda x: x.balance_aft_mm):
+def _setups(axes: Axes, setups: Sequence[SetUpResult], row: int, required: float) -> None:
+    for x in setups:
         stands = setup_outcome(x, required)
         axes.plot([x.balance_aft_mm], [row], MARKERS[stands], ms=9, mfc=FILLS[stands], mec=INK,
                   mew=1.0, zorder=5)  # fmt: skip
-        level = 1 - level if x.balance_aft_mm - last < NEAR_SHARE * reach else 0
-        last = x.balance_aft_mm
+
+
+def _names(axes: Axes, setups: Sequence[SetUpResult], row: int) -> None:
+    """Write what each set-up of a row is called above it, on as few levels as keep them apart.
+
+    Their names, or in a crowded row their places in mm; the scale must be final.
+    """
+    ordered = sorted(setups, key=lambda x: x.balance_aft_mm)
+    places = [x.balance_aft_mm for x in ordered]
+    low, high = axes.get_xlim()
+    room = axes.bbox.width * 72.0 / axes.figure.dpi / (high - low)
+    names = [x.name for x in ordered]
+    levels = _levels([x * room for x in places], names)
+    if max(map(len, names), default=0) > LONGEST_NAME or max(levels, default=0) > 1:
+        names = [LENGTH.figure(x) for x in places]
+        levels = _levels([x * room for x in places], names)
+    for place, name, level in zip(places, names, levels, strict=True):
         axes.annotate(
-            x.name if by_name else LENGTH.figure(last), (last, row), xytext=(0, 10 + 11 * level),
-            textcoords="offset points", ha="center", fontsize=8.5, bbox=ON_LINES, zorder=4,
+            name, (place, row), xytext=(0, 10 + 11 * min(level, 1)), textcoords="offset points",
+            ha="center", fontsize=8.5, bbox=ON_LINES, zorder=4,
         )  # fmt: skip
+
+
+def _levels(places: Sequence[float], names: Sequence[str]) -> list[int]:
+    """Return on which level each name stands free of those before it; places in points."""
+    ends: list[float] = []
+    out = []
+    for place, name in zip(places, names, strict=True):
+        half = 0.5 * LETTER_PT * len(name)
+        level = next((i for i, end in enumerate(ends) if place - half > end), len(ends))
+        ends[level:] = [place + half + AIR_PT, *ends[level + 1 :]]
+        out.append(level)
+    return out
 
 
 def _neutral(axes: Axes, neutral: float, rows: int) -> None:

@@ -10,7 +10,7 @@ from sim.show.drawing.canvas import BLUE, FAINT, INK, MARK, SHEET, styled
 from sim.show.drawing.fitting import wrapped
 from sim.show.figures.study_figures import FILLS, MARKERS
 from sim.show.words.limits import interval_text
-from sim.study.results.aft_limit import AftLimit, AftStep
+from sim.study.results.aft_limit import AftLimit
 from sim.study.results.set_up import SetUpResult
 from sim.study.standing.outcomes import best_recovery, setup_outcome, worst_case
 from sim.units.quantities import LENGTH
@@ -38,8 +38,8 @@ def draw_share_by_balance(
         worst manoeuvre by their best single recovery.
     limit : AftLimit, optional
         The pack's search, by its best recovery: line and band; a plus sign: a first look
-        with fewer draws. A point given up early, or not flown in all manoeuvres, stands as an
-        arrow: the share over all of them is at most that.
+        with fewer draws. A point given up early, or not flown in all manoeuvres, has no share
+        and stands as a stroke on the lower edge.
     who : str
         Said after the pack where limits of several combinations stand side by side.
 
@@ -103,8 +103,10 @@ def _search(axes: Axes, limit: AftLimit) -> None:
         )  # fmt: skip
         axes.plot(places, [x.back / x.draws for x in whole], color=INK, lw=1.2, marker="o", ms=4,
                   mfc=SHEET, mec=INK)  # fmt: skip
-    for step in (x for x in steps if not x.complete):
-        _given_up(axes, step)
+    open_at = [step.balance_aft_mm for step in steps if not step.complete]
+    (strokes,) = axes.plot(open_at, [0.0] * len(open_at), "|", ms=9, mew=1.2, color=INK,
+                           clip_on=False)  # fmt: skip
+    strokes.set_in_layout(False)
     if limit.aft_mm is not None:
         axes.axvline(limit.aft_mm, color=MARK, lw=1.6, ls="-", zorder=1)
         low = limit.aft_mm if limit.low_mm is None else limit.low_mm
@@ -116,15 +118,6 @@ def _search(axes: Axes, limit: AftLimit) -> None:
             "neutral", (limit.neutral_mm, 0.0), xycoords=("data", "axes fraction"),
             xytext=(3, 4), textcoords="offset points", fontsize=8,
         )  # fmt: skip
-
-
-def _given_up(axes: Axes, step: AftStep) -> None:
-    most = step.back / step.draws
-    axes.annotate(
-        "", (step.balance_aft_mm, max(most - 0.22, 0.0)), (step.balance_aft_mm, most),
-        arrowprops={"arrowstyle": "->", "color": INK, "lw": 1.2},
-    )  # fmt: skip
-    axes.plot([step.balance_aft_mm], [most], "_", ms=9, color=INK)
 
 
 def _setup(axes: Axes, setup: SetUpResult, required: float, label: str) -> None:

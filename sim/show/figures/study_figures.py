@@ -89,7 +89,7 @@ def draw_height_strips(
     manoeuvre : str
         Name; it is drawn by each set-up's best single recovery.
     entry_m, floor_m : float
-        The height there is, and the floor that the needed height includes [m].
+        The entry height, and the floor that the needed height includes [m].
 
     Notes
     -----
@@ -113,7 +113,7 @@ def draw_height_strips(
     axes.set_xlim(-0.5, len(setups) - 0.5)
     axes.set_ylim(0.0, top + band)
     right = axes.secondary_yaxis("right")
-    marks = {entry_m: f"{HEIGHT(entry_m)}: the height\nthere is", floor_m: "floor"}
+    marks = {entry_m: f"{HEIGHT(entry_m)}: entry\nheight", floor_m: "floor"}
     marks[top + 0.5 * band] = "never came back"
     ceiling = ceiling_m()
     if entry_m > ceiling:

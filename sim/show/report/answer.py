@@ -25,11 +25,11 @@ from sim.show.words.answer import (
     answer_sentences,
     band_text,
     headline,
-    height_need_text,
     place_text,
     recovery_sentence,
 )
 from sim.show.words.deep_stall import short_text
+from sim.show.words.higher import height_need_text, higher_texts
 from sim.show.words.limits import (
     aft_text,
     against_text,
@@ -38,6 +38,7 @@ from sim.show.words.limits import (
     flown_text,
     for_whom,
     neutral_text,
+    out_of_reach_text,
     set_up_neutral_text,
 )
 from sim.show.words.measuring import measuring_line
@@ -86,7 +87,8 @@ def answer(result: StudyResult, aeroplane: Aeroplane) -> Section:
     doubtful = [Paragraph(f"Doubtful: {text}", "caution") for text in slips]
     full = Folded("The same in full sentences", (Bullets(answer_sentences(result)),))
     told = [x for x in (headline(result), measuring_line(result)) if x]
-    top = [Paragraph(text, "note") for text in told]
+    missing = [Paragraph(x, "caution") for x in higher_texts(result)]
+    top = [*missing, *(Paragraph(text, "note") for text in told)]
     return section("The answer", *doubtful, *top, *_packs(result), first, full)
 
 
@@ -114,6 +116,8 @@ def _searched(band: Band, result: StudyResult, percent: Percent) -> list[Part]:
     if each_text(limit):
         lines.append(f"Each alone: {each_text(limit)}.")
     lines.append(f"Searched with {limit.combination}.")
+    reach = out_of_reach_text(limit)
+    lines += [f"{reach[0].upper()}{reach[1:]}."] if reach else []
     window = window_text(limit.forward, limit)
     wide = window_of(limit.forward, limit).kind is Kind.OPEN
     neutral = neutral_text(limit)

@@ -94,7 +94,8 @@ def _strips(result: StudyResult, number: int, name: str, title: str) -> Picture 
         f"{key}: median {needed_texts(c)[0]} {HEIGHT}, 95 % {needed_texts(c)[1]} {HEIGHT}"
         for key, c in cases.items()
     )
-    text = f"Entry height needed for {title}: a dot is a flight, the bar holds 10 to 90 %, "
+    text = f"Entry height needed for {title}, entered at {HEIGHT(first.entry_m)}: "
+    text += "a dot is a flight, the bar holds 10 to 90 %, "
     text += "the line across it is the median. Crosses at the top never came back, from any "
-    text += "height; dots above the height there is came back too low and count as lost."
+    text += "height; dots above the entry height came back too low and count as lost."
     return Picture(figure, f"height{number}", text, f"{words}.")

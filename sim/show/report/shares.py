@@ -18,8 +18,8 @@ PANEL_IN = 1.75
 SEARCHED = (
     "Line and band: the search for the aft limit in all its manoeuvres, with 95 % limits; upright "
     "line: the aft limit, shaded: where other draws would put it (95 %); dotted: stick-fixed "
-    "neutral point; a plus sign: a first look with fewer draws; an arrow: given up early, or flown "
-    "in one manoeuvre alone, so at most that over all. "
+    "neutral point; a plus sign: a first look with fewer draws; a stroke on the lower edge: "
+    "given up early, or flown in one manoeuvre alone, so no share is known. "
 )
 
 
@@ -70,7 +70,7 @@ def _limits_table(result: StudyResult) -> Table:
             x.pack, *who, name, spoken(x.recovery), *limit_cells(x),
             "-" if x.pct_mac is None else f"{x.pct_mac:.1f}",
             f"{LENGTH.figure(x.neutral_mm)}{behind}",
-            limits_text(x.share_low, x.share_high), f"{x.draws_used}",
+            *_there(x),
             LENGTH.figure(x.first_failure_mm),
         ))  # fmt: skip
         for one in x.each if len(x.each) > 1 else ():
@@ -85,6 +85,13 @@ def _limits_table(result: StudyResult) -> Table:
         "back there, 95 % limits", "draws there", f"not shown at, {LENGTH}",
     )  # fmt: skip
     return Table("Aft limits", heads, rows, words=4 if several else 3)
+
+
+def _there(x: AftLimit) -> tuple[str, str]:
+    """Return the share that came back at a limit and the draws flown there; "-" without any."""
+    if not x.draws_used:
+        return "-", "-"
+    return limits_text(x.share_low, x.share_high), f"{x.draws_used}"
 
 
 def limit_cells(x: AftLimit | ManoeuvreLimit) -> tuple[str, str]:

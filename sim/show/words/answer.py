@@ -1,12 +1,12 @@
 """The answer in a few sentences: aft limits, set-ups, the best recovery and its height."""
 
 from collections.abc import Sequence
-from math import ceil
 
 from sim.core import script_layout as s
 from sim.judge import Outcome
 from sim.show.words.changes import added_words
 from sim.show.words.deep_stall import reason_text, short_text
+from sim.show.words.higher import height_need_text
 from sim.show.words.limits import (
     aft_text,
     limit_sentences,
@@ -31,7 +31,6 @@ from sim.show.words.window import forward_of_text, window_sentences, windows_in_
 from sim.study.results.result import StudyResult
 from sim.study.results.set_up import CaseResult, SetUpResult
 from sim.study.standing.bands import Band, Percent, bands, percent_line, standing
-from sim.study.standing.heights import only_height, rough_height
 from sim.study.standing.outcomes import (
     best_case,
     best_recovery,
@@ -44,9 +43,6 @@ from sim.study.standing.outcomes import (
 from sim.study.standing.window import forward_of_limit
 from sim.units.quantities import HEIGHT, LENGTH
 from sim.units.ranges import range_words
-
-FROM_THERE = ", and would meet it from there"  # some may be lost all the same
-ROUND_UP_M, ROUND_UP_FT = 5.0, 20.0  # heights to be asked for are rounded up to this
 
 
 def band_text(band: Band, percent: Percent | None, few_draws: str = "") -> str:
@@ -140,38 +136,6 @@ def _size(text: str) -> float:
     if text == "never":
         return 1e9
     return float(text.removeprefix("more than ")) + (1e6 if text.startswith("more") else 0.0)
-
-
-def height_need_text(setup: SetUpResult, result: StudyResult, short: bool = False) -> str:
-    """Return "needs 190 m of entry height" where more height would do; else empty.
-
-    Where too few flights were flown to show that, what they say so far, as no proof.
-    ``short`` leaves the reasons out.
-    """
-    need = only_height(setup, result.required_share_pct, result.draws)
-    if need is not None:
-        text = f"needs {_asked(need)} of entry height"
-        return text if short else f"{text}{FROM_THERE}"
-    rough = rough_height(setup, result.required_share_pct, result.draws)
-    if rough is None:
-        return ""
-    height, back, case = rough
-    text = f"may need about {_asked(height)} of entry height"
-    if short:
-        return f"{text}, not shown"
-    flown = f"{case.shares.flights} flights in {spoken(case.manoeuvre)}"
-    return f"{text}: {back} of its {flown} would come back from there, too few to be sure"
-
-
-def _asked(height_m: float) -> str:
-    return asked_height(-(-height_m // ROUND_UP_M) * ROUND_UP_M, height_m)
-
-
-def asked_height(rounded_m: float, height_m: float) -> str:
-    """Return a height to be asked for [m]: rounded up to 5 m, or by itself up to 20 ft."""
-    if HEIGHT.is_default:
-        return HEIGHT(rounded_m)
-    return f"{ceil(round(HEIGHT.value(height_m) / ROUND_UP_FT, 6)) * ROUND_UP_FT:.0f} {HEIGHT}"
 
 
 def place_text(setup: SetUpResult) -> str:

@@ -7,7 +7,14 @@ from sim.study.limits.interval import forward_mm
 from sim.study.results.aft_limit import AftLimit, ManoeuvreLimit
 from sim.study.results.result import StudyResult
 from sim.study.results.set_up import SetUpResult
-from sim.study.standing.bands import Band, bands, behind_limit, front_of, held_by_another
+from sim.study.standing.bands import (
+    Band,
+    bands,
+    behind_limit,
+    beyond_reach,
+    front_of,
+    held_by_another,
+)
 from sim.study.standing.outcomes import manoeuvres_of
 from sim.units.quantities import LENGTH
 from sim.units.ranges import range_cell, range_words
@@ -133,6 +140,30 @@ def combination_sentence(limits: Sequence[AftLimit]) -> str:
     return f"Searched with {len(combinations)} combinations. {'. '.join(parts)}."
 
 
+def out_of_reach_text(limit: AftLimit) -> str:
+    """Return which places of a search the pack does not reach on its tray; else empty."""
+    ahead, behind = beyond_reach(limit)
+    if limit.reach_mm is None or not (ahead or behind):
+        return ""
+    parts = [
+        f"{len(places)} of {len({s.balance_aft_mm for s in limit.steps})} places flown, "
+        f"{_places(places)}, lie {way} that"
+        for places, way in ((ahead, "ahead of"), (behind, "behind"))
+        if places
+    ]
+    front, rear = LENGTH.figure(limit.reach_mm[0]), LENGTH(limit.reach_mm[1])
+    return (
+        f"its tray alone balances it from {range_words(front, rear)}; {' and '.join(parts)}, and "
+        "were flown with weight added"
+    )
+
+
+def _places(places: Sequence[float]) -> str:
+    if len(places) == 1:
+        return LENGTH(places[0])
+    return range_words(LENGTH.figure(places[0]), LENGTH(places[-1]))
+
+
 def each_text(limit: AftLimit) -> str:
     """Return the limit of each manoeuvre alone; empty where there is one only."""
     if len(limit.each) < 2:
@@ -194,6 +225,7 @@ def limit_sentence(band: Band, result: StudyResult) -> str:
         front = f"{LENGTH(min(tried))}, the foremost balance point tried"
         text += f"it cannot be shown already at {front}, {flown_text(limit)}."
         text += f" Each alone: {each_text(limit)}." if len(limit.each) > 1 else ""
+        text += _sentence(out_of_reach_text(limit))
         neutral = neutral_text(limit)
         return f"{text} {neutral[0].upper()}{neutral[1:]}." if neutral else text
     place = f", {limit.pct_mac:.1f} % MAC" if limit.pct_mac is not None else ""
@@ -207,9 +239,16 @@ def limit_sentence(band: Band, result: StudyResult) -> str:
     neutral = neutral_text(limit)
     if neutral:
         lines.append(f"{neutral[0].upper()}{neutral[1:]}.")
+    if out_of_reach_text(limit):
+        lines.append(_sentence(out_of_reach_text(limit)).strip())
     if against_text(band):
         lines.append(f"{against_text(band)}.")
     return " ".join(lines)
+
+
+def _sentence(text: str) -> str:
+    """Return a clause as one more sentence; empty where it is."""
+    return f" {text[0].upper()}{text[1:]}." if text else ""
 
 
 def limit_sentences(result: StudyResult) -> list[str]:

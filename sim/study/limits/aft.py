@@ -17,6 +17,7 @@ from sim.study.results.set_up import SetUpResult
 from sim.study.running import Runner
 from sim.trim.cruise import cruise_speed
 from sim.trim.trimming import level, neutral_point_pct
+from sim.weigh import weigh_set_up
 
 
 def find_limits(
@@ -48,14 +49,15 @@ def _limit(search: Search, cruise_mps: float | None) -> AftLimit:
     found = search.best(search.study.limit_recoveries, names)
     recovery, (aft, bad) = found.recovery, found.whole
     each = tuple(_of_manoeuvre(search, recovery, name, found.each[name]) for name in names)
-    (share_low, share_high), draws = _there(
-        search, recovery, search.wish.from_aft_mm if aft is None else aft
-    )
-    ready = search.at(search.wish.from_aft_mm if aft is None else aft)
+    steps = tuple(search.steps())
+    # without a limit the foremost point flown stands for it: the pack may reach none further ahead
+    foremost = min((x.balance_aft_mm for x in steps), default=search.wish.from_aft_mm)
+    place = foremost if aft is None else aft
+    (share_low, share_high), draws = _there(search, recovery, place)
+    ready = search.at(place)
     interval = narrowest(each) if aft is not None else Interval(None, None)
     neutral_mm, neutral_pct, margin = _neutral(ready, cruise_mps)
     combination: Combination = search.combination
-    steps = tuple(search.steps())
     return AftLimit(
         pack=search.pack,
         combination=combination.words,
@@ -80,7 +82,21 @@ def _limit(search: Search, cruise_mps: float | None) -> AftLimit:
         each=each,
         steps=steps,
         margin_pct=margin,
+        reach_mm=_reach(search),
     )
+
+
+def _reach(search: Search) -> tuple[float, float]:
+    """Return where the pack at the front and at the rear of its tray balances it [mm aft]."""
+    aeroplane = search.files.aeroplane
+    at = {"pack": search.pack, "balance_aft_mm": None}
+    front, rear = (
+        weigh_set_up(
+            aeroplane, search.combination.setup.model_copy(update={**at, "pack_aft_mm": end})
+        ).balance_aft_mm
+        for end in (aeroplane.tray.front_aft_mm, aeroplane.tray.rear_aft_mm)
+    )
+    return front, rear
 
 
 def _of_manoeuvre(search: Search, recovery: str, name: str, ends: Ends) -> ManoeuvreLimit:
@@ -127,9 +143,17 @@ def narrowest(each: Sequence[ManoeuvreLimit]) -> Interval:
 
 
 def _there(search: Search, recovery: str, at: float) -> tuple[tuple[float, float], int]:
-    """Return the limits of the share that came back at a point, and the draws flown there."""
+    """Return the limits of the share that came back at a point, and the draws flown there.
+
+    None are told where it was given up early: those likeliest to be lost were flown first.
+    """
     step = next(
-        (s for s in search.steps() if (s.balance_aft_mm, s.recovery) == (at, recovery)), None
+        (
+            s
+            for s in search.steps()
+            if (s.balance_aft_mm, s.recovery) == (at, recovery) and s.complete
+        ),
+        None,
     )
     return ((step.low, step.high), step.draws) if step else ((0.0, 1.0), 0)
 

@@ -104,6 +104,7 @@ class AftLimit:
     margin_pct: float | None = None
     forward: ForwardLimit | None = None  # of the same pack and combination
     more_throw: MoreThrow | None = None  # where there is no window
+    reach_mm: tuple[float, float] | None = None  # from where to where its tray balances the pack
     measuring: Measuring | None = None  # what measuring would change; None: nothing can be told
 
     @property

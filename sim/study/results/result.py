@@ -83,6 +83,7 @@ class StudyResult:
     """A whole study.
 
     ``draws`` is the most that a case may fly; ``factor_draws`` how many tell the factors.
+    ``asked_by`` is what the command takes to fly it again: its name or file.
     """
 
     study: str
@@ -107,6 +108,7 @@ class StudyResult:
     today: str = ""  # the set-up flown today, the aeroplane's first where the study is silent
     changes: tuple[BeforeAfter, ...] = ()
     step: StepCheck | None = None  # a sample flown again at half the integration step
+    asked_by: str = ""
 
     def to_columns(self, table: Table = "cases") -> dict[str, Column]:
         """Return a table as columns (n,) by name; see `sim.study.results.columns`."""

@@ -80,6 +80,16 @@ def front_of(limit: AftLimit) -> float | None:
     return min([*passed, limit.aft_mm])
 
 
+def beyond_reach(limit: AftLimit) -> tuple[list[float], list[float]]:
+    """Return the balance points flown ahead of, and behind, what the pack's tray reaches [mm]."""
+    if limit.reach_mm is None:
+        return [], []
+    near = tables.card().same_balance_mm
+    places = sorted({step.balance_aft_mm for step in limit.steps})
+    front, rear = limit.reach_mm
+    return [x for x in places if x < front - near], [x for x in places if x > rear + near]
+
+
 def behind_limit(setup: SetUpResult, result: StudyResult) -> AftLimit | None:
     """Return the aft limit that a set-up which meets the requirement lies aft of, if any."""
     limit = own_limit(result.aft_limits, setup)

@@ -3,7 +3,6 @@
 from collections.abc import Sequence
 from dataclasses import replace
 from enum import StrEnum
-from math import ceil
 
 import numpy as np
 
@@ -11,8 +10,7 @@ from sim import tables
 from sim.core import script_layout as s
 from sim.judge import Outcome, looks_for, outcome, shares_of
 from sim.study.cases import infinite_unless_back
-from sim.study.results.set_up import CaseResult, SetUpResult
-from sim.study.standing.outcomes import best_recovery
+from sim.study.results.set_up import CaseResult
 
 
 def ceiling_m() -> float:
@@ -113,66 +111,6 @@ def height_to_meet(case: CaseResult, required_share_pct: float, draws: int) -> f
     needed = np.sort(needed_heights(case))
     height = float(needed[n - 1 - bearable]) if bearable < n else case.floor_m
     return height if np.isfinite(height) else None
-
-
-def height_so_far(
-    case: CaseResult, required_share_pct: float, draws: int
-) -> tuple[float, int] | None:
-    """Return the entry height [m] from which the share asked for of a case's flights came back.
-
-    With how many they are. For a case with too few flights to show the share by any height;
-    it says nothing of other draws, and so is no proof. None where more were flown, for which
-    `height_to_meet` stands, or where too many never came back.
-    """
-    required, n = required_share_pct / 100.0, case.shares.flights
-    back = ceil(required * n - 1e-9)
-    if looks_for(required, draws).limits(n, n)[0] >= required:
-        return None
-    height = float(np.sort(infinite_unless_back(case.rows, s.R_DROP))[back - 1]) + case.floor_m
-    return (height, back) if np.isfinite(height) else None
-
-
-def rough_height(
-    setup: SetUpResult, required_share_pct: float, draws: int
-) -> tuple[float, int, CaseResult] | None:
-    """Return the entry height [m] a set-up may need, with the flights it rests on.
-
-    The most that any manoeuvre needs, surely or by its flights so far; of the one that
-    needs most by too few flights, how many come back from there, and the case. None
-    where height is not what is wrong, too many never came back, or all of it is sure.
-    """
-    cases = best_recovery(setup, required_share_pct)
-    short = [c for c in cases if outcome(c.shares, required_share_pct) is not Outcome.MET]
-    needs: list[tuple[float, CaseResult]] = []
-    rough: list[tuple[float, CaseResult]] = []
-    for case in short:
-        so_far = height_so_far(case, required_share_pct, draws)
-        sure = height_to_meet(case, required_share_pct, draws)
-        need = so_far[0] if so_far is not None else sure
-        if need is None:
-            return None
-        needs.append((need, case))
-        if so_far is not None:
-            rough.append((need, case))
-    if not rough or all(need <= case.entry_m for need, case in needs):
-        return None
-    height = max(need for need, _ in needs)
-    _, case = max(rough, key=lambda x: x[0] - x[1].entry_m)
-    needed = needed_heights(case)
-    return height, int((needed <= height).sum()), case
-
-
-def only_height(setup: SetUpResult, required_share_pct: float, draws: int) -> float | None:
-    """Return the entry height [m] a set-up needs, where that is all that is wrong with it.
-
-    The most that any manoeuvre needs, by the set-up's best recovery; None where it meets
-    the requirement anyway, or where height would not help.
-    """
-    cases = best_recovery(setup, required_share_pct)
-    short = [c for c in cases if outcome(c.shares, required_share_pct) is not Outcome.MET]
-    needs = [height_to_meet(c, required_share_pct, draws) for c in short]
-    known = [need for need in needs if need is not None]
-    return max(known) if known and len(known) == len(needs) else None
 
 
 class Entry(StrEnum):

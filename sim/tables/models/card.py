@@ -15,6 +15,8 @@ class Card(Table):
     afresh_steps_forward: Count
     same_balance_mm: Millimetres
     same_height_m: Metres
+    again_step_m: Metres
+    again_most_m: Metres
     ladder_draws: Count
     ceiling_m: Metres
     timed_flight_min: Minutes

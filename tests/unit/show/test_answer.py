@@ -153,17 +153,18 @@ def test_too_few_flights_still_say_about_which_height_they_would_need():
     study = replace(RESULT, setups=(high,), aft_limits=(), draws=256)
     assert "high (may need about 135 m of entry height, not shown)" in headline(study)
     assert (
-        "it may need about 135 m of entry height: 31 of its 32 flights in spin would come back "
-        "from there, too few to be sure" in answer_sentences(study)[-1]
+        "it may need about 135 m of entry height: 95 % of its 32 flights in spin come back from "
+        "135 m, no proof yet" in answer_sentences(study)[-1]
     )
     assert "meet it from there" not in answer_sentences(study)[-1]
     # where flights never come back, no height is named
     never = tuple(case(c.manoeuvre, c.recovery, summaries(32, 3, 90.0)) for c in high.cases)
     lost = replace(study, setups=(replace(high, cases=never),))
     assert "entry height, not shown" not in headline(lost)
-    # nor where so many were flown that too few is not what is wrong: 7 of 256 never came back
+    # where 7 of 256 never came back, so many were flown that no height shows it
     many = tuple(case(c.manoeuvre, c.recovery, summaries(256, 7, 90.0)) for c in high.cases)
-    assert "entry height" not in headline(replace(study, setups=(replace(high, cases=many),)))
+    told = answer_sentences(replace(study, setups=(replace(high, cases=many),)))[-1]
+    assert "come back from 135 m, but no height shows it by its lower 95 % limit" in told
     # and where enough come back from the study's own height, height is not what is wrong
     few = tuple(case(c.manoeuvre, c.recovery, summaries(32, 0, 20.0)) for c in high.cases)
     assert "may need" not in headline(replace(study, setups=(replace(high, cases=few),)))
@@ -275,8 +276,8 @@ def test_a_sure_height_beside_a_case_of_too_few_flights_is_still_told():
     study = replace(RESULT, setups=(replace(high, cases=cases),), aft_limits=(), draws=256)
     assert "high (may need about 135 m of entry height, not shown)" in headline(study)
     assert (
-        "it may need about 135 m of entry height: 32 of its 32 flights in chop would come back "
-        "from there, too few to be sure" in answer_sentences(study)[-1]
+        "it may need about 135 m of entry height: 95 % of its 256 flights in spin come back from "
+        "135 m, no proof yet" in answer_sentences(study)[-1]
     )
     # nothing is told where the spin's flights never come back from any height
     lost = tuple(

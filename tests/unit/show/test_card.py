@@ -149,6 +149,9 @@ def test_a_set_up_that_does_not_meet_it_is_not_to_be_flown(cards):
     assert card.order.startswith("NOT TO BE FLOWN: it does not meet the requirement in ")
     assert card.ladder.steps == ()
     assert card.ladder.ending.startswith("THERE IS NO STEP: it does not meet the requirement")
+    assert card.aborts[-1] == "anything is not as printed: land, look, do not fly on"
+    assert [x.split(":")[0] for x in card.mending][-1] == "Balance"
+    assert "What to mend first stands overleaf." in card.order
     (shares,) = (c.shares for c in sample().setup("aft").cases if c.manoeuvre == "incipient_spin")
     assert shares.never > 20
     assert shares.hung_never > 0

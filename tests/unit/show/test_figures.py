@@ -63,7 +63,7 @@ def test_heights_show_those_that_never_came_back():
     assert axes.get_ylim()[1] > 120.0
 
 
-def test_a_search_of_one_manoeuvre_alone_is_drawn_as_at_most_that_of_all():
+def test_places_of_no_known_share_are_strokes_on_the_edge():
     _, axes = one_axes(8.0, 4.0)
     found = RESULT.aft_limits[0]
     alone = tuple(replace(x, complete=False, not_flown=("chop",)) for x in found.steps)
@@ -71,7 +71,10 @@ def test_a_search_of_one_manoeuvre_alone_is_drawn_as_at_most_that_of_all():
     draw_share_by_balance(axes, "6s_4000", [], nowhere, 95.0)
     assert not [c for c in axes.collections if c.get_label() == "search, with 95 % limits"]
     own = [x for x in alone if x.recovery == found.recovery]
-    assert len([line for line in axes.lines if line.get_marker() == "_"]) == len(own)
+    (strokes,) = [line for line in axes.lines if line.get_marker() == "|"]
+    assert sorted(strokes.get_xdata()) == sorted(x.balance_aft_mm for x in own)
+    assert not any(strokes.get_ydata())
+    assert not [x for x in axes.texts if getattr(x, "arrow_patch", None) is not None]
 
 
 def test_search_draws_wilson_limits_and_the_limit_found():

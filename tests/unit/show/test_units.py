@@ -17,7 +17,7 @@ from sim.show.drawing.canvas import one_axes
 from sim.show.drawing.scales import in_units
 from sim.show.replay.page import packed_flights, replay_section
 from sim.show.report.report import report_html
-from sim.show.words.answer import asked_height
+from sim.show.words.higher import asked_height
 from sim.show.words.limits import interval_text
 from sim.study.ladder.ladder import fly_ladder
 from sim.study.standing.outcomes import recovery_of

@@ -23,13 +23,18 @@ def test_today_steps_aft_and_packs_are_flown(files):
     study = files.study
     assert [x.name for x in study.setups] == [
         TODAY, "aft_5_mm", "aft_10_mm", "aft_15_mm", "lightest_pack", "heaviest_pack",
+        "heaviest_178_mm",
     ]  # fmt: skip
+    # the lightest pack would need weight in the nose there
+    assert "lightest pack, 6s_2600, at today's balance point (its tray alone" in study.story
     today = weigh_set_up(files.aeroplane, "club")
     for block, step in zip(study.setups[1:4], (5.0, 10.0, 15.0), strict=True):
         assert block.balance_aft_mm == pytest.approx(today.balance_aft_mm + step, abs=0.1)
-    light, heavy = study.setups[4:]
+    light, heavy, level = study.setups[4:]
     assert (light.pack, heavy.pack) == ("6s_2600", "6s_5000")
     # the usual hidden cause of tail-heaviness: a smaller pack in the same place
+    assert level.balance_aft_mm == pytest.approx(today.balance_aft_mm, abs=0.1)
+    assert not weigh_set_up(files.aeroplane, level).added_weights
     assert light.pack_aft_mm == pytest.approx(today.pack_aft_mm, abs=0.1)
 
 
@@ -81,3 +86,12 @@ def test_its_results_find_the_folder_that_start_made(tmp_path):
         sources={"mine.toml": ""},
     )  # fmt: skip
     assert _file_of(tmp_path / "mine_results", content).paths[0] == made / "mine.toml"
+
+
+def test_every_manoeuvre_is_entered_at_the_height_asked_for(files):
+    study = find_study("display_jet", 230.0).study
+    assert {study.heights_of(case) for case in study.cases} == {(230.0, study.floor_m)}
+    assert {study.limit_heights(name)[0] for name in study.limit_manoeuvres} == {230.0}
+    assert {files.study.heights_of(case)[0] for case in files.study.cases} == {120.0, 200.0}
+    with pytest.raises(FileFault, match="--entry-m: the study's floor of 40 m must be below it"):
+        find_study("display_jet", 30.0)

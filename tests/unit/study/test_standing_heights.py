@@ -17,7 +17,15 @@ from sim.study.standing.heights import (
     from_height,
     height_to_meet,
 )
-from tests.samples.results import FLOOR_M, case, summaries
+from sim.study.standing.higher import (
+    higher_to_fly,
+    never_back,
+    short_cases,
+    short_of_height,
+    shortest,
+)
+from sim.study.standing.mending import Lack, lacks
+from tests.samples.results import FLOOR_M, case, result, setup, summaries
 
 ASKED, DRAWS = 95.0, 128
 
@@ -69,3 +77,35 @@ def test_height_that_would_meet_it_does_when_it_is_there():
     there = needing(150.0, enough + 1e-9)
     assert entry_of(there, ASKED, DRAWS, enough + 1e-9, True) is Entry.MAY
     assert from_height(there, 120.0, ASKED, DRAWS).shares.back == 0
+
+
+def of_cases(*cases):
+    return replace(setup("one", 180.0, 0), cases=cases, forward=None)
+
+
+def test_what_more_height_brings_back_is_told_and_what_it_does_not():
+    low, deep = needing(150.0, 120.0), needing(300.0, 120.0)
+    never = replace(deep, rows=summaries(DRAWS, 60, 20.0))
+    short = shortest(short_cases(of_cases(low), ASKED, DRAWS))
+    assert (short.need_m, short.lost, short.too_low) == (150.0, DRAWS, DRAWS)
+    assert short.sure_m == pytest.approx(150.0)
+    assert lacks(of_cases(low), ASKED, DRAWS) == (Lack.HEIGHT,)
+    for beyond in (deep, never):  # more than twice the usual ceiling is no height to fly from
+        both = of_cases(low, replace(beyond, manoeuvre="chop"))
+        assert [x.case for x in short_cases(both, ASKED, DRAWS)] == [both.cases[0]]
+        assert short_of_height(both, ASKED, DRAWS) == ()
+        assert [x.manoeuvre for x in never_back(both, ASKED)] == ["chop"]
+        assert lacks(both, ASKED, DRAWS) == (Lack.NEVER, Lack.HEIGHT)
+    assert lacks(of_cases(needing(100.0, 120.0)), ASKED, DRAWS) == ()
+
+
+def test_a_study_is_flown_again_from_no_lower_than_any_of_its_manoeuvres():
+    low = needing(153.0, 120.0)
+    spin = replace(needing(100.0, 200.0), manoeuvre="chop")
+    study = replace(result(), setups=(of_cases(low),), draws=DRAWS)
+    assert higher_to_fly(study).entry_m == 160.0
+    study = replace(study, setups=(of_cases(low, spin),))
+    assert higher_to_fly(study).entry_m == 200.0
+    assert higher_to_fly(study).others == ()
+    met = replace(study, setups=(of_cases(needing(100.0, 120.0)),))
+    assert higher_to_fly(met) is None

@@ -1,0 +1,78 @@
+"""Where height is what is missing: said first, with the command; what to mend on a card."""
+
+from dataclasses import replace
+
+from sim.landing.forward import CheckLimit, ForwardLimit
+from sim.show.console.console import render
+from sim.show.console.study import study_tables
+from sim.show.words.higher import again_command, entries_text, higher_texts
+from sim.show.words.limits import out_of_reach_text
+from sim.show.words.mending import mending_lines
+from tests.samples.results import case, limit, result, setup, summaries
+
+RESULT = replace(result(), aft_limits=(), draws=128)
+
+
+def deep(never=0):
+    """Return a study whose stall takes 90 m of the 80 m there are."""
+    cases = (
+        case("chop", "centre", summaries(128, 0, 90.0)),
+        case("spin", "centre", summaries(128, never, 30.0)),
+    )
+    return replace(RESULT, setups=(replace(setup("low", 180.0, 0), cases=cases),))
+
+
+def test_height_is_said_first_with_the_command_that_flies_from_there():
+    told, command = higher_texts(deep())
+    assert told.startswith("WHAT IS MISSING IS HEIGHT: it does come back, but too low. Chop (low)")
+    assert "entered at 120 m with the floor at 40 m: 128 of the 128 flights lost" in told
+    assert "95 % of the flights flown need 135 m of entry height, floor included" in told
+    assert "for real, above the usual ceiling of 120 m, only with leave" in told
+    assert command.startswith("aftlimit study ")
+    assert "--entry-m 140" in command
+    lines = render(study_tables(deep())).splitlines()
+    assert next(i for i, x in enumerate(lines) if "MISSING" in x) < next(
+        i for i, x in enumerate(lines) if x.startswith("Asked")
+    )
+    assert higher_texts(replace(RESULT, setups=())) == ()
+
+
+def test_where_flights_never_come_back_height_is_said_to_be_no_cure():
+    told, _ = higher_texts(deep(never=60))
+    assert told.startswith("WHAT IS MISSING IN chop IS HEIGHT")
+    assert "Height is no cure in spin (low): too many never came back" in told
+
+
+def test_the_command_names_the_file_that_was_asked():
+    study = replace(RESULT, asked_by="my jet/jet.toml", study="jet")
+    wanted = "aftlimit study 'my jet/jet.toml' --entry-m 200 --out jet_from_200_m"
+    assert again_command(study, 200.0) == wanted
+
+
+def test_entry_heights_that_differ_are_told_by_manoeuvre():
+    study = deep()
+    assert entries_text(study) == "entered at 120 m, floor 40 m"
+    low = study.setups[0]
+    spin = replace(low.cases[1], entry_m=200.0)
+    both = replace(study, setups=(replace(low, cases=(low.cases[0], spin)),))
+    wanted = "entered at 120 m in chop (floor 40 m) and 200 m in spin (floor 40 m)"
+    assert entries_text(both) == wanted
+
+
+def test_throw_comes_before_height_as_it_changes_every_flight():
+    check = CheckLimit("touch-down", 0.0, 15.0, 1.0, 150.0, 194.0, 190.0, 198.0)
+    forward = ForwardLimit(194.0, 190.0, 198.0, 36.0, 150.0, (check,), 256, 95.0, 100.0, ())
+    study = deep()
+    lines = mending_lines(replace(study.setups[0], forward=forward), study)
+    assert [x.split(":")[0] for x in lines] == ["Throw", "Height"]
+    assert "14 mm FORWARD of its forward limit, 194 mm" in lines[0]
+    assert "Fly again: aftlimit study" in lines[1]
+
+
+def test_places_that_the_tray_does_not_reach_are_told():
+    found = limit("6s_4000", 200.0)
+    tried = sorted({x.balance_aft_mm for x in found.steps})
+    assert out_of_reach_text(found) == ""
+    told = out_of_reach_text(replace(found, reach_mm=(tried[0] + 1.0, tried[-1] + 1.0)))
+    assert f"1 of {len(tried)} places flown, {tried[0]:.0f} mm, lie ahead of that" in told
+    assert "behind" not in told
