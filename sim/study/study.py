@@ -57,7 +57,12 @@ def planned_flights(files: StudyFiles) -> int:
 
 
 def _asked_by(files: StudyFiles) -> str:
-    """Return what the command takes to fly a study again: a bundled one's name, or its file."""
+    """Return what the command takes to fly a study again: a bundled one's name, or its file.
+
+    Empty for one that was read from no file.
+    """
+    if not files.paths:
+        return ""
     path = files.paths[0]
     return path.stem if data_folder("scenarios") in path.parents else path.as_posix()
 
