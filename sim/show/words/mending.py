@@ -7,8 +7,8 @@ from sim.show.words.window import forward_of_text
 from sim.study.results.result import StudyResult
 from sim.study.results.set_up import SetUpResult
 from sim.study.standing.higher import higher_to_fly, never_back, short_cases
-from sim.study.standing.mending import Lack, lacks
-from sim.units.quantities import HEIGHT
+from sim.study.standing.mending import Lack, failed_from_mm, lacks
+from sim.units.quantities import HEIGHT, LENGTH
 
 UNTIL = "Until the study shows it, nothing is flown with this set-up, not even to try it."
 
@@ -41,6 +41,13 @@ def _line(lack: Lack, setup: SetUpResult, result: StudyResult) -> str:
         )
     if lack is Lack.NEVER:
         names = listed([spoken(x.manoeuvre) for x in never_back(setup, required)])
+        foremost = failed_from_mm(setup, result.aft_limits)
+        if foremost is not None:
+            return (
+                f"Not balance: in {names} too many never come back, or from no height of use, and "
+                f"the search found no balance point from {LENGTH(foremost)} on where enough do. "
+                "Do not fly that with it, wherever it balances; something else must change first."
+            )
         forward = "as far as it still lands"
         if forward_of_text(setup):
             forward = "once the throw lets it land from there"

@@ -1,8 +1,10 @@
 """What a set-up that may not be flown lacks, in the order to mend it."""
 
+from collections.abc import Sequence
 from enum import StrEnum
 
 from sim.judge import Outcome
+from sim.study.results.aft_limit import AftLimit
 from sim.study.results.set_up import SetUpResult
 from sim.study.standing.higher import never_back, short_cases
 from sim.study.standing.outcomes import setup_outcome
@@ -39,3 +41,15 @@ def lacks(setup: SetUpResult, required_share_pct: float, draws: int) -> tuple[La
     open_ = setup_outcome(setup, required_share_pct) is Outcome.OPEN
     found[Lack.SHOWN] = open_ and not (found[Lack.HEIGHT] or found[Lack.NEVER])
     return tuple(lack for lack, there in found.items() if there)
+
+
+def failed_from_mm(setup: SetUpResult, limits: Sequence[AftLimit]) -> float | None:
+    """Return the foremost balance point [mm] that a set-up's search tried, where even that failed.
+
+    None where one did, where none lies ahead of the set-up, or where none was searched.
+    """
+    found = next((x for x in limits if setup.name in x.setups), None)
+    if found is None or found.aft_mm is not None or not found.steps:
+        return None
+    foremost = min(x.balance_aft_mm for x in found.steps)
+    return foremost if foremost < setup.balance_aft_mm else None

@@ -8,6 +8,7 @@ from sim.show.console.study import study_tables
 from sim.show.words.higher import again_command, entries_text, higher_texts
 from sim.show.words.limits import out_of_reach_text
 from sim.show.words.mending import mending_lines
+from sim.study.standing.mending import failed_from_mm
 from tests.samples.results import case, limit, result, setup, summaries
 
 RESULT = replace(result(), aft_limits=(), draws=128)
@@ -67,6 +68,21 @@ def test_throw_comes_before_height_as_it_changes_every_flight():
     assert [x.split(":")[0] for x in lines] == ["Throw", "Height"]
     assert "14 mm FORWARD of its forward limit, 194 mm" in lines[0]
     assert "Fly again: aftlimit study" in lines[1]
+
+
+def test_where_the_search_found_no_place_balance_is_not_what_to_mend():
+    study = deep(never=60)
+    (low,) = study.setups
+    assert any("Balance it further forward" in x for x in mending_lines(low, study))
+    none = replace(limit("6s_4000", 200.0), aft_mm=None, setups=("low",))
+    foremost = min(x.balance_aft_mm for x in none.steps)
+    ahead = replace(low, balance_aft_mm=foremost + 20.0)
+    told = " ".join(mending_lines(ahead, replace(study, aft_limits=(none,))))
+    assert "Balance it" not in told
+    assert f"no balance point from {foremost:.0f} mm on where enough do" in told
+    assert failed_from_mm(ahead, (none,)) == foremost
+    assert failed_from_mm(replace(low, balance_aft_mm=foremost), (none,)) is None
+    assert failed_from_mm(ahead, (replace(none, aft_mm=150.0),)) is None
 
 
 def test_places_that_the_tray_does_not_reach_are_told():
