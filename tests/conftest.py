@@ -11,7 +11,6 @@ import numpy as np
 import pytest
 from hypothesis import settings
 
-from sim import tables
 from sim.core import error_layout as e
 from sim.core import layout as k
 from sim.core.draw_layout import N_TABLE_ENDS
@@ -25,6 +24,7 @@ from sim.core.steady.linear import trimmed_state
 from sim.describe import SetUpBlock, load_aeroplane
 from sim.fly import warming
 from sim.pack.assemble import Assembled, assemble
+from tests.samples.brief import briefly
 from tests.samples.sharing import SHARED
 
 # compilation makes a first example slow, and every run must try the same examples
@@ -157,11 +157,9 @@ def body() -> Callable[..., Model]:
 
 
 @pytest.fixture(scope="module")
-def few_ways_out() -> Iterator[None]:
-    """Fly each way out of a deep stall with four draws, where what ends it is not looked at."""
-    few = tables.study().model_copy(update={"ways_out_draws": 4})
-    with pytest.MonkeyPatch.context() as patch:
-        patch.setattr(tables, "study", lambda: few)
+def brief() -> Iterator[None]:
+    """Fly little beside the cases, where what else a study flies is not looked at."""
+    with briefly():
         yield
 
 
