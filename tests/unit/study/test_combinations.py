@@ -162,7 +162,8 @@ def test_a_limit_is_of_its_own_combination_only(tmp_path):
     # fewer draws show 80 % than 95 %, and it is not the share that is looked at
     files = study(tmp_path, FEW + "entry_m = 200.0\nrequired_share_pct = 80.0\n", SETUPS, ONE_CASE,
                   LIMIT.replace("110.0", "150.0") + 'like = "gyro_on"\n'
-                  'manoeuvres = ["throttle_chop_stall"]\nrecoveries = ["centre_sticks"]\npacks = ["6s_3300"]\n')  # fmt: skip
+                  'manoeuvres = ["throttle_chop_stall"]\nrecoveries = ["centre_sticks"]\n'
+                  'packs = ["6s_3300"]\n')  # fmt: skip
     result = run_study(files)
     (limit,) = result.aft_limits
     jet, own = files.aeroplane, files.study
