@@ -31,7 +31,7 @@ def files():
 
 
 @pytest.fixture(scope="module")
-def result(files):
+def result(files, brief):
     return run_study(files, workers=1)
 
 
