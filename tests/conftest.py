@@ -10,6 +10,7 @@ from typing import NamedTuple
 import numpy as np
 import pytest
 from hypothesis import settings
+from threadpoolctl import threadpool_limits
 
 from sim.core import error_layout as e
 from sim.core import layout as k
@@ -35,7 +36,11 @@ TICK = 0.01  # s, one control tick at 100 Hz
 
 
 def pytest_configure(config: pytest.Config) -> None:
-    """Give all processes of a run one folder, so that a study flown by one is there for all."""
+    """Give all processes of a run one folder, so that a study flown by one is there for all.
+
+    And one thread each for linear algebra: as many processes as cores are at work already.
+    """
+    threadpool_limits(limits=1, user_api="blas")
     if not hasattr(config, "workerinput"):
         os.environ[SHARED] = tempfile.mkdtemp(prefix="aftlimit_tests_")
         if config.getoption("numprocesses", None):
