@@ -22,6 +22,8 @@ def _libraries() -> ThreadpoolController:
 def solved(matrix: np.ndarray, right: np.ndarray) -> np.ndarray:
     """Return x of ``matrix`` x = ``right``, by `numpy.linalg.solve` on one thread.
 
+    In any units: x has those of ``right`` [m/s, rad] over those of ``matrix`` [1/m, -].
+
     Parameters
     ----------
     matrix : float array (n, n)
