@@ -29,6 +29,7 @@ from sim.show.words.answer import (
     recovery_sentence,
 )
 from sim.show.words.deep_stall import short_text
+from sim.show.words.first import FIRST_TITLE, first_lines
 from sim.show.words.higher import height_need_text, higher_texts
 from sim.show.words.limits import (
     aft_text,
@@ -89,7 +90,9 @@ def answer(result: StudyResult, aeroplane: Aeroplane) -> Section:
     told = [x for x in (headline(result), measuring_line(result)) if x]
     missing = [Paragraph(x, "caution") for x in higher_texts(result)]
     top = [*missing, *(Paragraph(text, "note") for text in told)]
-    return section("The answer", *doubtful, *top, *_packs(result), first, full)
+    short = first_lines(result)
+    start: list[Part] = [Heading(FIRST_TITLE), Bullets(short)] if short else []
+    return section("The answer", *start, *doubtful, *top, *_packs(result), first, full)
 
 
 def _packs(result: StudyResult) -> list[Part]:

@@ -226,10 +226,13 @@ def _setups_in_short(result: StudyResult) -> str:
     for x in result.setups:
         need = height_need_text(x, result, short=True)
         stands = setup_outcome(x, result.required_share_pct)
-        more = need if stands is not Outcome.MET else ""
         short = forward_of_limit(x)
-        more = f"{LENGTH(short)} FORWARD of its forward limit" if short and not more else more
-        more = "AFT of its aft limit, not to be flown" if aft_text(x, result) else more
+        told = [
+            need if stands is not Outcome.MET else "",
+            f"{LENGTH(short)} FORWARD of its forward limit" if short else "",
+            "AFT of its aft limit, not to be flown" if aft_text(x, result) else "",
+        ]
+        more = "; ".join(text for text in told if text)
         by[stands].append(f"{x.name} ({more})" if more else x.name)
     words = {
         Outcome.MET: "met it in every manoeuvre",
