@@ -5,7 +5,7 @@ import shlex
 from sim.judge import Outcome
 from sim.show.words.higher import again_command, asked
 from sim.show.words.limits import aft_text, figure_text, for_whom
-from sim.show.words.never import never_text
+from sim.show.words.never import never_short
 from sim.show.words.phrases import back_text, listed, spoken
 from sim.show.words.window import short_window
 from sim.study.results.aft_limit import AftLimit
@@ -39,7 +39,7 @@ def _pack(limit: AftLimit, result: StudyResult) -> str:
     who = for_whom(limit, result.aft_limits)
     who = f"{who[0].upper()}{who[1:]}"
     shown = limit.without if limit.without is not None else limit
-    told = never_text(limit)
+    told = never_short(limit)
     if not told:
         told = f"aft limit {figure_text(limit)}"
         if limit.aft_mm is None:
@@ -86,15 +86,15 @@ def _next(result: StudyResult) -> str:
     """Return the one thing to do next, with its command or key."""
     higher = higher_to_fly(result)
     never = [x for limit in result.aft_limits for x in limit.never]
-    if higher is not None and not never:
-        names = listed(list(dict.fromkeys(spoken(x.case.manoeuvre) for x in higher.shorts)))
-        return f"height is missing in {names}; fly again: {again_command(result, higher.entry_m)}"
     limits = [x if x.without is None else x.without for x in result.aft_limits]
     if any(window_of(x.forward, x).kind is Kind.NONE for x in limits):
         key = _throw_key(limits)
         return key or (
             "more elevator area, then the study again: no balance point both lands and comes back"
         )
+    if higher is not None and not never:
+        names = listed(list(dict.fromkeys(spoken(x.case.manoeuvre) for x in higher.shorts)))
+        return f"height is missing in {names}; fly again: {again_command(result, higher.entry_m)}"
     name = result.asked_by or result.study
     best = _may_be_flown(result)
     if best is not None:

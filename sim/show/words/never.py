@@ -20,6 +20,26 @@ def never_text(limit: AftLimit) -> str:
     return f"{parts[0]}. {without_text(limit)}"
 
 
+def never_short(limit: AftLimit) -> str:
+    """Return the same in two short sentences, for a first line; empty where none."""
+    if not limit.never:
+        return ""
+    names = listed([spoken(x.manoeuvre) for x in limit.never])
+    counts = "; ".join(
+        f"{x.lost} of {x.flights} in {spoken(x.manoeuvre)} "
+        f"({limits_text(x.lost_low, x.lost_high)}) do not come back even at "
+        f"{LENGTH(x.balance_aft_mm)}, the foremost; {height_text(x)}"
+        for x in limit.never
+    )
+    text = f"DO NOT FLY {names}, at any balance tried: {counts}."
+    other = limit.without
+    if other is None:
+        return text
+    if other.aft_mm is None:
+        return f"{text} Without, no aft limit is found either."
+    return f"{text} Flown without {names}, the aft limit is {figure_text(other)}."
+
+
 def counts_text(never: Sequence[NeverMet]) -> str:
     """Return how many do not come back at the foremost balance point, manoeuvre by manoeuvre."""
     return "; ".join(_counted(x) for x in never)

@@ -33,11 +33,16 @@ def without_spins():
 
 def test_what_not_to_fly_comes_first_and_then_the_limit_without_it():
     told = first_lines(replace(result(), aft_limits=(without_spins(),)))
-    assert told[0].startswith("Pack 6s_4000: DO NOT FLY spin with it, wherever it balances: 6 of")
-    assert "(95 % limits 1-5 %)" in told[0]  # 1.08 to 5.0 % by the score interval
+    assert told[0].startswith("Pack 6s_4000: DO NOT FLY spin, at any balance tried: 6 of 256")
+    assert (
+        "(1-5 %) do not come back even at 90 mm" in told[0]
+    )  # 1.08 to 5.0 % by the score interval
     assert "Flown without spin, the aft limit is 141 mm (95 % limits 135 to 145)" in told[0]
     assert told[-1].startswith("Next: ")
     assert len(told) <= 8
+    whole = never_text(without_spins())
+    assert "foremost of the 5 balance points flown, nor is it shown to at any" in whole
+    assert "Flown without spin, the aft limit is 141 mm" in whole
 
 
 def test_a_pack_without_a_ban_tells_its_limit_with_its_interval():
@@ -95,7 +100,7 @@ def test_a_study_into_a_file_says_now_and_then_where_it_is(capsys, monkeypatch):
     said = capsys.readouterr().err
     lines = [line for line in said.splitlines() if "flights so far" in line]
     assert len(lines) == 1
-    assert "20 flights so far, at most 100" in lines[0]
+    assert "20 flights so far, of these 20 of 100" in lines[0]
     assert "\x1b" not in said
     assert "\r" not in said
 
