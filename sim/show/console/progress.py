@@ -1,6 +1,7 @@
 """What a long job is doing: a moving line on a terminal, plain lines now and then anywhere else."""
 
 import sys
+import threading
 import time
 from collections.abc import Callable, Collection
 from contextlib import AbstractContextManager
@@ -125,6 +126,18 @@ class StudyProgress(_Bar):
         )  # fmt: skip
         self._odd: set[Path] = set()
         self._plain = _Plain()
+        self._over = threading.Event()
+
+    def __enter__(self) -> Self:
+        """Show the line; without a terminal, tell also where nothing is flown for long."""
+        super().__enter__()
+        if not self._terminal:
+            threading.Thread(target=self._now_and_then, daemon=True).start()
+        return self
+
+    def _now_and_then(self) -> None:
+        while not self._over.wait(EVERY_S):
+            self._plain.tell(self._now)
 
     @property
     def _now(self) -> Task:
@@ -137,6 +150,7 @@ class StudyProgress(_Bar):
         trace: TracebackType | None,
     ) -> None:
         """Take the line away; say which kept flights were damaged."""
+        self._over.set()
         super().__exit__(kind, error, trace)
         if self._odd:
             print(damaged_text(self._odd), file=sys.stderr, flush=True)
