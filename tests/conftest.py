@@ -10,8 +10,8 @@ from typing import NamedTuple
 import numpy as np
 import pytest
 from hypothesis import settings
+from threadpoolctl import threadpool_limits
 
-from sim import tables
 from sim.core import error_layout as e
 from sim.core import layout as k
 from sim.core.draw_layout import N_TABLE_ENDS
@@ -25,6 +25,7 @@ from sim.core.steady.linear import trimmed_state
 from sim.describe import SetUpBlock, load_aeroplane
 from sim.fly import warming
 from sim.pack.assemble import Assembled, assemble
+from tests.samples.brief import briefly
 from tests.samples.sharing import SHARED
 
 # compilation makes a first example slow, and every run must try the same examples
@@ -35,7 +36,11 @@ TICK = 0.01  # s, one control tick at 100 Hz
 
 
 def pytest_configure(config: pytest.Config) -> None:
-    """Give all processes of a run one folder, so that a study flown by one is there for all."""
+    """Give all processes of a run one folder, so that a study flown by one is there for all.
+
+    And one thread each for linear algebra: as many processes as cores are at work already.
+    """
+    threadpool_limits(limits=1, user_api="blas")
     if not hasattr(config, "workerinput"):
         os.environ[SHARED] = tempfile.mkdtemp(prefix="aftlimit_tests_")
         if config.getoption("numprocesses", None):
@@ -157,11 +162,9 @@ def body() -> Callable[..., Model]:
 
 
 @pytest.fixture(scope="module")
-def few_ways_out() -> Iterator[None]:
-    """Fly each way out of a deep stall with four draws, where what ends it is not looked at."""
-    few = tables.study().model_copy(update={"ways_out_draws": 4})
-    with pytest.MonkeyPatch.context() as patch:
-        patch.setattr(tables, "study", lambda: few)
+def brief() -> Iterator[None]:
+    """Fly little beside the cases, where what else a study flies is not looked at."""
+    with briefly():
         yield
 
 

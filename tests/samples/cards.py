@@ -17,7 +17,6 @@ from typing import NamedTuple
 import numpy as np
 import pytest
 
-from sim import tables
 from sim.core.layout import Model
 from sim.describe import StudyFiles, load_study_files
 from sim.describe.reading.finding import find
@@ -30,6 +29,7 @@ from sim.study.ladder.ladder import Ladder, fly_ladder
 from sim.study.ladder.predictions import Predictor
 from sim.study.results.aft_limit import AftLimit, AftStep
 from sim.study.results.set_up import SetUpResult
+from tests.samples.brief import briefly
 from tests.samples.sharing import SHARED
 
 STUDY = """
@@ -113,10 +113,7 @@ def sample() -> Sample:
     with (flown.parent / "carded.lock").open("w") as lock:
         flock(lock, LOCK_EX)
         if not kept.exists():
-            with pytest.MonkeyPatch.context() as patch:
-                # eight draws of each way out of a deep stall: how it is told does not hang on them
-                few = tables.study().model_copy(update={"ways_out_draws": 8})
-                patch.setattr(tables, "study", lambda: few)
+            with briefly():  # how a card is told does not hang on what it cuts short
                 result = run_study(files, folder / "flights", workers=2)
             kept.write_bytes(pickle.dumps(result))
         return Sample(files, folder, pickle.loads(kept.read_bytes()))

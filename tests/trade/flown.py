@@ -6,6 +6,7 @@ far it may be wrong on an aeroplane that nobody measured. With them two facts of
 drown: of 64 recoveries by rudder alone 9 to 11 are lost, without them none.
 """
 
+from collections.abc import Sequence
 from functools import lru_cache
 
 import numpy as np
@@ -27,7 +28,7 @@ from sim.study.running import Leg, Runner
 from sim.study.storing import FlightStore
 
 DRAWS = 64
-HEIGHT_M = 400.0
+HEIGHT_M = 250.0
 
 
 @lru_cache(maxsize=64)
@@ -52,18 +53,23 @@ _KNOWN: dict[tuple[int, str, str, int], np.ndarray] = {}
 
 def flown(ready: Assembled, manoeuvre: str, recovery: str, draws: int = DRAWS) -> np.ndarray:
     """Return summaries (draws, N_SUMMARY) of a manoeuvre and recovery, seed 5."""
-    key = (id(ready), manoeuvre, recovery, draws)
-    if key not in _KNOWN:
-        _KNOWN[key] = _fly(ready, manoeuvre, recovery, draws)
-    return _KNOWN[key]
+    return flown_ways(ready, manoeuvre, (recovery,), draws)[0]
 
 
-def _fly(ready: Assembled, manoeuvre: str, recovery: str, draws: int) -> np.ndarray:
-    drawn = make_draws(ready.spreads, draws, 5)
-    drawn.physical[:, D_ERRORS:] = 0.0
-    runner = Runner(drawn, 5, FlightStore(None))
-    scripts = load_manoeuvre(manoeuvre), load_recovery(recovery)
-    return runner.fly([Leg(ready, *scripts, HEIGHT_M, np.arange(draws))])[0]
+def flown_ways(
+    ready: Assembled, manoeuvre: str, recoveries: Sequence[str], draws: int = DRAWS
+) -> list[np.ndarray]:
+    """Return what `flown` does for several recoveries, each entry flown once."""
+    keys = {recovery: (id(ready), manoeuvre, recovery, draws) for recovery in recoveries}
+    new = [recovery for recovery, key in keys.items() if key not in _KNOWN]
+    if new:
+        drawn = make_draws(ready.spreads, draws, 5)
+        drawn.physical[:, D_ERRORS:] = 0.0
+        entry, which = load_manoeuvre(manoeuvre), np.arange(draws)
+        legs = [Leg(ready, entry, load_recovery(x), HEIGHT_M, which) for x in new]
+        rows = Runner(drawn, 5, FlightStore(None)).fly(legs)
+        _KNOWN.update(zip((keys[x] for x in new), rows, strict=True))
+    return [_KNOWN[key] for key in keys.values()]
 
 
 def back(rows: np.ndarray) -> np.ndarray:

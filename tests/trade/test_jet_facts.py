@@ -15,7 +15,7 @@ from sim.describe import LooseWeight, SetUpBlock, load_aeroplane, resolve_setup
 from sim.judge.confidence import wilson
 from sim.pack.assemble import assemble
 from sim.trim.trimming import level
-from tests.trade.flown import back, flown, jet, median_height_lost, share_limits
+from tests.trade.flown import back, flown, flown_ways, jet, median_height_lost, share_limits
 
 FORWARD, MIDDLE, AFT = 105.0, 178.0, 230.0  # mm: no spins, steep ones, flat ones
 
@@ -108,7 +108,8 @@ def test_gyro_helps_an_aft_model_hold_attitude():
 
 def test_gyro_without_override_hinders_a_recovery():
     """Common practice: left on with stick override off, it can also hinder the recovery."""
-    plain = flown(jet(MIDDLE), "spin_entry", "rudder_aileron_with")
+    ways = ("rudder_aileron_with", "rudder_aileron_against", "centre_sticks")
+    plain, _, _ = flown_ways(jet(MIDDLE), "spin_entry", ways)
     hindered = flown(jet(MIDDLE, gyro="on", override=False), "spin_entry", "rudder_aileron_with")
     assert median_height_lost(hindered) > median_height_lost(plain)
     more = hindered[:, s.R_HEIGHT_LOST] > plain[:, s.R_HEIGHT_LOST]  # the same draws
@@ -131,8 +132,8 @@ def test_ailerons_against_feed_the_spin():
 )
 def test_ailerons_against_cost_height():
     """Common practice: in the recovery they cost more than ailerons with the spin."""
-    with_it = flown(jet(MIDDLE), "spin_entry", "rudder_aileron_with")
-    against = flown(jet(MIDDLE), "spin_entry", "rudder_aileron_against")
+    ways = ("rudder_aileron_with", "rudder_aileron_against", "centre_sticks")
+    with_it, against, _ = flown_ways(jet(MIDDLE), "spin_entry", ways)
     assert median_height_lost(against) > median_height_lost(with_it)
     more = against[:, s.R_HEIGHT_LOST] > with_it[:, s.R_HEIGHT_LOST]  # the same draws
     assert wilson(int(more.sum()), more.size)[0] > 0.5
@@ -140,8 +141,8 @@ def test_ailerons_against_cost_height():
 
 def test_rudder_alone_is_no_better_than_with_ailerons():
     """U.S. Navy P-1216, spins: rudder only is no better than rudder and aileron with."""
-    alone = share_limits(flown(jet(215.0), "spin_entry", "rudder_alone"))
-    with_it = share_limits(flown(jet(215.0), "spin_entry", "rudder_aileron_with"))
+    ways = ("rudder_alone", "rudder_aileron_with")
+    alone, with_it = map(share_limits, flown_ways(jet(215.0), "spin_entry", ways))
     assert alone[0] <= with_it[1]
 
 
@@ -154,8 +155,8 @@ def test_rudder_alone_is_no_better_than_with_ailerons():
 )
 def test_ailerons_with_beat_rudder_alone():
     """Common practice: a fuselage-loaded jet comes back better with aileron with the spin."""
-    alone = flown(jet(215.0), "spin_entry", "rudder_alone")
-    with_it = flown(jet(215.0), "spin_entry", "rudder_aileron_with")
+    ways = ("rudder_alone", "rudder_aileron_with")
+    alone, with_it = flown_ways(jet(215.0), "spin_entry", ways)
     assert share_limits(with_it)[0] > share_limits(alone)[1]
 
 
@@ -189,6 +190,6 @@ def test_pull_out_takes_so_much_height():
 
 def test_holding_the_recovery_too_long_goes_wrong():
     """Common practice: inputs held after rotation stops drive into the opposite spin."""
-    clean = flown(jet(MIDDLE), "spin_entry", "rudder_forward", 32)
-    held = flown(jet(MIDDLE), "spin_entry", "rudder_forward_held", 32)
+    ways = ("rudder_forward", "rudder_forward_held")
+    clean, held = flown_ways(jet(MIDDLE), "spin_entry", ways, 32)
     assert median_height_lost(held) > 1.5 * median_height_lost(clean)

@@ -17,8 +17,9 @@ from sim.core import script_layout as s
 from sim.core.flights.inertia import spread_inertia
 from sim.describe import load_aeroplane, resolve_setup
 from sim.pack.assemble import assemble
-from tests.trade.flown import back, flown, share_limits
+from tests.trade.flown import back, flown_ways, share_limits
 
+WAYS = ("rudder_alone", "rudder_aileron_with", "rudder_aileron_against")
 # factors on the second moments of mass along the body and along the span
 WING_LOADED, NEUTRAL, FUSELAGE_LOADED = (1.0, 2.0), (1.0, 1.0), (3.0, 1.0)
 
@@ -40,15 +41,20 @@ def loading(ready) -> float:
     return (mass[k.M_INERTIA] - mass[k.M_INERTIA + 4]) / (mass[k.M_MASS] * span**2)
 
 
+def spun(ready, recovery: str) -> np.ndarray:
+    """Return summaries of a recovery from a spin; all three are flown after each entry."""
+    return flown_ways(ready, "spin_entry", WAYS)[WAYS.index(recovery)]
+
+
 def turns(ready, recovery: str) -> float:
     """Return the median of the turns made from the first input on."""
-    return float(np.median(np.abs(flown(ready, "spin_entry", recovery)[:, s.R_TURNS_RECOVERY])))
+    return float(np.median(np.abs(spun(ready, recovery)[:, s.R_TURNS_RECOVERY])))
 
 
 def gained(ready) -> np.ndarray:
     """Return the 95 % limits of how many times fewer turns rudder alone takes, by resampling."""
     ways = ("rudder_aileron_with", "rudder_alone")
-    turned = [np.abs(flown(ready, "spin_entry", x)[:, s.R_TURNS_RECOVERY]) for x in ways]
+    turned = [np.abs(spun(ready, x)[:, s.R_TURNS_RECOVERY]) for x in ways]
     again = np.random.default_rng(0).integers(0, turned[0].size, (2000, turned[0].size))
     with_it, alone = (np.median(x[again], axis=1) for x in turned)
     return np.percentile(with_it / alone, [2.5, 97.5])
@@ -64,7 +70,7 @@ def test_rudder_decides_unless_fuselage_loaded(mass):
     """Rudder alone ends it in fewer turns than with aileron with the spin, all come back."""
     ready = sport(*mass)
     assert turns(ready, "rudder_alone") < 0.7 * turns(ready, "rudder_aileron_with")
-    assert back(flown(ready, "spin_entry", "rudder_alone")).mean() > 0.95
+    assert back(spun(ready, "rudder_alone")).mean() > 0.95
 
 
 def test_rudder_alone_loses_its_advantage_with_fuselage_loading():
@@ -78,13 +84,12 @@ def test_rudder_alone_loses_its_advantage_with_fuselage_loading():
 def test_aileron_decides_when_fuselage_loaded():
     """Aileron against keeps it in the spin, with lets it out; rudder alone is no better."""
     ready = sport(*FUSELAGE_LOADED)
-    ways = ("rudder_alone", "rudder_aileron_with", "rudder_aileron_against")
-    alone, with_it, against = (share_limits(flown(ready, "spin_entry", way)) for way in ways)
+    alone, with_it, against = (share_limits(spun(ready, way)) for way in WAYS)
     assert against[1] < with_it[0]
     assert alone[0] <= with_it[1]
 
 
 def test_aileron_against_does_not_matter_when_wing_loaded():
     ready = sport(*WING_LOADED)
-    against = share_limits(flown(ready, "spin_entry", "rudder_aileron_against"))
-    assert against[1] >= share_limits(flown(ready, "spin_entry", "rudder_aileron_with"))[0]
+    with_it, against = (share_limits(spun(ready, way)) for way in WAYS[1:])
+    assert against[1] >= with_it[0]

@@ -9,6 +9,8 @@ from typing import NamedTuple
 
 import numpy as np
 
+from sim.aero.geometry.linear_system import solved
+
 
 class Planform(NamedTuple):
     """A half wing by its breaks from the centreline out: three arrays (n,), n >= 2 [m].
@@ -110,7 +112,7 @@ class Vortices(NamedTuple):
 def vortices(planform: Planform, edges: np.ndarray, n_chord: int) -> Vortices:
     """Return the horseshoes [m] that make the flow tangent between strip edges [katz2001]."""
     found, x, y = horseshoes(planform, edges, n_chord)
-    return found._replace(gamma=np.linalg.solve(found.upwash(x, y), -np.ones(y.size)))
+    return found._replace(gamma=solved(found.upwash(x, y), -np.ones(y.size)))
 
 
 def horseshoes(
@@ -224,7 +226,7 @@ def load_behind(
     second, x2, y2 = horseshoes(ahead, np.array(ahead.y), n_chord)
     at = np.concatenate([x1, x2]), np.concatenate([y1, y2])
     upwash = np.hstack([found.upwash(*at) for found in (first, second)])
-    gamma = np.linalg.solve(upwash, -np.ones(at[0].size))[: y1.size]
+    gamma = solved(upwash, -np.ones(at[0].size))[: y1.size]
     middle = 0.5 * (edges[1:] + edges[:-1])
     chord = np.interp(middle, wing.y, wing.chord)
     alone, behind = (

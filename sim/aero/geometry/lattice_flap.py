@@ -3,6 +3,7 @@
 import numpy as np
 
 from sim.aero.geometry.lattice import Planform, horseshoes, strip_edges
+from sim.aero.geometry.linear_system import solved
 
 
 def flap_turn(
@@ -31,7 +32,7 @@ def flap_turn(
     turned, covered = _flapped(edges, chord_share, span, n_chord)
     everywhere = np.tile(covered, n_chord)
     angles = np.stack([everywhere * np.repeat(turned, covered.size), everywhere], axis=1)
-    gamma = np.linalg.solve(found.upwash(x, y, -1.0 if rolling else 1.0), -angles)
+    gamma = solved(found.upwash(x, y, -1.0 if rolling else 1.0), -angles)
     flap, all_of_it = ((found.y2 - found.y1) * (y if rolling else 1.0)) @ gamma
     bent, whole = _section_rows(turned).sum(axis=0)
     return float(flap / all_of_it * whole / bent)
@@ -53,7 +54,7 @@ def _section_rows(turned: np.ndarray) -> np.ndarray:
     """
     rows = np.arange(turned.size)
     of_section = np.stack([turned, np.ones(turned.size)], axis=1)
-    return np.asarray(np.linalg.solve(1.0 / (rows[:, None] + 0.5 - rows), of_section))
+    return solved(1.0 / (rows[:, None] + 0.5 - rows), of_section)
 
 
 def flap_at_edge(
@@ -75,8 +76,8 @@ def flap_at_edge(
     found, x, y = horseshoes(planform, edges, n_chord)
     turned, covered = _flapped(edges, chord_share, span, n_chord)
     bent = np.tile(covered, n_chord) * np.repeat(turned, covered.size)
-    by_flap = np.linalg.solve(found.upwash(x, y, -1.0 if rolling else 1.0), -bent)
-    by_incidence = np.linalg.solve(found.upwash(x, y), -np.ones(y.size))
+    by_flap = solved(found.upwash(x, y, -1.0 if rolling else 1.0), -bent)
+    by_incidence = solved(found.upwash(x, y), -np.ones(y.size))
     weight = covered * np.diff(edges)
     first = slice(covered.size)
     flap, whole = _section_rows(turned)[0]

@@ -8,6 +8,7 @@ one passes a point of the other but midway.
 import numpy as np
 
 from sim.aero.geometry.lattice import Planform, Vortices, horseshoes
+from sim.aero.geometry.linear_system import solved
 
 CORE = 0.1  # of the source's bound vortices, over the length of a panel of its: plan forms overlap
 
@@ -103,10 +104,10 @@ def load_lost(
     for height in heights:
         on, back = _upwash(felt, x, y, height, cores[0]), _upwash(bound, xs, ys, height, cores[1])
         both = np.block([[alone, back], [on, itself]])
-        gamma = np.linalg.solve(both, -np.ones(len(both)))[: ys.size]
+        gamma = solved(both, -np.ones(len(both)))[: ys.size]
         lift = 4.0 * np.sum(gamma * (felt.y2 - felt.y1)) / source.area
         met.append(on @ gamma / lift)
-    gamma = np.linalg.solve(itself, np.stack(met, axis=1))
+    gamma = solved(itself, np.stack(met, axis=1))
     middle = 0.5 * (own[1:] + own[:-1])
     chord = np.interp(middle, receiver.y, receiver.chord)
     return middle, 2.0 * gamma.T.reshape(len(heights), n_chord, -1).sum(axis=1) / chord

@@ -5,6 +5,8 @@ from math import pi
 
 import numpy as np
 
+from sim.aero.geometry.linear_system import solved
+
 TERMS = 60
 SECTION_SLOPE = 2.0 * pi
 
@@ -25,7 +27,7 @@ def roll_damping(aspect_ratio: float, taper: float) -> float:
     sine = np.sin(np.outer(theta, n))
     wash = sine * n / np.sin(theta)[:, None]
     each = 0.5 * SECTION_SLOPE * chord
-    a = np.linalg.solve(4.0 * sine + each[:, None] * wash, each * y)
+    a = solved(4.0 * sine + each[:, None] * wash, each * y)
     moment = np.sum(4.0 * (sine @ a) * y * np.sin(theta)) * pi / (TERMS + 1)
     return -float(moment) / (4.0 / aspect_ratio)
 

@@ -49,7 +49,7 @@ VOID = {"meta", "br", "wbr"}
 
 
 @pytest.fixture(scope="module", autouse=True)
-def _each_stall_once():
+def _each_stall_once(brief):
     with each_stall_once():
         yield
 

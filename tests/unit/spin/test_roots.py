@@ -1,6 +1,10 @@
 """Steady spins: what they are called, maps of them, and what the command line writes."""
 
+from contextlib import redirect_stdout
+from io import StringIO
 from itertools import pairwise
+from pathlib import Path
+from typing import NamedTuple
 
 import numpy as np
 import pytest
@@ -12,10 +16,11 @@ from sim.show.console.console import render
 from sim.show.console.spins import birth_text, map_tables
 from sim.show.drawing.canvas import SHEET, one_axes
 from sim.show.figures.spin_map import draw_spin_map
+from sim.spin import mapped
 from sim.spin.births import Birth, births, kind_of, name_of
 from sim.spin.continuation import apart, curves, measure
 from sim.spin.equilibrium import MOMENT, N_RIGID, PITCH_ROW, Held, SpinBalance
-from sim.spin.map import Link, SpinMap, Stop, equilibria_along
+from sim.spin.map import Link, Maker, SpinMap, Stop, equilibria_along
 from sim.spin.mapped import Mapped
 from sim.spin.paths import along_balance, read_sticks, stops_between, towards
 from sim.spin.roots import SpinRoot, balance_of, held_at, spin_roots, sticks_of
@@ -38,6 +43,35 @@ def root(alpha: float = 50.0, turn: float = 100.0, growth: complex = -1.0 + 0j) 
 def jet():
     aeroplane = load_aeroplane("display_jet")
     return along_balance(aeroplane, resolve_setup(aeroplane, "club"), PRO_SPIN)
+
+
+class Drawn(NamedTuple):
+    """What a command that draws a map prints and writes, and the map with who makes its stops."""
+
+    code: int
+    printed: str
+    picture: Path
+    record: Path
+    asked: tuple[Maker, SpinMap]
+
+
+@pytest.fixture(scope="module")
+def drawn(tmp_path_factory):
+    folder, kept, out = tmp_path_factory.mktemp("map"), [], StringIO()
+    picture, record = folder / "map.png", folder / "map.json"
+
+    def along(make, *more):
+        found = equilibria_along(make, *more)
+        kept.append((make, found))
+        return found
+
+    with pytest.MonkeyPatch.context() as patch, redirect_stdout(out):
+        patch.setattr(mapped, "equilibria_along", along)
+        code = main(
+            ["trim", "display_jet", "--spin", "--from-mm", "218", "--to-mm", "221", "--step-mm",
+             "3", "--out", str(picture), "--json", str(record)]
+        )  # fmt: skip
+    return Drawn(code, out.getvalue(), picture, record, *kept)
 
 
 # bounds by angle of attack: NASA's, as the judge's table has them
@@ -138,12 +172,13 @@ def test_curves_hold_all_but_the_moment(jet):
     assert (measure(balance, start)[7:-1] == 0.0).all()
 
 
-def test_a_map_meets_what_each_stop_finds_alone(jet):
-    found = equilibria_along(jet, [205.0, 206.0])
+def test_a_map_meets_what_each_stop_finds_alone(drawn):
     # the last stop is looked at with what was found before it
+    make, found = drawn.asked
     stop = found.stops[-1]
-    for alone in spin_roots(jet(stop.at)):
-        same = [apart(jet(stop.at), alone.unknowns, r.unknowns) for r in stop.roots]
+    balance = make(stop.at)
+    for alone in spin_roots(balance):
+        same = [apart(balance, alone.unknowns, r.unknowns) for r in stop.roots]
         assert min(same) < 0.01
     assert found.links
     for link in found.links:
@@ -253,18 +288,13 @@ def test_trim_spin_prints_and_writes_the_same(capsys, tmp_path):
         assert f"{found['alpha_deg']:.1f}" in out
 
 
-def test_trim_spin_draws_and_writes_a_map(capsys, tmp_path):
-    picture, path = tmp_path / "map.png", tmp_path / "map.json"
-    code = main(
-        ["trim", "display_jet", "--spin", "--from-mm", "218", "--to-mm", "221", "--step-mm", "3",
-         "--out", str(picture), "--json", str(path)]
-    )  # fmt: skip
-    content = valid(path)
-    assert code == 0
-    assert picture.read_bytes()[:4] == b"\x89PNG"
+def test_trim_spin_draws_and_writes_a_map(drawn):
+    content = valid(drawn.record)
+    assert drawn.code == 0
+    assert drawn.picture.read_bytes()[:4] == b"\x89PNG"
     assert [stop["at"] for stop in content["stops"]] == [218.0, 221.0]
     assert len(content["flown"]) == 2
-    assert "Equilibria along the map" in capsys.readouterr().out
+    assert "Equilibria along the map" in drawn.printed
 
 
 @pytest.mark.parametrize(

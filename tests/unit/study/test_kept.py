@@ -18,12 +18,14 @@ from tests.samples.records import valid
 @pytest.fixture(scope="module")
 def files():
     files = load_study_files("first_look")
+    cases = [x.model_copy(update={"recoveries": x.recoveries[:2]}) for x in files.study.cases]
     study = files.study.model_copy(
         update={
             "draws": 8,
             "aft_limit": None,
             "agility": (),
             "today": None,
+            "cases": tuple(cases),
             "setups": files.study.setups[1:3],
         }
     )
@@ -31,7 +33,7 @@ def files():
 
 
 @pytest.fixture(scope="module")
-def result(files):
+def result(files, brief):
     return run_study(files, workers=1)
 
 

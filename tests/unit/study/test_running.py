@@ -53,7 +53,7 @@ SETUP_KEYS = {
 
 
 @pytest.fixture(scope="module", autouse=True)
-def _few_ways_out(few_ways_out):
+def _brief(brief):
     """Here they only have to be the same again."""
 
 
@@ -79,11 +79,6 @@ def told(files):
     """Return what results.json holds of a result."""
     ready = assembled_setups(files)
     return lambda result: study_record(result, ready).content()
-
-
-def test_same_numbers_on_one_worker_and_two(files, result, told):
-    alone = run_study(files, workers=1)
-    assert told(alone) == told(result)
 
 
 def test_forward_holds_and_aft_does_not(result):
@@ -122,23 +117,31 @@ def test_another_height_and_floor_need_no_new_flight(result):
     assert low.entry_used > 0
 
 
-def test_an_interrupted_study_goes_on_where_it_stopped(files, result, told, tmp_path):
-    class Stop(Exception):  # noqa: N818
-        pass
+class Stop(Exception):  # noqa: N818
+    pass
 
+
+def test_one_worker_stopped_twice_finds_what_two_find_at_one_go(files, result, told, tmp_path):
     seen = []
 
-    def stop_after_one(count: int) -> None:
+    def stop_after_two(count: int) -> None:
         seen.append(count)
         if len(seen) == 2:
             raise Stop
 
+    def stop(text: str) -> None:
+        raise Stop
+
+    assert result.setups[1].deep_stall is not None
     with pytest.raises(Stop):
-        run_study(files, tmp_path, 1, Watch(ended=stop_after_one))
-    kept = list(tmp_path.glob("*.npy"))
-    flown = sum(len(np.load(path)) for path in kept)
+        run_study(files, tmp_path, 1, Watch(ended=stop_after_two))
+    flown = sum(len(np.load(path)) for path in tmp_path.glob("*.npy"))
     assert 1 <= flown < 32
+    with pytest.raises(Stop):  # told as the ways out begin
+        run_study(files, tmp_path, 1, Watch(said=stop))
+    assert sum(len(np.load(path)) for path in tmp_path.glob("*.npy")) == 32
     again = run_study(files, tmp_path, 1)
+    assert again.kept == 32
     assert told(again) == told(result)
 
 
