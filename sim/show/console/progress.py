@@ -203,7 +203,7 @@ class _Plain:
         if now - self._last < EVERY_S:
             return
         self._last = now
-        most = "" if task.total is None else f", of these {task.completed:.0f} of {task.total:.0f}"
+        most = "" if task.total is None else f", {task.total:.0f} at most"
         print(
             f"{now - self._began:.0f} s: {task.description}, {self._flights} flights so far{most}",
             file=sys.stderr, flush=True,

@@ -64,12 +64,10 @@ def _now(setup: SetUpResult, result: StudyResult) -> str:
 
 
 def _heights(result: StudyResult) -> str:
-    """Return the height to enter each manoeuvre at, in the set-ups that meet what is asked."""
-    required = result.required_share_pct
-    met = [x for x in result.setups if setup_outcome(x, required) is Outcome.MET]
+    """Return the height to enter each manoeuvre at, in the set-ups that may be flown."""
     needs: dict[str, float] = {}
-    for x in met:
-        for case in best_recovery(x, required):
+    for x in _may_be_flown(result):
+        for case in best_recovery(x, result.required_share_pct):
             need = case.entry_height_needed_m.p95
             if need is not None:
                 needs[case.manoeuvre] = max(need, needs.get(case.manoeuvre, 0.0))
@@ -78,7 +76,7 @@ def _heights(result: StudyResult) -> str:
     told = listed([f"{asked(need)} in {spoken(name)}" for name, need in needs.items()])
     return (
         f"Enter no lower than {told}: above the ground, the floor of {HEIGHT(result.floor_m)} "
-        "included, for 95 % of the flights of the set-ups that meet what is asked."
+        "included, for 95 % of the flights of the set-ups that meet what is asked and can land."
     )
 
 
@@ -96,9 +94,10 @@ def _next(result: StudyResult) -> str:
         names = listed(list(dict.fromkeys(spoken(x.case.manoeuvre) for x in higher.shorts)))
         return f"height is missing in {names}; fly again: {again_command(result, higher.entry_m)}"
     name = result.asked_by or result.study
-    best = _may_be_flown(result)
-    if best is not None:
-        return f"{shlex.join(['aftlimit', 'card', name, best])} prints its flight card."
+    fit = _may_be_flown(result)
+    if fit:
+        best = max(fit, key=lambda x: x.balance_aft_mm).name
+        return f"{shlex.join(['aftlimit', 'card', name, '--setup', best])} prints its flight card."
     wanted = next((x for x in limits if x.aft_mm is not None), None)
     if wanted is not None:
         return (
@@ -120,16 +119,15 @@ def _throw_key(limits: list[AftLimit]) -> str:
     )
 
 
-def _may_be_flown(result: StudyResult) -> str | None:
-    """Return the rearmost set-up that meets what is asked and lies within both its limits."""
-    fit = [
+def _may_be_flown(result: StudyResult) -> list[SetUpResult]:
+    """Return the set-ups that meet what is asked and lie within both their limits."""
+    return [
         x
         for x in result.setups
         if setup_outcome(x, result.required_share_pct) is Outcome.MET
         and not forward_of_limit(x)
         and not aft_text(x, result)
     ]
-    return max(fit, key=lambda x: x.balance_aft_mm).name if fit else None
 
 
 def _capital(text: str) -> str:

@@ -15,9 +15,8 @@ def never_text(limit: AftLimit) -> str:
     """Return what not to fly and why, with counts, and the limit without it; empty where none."""
     if not limit.never:
         return ""
-    names = listed([spoken(x.manoeuvre) for x in limit.never])
-    parts = [f"DO NOT FLY {names} with it, wherever it balances: {counts_text(limit.never)}"]
-    return f"{parts[0]}. {without_text(limit)}"
+    text = f"DO NOT FLY {_from(limit.never)} with it, wherever it balances"
+    return f"{text}: {counts_text(limit.never)}. {without_text(limit)}"
 
 
 def never_short(limit: AftLimit) -> str:
@@ -31,13 +30,25 @@ def never_short(limit: AftLimit) -> str:
         f"{LENGTH(x.balance_aft_mm)}, the foremost; {height_text(x)}"
         for x in limit.never
     )
-    text = f"DO NOT FLY {names}, at any balance tried: {counts}."
+    text = f"DO NOT FLY {_from(limit.never)}, at any balance tried: {counts}."
     other = limit.without
     if other is None:
         return text
     if other.aft_mm is None:
         return f"{text} Without, no aft limit is found either."
     return f"{text} Flown without {names}, the aft limit is {figure_text(other)}."
+
+
+def _from(never: Sequence[NeverMet]) -> str:
+    """Return what is not to be flown, with the height that it was entered at where more helps."""
+    return listed([
+        f"{spoken(x.manoeuvre)} from {HEIGHT(x.entry_m)}" if _height_helps(x)
+        else spoken(x.manoeuvre) for x in never
+    ])  # fmt: skip
+
+
+def _height_helps(never: NeverMet) -> bool:
+    return never.need_m is not None and never.need_m <= most_m()
 
 
 def counts_text(never: Sequence[NeverMet]) -> str:
@@ -60,7 +71,7 @@ def without_text(limit: AftLimit) -> str:
 
 def height_text(never: NeverMet) -> str:
     """Return whether more height would bring enough back there, in a clause."""
-    if never.need_m is None or never.need_m > most_m():
+    if never.need_m is None or not _height_helps(never):
         gone = f"{never.never} of {never.flights} come back from no height"
         return f"more height does not help ({gone})"
     need = HEIGHT(-(-never.need_m // ROUND_UP_M) * ROUND_UP_M)

@@ -100,7 +100,7 @@ def test_a_study_into_a_file_says_now_and_then_where_it_is(capsys, monkeypatch):
     said = capsys.readouterr().err
     lines = [line for line in said.splitlines() if "flights so far" in line]
     assert len(lines) == 1
-    assert "20 flights so far, of these 20 of 100" in lines[0]
+    assert "20 flights so far, 100 at most" in lines[0]
     assert "\x1b" not in said
     assert "\r" not in said
 
