@@ -48,7 +48,7 @@ def _from(never: Sequence[NeverMet]) -> str:
 
 
 def _height_helps(never: NeverMet) -> bool:
-    return never.need_m is not None and never.need_m <= most_m()
+    return never.need_m is not None and never.entry_m < never.need_m <= most_m()
 
 
 def counts_text(never: Sequence[NeverMet]) -> str:

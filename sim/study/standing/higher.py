@@ -103,7 +103,8 @@ class Higher:
     """What of a study is short of height, and the height to fly it again from.
 
     ``entry_m`` is no lower than any manoeuvre was entered, so that none loses height by it, and no
-    higher than card.toml calls a cure; ``others`` are cases, with their set-up, for which height is no cure.
+    higher than card.toml calls a cure; ``others`` are cases, with their set-up, for which height is
+    no cure.
     """
 
     shorts: tuple[Short, ...]

@@ -12,7 +12,7 @@ from sim.show.words import first
 from sim.show.words.first import first_lines
 from sim.show.words.left_out import left_out_texts
 from sim.show.words.measuring import told_limit
-from sim.show.words.never import height_text, never_text
+from sim.show.words.never import height_text, never_short, never_text
 from sim.study.own_study import LEFT_OUT
 from sim.study.results.aft_limit import NeverMet
 from tests.samples.measuring import measuring
@@ -40,6 +40,8 @@ def test_what_not_to_fly_comes_first_and_then_the_limit_without_it():
     assert "Flown without spin, the aft limit is 141 mm (95 % limits 135 to 145)" in told[0]
     assert told[-1].startswith("Next: ")
     assert len(told) <= 8
+    low = replace(without_spins(), never=(replace(NEVER, need_m=220.0),))
+    assert "DO NOT FLY spin from 200 m, at any balance" in never_short(low)
     whole = never_text(without_spins())
     assert "foremost of the 5 balance points flown, nor is it shown to at any" in whole
     assert "Flown without spin, the aft limit is 141 mm" in whole
@@ -58,7 +60,11 @@ def test_no_manoeuvre_left_is_said():
 
 @pytest.mark.parametrize(
     ("need", "said"),
-    [(150.0, "need 150 m of entry height"), (None, "does not help (5 of 256 come back from no")],
+    [
+        (220.0, "need 220 m of entry height"),
+        (150.0, "does not help (5 of 256 come back from no"),  # entered from higher already
+        (None, "does not help (5 of 256 come back from no"),
+    ],
 )
 def test_whether_height_helps_is_said(need, said):
     assert said in height_text(replace(NEVER, need_m=need))
