@@ -64,7 +64,7 @@ def study_tables(result: StudyResult) -> Tables:
         out += [paragraph(FIRST_TITLE, "bold"), *bullets(short), paragraph("")]
     for text in (*higher_texts(result), *left_out_texts(result)):
         out += [paragraph(text, "bold"), paragraph("")]
-    out += [paragraph(headline(result)), *bullets(answer_sentences(result))]
+    out += [paragraph(headline(result, limits=not short)), *bullets(answer_sentences(result))]
     out += _packs(result)
     if result.aft_limits:
         out += [*limits_tables(result.aft_limits), *windows_table(result.aft_limits)]

@@ -88,10 +88,11 @@ def answer(result: StudyResult, aeroplane: Aeroplane) -> Section:
     slips = [*doubts(aeroplane), *unmet_lines(power_fit_of(aeroplane)), *signs]
     doubtful = [Paragraph(f"Doubtful: {text}", "caution") for text in slips]
     full = Folded("The same in full sentences", (Bullets(answer_sentences(result)),))
-    told = [x for x in (headline(result), measuring_line(result)) if x]
+    short = first_lines(result)
+    head = headline(result, limits=not short)
+    told = [x for x in (head, measuring_line(result)) if x]
     missing = [Paragraph(x, "caution") for x in higher_texts(result)]
     top = [*missing, *(Paragraph(text, "note") for text in told)]
-    short = first_lines(result)
     start: list[Part] = [Heading(FIRST_TITLE), Bullets(short)] if short else []
     return section("The answer", *doubtful, *start, *top, *_packs(result), first, full)
 

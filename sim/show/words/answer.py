@@ -220,14 +220,17 @@ def _capital(text: str) -> str:
     return f"{text[0].upper()}{text[1:]}"
 
 
-def headline(result: StudyResult) -> str:
-    """Return the first sentences of all: what was asked, the aft limits, and the set-ups."""
+def headline(result: StudyResult, limits: bool = True) -> str:
+    """Return the first sentences of all: what was asked, the aft limits, and the set-ups.
+
+    Without the ``limits`` where they have just been told.
+    """
     asked = result.required_share_pct
     sentences = [
         f"Asked: at least {asked:g} % of flights back above the floor of {HEIGHT(result.floor_m)} "
         f"(lower 95 % limit), by one single recovery. {MAC_SAID}"
     ]
-    if result.aft_limits:
+    if limits and result.aft_limits:
         sentences.append(limits_in_short(result.aft_limits))
         windows = windows_in_short(result.aft_limits)
         sentences += [windows] if windows else []

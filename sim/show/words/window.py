@@ -107,7 +107,7 @@ def forward_text(forward: ForwardLimit) -> str:
         f"{LENGTH.at_least(aft_whole(forward.nominal_mm or 0.0))} {LENGTH}"
     )
     if forward.nominal_mm is not None and forward.nominal_mm < ends[0]:
-        text += " (of the file's own values alone, nothing allowed for what is not exactly known)"
+        text += " (by the file's own values alone)"
     return f"{text}{left_out}{reach_text(forward)}{stable_text(forward)}"
 
 
