@@ -199,7 +199,13 @@ def _unit_arguments(parser: argparse.ArgumentParser) -> None:
 
 
 def _start_arguments(parser: argparse.ArgumentParser) -> None:
-    parser.add_argument("name", help="of your aeroplane: also of its folder and its file")
+    parser.add_argument(
+        "name", nargs="?", help="of your aeroplane: also of its folder and its file"
+    )
+    parser.add_argument(
+        "--template", metavar="FILE",
+        help="write every question into this file, to be filled in for --from, and end",
+    )  # fmt: skip
     parser.add_argument(
         "--from", dest="answers", metavar="FILE",
         help="ask nothing: the answers are in this file (or a bundled one, such as ruler_jet)",

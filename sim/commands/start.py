@@ -20,6 +20,7 @@ from sim.show.words.started import next_line, started_lines
 from sim.start.answers import answers_from, answers_text
 from sim.start.held import slips_of
 from sim.start.questions import Answer
+from sim.start.template import template_text
 from sim.start.writing import aeroplane_text
 from sim.weigh.slips import slip_words
 from sim.written import write_atomically
@@ -29,6 +30,10 @@ ANSWERS = "answers.toml"
 
 def run(args: argparse.Namespace) -> int:
     """Run the command; return its exit code."""
+    if args.template is not None:
+        return _template(Path(args.template))
+    if args.name is None:
+        raise ValueError("start: needs a name for your aeroplane, or --template FILE")
     folder = Path(args.name)
     name = folder.name
     _check_place(folder)
@@ -58,6 +63,16 @@ def run(args: argparse.Namespace) -> int:
     show(doubtful(slip_words(slip) for slip in slips_of(answers)))
     picture = _sketch(path) if args.sketch else None
     show([next_line(path, picture)])
+    return DONE
+
+
+def _template(path: Path) -> int:
+    """Write the questions as a file to be filled in."""
+    if path.exists():
+        raise FileFault(str(path), [Fault("", "is there already; take another name for it")])
+    check_folder(path.parent, "start")
+    write_atomically(path, template_text().encode())
+    print(f"{path} has every question; fill it in, then  aftlimit start NAME --from {path}")
     return DONE
 
 

@@ -22,6 +22,7 @@ from sim.record.models.results import (
     FactorRow,
     LimitStepRow,
     ManoeuvreLimitRow,
+    NeverMetRow,
     PackRow,
     SetUpRow,
     SpinRow,
@@ -212,6 +213,8 @@ def _limit(limit: AftLimit) -> AftLimitRow:
         window=window_row(limit.forward, limit),
         more_throw=more_throw_row(limit.more_throw),
         measuring=measuring_row(limit.measuring),
+        never=[NeverMetRow.model_validate(one) for one in limit.never],
+        without=None if limit.without is None else _limit(limit.without),
     )
 
 

@@ -19,7 +19,7 @@ from sim.start.planform import (
     to_the_middle,
 )
 from sim.start.questions import FANS, PACKS, Answer
-from sim.tables.models.kinds import KindOfAeroplane
+from sim.tables.models.kinds import KindOfAeroplane, Seen
 
 
 @dataclass(frozen=True)
@@ -182,6 +182,14 @@ def fan_names(filled: Filled) -> tuple[str, ...]:
     return ("left fan", "right fan") if filled.answers.get("fans") == "2" else ("fan",)
 
 
+def _camber_pct(filled: Filled) -> float:
+    """Return the wing's camber [%]: by the look of its section, else as usual for the kind."""
+    seen = filled.answers.get("wing_section")
+    if seen is None:
+        return filled.usual.shape.camber_pct
+    return tables.kinds().sections[cast(Seen, seen)].camber_pct
+
+
 def surfaces(filled: Filled) -> list[SurfaceTold]:
     """Return the surfaces, the wing first."""
     number, shape, flaps = filled.number, filled.usual.shape, filled.usual.flaps
@@ -199,7 +207,7 @@ def surfaces(filled: Filled) -> list[SurfaceTold]:
             f"{wing.tip_back:g} back; carried on to the middle",
             shape.thickness_pct, "elevon" if filled.delta else "aileron",
             flap_told(filled.answers, "aileron", panel, 0.5 * wing.span, usual),
-            camber_pct=shape.camber_pct, edge=shape.edge, incidence_deg=shape.incidence_deg,
+            camber_pct=_camber_pct(filled), edge=shape.edge, incidence_deg=shape.incidence_deg,
             washout_deg=shape.washout_deg, strips=12,
             vortex=shape.edge == "sharp" and panel.sweep_deg >= 45.0,
         )

@@ -211,6 +211,11 @@ INSIDE = (
                  0.001, 1.0, blank=AS_KIND, needs=("gyro", ("yes",)))
         for axis in ("roll", "pitch", "yaw")
     ),
+    # last, so that answers piped from before it was asked do not slide
+    Question("wing_section", "Wing section half-way out, by eye",
+             "a straight edge under it: it lies on flat, or the underside bulges less than the "
+             "top, or as much", choices=("flat_bottom", "semi_symmetrical", "symmetrical"),
+             blank=AS_KIND),
 )  # fmt: skip
 
 QUESTIONS = (*SHAPE, *INSIDE)

@@ -131,8 +131,16 @@ def with_forward(
     for limit in limits:
         like = named_setup(files.aeroplane, files.study, limit.like)
         setup = like.model_copy(update={"pack": limit.pack})
-        of, more = forward.of(setup), None
-        if limit.aft_mm is not None and window_of(of, limit).kind is Kind.NONE:
-            more = forward.more(setup, limit.aft_mm)
-        searched.append(replace(limit, forward=of, more_throw=more))
+        beside = _beside(limit, setup, forward)
+        if limit.without is not None:
+            beside = replace(beside, without=_beside(limit.without, setup, forward))
+        searched.append(beside)
     return tuple(flown), tuple(searched)
+
+
+def _beside(limit: AftLimit, setup: SetUp, forward: ForwardLimits) -> AftLimit:
+    """Return an aft limit with the forward one, and with more throw where that leaves no window."""
+    of, more = forward.of(setup), None
+    if limit.aft_mm is not None and window_of(of, limit).kind is Kind.NONE:
+        more = forward.more(setup, limit.aft_mm)
+    return replace(limit, forward=of, more_throw=more)

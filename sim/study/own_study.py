@@ -30,7 +30,8 @@ from sim.units.ranges import range_words
 from sim.weigh import Weighed, weigh_set_up
 from sim.weigh.facts import kinds_of
 
-TODAY = "as_flown"
+TODAY = "today"  # as start calls it
+LEFT_OUT = "Left out, as neither pack nor weights give it: "
 Block = dict[str, object]
 
 
@@ -100,7 +101,7 @@ def study_of(aeroplane: Aeroplane, path: Path) -> StudyFiles:
         "pack may balance."
     )
     if left:
-        story += f" Left out, as neither pack nor weights give it: {'; '.join(left)}."
+        story += f" {LEFT_OUT}{'; '.join(left)}."
     cases = [
         {"manoeuvre": name, "recoveries": list(flying.recoveries)}
         | ({"entry_m": usual.spin_entry_m} if name in usual.from_high else {})

@@ -142,7 +142,7 @@ def test_ailerons_against_cost_height():
 def test_rudder_alone_is_no_better_than_with_ailerons():
     """U.S. Navy P-1216, spins: rudder only is no better than rudder and aileron with."""
     ways = ("rudder_alone", "rudder_aileron_with")
-    alone, with_it = map(share_limits, flown_ways(jet(215.0), "spin_entry", ways))
+    alone, with_it = map(share_limits, flown_ways(jet(215.0), "spin_entry", ways, 32))
     assert alone[0] <= with_it[1]
 
 
@@ -156,7 +156,7 @@ def test_rudder_alone_is_no_better_than_with_ailerons():
 def test_ailerons_with_beat_rudder_alone():
     """Common practice: a fuselage-loaded jet comes back better with aileron with the spin."""
     ways = ("rudder_alone", "rudder_aileron_with")
-    alone, with_it = flown_ways(jet(215.0), "spin_entry", ways)
+    alone, with_it = flown_ways(jet(215.0), "spin_entry", ways, 32)
     assert share_limits(with_it)[0] > share_limits(alone)[1]
 
 

@@ -147,6 +147,23 @@ class LimitStepRow(Record):
     high: HighShare
 
 
+class NeverMetRow(Record):
+    """A manoeuvre that is met at no balance point tried, by no recovery tried."""
+
+    manoeuvre: Annotated[str, said("the manoeuvre")]
+    recovery: Annotated[str, said("that loses least at the foremost balance point")]
+    balance_aft_mm: Annotated[float, Number("mm", 1, "the foremost, where it was flown out")]
+    places: Annotated[int, Number("1", what="balance points flown, met at none")]
+    flights: Annotated[int, Number("flights", what="at the foremost")]
+    lost: Annotated[int, Number("flights", what="not back above the floor")]
+    never: Annotated[int, Number("flights", what="of those, back from no height")]
+    lost_low: Annotated[float, Number("1", 4, "lower 95 % limit of the share lost")]
+    lost_high: Annotated[float, Number("1", 4, "upper 95 % limit of the share lost")]
+    entry_m: Annotated[float, Number("m", 1, "entry height")]
+    floor_m: Annotated[float, Number("m", 1, "to be level above")]
+    need_m: Annotated[float | None, Number("m", 1, "entry height that 95 % need; null: no end")]
+
+
 class AftLimitRow(Record):
     """How far aft a pack still meets the requirement, for one combination of the rest."""
 
@@ -181,6 +198,8 @@ class AftLimitRow(Record):
     window: Annotated[WindowRow, said("between the two")]
     more_throw: Annotated[MoreThrowRow | None, said("null: there is a window, or no limit")]
     measuring: Annotated[MeasuringRow | None, said("what measuring would change; null: not told")]
+    never: Annotated[Many[NeverMetRow], said("manoeuvres met nowhere, where there is no limit")]
+    without: Annotated["AftLimitRow | None", said("the limit over the others, then; else null")]
 
 
 class PackRow(Record):

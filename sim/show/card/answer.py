@@ -17,6 +17,7 @@ from sim.show.words.limits import (
 )
 from sim.show.words.mending import mending_lines, partly_height_text
 from sim.show.words.more_throw import more_throw_short
+from sim.show.words.never import never_text
 from sim.show.words.phrases import back_text, few_draws_text, listed, share_text, spoken
 from sim.show.words.window import ahead_text, fast_short, fast_text
 from sim.study.ladder.fit import End
@@ -167,6 +168,8 @@ def _limit_line(
         )
         others = "; those of other set-ups do not hold for it" if result.aft_limits else ""
         return f"{text}{others}."
+    if limit.never:
+        return f"{never_text(limit)}"
     if limit.aft_mm is None:
         neutral = neutral_text(limit)
         return (

@@ -1,9 +1,8 @@
-"""What a long job is doing: a moving line on a terminal, one plain line anywhere else.
-
-The plain line is only for compiling, which comes once and takes longest.
-"""
+"""What a long job is doing: a moving line on a terminal, plain lines now and then anywhere else."""
 
 import sys
+import threading
+import time
 from collections.abc import Callable, Collection
 from contextlib import AbstractContextManager
 from pathlib import Path
@@ -27,6 +26,7 @@ from sim.study.watch import Watch
 
 COMPILING = compiling_text()
 WAITING = "waiting for workers"
+EVERY_S = 15.0  # between two plain lines, where there is no terminal
 
 
 class _Line(AbstractContextManager["_Line"]):
@@ -125,6 +125,19 @@ class StudyProgress(_Bar):
             damaged=self._damaged,
         )  # fmt: skip
         self._odd: set[Path] = set()
+        self._plain = _Plain()
+        self._over = threading.Event()
+
+    def __enter__(self) -> Self:
+        """Show the line; without a terminal, tell also where nothing is flown for long."""
+        super().__enter__()
+        if not self._terminal:
+            threading.Thread(target=self._now_and_then, daemon=True).start()
+        return self
+
+    def _now_and_then(self) -> None:
+        while not self._over.wait(EVERY_S):
+            self._plain.tell(self._now)
 
     @property
     def _now(self) -> Task:
@@ -137,6 +150,7 @@ class StudyProgress(_Bar):
         trace: TracebackType | None,
     ) -> None:
         """Take the line away; say which kept flights were damaged."""
+        self._over.set()
         super().__exit__(kind, error, trace)
         if self._odd:
             print(damaged_text(self._odd), file=sys.stderr, flush=True)
@@ -159,12 +173,41 @@ class StudyProgress(_Bar):
 
     def _ended(self, flights: int) -> None:
         self._bar.advance(self._task, flights)
+        if not self._terminal:
+            self._plain.ended(self._now, flights)
 
     def _said(self, text: str) -> None:
         # a search cannot know beforehand how many flights it will take, and a task that has
         # had a total never loses it: it gets a line of its own
         self._bar.remove_task(self._task)
         self._task = self._bar.add_task(text, total=None)
+        if not self._terminal:
+            self._plain.tell(self._now)
+
+
+class _Plain:
+    """Plain lines on standard error, no oftener than every `EVERY_S`: flights flown, seconds."""
+
+    def __init__(self) -> None:
+        self._began = self._last = time.monotonic()
+        self._flights = 0
+
+    def ended(self, task: Task, flights: int) -> None:
+        """Count flights, and say so if it is time to."""
+        self._flights += flights
+        self.tell(task)
+
+    def tell(self, task: Task) -> None:
+        """Say what is flown, if it is time to."""
+        now = time.monotonic()
+        if now - self._last < EVERY_S:
+            return
+        self._last = now
+        most = "" if task.total is None else f", {task.total:.0f} at most"
+        print(
+            f"{now - self._began:.0f} s: {task.description}, {self._flights} flights so far{most}",
+            file=sys.stderr, flush=True,
+        )  # fmt: skip
 
 
 def damaged_text(paths: Collection[Path]) -> str:

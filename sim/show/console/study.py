@@ -22,7 +22,9 @@ from sim.show.console.measuring import measuring_tables
 from sim.show.console.recovery import groups, recovery_tables, stacked
 from sim.show.console.structure import structure_tables
 from sim.show.words.answer import answer_sentences, headline
+from sim.show.words.first import FIRST_TITLE, first_lines
 from sim.show.words.higher import entries_text, higher_texts
+from sim.show.words.left_out import left_out_texts
 from sim.show.words.limits import combination_sentence, ends_cell, several_combinations
 from sim.show.words.packs import PACKS_TITLE, pack_heads, pack_rows, packs_text
 from sim.show.words.phrases import (
@@ -57,9 +59,12 @@ BUDGET_WORDS = {Budget.FITS: "yes", Budget.SHORT: "short", Budget.ABOVE: "leave"
 def study_tables(result: StudyResult) -> Tables:
     """Return everything that a study prints, in reading order."""
     out: Tables = [heading(f"{result.title} ({result.aeroplane_title})"), paragraph("")]
-    for text in higher_texts(result):
+    short = first_lines(result)
+    if short:
+        out += [paragraph(FIRST_TITLE, "bold"), *bullets(short), paragraph("")]
+    for text in (*higher_texts(result), *left_out_texts(result)):
         out += [paragraph(text, "bold"), paragraph("")]
-    out += [paragraph(headline(result)), *bullets(answer_sentences(result))]
+    out += [paragraph(headline(result, limits=not short)), *bullets(answer_sentences(result))]
     out += _packs(result)
     if result.aft_limits:
         out += [*limits_tables(result.aft_limits), *windows_table(result.aft_limits)]

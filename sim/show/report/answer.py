@@ -29,6 +29,7 @@ from sim.show.words.answer import (
     recovery_sentence,
 )
 from sim.show.words.deep_stall import short_text
+from sim.show.words.first import FIRST_TITLE, first_lines
 from sim.show.words.higher import height_need_text, higher_texts
 from sim.show.words.limits import (
     aft_text,
@@ -42,6 +43,7 @@ from sim.show.words.limits import (
     set_up_neutral_text,
 )
 from sim.show.words.measuring import measuring_line
+from sim.show.words.never import never_text
 from sim.show.words.packs import PACKS_TITLE, pack_heads, pack_rows, packs_text
 from sim.show.words.phrases import CAUTIONS, few_draws_text, listed, share_text, spoken
 from sim.show.words.window import forward_of_text, forward_text, opening_text, window_text
@@ -86,10 +88,13 @@ def answer(result: StudyResult, aeroplane: Aeroplane) -> Section:
     slips = [*doubts(aeroplane), *unmet_lines(power_fit_of(aeroplane)), *signs]
     doubtful = [Paragraph(f"Doubtful: {text}", "caution") for text in slips]
     full = Folded("The same in full sentences", (Bullets(answer_sentences(result)),))
-    told = [x for x in (headline(result), measuring_line(result)) if x]
+    short = first_lines(result)
+    head = headline(result, limits=not short)
+    told = [x for x in (head, measuring_line(result)) if x]
     missing = [Paragraph(x, "caution") for x in higher_texts(result)]
     top = [*missing, *(Paragraph(text, "note") for text in told)]
-    return section("The answer", *doubtful, *top, *_packs(result), first, full)
+    start: list[Part] = [Heading(FIRST_TITLE), Bullets(short)] if short else []
+    return section("The answer", *doubtful, *start, *top, *_packs(result), first, full)
 
 
 def _packs(result: StudyResult) -> list[Part]:
@@ -130,6 +135,7 @@ def _searched(band: Band, result: StudyResult, percent: Percent) -> list[Part]:
     return [
         Heading(who[0].upper() + who[1:]),
         Paragraph(big, "big"),
+        *([Paragraph(never_text(limit), "caution")] if limit.never else []),
         Paragraph(f"{window[0].upper()}{window[1:]}", "big" if wide else "caution"),
         *([] if limit.forward is None else [Paragraph(_forward(limit.forward, limit), "note")]),
         *(Paragraph(text, "caution") for text in warnings),

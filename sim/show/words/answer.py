@@ -9,12 +9,14 @@ from sim.show.words.deep_stall import reason_text, short_text
 from sim.show.words.higher import height_need_text
 from sim.show.words.limits import (
     aft_text,
+    for_whom,
     limit_sentences,
     limits_in_short,
     other_recovery_text,
     set_up_neutral_text,
 )
 from sim.show.words.measuring import measuring_line
+from sim.show.words.never import never_text
 from sim.show.words.phrases import (
     MAC_SAID,
     OUTCOME_WORDS,
@@ -198,19 +200,37 @@ def answer_sentences(result: StudyResult) -> list[str]:
     best = recovery_sentence(result)
     windows = window_sentences(result.aft_limits, result.setups)
     line = measuring_line(result)
-    out = [*limit_sentences(result), *windows, *([line] if line else []), *band_sentences(result)]
+    never = [
+        f"{_capital(for_whom(x, result.aft_limits))}: {never_text(x)}"
+        for x in result.aft_limits
+        if x.never
+    ]
+    out = [
+        *never,
+        *limit_sentences(result),
+        *windows,
+        *([line] if line else []),
+        *band_sentences(result),
+    ]
     out += [best] if best else []
     return out + [setup_sentence(setup, result) for setup in result.setups]
 
 
-def headline(result: StudyResult) -> str:
-    """Return the first sentences of all: what was asked, the aft limits, and the set-ups."""
+def _capital(text: str) -> str:
+    return f"{text[0].upper()}{text[1:]}"
+
+
+def headline(result: StudyResult, limits: bool = True) -> str:
+    """Return the first sentences of all: what was asked, the aft limits, and the set-ups.
+
+    Without the ``limits`` where they have just been told.
+    """
     asked = result.required_share_pct
     sentences = [
         f"Asked: at least {asked:g} % of flights back above the floor of {HEIGHT(result.floor_m)} "
         f"(lower 95 % limit), by one single recovery. {MAC_SAID}"
     ]
-    if result.aft_limits:
+    if limits and result.aft_limits:
         sentences.append(limits_in_short(result.aft_limits))
         windows = windows_in_short(result.aft_limits)
         sentences += [windows] if windows else []
@@ -226,10 +246,13 @@ def _setups_in_short(result: StudyResult) -> str:
     for x in result.setups:
         need = height_need_text(x, result, short=True)
         stands = setup_outcome(x, result.required_share_pct)
-        more = need if stands is not Outcome.MET else ""
         short = forward_of_limit(x)
-        more = f"{LENGTH(short)} FORWARD of its forward limit" if short and not more else more
-        more = "AFT of its aft limit, not to be flown" if aft_text(x, result) else more
+        told = [
+            need if stands is not Outcome.MET else "",
+            f"{LENGTH(short)} FORWARD of its forward limit" if short else "",
+            "AFT of its aft limit, not to be flown" if aft_text(x, result) else "",
+        ]
+        more = "; ".join(text for text in told if text)
         by[stands].append(f"{x.name} ({more})" if more else x.name)
     words = {
         Outcome.MET: "met it in every manoeuvre",

@@ -10,6 +10,7 @@ from sim.study.results.result import StudyResult
 from sim.study.results.set_up import SetUpResult
 from sim.study.standing.heights import ceiling_m
 from sim.study.standing.higher import (
+    Higher,
     Short,
     higher_to_fly,
     most_m,
@@ -93,9 +94,22 @@ def higher_texts(result: StudyResult) -> tuple[str, ...]:
     for manoeuvre, names in beyond.items():
         text += f" Height is no cure in {spoken(manoeuvre)} ({', '.join(names)}): too many never "
         text += f"came back, or not from {HEIGHT(most_m())}."
-    text += f" To fly the study again, every manoeuvre from {HEIGHT(higher.entry_m)}"
-    text += f"{_leave(higher.entry_m)}:"
+    text += f" The one height to set is --entry-m, {HEIGHT(higher.entry_m)}"
+    text += f"{_leave(higher.entry_m)}{_helped(result, higher)}:"
     return text, again_command(result, higher.entry_m)
+
+
+def _helped(result: StudyResult, higher: Higher) -> str:
+    """Return which manoeuvres a height raises, and which were entered from there already."""
+    entries = {c.manoeuvre: c.entry_m for x in result.setups for c in x.cases}
+    raised = [k for k, entry in entries.items() if entry < higher.entry_m]
+    same = [k for k, entry in entries.items() if entry >= higher.entry_m]
+    text = "; it raises " + listed([f"{spoken(k)} from {HEIGHT(entries[k])}" for k in raised])
+    if not raised:
+        return ""
+    if same:
+        text += f", and not {listed([spoken(k) for k in same])}, entered from there already"
+    return text
 
 
 def short_text(short: Short, required_share_pct: float) -> str:

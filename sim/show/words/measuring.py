@@ -13,7 +13,8 @@ AS_IT_STANDS = "if it comes out as it stands in the file"
 
 def told_limit(result: StudyResult) -> AftLimit | None:
     """Return the limit of which measuring is told: of today's pack, else the first that has it."""
-    telling = [x for x in result.aft_limits if x.measuring is not None]
+    shown = [x if x.without is None else x.without for x in result.aft_limits]
+    telling = [x for x in shown if x.measuring is not None]
     own = next((x.pack for x in result.setups if x.name == result.today), None)
     return next((x for x in telling if x.pack == own), next(iter(telling), None))
 
@@ -24,7 +25,7 @@ def measuring_line(result: StudyResult) -> str:
     if limit is None or limit.measuring is None:
         return _nothing_to_move(result)
     found = limit.measuring
-    who = for_whom(limit, result.aft_limits)
+    who = _whose(limit, result)
     if not found.tells:
         return (
             f"What measuring would change of the aft limit of {who} cannot be told from the "
@@ -42,6 +43,14 @@ def measuring_line(result: StudyResult) -> str:
     )
 
 
+def _whose(limit: AftLimit, result: StudyResult) -> str:
+    """Return the pack of a limit; of one that leaves manoeuvres out, with those it is over."""
+    who = for_whom(limit, result.aft_limits)
+    if limit in result.aft_limits:
+        return who
+    return f"{who} (over {listed([spoken(x) for x in limit.manoeuvres])} alone)"
+
+
 def _nothing_to_move(result: StudyResult) -> str:
     """Return why nothing is told of measuring where limits were searched and none has two sides."""
     if not result.aft_limits or any(
@@ -50,8 +59,8 @@ def _nothing_to_move(result: StudyResult) -> str:
         return ""
     return (
         "What measuring would change is not told: it is reckoned from where, going aft, each draw "
-        "is first lost, and the search found no aft limit between the places it flew; entered from "
-        "higher, or searched further, one may be found."
+        "is first lost, and the search found no aft limit between the places it flew; nor is it "
+        "told of the share that comes back or of the height, which no measurement was reckoned for."
     )
 
 
@@ -115,7 +124,7 @@ def measuring_sentences(limit: AftLimit, result: StudyResult) -> list[str]:
     if tells:
         out.append(f"Of the method's own only flying tells more: {'; '.join(tells)}.")
     out.append(
-        f"Of {for_whom(limit, result.aft_limits)}, reckoned from the {found.lost} draws that its "
+        f"Of {_whose(limit, result)}, reckoned from the {found.lost} draws that its "
         "search lost; nothing was flown again. What is measured as it does not stand in the file "
         "moves the limit with it, either way."
     )

@@ -26,7 +26,7 @@ def more_throw_text(more: MoreThrow | None) -> str:
         only = ", if only just (its 95 % limits reach further aft)" if near else ""
         return (
             f"About {gives} brings the forward limit to {_limit(best)}, which does for {goal}"
-            f"{only}. {AGAIN}"
+            f"{only}. {key_text(more)} {AGAIN}"
         )
     by = DOING.get(best.decided_by or "", "")
     by = f", now by {by}" if by else ""
@@ -37,6 +37,18 @@ def more_throw_text(more: MoreThrow | None) -> str:
     return (
         f"More throw alone does not do for {goal}: {gives} puts the forward limit at "
         f"{_limit(best)}{by}; {yet}{nominally}."
+    )
+
+
+def key_text(more: MoreThrow) -> str:
+    """Return which key of the aeroplane's file gives the best travel; empty without one."""
+    if more.best is None:
+        return ""
+    key = "up_deg" if more.up else "down_deg"
+    own = f"{{ {more.channel} = {{ {key} = {more.best.deg:.3g} }} }}"
+    return (
+        f"To do so write {key} = {more.best.deg:.3g} under [channels.{more.channel}] in the "
+        f"aeroplane's file, or throws = {own} in a set-up that has throws of its own."
     )
 
 

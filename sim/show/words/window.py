@@ -106,6 +106,8 @@ def forward_text(forward: ForwardLimit) -> str:
         f"{forward.pct_mac:.1f} % MAC, by {check_text(decided)}; nominal "
         f"{LENGTH.at_least(aft_whole(forward.nominal_mm or 0.0))} {LENGTH}"
     )
+    if forward.nominal_mm is not None and forward.nominal_mm < ends[0]:
+        text += " (by the file's own values alone)"
     return f"{text}{left_out}{reach_text(forward)}{stable_text(forward)}"
 
 

@@ -5,13 +5,15 @@ limit holds over all manoeuvres asked, by one recovery, and is also given for ea
 """
 
 from collections.abc import Callable, Sequence
+from dataclasses import replace
 
 from sim import tables
 from sim.describe import StudyFiles
 from sim.pack.assemble import Assembled
 from sim.study.combinations import Combination, combination_key, gyro_words, searches
 from sim.study.limits.interval import Interval, first_lost, limit_interval
-from sim.study.limits.search import Ends, Search, or_forward
+from sim.study.limits.never import never_met
+from sim.study.limits.search import Ends, Found, Search, or_forward
 from sim.study.results.aft_limit import AftLimit, ManoeuvreLimit
 from sim.study.results.set_up import SetUpResult
 from sim.study.running import Runner
@@ -44,9 +46,26 @@ def find_limits(
 
 
 def _limit(search: Search, cruise_mps: float | None) -> AftLimit:
-    """Return the limit of a pack and combination by its best recovery."""
-    names = search.study.limit_manoeuvres
-    found = search.best(search.study.limit_recoveries, names)
+    """Return the limit of a pack and combination by its best recovery.
+
+    Where there is none, with the manoeuvres that are met nowhere, and the limit over the others.
+    """
+    found = search.best(search.study.limit_recoveries, search.study.limit_manoeuvres)
+    whole = _told(search, found, cruise_mps)
+    if whole.aft_mm is not None:
+        return whole
+    never = never_met(search)
+    gone = {x.manoeuvre for x in never}
+    rest = tuple(name for name in whole.manoeuvres if name not in gone)
+    if not never or not rest:
+        return replace(whole, never=never)
+    other = _told(search, search.best(search.study.limit_recoveries, rest), cruise_mps)
+    return replace(whole, never=never, without=other)
+
+
+def _told(search: Search, found: Found, cruise_mps: float | None) -> AftLimit:
+    """Return a limit over the manoeuvres of what was found, with its interval."""
+    names = tuple(found.each)
     recovery, (aft, bad) = found.recovery, found.whole
     each = tuple(_of_manoeuvre(search, recovery, name, found.each[name]) for name in names)
     steps = tuple(search.steps())

@@ -63,7 +63,7 @@ class Search(Places):
         def promise(recovery: str) -> tuple[float, int]:
             return -self._reach(failed[recovery]), sum(self.losses(recovery, m) for m in manoeuvres)
 
-        best = self._foremost()
+        best = self.foremost()
         found: dict[str, Found] = {}
         for recovery in sorted(recoveries, key=promise):
             reaches = not found or self._reach(failed[recovery]) > best
@@ -107,7 +107,7 @@ class Search(Places):
         Those where set-ups of the study were flown are among them; all at steps of about the
         same size.
         """
-        here = self._foremost()
+        here = self.foremost()
         yield here
         for place in (*self.known, self.wish.to_aft_mm):
             steps = max(1, round((place - here) / self.step))
@@ -131,7 +131,7 @@ class Search(Places):
             return Found(recovery, (None, bad), each)
         good = min(goods)
         if not self.passes(good, recovery, manoeuvres):
-            good, bad = self._closed_in(self._foremost(), good, recovery, manoeuvres)
+            good, bad = self._closed_in(self.foremost(), good, recovery, manoeuvres)
             for name in manoeuvres:
                 if self.fails(bad, recovery, name):
                     each[name] = good, bad
@@ -150,7 +150,7 @@ class Search(Places):
         set-ups of the study have shown the share asked for, the halving begins behind the
         rearmost of them.
         """
-        front, rear = self._foremost(), self.wish.to_aft_mm
+        front, rear = self.foremost(), self.wish.to_aft_mm
         if not self.passes(front, recovery, manoeuvres):
             return None, front
         bad = self.first_failures([recovery], manoeuvres)[recovery]
@@ -174,7 +174,7 @@ class Search(Places):
                 place, recovery, manoeuvres
             ):
                 return place
-        return self._foremost()
+        return self.foremost()
 
     def _stands_ahead(self, balance_mm: float, recovery: str, manoeuvres: Sequence[str]) -> bool:
         """Return whether the point a little way forward of another one stands.
@@ -206,7 +206,7 @@ class Search(Places):
                 bad = self._ahead(candidate)
         return good, bad
 
-    def _foremost(self) -> float:
+    def foremost(self) -> float:
         """Return the foremost balance point asked for that can be had, to the millimetre."""
         front, rear = self.wish.from_aft_mm, self.wish.to_aft_mm
         while self.at(front) is None and front + 1.0 <= rear:
@@ -215,7 +215,7 @@ class Search(Places):
 
     def _ahead(self, balance_mm: float) -> float:
         """Return the balance point a little way forward of another, no further than the front."""
-        return max(self._foremost(), balance_mm - self.tolerance)
+        return max(self.foremost(), balance_mm - self.tolerance)
 
     def _halve(
         self, good: float, bad: float, recovery: str, manoeuvres: Sequence[str]

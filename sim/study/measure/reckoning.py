@@ -108,7 +108,11 @@ def with_measuring(
         towards = draws.sides if files.manoeuvres[name].sides == "both" else 1.0 + 0.0 * draws.sides
         return towards_entry(draws.normal[which], towards[which], spreads)
 
-    return tuple(replace(x, measuring=reckon(x, wishes, spreads, normal)) for x in limits)
+    def told(x: AftLimit) -> AftLimit:
+        other = None if x.without is None else told(x.without)
+        return replace(x, measuring=reckon(x, wishes, spreads, normal), without=other)
+
+    return tuple(told(x) for x in limits)
 
 
 def towards_entry(normal: Floats, sides: Floats, spreads: Sequence[Spread]) -> Floats:

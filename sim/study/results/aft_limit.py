@@ -64,6 +64,30 @@ class ManoeuvreLimit:
 
 
 @dataclass(frozen=True)
+class NeverMet:
+    """A manoeuvre that meets the requirement at no balance point tried, by no recovery tried.
+
+    Flown out with all draws at ``balance_aft_mm``, the foremost, by the recovery that loses least
+    there: ``lost`` of ``flights`` were not back above the floor (95 % limits ``lost_low`` and
+    ``lost_high``), ``never`` of them from no height. ``need_m`` is the entry height [m] that 95 %
+    need, floor included; None: it has no end. ``places`` balance points were flown in all.
+    """
+
+    manoeuvre: str
+    recovery: str
+    balance_aft_mm: float
+    places: int
+    flights: int
+    lost: int
+    never: int
+    lost_low: float
+    lost_high: float
+    entry_m: float
+    floor_m: float
+    need_m: float | None
+
+
+@dataclass(frozen=True)
 class AftLimit:
     """How far aft a pack still meets the requirement, going aft from the front.
 
@@ -106,6 +130,8 @@ class AftLimit:
     more_throw: MoreThrow | None = None  # where there is no window
     reach_mm: tuple[float, float] | None = None  # from where to where its tray balances the pack
     measuring: Measuring | None = None  # what measuring would change; None: nothing can be told
+    never: tuple[NeverMet, ...] = ()  # where there is no limit: which manoeuvres are met nowhere
+    without: "AftLimit | None" = None  # the limit over the other manoeuvres, then
 
     @property
     def behind_neutral_mm(self) -> float:

@@ -21,8 +21,8 @@ class Short:
 
     ``need_m`` is the entry height [m] that the share asked for of its flights needs, with 95 %
     limits ``low_m`` and ``high_m``, infinite where so few flights do not bound it; ``sure_m``
-    the one from which they would show that share by its lower 95 % limit, None where no height
-    does. ``lost`` flights did not come back, ``too_low`` of them for want of height.
+    the one from which they would show that share by its lower 95 % limit, None where no height of
+    use does. ``lost`` flights did not come back, ``too_low`` of them for want of height.
     """
 
     setup: str
@@ -53,6 +53,7 @@ def short_cases(setup: SetUpResult, required_share_pct: float, draws: int) -> tu
         if outcome(case.shares, required_share_pct) is Outcome.MET or need > most_m():
             continue
         sure = height_to_meet(case, required_share_pct, draws)
+        sure = None if sure is None or sure > most_m() else sure
         higher = need if need > case.entry_m else sure
         if higher is None or higher <= case.entry_m:
             continue
@@ -101,8 +102,9 @@ def shortest(shorts: Sequence[Short]) -> Short | None:
 class Higher:
     """What of a study is short of height, and the height to fly it again from.
 
-    ``entry_m`` is no lower than any manoeuvre was entered, so that none loses height by it;
-    ``others`` are cases, with their set-up, for which height is no cure.
+    ``entry_m`` is no lower than any manoeuvre was entered, so that none loses height by it, and no
+    higher than card.toml calls a cure; ``others`` are cases, with their set-up, for which height is
+    no cure.
     """
 
     shorts: tuple[Short, ...]
@@ -124,5 +126,6 @@ def higher_to_fly(result: StudyResult) -> Higher | None:
     others = tuple((x.name, case) for x in result.setups for case in never_back(x, asked))
     entries = [c.entry_m for x in result.setups for c in x.cases]
     step = tables.card().again_step_m
-    wanted = max([*entries, *(x.high_m if np.isfinite(x.high_m) else x.need_m for x in shorts)])
-    return Higher(tuple(shorts), step * ceil(wanted / step - 1e-9), others)
+    needs = [x.high_m if np.isfinite(x.high_m) else x.need_m for x in shorts]
+    wanted = step * ceil(max([*entries, *needs]) / step - 1e-9)
+    return Higher(tuple(shorts), max([*entries, min(wanted, most_m())]), others)

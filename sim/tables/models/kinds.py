@@ -7,6 +7,7 @@ from sim.describe.quantity import Filled, Text, between
 from sim.tables.typed import Count, Ends, Factor, Metres, Percent, Share, SignedAngle, Table
 
 Edge = Literal["round", "sharp"]
+Seen = Literal["flat_bottom", "semi_symmetrical", "symmetrical"]
 
 
 class Shape(Table):
@@ -108,9 +109,16 @@ class BodyBetween(Table):
     fan_over_rear: Share
 
 
+class SectionSeen(Table):
+    """What a section is, by its look."""
+
+    camber_pct: Annotated[float, between(-10.0, 10.0, "%")]
+
+
 class Kinds(Table):
     """kinds.toml."""
 
     kinds: dict[Kind, KindOfAeroplane]
     body: BodyBetween
+    sections: dict[Seen, SectionSeen]
     study: StudyDefaults

@@ -13,7 +13,7 @@ from sim.describe import load_manoeuvre, load_recovery
 from sim.fly.flying import fly_many, fly_one, fly_recoveries
 from sim.pack.spreads import physical
 
-FLIGHTS = 12
+FLIGHTS = 8
 
 
 @pytest.fixture(scope="module")

@@ -177,7 +177,7 @@ def test_saved_whole(tmp_path):
 def test_a_study_of_limits_alone():
     only = replace(RESULT, setups=())
     text = report_html(only, JET)
-    assert "none found with pack" in text
+    assert "no aft limit found over all of" in text
     assert "What came back" not in text
 
 

@@ -13,6 +13,7 @@ from sim.pack.assemble import assemble
 from sim.study.combinations import searches
 from sim.study.draws import make_draws
 from sim.study.limits.interval import limit_interval
+from sim.study.limits.never import never_met
 from sim.study.limits.places import CHUNK
 from sim.study.limits.search import Search
 from sim.study.running import BATCH, Leg, Runner, jobs_of
@@ -54,6 +55,20 @@ def sport(tmp_path_factory) -> StudyFiles:
     files = load_study_files(path)
     few = files.study.aft_limit.model_copy(update={"draws": DRAWS})
     return replace(files, study=files.study.model_copy(update={"aft_limit": few}))
+
+
+def test_what_no_balance_brings_back_is_flown_out_at_the_foremost(sport):
+    # a floor a metre below the entry: no stall is over so soon, common practice, no source
+    high = sport.study.model_copy(update={"floor_m": sport.study.entry_m - 1.0})
+    files = replace(sport, study=high)
+    draws = make_draws(assemble(files.aeroplane).spreads, DRAWS, SEED)
+    ((pack, combination),) = searches(files.aeroplane, files.study)
+    (never,) = never_met(Search(Runner(draws, SEED, FlightStore(None)), files, pack, combination))
+    assert (never.manoeuvre, never.balance_aft_mm) == (STALL, 64.0)
+    assert (never.flights, never.lost) == (DRAWS, DRAWS)
+    assert never.never < DRAWS  # it does come back, lower
+    assert never.need_m is None or never.need_m > high.entry_m
+    assert never.lost_high == 1.0
 
 
 def test_weak_draws_tell_at_every_point_what_all_draws_tell_there(sport):

@@ -1,0 +1,134 @@
+"""The first lines of an answer: what not to do, the limits, where it lands, heights, what next."""
+
+import shlex
+
+from sim.judge import Outcome
+from sim.show.words.higher import again_command, asked
+from sim.show.words.limits import aft_text, figure_text, for_whom
+from sim.show.words.never import never_short
+from sim.show.words.phrases import back_text, listed, spoken
+from sim.show.words.window import short_window
+from sim.study.results.aft_limit import AftLimit
+from sim.study.results.result import StudyResult
+from sim.study.results.set_up import SetUpResult
+from sim.study.standing.higher import higher_to_fly
+from sim.study.standing.outcomes import best_recovery, setup_outcome, worst_case
+from sim.study.standing.window import Kind, forward_of_limit, window_of
+from sim.units.quantities import HEIGHT, LENGTH
+
+FIRST_TITLE = "In short"
+STANDS = {
+    Outcome.MET: "MEETS what is asked",
+    Outcome.OPEN: "is UNDECIDED",
+    Outcome.NOT_MET: "does NOT meet what is asked",
+}
+
+
+def first_lines(result: StudyResult) -> list[str]:
+    """Return the answer in about eight lines, the details of which follow."""
+    lines = [_pack(limit, result) for limit in result.aft_limits]
+    now = next((x for x in result.setups if x.name == result.today), None)
+    lines += [_now(now, result)] if now is not None else []
+    heights = _heights(result)
+    lines += [heights] if heights else []
+    return [*lines, f"Next: {_next(result)}"] if lines else []
+
+
+def _pack(limit: AftLimit, result: StudyResult) -> str:
+    """Return what not to fly with a pack, its limit with its interval, and whether it lands."""
+    who = for_whom(limit, result.aft_limits)
+    who = f"{who[0].upper()}{who[1:]}"
+    shown = limit.without if limit.without is not None else limit
+    told = never_short(limit)
+    if not told:
+        told = f"aft limit {figure_text(limit)}"
+        if limit.aft_mm is None:
+            names = listed([spoken(x) for x in limit.manoeuvres])
+            told = f"no aft limit found over all of {names}"
+        told += "."
+    window = window_of(shown.forward, shown)
+    return f"{who}: {told} {_capital(short_window(window))}."
+
+
+def _now(setup: SetUpResult, result: StudyResult) -> str:
+    """Return how the aeroplane stands as it is flown today."""
+    required = result.required_share_pct
+    text = f"Today, balanced at {LENGTH(setup.balance_aft_mm)} with {setup.pack}, it "
+    text += STANDS[setup_outcome(setup, required)]
+    case = worst_case(best_recovery(setup, required), required)
+    text += "" if case is None else f"; worst in {spoken(case.manoeuvre)}, {back_text(case.shares)}"
+    short = forward_of_limit(setup)
+    text += f"; {LENGTH(short)} FORWARD of its forward limit" if short else ""
+    aft = aft_text(setup, result)
+    return f"{text}; {aft}." if aft else f"{text}."
+
+
+def _heights(result: StudyResult) -> str:
+    """Return the height to enter each manoeuvre at, in the set-ups that may be flown."""
+    needs: dict[str, float] = {}
+    for x in _may_be_flown(result):
+        for case in best_recovery(x, result.required_share_pct):
+            need = case.entry_height_needed_m.p95
+            if need is not None:
+                needs[case.manoeuvre] = max(need, needs.get(case.manoeuvre, 0.0))
+    if not needs:
+        return ""
+    told = listed([f"{asked(need)} in {spoken(name)}" for name, need in needs.items()])
+    return (
+        f"Enter no lower than {told}: above the ground, the floor of {HEIGHT(result.floor_m)} "
+        "included, for 95 % of the flights of the set-ups that meet what is asked and can land."
+    )
+
+
+def _next(result: StudyResult) -> str:
+    """Return the one thing to do next, with its command or key."""
+    higher = higher_to_fly(result)
+    never = [x for limit in result.aft_limits for x in limit.never]
+    limits = [x if x.without is None else x.without for x in result.aft_limits]
+    if any(window_of(x.forward, x).kind is Kind.NONE for x in limits):
+        key = _throw_key(limits)
+        return key or (
+            "more elevator area, then the study again: no balance point both lands and comes back"
+        )
+    if higher is not None and not never:
+        names = listed(list(dict.fromkeys(spoken(x.case.manoeuvre) for x in higher.shorts)))
+        return f"height is missing in {names}; fly again: {again_command(result, higher.entry_m)}"
+    name = result.asked_by or result.study
+    fit = _may_be_flown(result)
+    if fit:
+        best = max(fit, key=lambda x: x.balance_aft_mm).name
+        return f"{shlex.join(['aftlimit', 'card', name, '--setup', best])} prints its flight card."
+    wanted = next((x for x in limits if x.aft_mm is not None), None)
+    if wanted is not None:
+        return (
+            f"balance it no further aft than {LENGTH.at_most(wanted.aft_mm)} {LENGTH} with "
+            f"{wanted.pack} (balance_aft_mm in a set-up), and fly the study again."
+        )
+    return "nothing is flown with it until something else than balance has changed."
+
+
+def _throw_key(limits: list[AftLimit]) -> str:
+    """Return the key that gives the travel which opens a window; empty where none is known to."""
+    more = next((x.more_throw for x in limits if x.more_throw is not None), None)
+    if more is None or not more.reached or more.best is None:
+        return ""
+    key = "up_deg" if more.up else "down_deg"
+    return (
+        f"write {key} = {more.best.deg:.3g} under [channels.{more.channel}] in the aeroplane's "
+        "file, and fly the study again: with more throw one pack lands from its aft limit."
+    )
+
+
+def _may_be_flown(result: StudyResult) -> list[SetUpResult]:
+    """Return the set-ups that meet what is asked and lie within both their limits."""
+    return [
+        x
+        for x in result.setups
+        if setup_outcome(x, result.required_share_pct) is Outcome.MET
+        and not forward_of_limit(x)
+        and not aft_text(x, result)
+    ]
+
+
+def _capital(text: str) -> str:
+    return f"{text[0].upper()}{text[1:]}"

@@ -1,0 +1,89 @@
+"""What a pack is not to be flown in, wherever it balances, and what holds without it, in words."""
+
+from collections.abc import Sequence
+
+from sim.show.words.limits import figure_text
+from sim.show.words.phrases import limits_text, listed, spoken
+from sim.study.results.aft_limit import AftLimit, NeverMet
+from sim.study.standing.higher import most_m
+from sim.units.quantities import HEIGHT, LENGTH
+
+ROUND_UP_M = 5.0  # as heights to be asked for are
+
+
+def never_text(limit: AftLimit) -> str:
+    """Return what not to fly and why, with counts, and the limit without it; empty where none."""
+    if not limit.never:
+        return ""
+    text = f"DO NOT FLY {_from(limit.never)} with it, wherever it balances"
+    return f"{text}: {counts_text(limit.never)}. {without_text(limit)}"
+
+
+def never_short(limit: AftLimit) -> str:
+    """Return the same in two short sentences, for a first line; empty where none."""
+    if not limit.never:
+        return ""
+    names = listed([spoken(x.manoeuvre) for x in limit.never])
+    counts = "; ".join(
+        f"{x.lost} of {x.flights} in {spoken(x.manoeuvre)} "
+        f"({limits_text(x.lost_low, x.lost_high)}) do not come back even at "
+        f"{LENGTH(x.balance_aft_mm)}, the foremost; {height_text(x)}"
+        for x in limit.never
+    )
+    text = f"DO NOT FLY {_from(limit.never)}, at any balance tried: {counts}."
+    other = limit.without
+    if other is None:
+        return text
+    if other.aft_mm is None:
+        return f"{text} Without, no aft limit is found either."
+    return f"{text} Flown without {names}, the aft limit is {figure_text(other)}."
+
+
+def _from(never: Sequence[NeverMet]) -> str:
+    """Return what is not to be flown, with the height that it was entered at where more helps."""
+    return listed([
+        f"{spoken(x.manoeuvre)} from {HEIGHT(x.entry_m)}" if _height_helps(x)
+        else spoken(x.manoeuvre) for x in never
+    ])  # fmt: skip
+
+
+def _height_helps(never: NeverMet) -> bool:
+    return never.need_m is not None and never.entry_m < never.need_m <= most_m()
+
+
+def counts_text(never: Sequence[NeverMet]) -> str:
+    """Return how many do not come back at the foremost balance point, manoeuvre by manoeuvre."""
+    return "; ".join(_counted(x) for x in never)
+
+
+def without_text(limit: AftLimit) -> str:
+    """Return the limit over the manoeuvres that are left, or that there is none, a sentence."""
+    other = limit.without
+    names = listed([spoken(x.manoeuvre) for x in limit.never])
+    if other is None:
+        return "No manoeuvre of the search is left."
+    left = f"Flown without {names}"
+    rest = listed([spoken(x) for x in other.manoeuvres])
+    if other.aft_mm is None:
+        return f"{left} there is no aft limit either ({rest})."
+    return f"{left}, the aft limit is {figure_text(other)}, by {spoken(other.recovery)} ({rest})."
+
+
+def height_text(never: NeverMet) -> str:
+    """Return whether more height would bring enough back there, in a clause."""
+    if never.need_m is None or not _height_helps(never):
+        gone = f"{never.never} of {never.flights} come back from no height"
+        return f"more height does not help ({gone})"
+    need = HEIGHT(-(-never.need_m // ROUND_UP_M) * ROUND_UP_M)
+    return f"95 % of its flights need {need} of entry height, floor included"
+
+
+def _counted(x: NeverMet) -> str:
+    share = limits_text(x.lost_low, x.lost_high)
+    shown = "nor is it shown to at any of the others flown" if x.places > 1 else "the only one"
+    return (
+        f"{x.lost} of {x.flights} flights in {spoken(x.manoeuvre)} (95 % limits {share}) are not "
+        f"back above the floor of {HEIGHT(x.floor_m)} even at {LENGTH(x.balance_aft_mm)}, the "
+        f"foremost of the {x.places} balance points flown, {shown}; entered at "
+        f"{HEIGHT(x.entry_m)}, {height_text(x)}"
+    )

@@ -1,0 +1,87 @@
+"""Every question as a file of answers to be filled in with an editor: key, unit, ruler, example.
+
+Each answer is a comment until its # is taken away, so that what is forgotten is told as missing
+and no example is taken for a measurement.
+"""
+
+from collections.abc import Iterator, Mapping
+
+from sim.describe.reading.files import parse
+from sim.describe.reading.finding import data_folder
+from sim.start.answers import SCHEMA, unit_of
+from sim.start.questions import ALL, PACKS, QUESTIONS, Question
+
+BUNDLED = "ruler_jet"  # whose answers are the examples, where it has one
+EXAMPLES = {  # of what that aeroplane has not got; of no one's
+    "fin_apart_mm": "180", "fin_lean_deg": "15", "front_height_mm": "120",
+    "middle_height_mm": "130", "end_height_mm": "70", "lead_g": "40", "lead_back_mm": "-500",
+    "fan_apart_mm": "140", "propeller_in": "11", "pitch_in": "6", "servo_torque_ncm": '"2.2 kg cm"',
+    "static_thrust_g": "2400", "static_current_a": "62", "wheels": '"nose"',
+    "main_wheel_back_mm": "190", "main_wheel_down_mm": "150", "third_wheel_back_mm": "-380",
+    "third_wheel_down_mm": "150", "pivot_back_mm": "80",
+    "rudder_inner_mm": "10", "rudder_outer_mm": "240", "elevator_inner_mm": "50",
+    "elevator_outer_mm": "240", "aileron_outer_mm": "540", "aileron_inner_mm": "320",
+}  # fmt: skip
+WIDTHS = {"_inner_mm": "60", "_outer_mm": "300", "_tip_width_mm": "30", "_width_mm": "40",
+          "_gain": "0.04"}  # fmt: skip
+HEAD = """\
+# Answers for  aftlimit start NAME --from THIS_FILE : take the # away before each answer that you
+# give, and put your own in place of the example. Lengths are in mm and weights in g unless the key
+# ends in another unit (wing_span_in, mass_oz). x is the wing's leading edge at the body's side;
+# what lies behind it counts plus, ahead of it minus. A throw may be given in mm: aileron_up_mm.
+"""
+
+
+def template_text() -> str:
+    """Return the file of answers to be filled in."""
+    bundled = parse(data_folder("scenarios") / "answers" / f"{BUNDLED}.toml")
+    lines = [HEAD.rstrip("\n"), f'schema = "{SCHEMA}"', ""]
+    told: set[str] = set()
+    for question in QUESTIONS:
+        if question.key not in told:
+            told.add(question.key)
+            lines += [*_asked(question), f"# {question.key} = {_example(question, bundled)}", ""]
+    return "\n".join(lines)
+
+
+def _asked(question: Question) -> Iterator[str]:
+    """Yield what is asked, where the ruler goes, and when it may be left out."""
+    yield f"## {question.ask}"
+    if question.ruler:
+        yield f"##   {question.ruler}"
+    if question.choices:
+        yield f"##   one of: {', '.join(question.choices)}"
+    if question.high > question.low:
+        yield f"##   from {question.low:g} to {question.high:g} {_unit(question)}".rstrip()
+    kinds = {kind for x in QUESTIONS if x.key == question.key for kind in x.kinds}
+    if len(kinds) < len(ALL):
+        yield f"##   only for: {', '.join(kind for kind in ALL if kind in kinds)}"
+    if question.needs is not None:
+        key, values = question.needs
+        yield f"##   only where {key} is {' or '.join(values) if values else 'given'}"
+    if question.key == "pack_in_it":
+        yield "##   only where there are two packs or more"
+    yield f"##   {f'may be left out: {question.blank}' if question.blank else 'NEEDED'}"
+
+
+def _unit(question: Question) -> str:
+    """Return the unit that a key ends in, as it is written."""
+    unit = unit_of(question.key)
+    if unit is not None:
+        return unit.symbol
+    return "degrees" if question.key.endswith("_deg") else ""
+
+
+def _example(question: Question, bundled: Mapping[str, object]) -> str:
+    """Return an answer as a file has it."""
+    key = question.key
+    if key == PACKS:
+        return '["6s 3300 535", "6s 4000 640"]'
+    if key in bundled:
+        value = bundled[key]
+        return f'"{value}"' if isinstance(value, str) else f"{value}"
+    if key in EXAMPLES:
+        return EXAMPLES[key]
+    if question.choices:
+        return f'"{question.choices[0]}"'
+    return next(text for end, text in WIDTHS.items() if key.endswith(end))

@@ -1,0 +1,117 @@
+"""The first lines: what not to fly, the limit without it, where it lands, height, what next."""
+
+from dataclasses import replace
+
+import pytest
+
+from sim.judge import wilson
+from sim.record.study import _limit
+from sim.show.card.answer import _limit_line
+from sim.show.console.progress import EVERY_S, StudyProgress
+from sim.show.words import first
+from sim.show.words.first import first_lines
+from sim.show.words.left_out import left_out_texts
+from sim.show.words.measuring import told_limit
+from sim.show.words.never import height_text, never_short, never_text
+from sim.study.own_study import LEFT_OUT
+from sim.study.results.aft_limit import NeverMet
+from tests.samples.measuring import measuring
+from tests.samples.results import limit, result
+
+LOW, HIGH = wilson(250, 256)  # of 6 lost in 256, Wilson 1927
+NEVER = NeverMet(
+    manoeuvre="spin", recovery="centre", balance_aft_mm=90.0, places=5, flights=256, lost=6,
+    never=5, lost_low=1.0 - HIGH, lost_high=1.0 - LOW, entry_m=200.0, floor_m=40.0, need_m=150.0,
+)  # fmt: skip
+
+
+def without_spins():
+    """Return a limit that spins forbid everywhere, with the one over the rest."""
+    other = replace(limit("6s_4000", 141.0), manoeuvres=("chop",))
+    return replace(limit("6s_4000", None), never=(NEVER,), without=other)
+
+
+def test_what_not_to_fly_comes_first_and_then_the_limit_without_it():
+    told = first_lines(replace(result(), aft_limits=(without_spins(),)))
+    assert told[0].startswith("Pack 6s_4000: DO NOT FLY spin, at any balance tried: 6 of 256")
+    assert (
+        "(1-5 %) do not come back even at 90 mm" in told[0]
+    )  # 1.08 to 5.0 % by the score interval
+    assert "Flown without spin, the aft limit is 141 mm (95 % limits 135 to 145)" in told[0]
+    assert told[-1].startswith("Next: ")
+    assert len(told) <= 8
+    low = replace(without_spins(), never=(replace(NEVER, need_m=220.0),))
+    assert "DO NOT FLY spin from 200 m, at any balance" in never_short(low)
+    whole = never_text(without_spins())
+    assert "foremost of the 5 balance points flown, nor is it shown to at any" in whole
+    assert "Flown without spin, the aft limit is 141 mm" in whole
+
+
+def test_a_pack_without_a_ban_tells_its_limit_with_its_interval():
+    told = first_lines(replace(result(), aft_limits=(limit("6s_4000", 200.0),)))
+    assert told[0].startswith("Pack 6s_4000: aft limit 200 mm (95 % limits 194 to 204).")
+    assert never_text(limit("6s_4000", 200.0)) == ""
+
+
+def test_no_manoeuvre_left_is_said():
+    bare = replace(limit("6s_4000", None), never=(NEVER,))
+    assert never_text(bare).endswith("No manoeuvre of the search is left.")
+
+
+@pytest.mark.parametrize(
+    ("need", "said"),
+    [
+        (220.0, "need 220 m of entry height"),
+        (150.0, "does not help (5 of 256 come back from no"),  # entered from higher already
+        (None, "does not help (5 of 256 come back from no"),
+    ],
+)
+def test_whether_height_helps_is_said(need, said):
+    assert said in height_text(replace(NEVER, need_m=need))
+
+
+def test_card_and_record_tell_it_too():
+    told = without_spins()
+    study = replace(result(), aft_limits=(told,))
+    line = _limit_line(study, study.setups[0], told, "centre")
+    assert line.startswith("DO NOT FLY spin")
+    row = _limit(told)
+    assert (row.never[0].lost, row.never[0].flights) == (6, 256)
+    assert row.without is not None
+    assert row.without.aft_mm == 141.0
+
+
+def test_measuring_is_told_of_the_limit_that_is_left():
+    told = without_spins()
+    assert told.without is not None
+    told = replace(told, without=replace(told.without, measuring=measuring()))
+    assert told_limit(replace(result(), aft_limits=(told,))) is told.without
+
+
+def test_what_was_left_out_is_said_on_the_console():
+    study = replace(result(), story=f"As flown. {LEFT_OUT}heaviest pack.")
+    assert left_out_texts(study) == (f"{LEFT_OUT}heaviest pack.",)
+    assert left_out_texts(result()) == ()
+
+
+def test_a_study_into_a_file_says_now_and_then_where_it_is(capsys, monkeypatch):
+    now = [0.0]
+    monkeypatch.setattr("sim.show.console.progress.time.monotonic", lambda: now[0])
+    with StudyProgress() as progress:
+        progress.watch.planned(100)
+        progress.watch.ended(10)
+        now[0] = EVERY_S + 0.5
+        progress.watch.ended(10)
+        progress.watch.ended(10)
+    said = capsys.readouterr().err
+    lines = [line for line in said.splitlines() if "flights so far" in line]
+    assert len(lines) == 1
+    assert "20 flights so far, 100 at most" in lines[0]
+    assert "\x1b" not in said
+    assert "\r" not in said
+
+
+def test_today_is_told_by_its_name():
+    told = first_lines(replace(result(), today="club"))
+    assert any(line.startswith("Today, balanced at") for line in told)
+    assert first.FIRST_TITLE == "In short"
