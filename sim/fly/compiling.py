@@ -66,5 +66,7 @@ def _compile(function: Any, *arguments: object) -> None:
 
 
 if __name__ == "__main__":
-    gc.disable()  # 3 to 4 % of the time, for 50 MB: what the compiler makes lives to the end
+    # what the compiler makes lives to the end: looked through less often, it takes 3 % less time
+    gc.freeze()
+    gc.set_threshold(100_000, 50)
     {"pilot": compile_pilot, "flights": compile_flights}[sys.argv[1]]()
