@@ -11,10 +11,10 @@ from dataclasses import dataclass
 from typing import NamedTuple
 
 import numpy as np
-from scipy.interpolate import PchipInterpolator
-from scipy.optimize import brentq
+import scipy
 
 from sim import tables
+from sim.aero.sections.monotone import monotone
 from sim.core.motion.rigid_body import STANDARD_GRAVITY
 from sim.describe.aeroplane import Aeroplane
 from sim.describe.masses import OF_POWER, STATIC, Measured
@@ -184,13 +184,13 @@ def _found(asked: Asked, before: dict[str, float], values: dict[str, float]) -> 
     if asked.required is not None:
         flying = power._replace(pack=power.pack * np.array([values["flight_volts"], 1.0]))
         speeds, needed = asked.required
-        curve = PchipInterpolator(speeds, needed * values["drag"])
+        curve = monotone(speeds, needed * values["drag"])
         cruise = asked.measured.cruise_speed_mps
         if cruise is not None:
             needs = float(curve(cruise))
             found["cruise_throttle_pct"] = 100.0 * duty_for(flying, needs, cruise, asked.rho)
         if asked.measured.top_speed_mps is not None:
-            found["top_speed_mps"] = _fastest(flying, curve, speeds, asked.rho)
+            found["top_speed_mps"] = _fastest(flying, lambda v: float(curve(v)), speeds, asked.rho)
     return found
 
 
@@ -207,7 +207,7 @@ def duty_for(power: PowerArrays, thrust_n: float, speed_mps: float, rho: float) 
         return 0.0
     if excess(MOST_DUTY) <= 0.0:
         return MOST_DUTY
-    return float(brentq(excess, 0.0, MOST_DUTY, xtol=1e-7))
+    return float(scipy.optimize.brentq(excess, 0.0, MOST_DUTY, xtol=1e-7))
 
 
 def _fastest(
@@ -222,12 +222,12 @@ def _fastest(
         return operating_point(power, 1.0, speed, rho).net_thrust_n - float(curve(speed))
 
     if excess(float(speeds[0])) > 0.0 > excess(float(speeds[-1])):
-        return float(brentq(excess, float(speeds[0]), float(speeds[-1]), xtol=1e-6))
+        return float(scipy.optimize.brentq(excess, float(speeds[0]), float(speeds[-1]), xtol=1e-6))
     over = [float(v) for v in speeds if excess(float(v)) > 0.0]
     if not over or over[-1] == speeds[-1]:
         return float(speeds[-1] if over else speeds[0])
     after = float(speeds[list(speeds).index(over[-1]) + 1])
-    return float(brentq(excess, over[-1], after, xtol=1e-6))
+    return float(scipy.optimize.brentq(excess, over[-1], after, xtol=1e-6))
 
 
 def _thrust_sd(

@@ -7,10 +7,10 @@ import math
 from functools import lru_cache
 
 import numpy as np
-from scipy.interpolate import PchipInterpolator
 
 from sim import tables
 from sim.aero.sections.base_section import separated_curves
+from sim.aero.sections.monotone import Monotone, monotone
 from sim.aero.sections.separated import StallPoint, aspect_ratio_share, smooth_step
 
 
@@ -34,7 +34,7 @@ def flat_face_to_chord_line() -> float:
 
 
 @lru_cache
-def _separated() -> tuple[PchipInterpolator, PchipInterpolator]:
+def _separated() -> tuple[Monotone, Monotone]:
     """Return CN and CC of the separated blade against |alpha| [deg].
 
     The sharp-edged section of [sheldahl1981] and [eiffel1910], across the flow by aspect ratio
@@ -52,8 +52,8 @@ def _separated() -> tuple[PchipInterpolator, PchipInterpolator]:
     )
     kept = aspect_ratio_share(np.radians(degrees), table.aspect_ratio, float(normal(90.0)), stall)
     return (
-        PchipInterpolator(degrees, kept * normal(degrees)),
-        PchipInterpolator(degrees, kept * axial(degrees)),
+        monotone(degrees, kept * normal(degrees)),
+        monotone(degrees, kept * axial(degrees)),
     )
 
 

@@ -8,7 +8,7 @@ the contracted wake.
 
 import math
 
-from scipy.optimize import brentq
+import scipy
 
 NEWTON_STEPS = 60
 
@@ -85,4 +85,4 @@ def ideal_disc_thrust(power_w: float, disc_area_m2: float, speed_mps: float, rho
         induced = -half + math.sqrt(half * half + thrust / (2.0 * rho * disc_area_m2))
         return thrust * (speed_mps + induced) - power_w
 
-    return float(brentq(excess, 0.0, still, xtol=1e-9 * still))
+    return float(scipy.optimize.brentq(excess, 0.0, still, xtol=1e-9 * still))

@@ -4,7 +4,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 
 import numpy as np
-from scipy.optimize import least_squares
+import scipy
 
 SDS = 2.0  # standard deviations in a spread
 SETTLED = 1e-4  # of shares and of the sum of squares; a thousandth of what is told
@@ -46,7 +46,7 @@ def least_moved(off: Off, costs: np.ndarray) -> np.ndarray:
 
     ends = np.where(costs == 0.0, FREED, 1.0)
     return np.asarray(
-        least_squares(
+        scipy.optimize.least_squares(
             residual, np.zeros(costs.size), lambda x: _slopes(residual, x), (-ends, ends),
             xtol=SETTLED, ftol=SETTLED,
         ).x

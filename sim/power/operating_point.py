@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 
 import numpy as np
-from scipy.optimize import brentq
+import scipy
 
 from sim.core import layout as k
 from sim.core.loads import thrust
@@ -87,7 +87,7 @@ def steady_rotor_speed(
             high = STEP_HEADROOM * pack[thrust.PACK_VOLTAGE] / units[i, thrust.U_MOTOR_CONSTANT]
             while accel(high) > 0.0:
                 high *= 2.0
-            speed[i] = brentq(accel, 0.0, high, xtol=1e-9, rtol=1e-13)
+            speed[i] = scipy.optimize.brentq(accel, 0.0, high, xtol=1e-9, rtol=1e-13)
         if np.all(np.abs(speed - before) <= SETTLED * (1.0 + speed)):
             break
     return speed

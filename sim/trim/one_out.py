@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from math import asin, cos, degrees, radians, sin
 
 import numpy as np
-from scipy.optimize import least_squares
+import scipy
 
 from sim import tables
 from sim.core import layout as k
@@ -206,7 +206,7 @@ def straight(
     least = -most
     start = np.array([0.5 * ready.stall.alpha, 0.0, 0.0, 0.0, 0.0]) if near is None else near.z
     start = np.clip(start, least + 1e-6, most - 1e-6)
-    found = least_squares(
+    found = scipy.optimize.least_squares(
         lambda z: left_over(z[None])[0], start, slopes, bounds=(least, most), max_nfev=25,
         xtol=1e-6, ftol=1e-9,
     )  # fmt: skip

@@ -5,10 +5,10 @@ from functools import cached_property
 from math import inf, nan
 
 import numpy as np
-from scipy.interpolate import PchipInterpolator
-from scipy.optimize import brentq, minimize_scalar
+import scipy
 
 from sim import tables
+from sim.aero.sections.monotone import Monotone, monotone
 from sim.core.loads import thrust
 from sim.core.motion.rigid_body import STANDARD_GRAVITY
 from sim.fly.columns import Floats
@@ -89,8 +89,8 @@ class Requirement:
         return float(self._curve(speed_mps))
 
     @cached_property
-    def _curve(self) -> PchipInterpolator:
-        return PchipInterpolator(self.speeds_mps, self.thrust_n)
+    def _curve(self) -> Monotone:
+        return monotone(self.speeds_mps, self.thrust_n)
 
 
 @dataclass(frozen=True)
@@ -158,13 +158,17 @@ def fastest(power: PowerArrays, duty: float, required: Requirement, rho: float) 
     (held,) = np.nonzero(over > 0.0)
     if not held.size:
         low, high = _about(speeds, int(np.argmax(over)))
-        best = minimize_scalar(lambda v: -spare(v), bounds=(low, high), method="bounded")
+        best = scipy.optimize.minimize_scalar(
+            lambda v: -spare(v), bounds=(low, high), method="bounded"
+        )
         if spare(float(best.x)) <= 0.0:
             return nan
-        return float(brentq(spare, float(best.x), high, xtol=TOLERANCE))
+        return float(scipy.optimize.brentq(spare, float(best.x), high, xtol=TOLERANCE))
     if held[-1] == speeds.size - 1:
         return float(speeds[-1])
-    return float(brentq(spare, speeds[held[-1]], speeds[held[-1] + 1], xtol=TOLERANCE))
+    return float(
+        scipy.optimize.brentq(spare, speeds[held[-1]], speeds[held[-1] + 1], xtol=TOLERANCE)
+    )
 
 
 def _about(speeds: Floats, at: int) -> tuple[float, float]:
@@ -267,7 +271,7 @@ def performance(ready: Assembled, cruise_mps: float) -> Performance:
     slowest = float(required.speeds_mps[0])
     shown = _shown(slowest, cruise_mps, top)
     level = tuple(taken(ready, power, required, v) for v in shown)
-    least = minimize_scalar(
+    least = scipy.optimize.minimize_scalar(
         lambda v: duty_for(power, required.at(v), v, rho), bounds=(slowest, top), method="bounded"
     )
     return Performance(

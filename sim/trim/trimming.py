@@ -5,7 +5,7 @@ from math import ceil, degrees, inf, log
 from typing import NamedTuple
 
 import numpy as np
-from scipy.optimize import minimize_scalar
+import scipy
 
 from sim import tables
 from sim.core import layout as k
@@ -104,7 +104,7 @@ def _thriftiest(assembled: Assembled, flown: list[Trim], throttle: float) -> Tri
             "aeroplane up, or the elevator stick does not reach; look at thrust, mass and throws"
         )
     near = min(found, key=_needed).speed_mps
-    best = minimize_scalar(
+    best = scipy.optimize.minimize_scalar(
         lambda v: _needed(level(assembled, v)),
         bounds=(near / SPEED_STEP, near * SPEED_STEP), method="bounded", options={"xatol": 0.01},
     )  # fmt: skip

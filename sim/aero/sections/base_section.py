@@ -4,10 +4,10 @@ from functools import lru_cache
 from typing import Literal, NamedTuple
 
 import numpy as np
-from scipy.interpolate import PchipInterpolator
 
 from sim import tables
 from sim.aero.sections.finite_wing import TWO_PI
+from sim.aero.sections.monotone import Monotone, monotone
 from sim.aero.sections.separated import smooth_step
 
 Edge = Literal["round", "sharp"]
@@ -38,7 +38,7 @@ def _measured(reynolds: float) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
 
 
 @lru_cache
-def separated_curves(edge: Edge) -> tuple[PchipInterpolator, PchipInterpolator]:
+def separated_curves(edge: Edge) -> tuple[Monotone, Monotone]:
     """Return CN and CC of separated flow against |alpha| [deg], 0 to 180.
 
     Measured [sheldahl1981] from `measured_from_deg` on (one curve for every Reynolds number, so the
@@ -49,17 +49,17 @@ def separated_curves(edge: Edge) -> tuple[PchipInterpolator, PchipInterpolator]:
     start = m.measured_from_deg
     degrees, cn, cc = _measured(m.reynolds_lowest)
     far = degrees >= start
-    tail = PchipInterpolator(degrees[far], cn[far])
+    tail = monotone(degrees[far], cn[far])
     near = np.arange(0.0, start, 2.5)
     t = near / start
     span = np.radians(start)
-    slope = np.degrees(float(tail.derivative()(start)))
+    slope = np.degrees(float(tail.slope(start)))
     cubic = (
         t * (1.0 - t) ** 2 * span * m.separated_slope_per_rad.of(edge)
         + t**2 * (3.0 - 2.0 * t) * float(tail(start))
         - t**2 * (1.0 - t) * span * slope
     )
-    normal = PchipInterpolator(np.append(near, degrees[far]), np.append(cubic, cn[far]))
+    normal = monotone(np.append(near, degrees[far]), np.append(cubic, cn[far]))
     knots = np.array(m.separated_axial_at_deg)
     radians = np.radians(knots)
     drag = np.interp(knots, degrees, cn) * np.sin(radians) - np.interp(knots, degrees, cc) * np.cos(
@@ -68,7 +68,7 @@ def separated_curves(edge: Edge) -> tuple[PchipInterpolator, PchipInterpolator]:
     axial = -(drag - normal(knots) * np.sin(radians)) / np.cos(radians)
     axial_knots = np.concatenate(([0.0], knots, degrees[far]))
     axial_values = np.concatenate(([m.separated_axial_at_zero], axial, cc[far]))
-    return normal, PchipInterpolator(axial_knots, axial_values)
+    return normal, monotone(axial_knots, axial_values)
 
 
 @lru_cache

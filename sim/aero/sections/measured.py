@@ -11,7 +11,6 @@ from functools import lru_cache
 from typing import NamedTuple
 
 import numpy as np
-from scipy.interpolate import PchipInterpolator
 
 from sim import tables
 from sim.aero.sections.aerofoil import (
@@ -23,6 +22,7 @@ from sim.aero.sections.aerofoil import (
 from sim.aero.sections.base_section import Edge
 from sim.aero.sections.branches import Branch, assemble, mirrored
 from sim.aero.sections.drooped import PLAIN, Drooped
+from sim.aero.sections.monotone import monotone
 from sim.aero.sections.separated import smooth_step
 from sim.aero.sections.thin_aerofoil import camber_effect
 from sim.core.loads.lookup import CC, CM, CN, alpha_of_coordinate, grid
@@ -183,7 +183,7 @@ def _covered(table: SectionTable, reynolds: float) -> Covered:
     high = min(seam, *(rows[0][-1] for rows in both))
     nodes = np.flatnonzero((degrees >= low - 1e-9) & (degrees <= high + 1e-9))
     first, second = (
-        [PchipInterpolator(rows[0], values)(degrees[nodes]) for values in rows[1:]] for rows in both
+        [monotone(rows[0], values)(degrees[nodes]) for values in rows[1:]] for rows in both
     )
     cn, cc, *cm = (a + f * (b - a) for a, b in zip(first, second, strict=True))
     return Covered(nodes, cn, cc, cm[0] if cm else None)

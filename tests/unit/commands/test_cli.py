@@ -153,8 +153,9 @@ def test_weighing_trimming_and_power_need_no_study_and_no_flights():
     script = (
         "import sys; from importlib import import_module;"
         "[import_module(f'sim.commands.{name}') for name in ('weigh', 'trim', 'power')];"
-        "print([m for m in ('scipy.stats', 'matplotlib', 'pandas', 'sim.study.study',"
-        " 'sim.core.flights.batch', 'sim.core.flights.flight') if m in sys.modules])"
+        "print([m for m in ('scipy.stats', 'scipy.interpolate', 'scipy.optimize', 'matplotlib',"
+        " 'pandas', 'sim.study.study', 'sim.core.flights.batch',"
+        " 'sim.core.flights.flight') if m in sys.modules])"
     )
     done = subprocess.run(
         [sys.executable, "-c", script], capture_output=True, text=True, check=True
