@@ -1,6 +1,5 @@
 """What is compiled before the first flight, in processes of their own (`sim.fly.warming`)."""
 
-import gc
 import sys
 from typing import Any
 
@@ -66,7 +65,4 @@ def _compile(function: Any, *arguments: object) -> None:
 
 
 if __name__ == "__main__":
-    # what the compiler makes lives to the end: looked through less often, it takes 3 % less time
-    gc.freeze()
-    gc.set_threshold(100_000, 50)
     {"pilot": compile_pilot, "flights": compile_flights}[sys.argv[1]]()

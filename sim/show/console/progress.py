@@ -59,7 +59,10 @@ class _Line(AbstractContextManager["_Line"]):
         trace: TracebackType | None,
     ) -> None:
         """Take the line away."""
-        self._bar.stop()
+        if (
+            not self._bar.disable
+        ):  # before 15, rich ends a line that was never shown with an empty one
+            self._bar.stop()
 
 
 class _Count(ProgressColumn):
