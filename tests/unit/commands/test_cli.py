@@ -209,7 +209,7 @@ def test_a_study_whose_requirement_is_not_met_exits_with_three(capsys, tmp_path)
     assert code == 3
     assert content["met"] is False
     assert content["aft_limits"][0]["aft_mm"] is None
-    assert "none found with pack 6s_4000" in " ".join(out.split())
+    assert "DO NOT FLY throttle chop stall" in " ".join(out.split())
     assert (tmp_path / "out" / "report.html").is_file()
 
 
