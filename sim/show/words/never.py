@@ -30,7 +30,10 @@ def never_short(limit: AftLimit) -> str:
         f"{LENGTH(x.balance_aft_mm)}, the foremost; {height_text(x)}"
         for x in limit.never
     )
-    text = f"DO NOT FLY {_from(limit.never)}, at any balance tried: {counts}."
+    where = "at any balance tried"
+    if all(x.places == 1 for x in limit.never):
+        where = f"at {LENGTH(limit.never[0].balance_aft_mm)}, the only balance tried"
+    text = f"DO NOT FLY {_from(limit.never)}, {where}: {counts}."
     other = limit.without
     if other is None:
         return text
@@ -72,8 +75,9 @@ def without_text(limit: AftLimit) -> str:
 def height_text(never: NeverMet) -> str:
     """Return whether more height would bring enough back there, in a clause."""
     if never.need_m is None or not _height_helps(never):
-        gone = f"{never.never} of {never.flights} come back from no height"
-        return f"more height does not help ({gone})"
+        text = f"{never.never} of {never.flights} cannot be saved from any height"
+        rest = never.lost - never.never
+        return f"{text}, {rest} more from a greater one only" if rest else text
     need = HEIGHT(-(-never.need_m // ROUND_UP_M) * ROUND_UP_M)
     return f"95 % of its flights need {need} of entry height, floor included"
 

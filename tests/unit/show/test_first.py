@@ -42,6 +42,8 @@ def test_what_not_to_fly_comes_first_and_then_the_limit_without_it():
     assert len(told) <= 8
     low = replace(without_spins(), never=(replace(NEVER, need_m=220.0),))
     assert "DO NOT FLY spin from 200 m, at any balance" in never_short(low)
+    once = replace(without_spins(), never=(replace(NEVER, places=1),))
+    assert "DO NOT FLY spin, at 90 mm, the only balance tried: " in never_short(once)
     whole = never_text(without_spins())
     assert "foremost of the 5 balance points flown, nor is it shown to at any" in whole
     assert "Flown without spin, the aft limit is 141 mm" in whole
@@ -62,8 +64,9 @@ def test_no_manoeuvre_left_is_said():
     ("need", "said"),
     [
         (220.0, "need 220 m of entry height"),
-        (150.0, "does not help (5 of 256 come back from no"),  # entered from higher already
-        (None, "does not help (5 of 256 come back from no"),
+        # entered from higher already
+        (150.0, "5 of 256 cannot be saved from any height, 1 more from a"),
+        (None, "5 of 256 cannot be saved from any height"),
     ],
 )
 def test_whether_height_helps_is_said(need, said):
