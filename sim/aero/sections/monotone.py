@@ -21,12 +21,12 @@ class Monotone(NamedTuple):
     terms: Floats
 
     def __call__(self, at: Floats | float) -> Floats:
-        """Return the curve at any places, of their shape."""
+        """Return the curve at any places, of their shape; as the values [-]."""
         first, second, third, fourth, s = self._stretch(at)
         return first + second * s + third * (s * s) + fourth * (s * s * s)
 
     def slope(self, at: Floats | float) -> Floats:
-        """Return its slope at any places, of their shape, in values a unit of the knots."""
+        """Return its slope at any places, of their shape, in values a unit of the knots [-]."""
         _, second, third, fourth, s = self._stretch(at)
         return second + third * 2.0 * s + fourth * 3.0 * (s * s)
 
@@ -41,6 +41,7 @@ def monotone(knots: Floats, values: Floats) -> Monotone:
 
     Slopes inside by [fritsch1984], a weighted harmonic mean of those of the two stretches, 0 at
     a turn; at the ends three points of one side, kept from overshooting, [moler2004] section 3.6.
+    All numbers without a unit of their own [-].
 
     Raises
     ------
@@ -65,7 +66,7 @@ def monotone(knots: Floats, values: Floats) -> Monotone:
 
 
 def _inside(width: Floats, rise: Floats) -> Floats:
-    """Return the slopes (n - 2,) at the inner knots, [fritsch1984] equation 5."""
+    """Return the slopes (n - 2,) [-] at the inner knots, [fritsch1984] equation 5."""
     ahead, behind = 2.0 * width[1:] + width[:-1], width[1:] + 2.0 * width[:-1]
     one_way = rise[:-1] * rise[1:] > 0.0
     before, after = np.where(one_way, rise[:-1], 1.0), np.where(one_way, rise[1:], 1.0)
@@ -74,7 +75,7 @@ def _inside(width: Floats, rise: Floats) -> Floats:
 
 
 def _at_end(near: float, far: float, rise: float, next_rise: float) -> float:
-    """Return the slope at an end from the widths and rises of its two stretches, [moler2004]."""
+    """Return the slope [-] at an end from its two stretches' widths and rises, [moler2004]."""
     slope = ((2.0 * near + far) * rise - near * next_rise) / (near + far)
     if np.sign(slope) != np.sign(rise):
         return 0.0
