@@ -13,21 +13,30 @@ import subprocess
 import sys
 from collections.abc import Iterable
 from contextlib import suppress
+from importlib import import_module
 from pathlib import Path
 
 from sim.core import CACHE, cache_root
 
 # kernels that a command calls from Python, and that bring all they call with them
-MANY_FLIGHTS, ONE_FLIGHT = "batch.many_flights", "batch.one_flight"
-LEVEL_TRIM, MODES = "linear.trimmed_state", "linear.accelerations"
+MANY_FLIGHTS, ONE_FLIGHT = "flights.batch.many_flights", "flights.batch.one_flight"
+LEVEL_TRIM, MODES = "steady.linear.trimmed_state", "steady.linear.accelerations"
 
 PARTS = ("pilot", "flights")  # what `sim.fly.compiling` compiles, side by side
 
 
 def is_cold(kernel: str = MANY_FLIGHTS) -> bool:
-    """Return True where a kernel of these sources has not been compiled yet."""
+    """Return True where a kernel of these sources has not been compiled yet, in this place.
+
+    Numba keeps apart what lies in different places: another copy's kernels are of no use here.
+    """
+    module, _, name = kernel.rpartition(".")
+    stats = getattr(getattr(import_module(f"sim.core.{module}"), name), "stats", None)
+    if CACHE is None or stats is None:  # without compiling there is nothing to find
+        return True
+    own = CACHE / Path(stats.cache_path).name
     # numba's index of a compiled function
-    return CACHE is None or next(CACHE.rglob(f"{kernel}-*.nbi"), None) is None
+    return next(own.glob(f"{module.rpartition('.')[2]}.{name}-*.nbi"), None) is None
 
 
 def compiling_text() -> str:

@@ -106,6 +106,15 @@ def test_a_compiled_kernel_is_found_and_nothing_is_said(display_jet, capsys, tmp
     assert capsys.readouterr().err == ""
 
 
+def test_the_kernels_of_another_copy_do_not_make_this_one_warm(cold, tmp_path):
+    own = Path(many_flights.stats.cache_path).name
+    other = f"{own.partition('_')[0]}_{40 * '0'}"
+    for folder, is_one in ((other, True), (own, False)):
+        (tmp_path / folder).mkdir()
+        (tmp_path / folder / "batch.many_flights-31.py311.nbi").write_bytes(b"")
+        assert is_cold() == is_one
+
+
 def test_the_second_process_compiles_this_copy_and_no_other_in_the_folder(tmp_path):
     # as the README's first command does: installed, and run in the folder of the sources
     other = tmp_path / "sim"
