@@ -21,6 +21,7 @@ from sim.show.words.phrases import (
     MAC_SAID,
     OUTCOME_WORDS,
     back_text,
+    capital,
     few_draws_text,
     height_text,
     listed,
@@ -201,7 +202,7 @@ def answer_sentences(result: StudyResult) -> list[str]:
     windows = window_sentences(result.aft_limits, result.setups)
     line = measuring_line(result)
     never = [
-        f"{_capital(for_whom(x, result.aft_limits))}: {never_text(x)}"
+        f"{capital(for_whom(x, result.aft_limits))}: {never_text(x)}"
         for x in result.aft_limits
         if x.never
     ]
@@ -214,10 +215,6 @@ def answer_sentences(result: StudyResult) -> list[str]:
     ]
     out += [best] if best else []
     return out + [setup_sentence(setup, result) for setup in result.setups]
-
-
-def _capital(text: str) -> str:
-    return f"{text[0].upper()}{text[1:]}"
 
 
 def headline(result: StudyResult, limits: bool = True) -> str:

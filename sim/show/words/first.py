@@ -5,8 +5,9 @@ import shlex
 from sim.judge import Outcome
 from sim.show.words.higher import again_command, asked
 from sim.show.words.limits import aft_text, figure_text, for_whom
+from sim.show.words.more_throw import place_text
 from sim.show.words.never import never_short
-from sim.show.words.phrases import back_text, listed, spoken
+from sim.show.words.phrases import back_text, capital, listed, spoken
 from sim.show.words.window import short_window
 from sim.study.results.aft_limit import AftLimit
 from sim.study.results.result import StudyResult
@@ -36,8 +37,7 @@ def first_lines(result: StudyResult) -> list[str]:
 
 def _pack(limit: AftLimit, result: StudyResult) -> str:
     """Return what not to fly with a pack, its limit with its interval, and whether it lands."""
-    who = for_whom(limit, result.aft_limits)
-    who = f"{who[0].upper()}{who[1:]}"
+    who = capital(for_whom(limit, result.aft_limits))
     shown = limit.without if limit.without is not None else limit
     told = never_short(limit)
     if not told:
@@ -47,7 +47,7 @@ def _pack(limit: AftLimit, result: StudyResult) -> str:
             told = f"no aft limit found over all of {names}"
         told += "."
     window = window_of(shown.forward, shown)
-    return f"{who}: {told} {_capital(short_window(window))}."
+    return f"{who}: {told} {capital(short_window(window))}."
 
 
 def _now(setup: SetUpResult, result: StudyResult) -> str:
@@ -112,10 +112,9 @@ def _throw_key(limits: list[AftLimit]) -> str:
     more = next((x.more_throw for x in limits if x.more_throw is not None), None)
     if more is None or not more.reached or more.best is None:
         return ""
-    key = "up_deg" if more.up else "down_deg"
     return (
-        f"write {key} = {more.best.deg:.3g} under [channels.{more.channel}] in the aeroplane's "
-        "file, and fly the study again: with more throw one pack lands from its aft limit."
+        f"write {place_text(more)}, and fly the study again: with more throw one pack lands from "
+        "its aft limit."
     )
 
 
@@ -128,7 +127,3 @@ def _may_be_flown(result: StudyResult) -> list[SetUpResult]:
         and not forward_of_limit(x)
         and not aft_text(x, result)
     ]
-
-
-def _capital(text: str) -> str:
-    return f"{text[0].upper()}{text[1:]}"

@@ -44,12 +44,19 @@ def key_text(more: MoreThrow) -> str:
     """Return which key of the aeroplane's file gives the best travel; empty without one."""
     if more.best is None:
         return ""
-    key = "up_deg" if more.up else "down_deg"
-    own = f"{{ {more.channel} = {{ {key} = {more.best.deg:.3g} }} }}"
-    return (
-        f"To do so write {key} = {more.best.deg:.3g} under [channels.{more.channel}] in the "
-        f"aeroplane's file, or throws = {own} in a set-up that has throws of its own."
-    )
+    own = f"{{ {more.channel} = {{ {_key(more, more.best)} }} }}"
+    return f"To do so write {place_text(more)}, or throws = {own} in a set-up that has its own."
+
+
+def place_text(more: MoreThrow) -> str:
+    """Return the key of the best travel and where it stands, to be written; empty without one."""
+    if more.best is None:
+        return ""
+    return f"{_key(more, more.best)} under [channels.{more.channel}] in the aeroplane's file"
+
+
+def _key(more: MoreThrow, travel: Travel) -> str:
+    return f"{'up_deg' if more.up else 'down_deg'} = {travel.deg:.3g}"
 
 
 def more_throw_clause(more: MoreThrow | None) -> str:

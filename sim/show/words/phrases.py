@@ -72,6 +72,11 @@ def spoken(name: str) -> str:
     return name.replace("\\", "/").rsplit("/", 1)[-1].removesuffix(".toml").replace("_", " ")
 
 
+def capital(text: str) -> str:
+    """Return a text with its first letter a capital one."""
+    return f"{text[0].upper()}{text[1:]}"
+
+
 def listed(items: Sequence[str]) -> str:
     """Return "a", "a and b" or "a, b and c"."""
     return " and ".join([", ".join(items[:-1]), items[-1]] if len(items) > 1 else items)

@@ -47,7 +47,7 @@ def short_window(window: Window) -> str:
         return f"{ahead}; no aft limit was searched"
     if window.kind is Kind.NONE:
         return f"NO WINDOW: {ahead}, coming back {_at_most(window.ends_mm)} or further forward"
-    return f"NO WINDOW: {ahead}, coming back is shown nowhere"
+    return f"NO WINDOW: {ahead}, coming back from all that was asked is shown nowhere"
 
 
 def card_window(window: Window, short_mm: float) -> str:

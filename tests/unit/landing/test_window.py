@@ -75,7 +75,12 @@ def test_aft_of_the_aft_limit_there_is_none_and_it_is_told():
     ("ahead", "limit", "kind", "words"),
     [
         (forward(100.0), None, Kind.NOT_SEARCHED, "no aft limit was searched"),
-        (forward(100.0), replace(LIMIT, aft_mm=None), Kind.NO_AFT, "coming back is shown nowhere"),
+        (
+            forward(100.0),
+            replace(LIMIT, aft_mm=None),
+            Kind.NO_AFT,
+            "coming back from all that was asked is shown nowhere",
+        ),
         (None, LIMIT, Kind.UNKNOWN, "not known"),
         (replace(forward(100.0), aft_mm=None), LIMIT, Kind.UNKNOWN, "not known"),
     ],
