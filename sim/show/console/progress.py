@@ -207,10 +207,8 @@ class _Plain:
             return
         self._last = now
         most = "" if task.total is None else f", {task.total:.0f} at most"
-        print(
-            f"{now - self._began:.0f} s: {task.description}, {self._flights} flights so far{most}",
-            file=sys.stderr, flush=True,
-        )  # fmt: skip
+        flown = f", {self._flights} flights so far{most}" if self._flights else ""
+        print(f"{now - self._began:.0f} s: {task.description}{flown}", file=sys.stderr, flush=True)
 
 
 def damaged_text(paths: Collection[Path]) -> str:

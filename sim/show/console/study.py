@@ -18,6 +18,7 @@ from sim.show.console.console import (
 from sim.show.console.deep_stall import deep_stall_tables
 from sim.show.console.flight_time import flight_time_tables
 from sim.show.console.landing import windows_table
+from sim.show.console.limits import limits_tables
 from sim.show.console.measuring import measuring_tables
 from sim.show.console.recovery import groups, recovery_tables, stacked
 from sim.show.console.structure import structure_tables
@@ -25,7 +26,6 @@ from sim.show.words.answer import answer_sentences, headline
 from sim.show.words.first import FIRST_TITLE, first_lines
 from sim.show.words.higher import entries_text, higher_texts
 from sim.show.words.left_out import left_out_texts
-from sim.show.words.limits import combination_sentence, ends_cell, several_combinations
 from sim.show.words.packs import PACKS_TITLE, pack_heads, pack_rows, packs_text
 from sim.show.words.phrases import (
     CAUTION,
@@ -43,7 +43,6 @@ from sim.show.words.phrases import (
     touched_text,
 )
 from sim.show.words.steps import step_sentence
-from sim.study.results.aft_limit import AftLimit, ManoeuvreLimit
 from sim.study.results.result import StudyResult
 from sim.study.results.set_up import CaseResult, SetUpResult
 from sim.study.standing.chance import noise_level, told_apart
@@ -91,52 +90,6 @@ def _packs(result: StudyResult) -> Tables:
     for row in rows:
         add(out, *row)
     return [out, *notes([packs_text(choices)])]
-
-
-def limits_tables(limits: Sequence[AftLimit]) -> Tables:
-    """Return the aft limit of each pack and combination, and of each manoeuvre alone."""
-    several = several_combinations(limits)
-    heads = ("set-ups",) if several else ()
-    out = table(
-        "Aft limit by pack", "pack", *heads, "manoeuvre", "best recovery", f"aft limit\n{LENGTH}",
-        f"95 %\nlimits, {LENGTH}", "% MAC", f"neutral\npoint, {LENGTH}",
-        f"not shown\nat, {LENGTH}", "flights\nin all",
-        left=3 + len(heads),
-    )  # fmt: skip
-    for x in limits:
-        who = (", ".join(x.setups or (x.like,)),) if several else ()
-        behind = " !" if x.behind_neutral_mm > 0.0 else ""
-        name = "all of them" if len(x.each) > 1 else spoken(x.manoeuvres[0])
-        add(
-            out, x.pack, *who, name, spoken(x.recovery), _figure(x), _ends(x),
-            "-" if x.pct_mac is None else f"{x.pct_mac:.1f}",
-            "-" if x.neutral_mm is None else f"{LENGTH.figure(x.neutral_mm)}{behind}",
-            LENGTH.figure(x.first_failure_mm),
-            f"{x.flights_used}",
-        )  # fmt: skip
-        for one in x.each if len(x.each) > 1 else ():
-            fails = LENGTH.figure(one.first_failure_mm)
-            blank = ("",) if several else ()
-            add(
-                out, "", *blank, spoken(one.manoeuvre), "", _figure(one), _ends(one), "", "",
-                fails, "",
-            )  # fmt: skip
-    text = ["Where other draws would put the limit: 95 % limits, from all flights of the search."]
-    if any(x.behind_neutral_mm > 0.0 for x in limits):
-        text.append("!: the limit lies behind the stick-fixed neutral point.")
-    return [out, *notes([*text, combination_sentence(limits)])]
-
-
-def _figure(x: AftLimit | ManoeuvreLimit) -> str:
-    if x.aft_mm is None:
-        return "none found"
-    return f"{'beyond ' if x.at_end else ''}{LENGTH.at_most(x.aft_mm)}"
-
-
-def _ends(x: AftLimit | ManoeuvreLimit) -> str:
-    if x.aft_mm is None:
-        return "-"
-    return ends_cell(x.low_mm, x.high_mm)
 
 
 def _cell(case: CaseResult | None, required: float) -> str:

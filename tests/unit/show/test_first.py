@@ -7,6 +7,8 @@ import pytest
 from sim.judge import wilson
 from sim.record.study import _limit
 from sim.show.card.answer import _limit_line
+from sim.show.console.console import render
+from sim.show.console.limits import limits_tables
 from sim.show.console.progress import EVERY_S, StudyProgress
 from sim.show.words import first
 from sim.show.words.first import first_lines
@@ -73,8 +75,11 @@ def test_whether_height_helps_is_said(need, said):
     assert said in height_text(replace(NEVER, need_m=need))
 
 
-def test_card_and_record_tell_it_too():
+def test_card_table_and_record_tell_it_too():
     told = without_spins()
+    line = next(x for x in render(limits_tables([told])).splitlines() if "without" in x)
+    assert "141" in line
+    assert "135" in line
     study = replace(result(), aft_limits=(told,))
     line = _limit_line(study, study.setups[0], told, "centre")
     assert line.startswith("DO NOT FLY spin")
