@@ -88,7 +88,8 @@ def _next(result: StudyResult) -> str:
     if any(window_of(x.forward, x).kind is Kind.NONE for x in limits):
         key = _throw_key(limits)
         return key or (
-            "more elevator area, then the study again: no balance point both lands and comes back"
+            "no balance point both lands and comes back. More elevator area may open one, and the "
+            "study flown again tells; how much is not reckoned."
         )
     if higher is not None and not never:
         names = listed(list(dict.fromkeys(spoken(x.case.manoeuvre) for x in higher.shorts)))
