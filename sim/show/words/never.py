@@ -15,7 +15,7 @@ def never_text(limit: AftLimit) -> str:
     """Return what not to fly and why, with counts, and the limit without it; empty where none."""
     if not limit.never:
         return ""
-    text = f"DO NOT FLY {_from(limit.never)} with it, wherever it balances"
+    text = f"DO NOT FLY {_from(limit.never)} with it, {_where(limit.never)}"
     return f"{text}: {counts_text(limit.never)}. {without_text(limit)}"
 
 
@@ -30,10 +30,7 @@ def never_short(limit: AftLimit) -> str:
         f"{LENGTH(x.balance_aft_mm)}, the foremost; {height_text(x)}"
         for x in limit.never
     )
-    where = "at any balance tried"
-    if all(x.places == 1 for x in limit.never):
-        where = f"at {LENGTH(limit.never[0].balance_aft_mm)}, the only balance tried"
-    text = f"DO NOT FLY {_from(limit.never)}, {where}: {counts}."
+    text = f"DO NOT FLY {_from(limit.never)}, {_where(limit.never)}: {counts}."
     other = limit.without
     if other is None:
         return text
@@ -48,6 +45,13 @@ def _from(never: Sequence[NeverMet]) -> str:
         f"{spoken(x.manoeuvre)} from {HEIGHT(x.entry_m)}" if _height_helps(x)
         else spoken(x.manoeuvre) for x in never
     ])  # fmt: skip
+
+
+def _where(never: Sequence[NeverMet]) -> str:
+    """Return at which balance points that was found."""
+    if all(x.places == 1 for x in never):
+        return f"at {LENGTH(never[0].balance_aft_mm)}, the only balance tried"
+    return "at any balance tried"
 
 
 def _height_helps(never: NeverMet) -> bool:
@@ -84,10 +88,14 @@ def height_text(never: NeverMet) -> str:
 
 def _counted(x: NeverMet) -> str:
     share = limits_text(x.lost_low, x.lost_high)
-    shown = "nor is it shown to at any of the others flown" if x.places > 1 else "the only one"
+    place = f"{LENGTH(x.balance_aft_mm)}, the only balance point flown"
+    if x.places > 1:
+        place = (
+            f"{LENGTH(x.balance_aft_mm)}, the foremost of the {x.places} balance points flown, nor "
+            "is it shown to at any of the others flown"
+        )
     return (
         f"{x.lost} of {x.flights} flights in {spoken(x.manoeuvre)} (95 % limits {share}) are not "
-        f"back above the floor of {HEIGHT(x.floor_m)} even at {LENGTH(x.balance_aft_mm)}, the "
-        f"foremost of the {x.places} balance points flown, {shown}; entered at "
+        f"back above the floor of {HEIGHT(x.floor_m)} even at {place}; entered at "
         f"{HEIGHT(x.entry_m)}, {height_text(x)}"
     )
