@@ -41,7 +41,7 @@ def _sideslip_stall(surface: Surface) -> float:
         return 0.0
     values = tables.strip_model()
     burst = burst_per_sweep(surface.sweep_deg) * _across_per_angle(surface)
-    low, high = values.stall_shift_sweep_deg
+    low = values.stall_shift_sweep_deg[0]
     if surface.sweep_deg < low and kind_of(surface) != "vortex":
         return -values.stall_shift_per_sideslip * (1.0 - surface.sweep_deg / low)
     return burst * _edge_share(surface)

@@ -59,8 +59,8 @@ MOST_TURN = 1.2  # rad; the series in `turned` are good to 1e-4 there
 
 @kernel(inlined=True)
 def _block_separation(
-    o, v, du, dv, dw, dp, dq, dr, ahead, dmean, dslope, sideslip, slipping, helped, right, most_lag, bound,
-    steady, lanes,
+    o, v, du, dv, dw, dp, dq, dr, ahead, dmean, dslope, sideslip, slipping, helped, right, most_lag,
+    bound, steady, lanes,
 ):  # fmt: skip
     """Fill one block's places in the tables of x0, and how fast x goes there.
 
