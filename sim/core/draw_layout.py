@@ -64,6 +64,10 @@ ERROR_NAMES = (
     "trim_error",
     "aileron_yaw_error",
     "aileron_side_error",
+    "tail_lift_error",
+    "tail_drag_error",
+    "rudder_side_error",
+    "rudder_roll_error",
 )
 N_DRAW = D_ERRORS + len(ERROR_NAMES)
 

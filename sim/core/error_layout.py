@@ -15,8 +15,12 @@
     Y_TRIM,  # pitching moment the same way for either sign of the angle
     Y_AILERON_YAW,  # yawing moment at the fin by what rolls, of the attached rolling moment
     Y_AILERON_SIDE,  # side force by what rolls that turns nothing, of that moment over the span
+    Y_TAIL_LIFT,  # across and along the body by what pitches, of its attached force across it,
+    Y_TAIL_DRAG,  # beside what its pitch errs by
+    Y_RUDDER_SIDE,  # side force by what yaws beside that, of the attached one
+    Y_RUDDER_ROLL,  # rolling moment by what yaws, of its attached yawing moment
     N_ERRORS,
-) = range(14)
+) = range(18)
 # columns of the array: sines of the angles of attack at which the shapes have values, one over
 # the steps between them, amounts times shapes (0 nominal), shapes, damping, fin, rate, servos
 N_NODES = 6

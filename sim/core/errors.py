@@ -29,8 +29,12 @@ from sim.core.error_layout import (
     Y_PITCH,
     Y_ROLL_STIFF,
     Y_RUDDER_POWER,
+    Y_RUDDER_ROLL,
+    Y_RUDDER_SIDE,
     Y_SERVO,
     Y_SIDE,
+    Y_TAIL_DRAG,
+    Y_TAIL_LIFT,
     Y_TAIL_POWER,
     Y_TRIM,
     Y_YAW_STIFF,
@@ -99,11 +103,15 @@ def error_loads(v, w, p, q, r, speed, rho, x, n_servo, errors, loads):
     most = errors[Y_MOST_RATE] * speed
     sideslip = half * v
     forward = push * _at(errors, Y_AXIAL, node, behind)
+    forward += push * _at(errors, Y_TAIL_DRAG, node, behind) * fz
     side = sideslip * _at(errors, Y_SIDE, node, behind) + rudder * fy - washed * errors[Y_PER_ARM]
     down = tail * fz - upwards * _at(errors, Y_NORMAL, node, behind)
+    down += push * _at(errors, Y_TAIL_LIFT, node, behind) * fz
     side += push * _at(errors, Y_AILERON_SIDE, node, behind) * mx
+    side += push * _at(errors, Y_RUDDER_SIDE, node, behind) * fy
     roll = sideslip * _at(errors, Y_ROLL_STIFF, node, behind) + aileron * mx
     roll += damping * errors[Y_DAMP] * _within(p, most)
+    roll += push * _at(errors, Y_RUDDER_ROLL, node, behind) * mz
     pitch = upwards * _at(errors, Y_PITCH, node, behind) + tail * my
     pitch += push * _at(errors, Y_TRIM, node, behind)
     pitch += damping * errors[Y_DAMP + 1] * _within(q, most)

@@ -44,6 +44,7 @@ X_SERVO = 13
     S_RELAX,  # time for the separation to relax, tau1 [chords]
     S_DELAY,  # by which it comes late, tau2 [chords]
     S_SIDESLIP_STALL,  # rise of the angle that separation answers to, per sine of sideslip [rad]
+    S_EDGE_SIDE,  # part of the chord axis to the right that separation does not answer to
     S_HELP,  # delay of the stall under a helper's whole vortex [rad]
     S_FORCE,  # factor on forces
     S_HALF_Y,  # half of the strip across the stream, along its surface [m]
@@ -59,7 +60,7 @@ X_SERVO = 13
     S_HINGE_ARM,  # of a whole moving surface: how far its quarter chord lies ahead of its pivot
     S_TURN,  # turn of the air down by another surface, over the state that F_TURNED names,
     N_STRIP_ROWS,  # with its sheet at N_TURNS heights, S_TURN + k: see `loads.turned_air`
-) = (*range(38), 43)
+) = (*range(39), 44)
 N_TURNS = N_STRIP_ROWS - S_TURN
 SI_TABLE, SI_CHANNEL, SI_SURFACE, N_STRIP_INDEX = range(4)
 

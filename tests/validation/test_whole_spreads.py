@@ -7,7 +7,8 @@ import pytest
 
 from sim import tables
 from sim.core.draw_layout import ERROR_NAMES as NAMES
-from tests.validation import whole_spreads
+from sim.tables.reading import tables_folder
+from tests.validation import spread_tables, whole_spreads
 from tests.validation.whole import DRAWS
 from tests.validation.whole_data import PLAIN, Found, Place, find, read
 
@@ -56,6 +57,51 @@ def test_the_mean_before_the_stall_is_the_trim_error():
     assert left["trim_error", (2.5, 12.0)] == pytest.approx(0.06)
     assert left["pitch_error", (2.5, 12.0)] == pytest.approx(0.02)
     assert left["trim_error", (20.0, 35.0)] == 0.0
+
+
+def test_what_another_error_moves_already_is_explained():
+    # the share that tail_power_error moves the moment by moves the force as well
+    by = whole_spreads.BESIDE["tail_lift_error"]
+    band, other = (2.5, 12.0), whole_spreads.Spread(by, (2.5, 12.0), 1, 0.3, 0.0, 0.3)
+    moved = whole_spreads._moved([other], "tail_lift_error", band)
+    assert (moved, whole_spreads._moved([other], "rudder_roll_error", band)) == (0.3, 0.0)
+    assert whole_spreads._moved([other], "tail_lift_error", (12.0, 20.0)) == 0.0
+    places = [Place("CZ", PLAIN, 5.0)]
+    found = Found(
+        {places[0]: 0.5}, {places[0]: 0.0}, {places[0]: np.zeros(2)}, None
+    )  # fmt: skip
+    some = whole_spreads.direct_plain(found)
+    made = whole_spreads._spread("tail_lift_error", band, some, moved)
+    assert made.left == pytest.approx((0.5**2 - 0.3**2) ** 0.5)
+
+
+def test_spreads_are_put_into_the_tables_and_nothing_else_is(tmp_path):
+    paths = [tables_folder() / name for name in ("uncertainty.toml", "error_model.toml")]
+    before = [path.read_text() for path in paths]
+    for path, text in zip(paths, before, strict=True):
+        (tmp_path / path.name).write_text(text)
+    lefts = {"axial_force_error": [0.0, 0.1, 0.2, 0.4, 0.6, 0.8]}
+    written = spread_tables.write(tmp_path, lefts, 3)
+    after = [path.read_text() for path in written]
+    changed = [
+        [line for line in new.splitlines() if line not in old.splitlines()]
+        for new, old in zip(after, before, strict=True)
+    ]
+    assert changed == [["sd = 0.4"], ["axial_force_error = [0.0, 0.25, 0.5, 1.0, 1.5, 2.0]"]]
+    assert '"axial_force_error"\nsd = 0.4\n' in after[0]
+
+
+def test_an_error_that_no_table_has_is_told_and_nothing_written(tmp_path):
+    for name in ("uncertainty.toml", "error_model.toml"):
+        (tmp_path / name).write_text('[[entries]]\nname = "some"\nsd = 1.0\n')
+    with pytest.raises(ValueError, match="some: must stand in its table once; stands there 0"):
+        spread_tables.write(tmp_path, {"some": [1.0] * 6}, 3)
+    assert "sd = 1.0" in (tmp_path / "uncertainty.toml").read_text()
+
+
+def test_a_shape_is_one_where_spreads_are_told_or_where_it_is_most():
+    assert spread_tables.sized([0.0, 0.1, 0.2, 0.4], 3) == (0.4, [0.0, 0.25, 0.5, 1.0])
+    assert spread_tables.sized([0.03, 0.02, 0.0, 0.0], 3)[0] == 0.03
 
 
 @pytest.mark.skipif(len(CASES) < 2, reason="../shared/data is not there")

@@ -1,5 +1,7 @@
 """Set the spreads of the build-up's own errors: ``python -m tests.validation.whole_spreads``.
 
+It prints them; with ``--write`` it puts them into the tables as well.
+
 For each error and band of angle of attack: the mean square of measured minus ours over the
 development aeroplanes, each counting the same; less the mean variance that the other draws
 give already, but beyond the stall never less than half of the difference; its root is the
@@ -8,7 +10,8 @@ error_model.toml. A band without measurements takes the last one's; damping was 
 and stays judgement.
 
 Of the pitching moment in attached flow the mean difference is the trim error, what is left the
-pitch error's: the one is trimmed away, the other moves the neutral point.
+pitch error's: the one is trimmed away, the other moves the neutral point. Forces of tail and
+rudder err by the share that their moments do already: of what is left, this is explained too.
 """
 
 import sys
@@ -20,6 +23,8 @@ import numpy as np
 from sim.core import error_layout as e
 from sim.fly.tunnel.reference import servo_angles
 from sim.show.console.console import Tables, add, notes, show, table
+from sim.tables.reading import tables_folder
+from tests.validation import spread_tables
 from tests.validation.whole import DRAWS, Case, development
 from tests.validation.whole_data import Found, deflections, find, read
 from tests.validation.whole_quantities import Quantity, direct_plain, quantities
@@ -140,11 +145,12 @@ def _power(
 
 
 def attached(found: Found, name: str, control: str) -> float:
-    """Return the change of a moment coefficient per degree of a control in attached flow."""
+    """Return the change of a coefficient per degree of a control in attached flow."""
     ready = found.aeroplane
     ref, errors = ready.weighed.reference, ready.model.errors
     column, length = {
-        "Cl": (e.Y_DMX, ref.span_m), "Cm": (e.Y_DMY, ref.mean_chord_m), "Cn": (e.Y_DMZ, ref.span_m),
+        "CY": (e.Y_DFY, 1.0), "CZ": (e.Y_DFZ, 1.0), "Cl": (e.Y_DMX, ref.span_m),
+        "Cm": (e.Y_DMY, ref.mean_chord_m), "Cn": (e.Y_DMZ, ref.span_m),
     }[name]  # fmt: skip
     angles = servo_angles(ready, deflections(ready.aeroplane, control, 1.0), ())
     rows = e.Y_SERVO + e.N_SERVO_EFFECTS * np.arange(angles.size) + column
@@ -164,7 +170,13 @@ ERRORS: dict[str, Callable[[Found, float], list[Quantity]]] = {
     "trim_error": _trim,
     "aileron_yaw_error": _power("Cn", ("aileron",), "Cl"),
     "aileron_side_error": _power("CY", ("aileron",), "Cl"),
+    "tail_lift_error": _power("CZ", ("stabilator", "elevator")),
+    "tail_drag_error": _power("CX", ("stabilator", "elevator"), "CZ"),
+    "rudder_side_error": _power("CY", ("rudder",)),
+    "rudder_roll_error": _power("Cl", ("rudder",), "Cn"),
 }
+# forces that another error moves by the same share as its moment: what that gives is explained
+BESIDE = {"tail_lift_error": "tail_power_error", "rudder_side_error": "rudder_power_error"}
 # what turns over with the angle is nothing at none; what is trimmed away is gone with the stall
 NONE_IN = {
     "normal_force_error": SPREAD_BANDS[:1],
@@ -191,15 +203,26 @@ def spreads(found: list[tuple[Case, Found]]) -> list[Spread]:
             here = [q for _, q in some]
             if band in NONE_IN.get(name, ()):
                 out.append(Spread(name, band, 0, 0.0, 0.0, 0.0))
-            elif (made := _spread(name, band, here)) is not None:
+            elif (made := _spread(name, band, here, _moved(out, name, band))) is not None:
                 out.append(made)
             elif out and out[-1].name == name:
                 out.append(replace(out[-1], band=band, aeroplanes=0))
     return out
 
 
-def _spread(name: str, band: tuple[float, float], some: list[Quantity]) -> Spread | None:
-    """Return what is left in one band, None where nothing was measured."""
+def _moved(made: list[Spread], name: str, band: tuple[float, float]) -> float:
+    """Return by what an error moves already with another one, 0 for most."""
+    other = BESIDE.get(name)
+    return next((s.left for s in made if (s.name, s.band) == (other, band)), 0.0)
+
+
+def _spread(
+    name: str, band: tuple[float, float], some: list[Quantity], moved: float
+) -> Spread | None:
+    """Return what is left in one band, None where nothing was measured.
+
+    ``moved`` is the standard deviation that another error gives it.
+    """
     squares, variances = [], []
     for q in some:
         here = (q.alphas > band[0]) & (q.alphas <= band[1])
@@ -208,7 +231,7 @@ def _spread(name: str, band: tuple[float, float], some: list[Quantity]) -> Sprea
             variances.append(float(q.drawn[:, here].var(axis=0).mean()))
     if not squares:
         return None
-    square, variance = float(np.mean(squares)), float(np.mean(variances))
+    square, variance = float(np.mean(squares)), float(np.mean(variances)) + moved**2
     least = LEAST_LEFT**2 * square if band[0] >= STALLED[0] else 0.0
     left = max(square - variance, least) ** 0.5
     return Spread(name, band, len(squares), square**0.5, variance**0.5, left)
@@ -230,16 +253,24 @@ def tables(some: list[Spread]) -> Tables:
     return [out, *notes(["-: nothing measured there; the band before is carried on."])]
 
 
-def main() -> int:
-    """Print the spreads; 2 where the development data are not there."""
+def main(words: list[str]) -> int:
+    """Print the spreads, and write them if asked; 2 where the development data are not there."""
+    if words not in ([], ["--write"]):
+        print(f"{' '.join(words)}: --write or nothing", file=sys.stderr)
+        return 2
     some = cases()
     if not some:
         print("../shared/data is not there: nothing to set the spreads from", file=sys.stderr)
         return 2
     found = [(c, find(c.load(), read(c.data), DRAWS, errors=False)) for c in some]
-    show(tables(spreads(found)))
+    made = spreads(found)
+    show(tables(made))
+    if words:
+        lefts = {name: [s.left for s in made if s.name == name] for name in ERRORS}
+        for path in spread_tables.write(tables_folder(), lefts, SPREAD_BANDS.index(STALLED)):
+            print(path)
     return 0
 
 
 if __name__ == "__main__":
-    sys.exit(main())
+    sys.exit(main(sys.argv[1:]))

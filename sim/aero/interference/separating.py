@@ -1,11 +1,11 @@
 """Per strip: how separation lags, what sideslip does to it, and what a strake's vortex does."""
 
-from math import radians
+from math import cos, radians, sin
 
 import numpy as np
 
 from sim import tables
-from sim.aero.geometry.kinds import kind_of
+from sim.aero.geometry.kinds import facing_sweep, kind_of
 from sim.aero.geometry.panels import MM, Panel, upright
 from sim.aero.sections.vortex import burst_alpha
 from sim.core import layout as k
@@ -40,12 +40,31 @@ def _sideslip_stall(surface: Surface) -> float:
     if upright(surface) or not surface.mirrored:
         return 0.0
     values = tables.strip_model()
-    burst = burst_per_sweep(surface.sweep_deg)
+    burst = burst_per_sweep(surface.sweep_deg) * _across_per_angle(surface)
+    low = values.stall_shift_sweep_deg[0]
+    if surface.sweep_deg < low and kind_of(surface) != "vortex":
+        return -values.stall_shift_per_sideslip * (1.0 - surface.sweep_deg / low)
+    return burst * _edge_share(surface)
+
+
+def _edge_share(surface: Surface) -> float:
+    """Return how much of a surface separates as the vortex of a swept edge does, 0 to 1 [-].
+
+    All of it under a leading-edge vortex, else by the sweep of the edge: strip_model.toml. Own.
+    """
     if kind_of(surface) == "vortex":
-        return burst
-    straight = -values.stall_shift_per_sideslip
-    at = [0.0, *values.stall_shift_sweep_deg]
-    return float(np.interp(surface.sweep_deg, at, [straight, 0.0, burst]))
+        return 1.0
+    return float(np.interp(surface.sweep_deg, tables.strip_model().stall_shift_sweep_deg, [0, 1]))
+
+
+def _across_per_angle(surface: Surface) -> float:
+    """Return the turn of the air across a surface's line over that of the angle of attack [-].
+
+    At the angle where its vortex bursts, which is measured along the stream. Geometry: across a
+    line that leans L the tangent of the angle is that along the stream over cos L.
+    """
+    lean, alpha = facing_sweep(surface), radians(burst_alpha(surface.sweep_deg))
+    return cos(lean) / ((cos(alpha) * cos(lean)) ** 2 + sin(alpha) ** 2)
 
 
 def _help(strake: Surface, right: np.ndarray) -> np.ndarray:
@@ -74,7 +93,7 @@ def _own_edge(strake: Surface, right: np.ndarray, half: np.ndarray) -> np.ndarra
 def fill_separation(
     surfaces: tuple[Surface, ...], panels: list[Panel], strips: np.ndarray, owner: np.ndarray
 ) -> None:
-    """Fill S_RELAX, S_DELAY, S_SIDESLIP_STALL and S_HELP of all strips.
+    """Fill S_RELAX, S_DELAY, S_SIDESLIP_STALL, S_EDGE_SIDE and S_HELP of all strips.
 
     Times in chords of travel [goman1994], strip_model.toml; angles [rad].
 
@@ -94,6 +113,9 @@ def fill_separation(
         strips[k.S_RELAX, mine], strips[k.S_DELAY, mine] = relax, delay
         right = strips[k.S_RY, mine]
         strips[k.S_SIDESLIP_STALL, mine] = np.sign(right) * _sideslip_stall(surface)
+        if not upright(surface) and surface.mirrored:
+            # sideslip changes the angle across a line that leans; what a burst does is measured
+            strips[k.S_EDGE_SIDE, mine] = strips[k.S_CY, mine] * _edge_share(surface)
         helper = helper_of(surfaces, surface)
         if helper != NONE and kind_of(surface) != "vortex":
             strips[k.S_HELP, mine] = _help(surfaces[helper], right)

@@ -22,6 +22,7 @@ from sim.core.layout import (
     S_CZ,
     S_DCM,
     S_DELAY,
+    S_EDGE_SIDE,
     S_ETA,
     S_FLAP_STALL,
     S_FORCE,
@@ -88,6 +89,7 @@ LANES = 4  # strips side by side: one vector register of most processors
     K_PER_RELAX,  # 1 / (tau1 [chords] x chord [m])
     K_DELAY,  # tau2 [chords] x chord [m]
     K_SIDESLIP_STALL,
+    K_EDGE_SIDE,  # part of the chord axis to the right that separation does not answer to
     K_HELP,
     K_HELP_SIDE,  # the same on the right, less it on the left
     K_HALF_Y,  # half of the strip across the stream
@@ -113,7 +115,7 @@ LANES = 4  # strips side by side: one vector register of most processors
     K_ANSWERED,  # where in the table its separation finds what it answers to
     K_RATE,  # rate of the attached fraction
     K_ROW,  # what the table says there: its columns side by side, lane after lane
-) = range(0, 57 * LANES, LANES)
+) = range(0, 58 * LANES, LANES)
 BLOCK = K_ROW + LANES * N_COLUMNS
 
 SPOT_LANE, SPOT_ROW, SPOT_CHANNEL, SPOT_TABLE, N_SPOTS = range(5)  # rows of ``spots``
@@ -180,6 +182,7 @@ def _fill_lane(strips, servo, i, o, lanes):
     lanes[o + K_PER_RELAX] = 1.0 / (strips[S_RELAX, i] * chord)
     lanes[o + K_DELAY] = strips[S_DELAY, i] * chord
     lanes[o + K_SIDESLIP_STALL] = strips[S_SIDESLIP_STALL, i]
+    lanes[o + K_EDGE_SIDE] = strips[S_EDGE_SIDE, i]
     lanes[o + K_HELP] = strips[S_HELP, i]
     lanes[o + K_HELP_SIDE] = strips[S_HELP, i] * (1.0 if y >= 0.0 else -1.0)
     half_y, half_z = strips[S_HALF_Y, i], strips[S_HALF_Z, i]

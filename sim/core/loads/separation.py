@@ -26,6 +26,7 @@ from sim.core.loads.lanes import (
     K_CZ,
     K_DELAY,
     K_DELTA,
+    K_EDGE_SIDE,
     K_ETA,
     K_FLAP_STALL,
     K_HELP,
@@ -58,19 +59,20 @@ MOST_TURN = 1.2  # rad; the series in `turned` are good to 1e-4 there
 
 @kernel(inlined=True)
 def _block_separation(
-    o, du, dv, dw, dp, dq, dr, ahead, dmean, dslope, sideslip, helped, right, most_lag, bound,
-    steady, lanes,
+    o, v, du, dv, dw, dp, dq, dr, ahead, dmean, dslope, sideslip, slipping, helped, right, most_lag,
+    bound, steady, lanes,
 ):  # fmt: skip
     """Fill one block's places in the tables of x0, and how fast x goes there.
 
     Parameters
     ----------
-    du .. dr : float
-        Rates of the air-relative velocity [m/s2] and of the rotation [rad/s2], body axes.
+    v, du .. dr : float
+        Velocity to the right through the air [m/s], rates of it and of the others [m/s2], and of
+        the rotation [rad/s2], body axes.
     ahead, dmean, dslope : float
         Forward speed [m/s], rates of the surface's induced angles.
-    sideslip : float
-        Sine of sideslip.
+    sideslip, slipping : float
+        Sine of sideslip, and its rate [1/s].
     helped : float
         Attached share of the vortices that help this surface.
     right : float
@@ -86,7 +88,9 @@ def _block_separation(
     moving = 1.0 - steady
     for k in range(LANES):
         i = o + k
-        da = du * lanes[i + K_CX] + dv * lanes[i + K_CY] + dw * lanes[i + K_CZ]
+        # a vortex answers to the sweep of its edge by its own law: sideslip turns it by that alone
+        side = lanes[i + K_EDGE_SIDE]
+        da = du * lanes[i + K_CX] + dv * (lanes[i + K_CY] - side) + dw * lanes[i + K_CZ]
         da += dp * lanes[i + K_RCX] + dq * lanes[i + K_RCY] + dr * lanes[i + K_RCZ]
         db = du * lanes[i + K_NX] + dv * lanes[i + K_NY] + dw * lanes[i + K_NZ]
         db += dp * lanes[i + K_RNX] + dq * lanes[i + K_RNY] + dr * lanes[i + K_RNZ]
@@ -95,15 +99,17 @@ def _block_separation(
         db *= lanes[i + K_ACROSS]
         speed = max(lanes[i + K_SPEED], SLOWEST)
         slow = 1.0 / speed
-        turning = lanes[i + K_B0] * da - lanes[i + K_A0] * db
-        lag = moving * lanes[i + K_DELAY] * turning * (slow * slow * slow)
+        a, b = lanes[i + K_A0] - v * side * lanes[i + K_ALONG], -lanes[i + K_B0]
+        slip = lanes[i + K_SIDESLIP_STALL]
+        turning = (-b * da - a * db) * (slow * slow)
+        turning += slipping * (slip if b >= 0.0 else -slip)
+        lag = moving * lanes[i + K_DELAY] * turning * slow
         lag = min(most_lag, max(-most_lag, lag))
-        a, b = lanes[i + K_A0], -lanes[i + K_B0]
         move = lanes[i + K_TWIST] + lanes[i + K_FLAP_STALL] * lanes[i + K_DELTA]
         met = b + a * move
         help = helped * lanes[i + K_HELP] + right * lanes[i + K_HELP_SIDE]
         # what keeps the flow on takes no more away than there is: not past none to the other side
-        shift = max(sideslip * lanes[i + K_SIDESLIP_STALL] - help, -abs(met) * slow)
+        shift = max(sideslip * slip - help, -abs(met) * slow)
         move += (shift if met >= 0.0 else -shift) - lag
         a, b = turned(a, b, min(MOST_TURN, max(-MOST_TURN, move)))
         s = b / (abs(a) + abs(b) + 1e-9)
@@ -142,7 +148,9 @@ def separation_rates(
     dv = out[X_VEL + 1] + r * wu - p * ww
     dw = out[X_VEL + 2] + p * wv - q * wu
     dp, dq, dr = out[X_RATE], out[X_RATE + 1], out[X_RATE + 2]
-    sideslip = v / max(sqrt(u * u + v * v + w * w), SLOWEST)
+    per_speed = 1.0 / max(sqrt(u * u + v * v + w * w), SLOWEST)
+    sideslip = v * per_speed
+    slipping = (dv - sideslip * (u * du + v * dv + w * dw) * per_speed) * per_speed
     ahead = max(u, 0.0)
     dwash = 0.0
     for j in range(surfaces.shape[0]):
@@ -154,8 +162,9 @@ def separation_rates(
         turned_down = surfaces[j, F_WASHED] * ahead * dwash
         for block in range(first_block[j], first_block[j + 1]):
             _block_separation(
-                np.uint32(block * BLOCK), du, dv, dw - turned_down, dp, dq, dr, ahead,
-                out[o_induced + 2 * j], out[o_induced + 2 * j + 1], sideslip, helped, right,
+                np.uint32(block * BLOCK), v, du, dv, dw - turned_down, dp, dq, dr, ahead,
+                out[o_induced + 2 * j], out[o_induced + 2 * j + 1], sideslip, slipping, helped,
+                right,
                 most_lag, surfaces[j, F_RATE_MAX], steady, lanes,
             )  # fmt: skip
     for i in range(spots.shape[1]):

@@ -3,6 +3,8 @@
 import numpy as np
 import pytest
 
+from sim.aero.interference.separating import burst_per_sweep
+from sim.aero.sections.vortex import burst_alpha
 from sim.core import layout as k
 from sim.core.motion.derivative import offsets
 from sim.core.motion.integrate import scratch
@@ -57,18 +59,35 @@ def roll(model, area, alpha_deg, beta_deg):
     return loads[[3, 5]] / (0.5 * 1.225 * SPEED**2 * area * BUILT_SPAN)
 
 
-def delta():
-    """Return a sharp delta swept 60 degrees; its vortices burst at about 14 degrees."""
-    chord = 0.5 * BUILT_SPAN * np.tan(np.radians(60.0))
-    shape = surface("wing", BUILT_SPAN, chord, 0.02, 60.0)
+def delta(sweep_deg=60.0):
+    """Return a sharp delta; swept 60 degrees its vortices burst at about 14 degrees."""
+    chord = 0.5 * BUILT_SPAN * np.tan(np.radians(sweep_deg))
+    shape = surface("wing", BUILT_SPAN, chord, 0.02, sweep_deg)
     section = shape.section.model_copy(update={"thickness_pct": 3.0, "edge": "sharp"})
     return alone(shape.model_copy(update={"leading_edge_vortex": True, "section": section}))
 
 
-def test_the_windward_vortex_bursts_first():
-    model, _ = delta()
-    right, share = attached(model, 22.0, 10.0)
+@pytest.mark.parametrize("sweep_deg", [60.0, 70.0, 77.0])
+@pytest.mark.parametrize("beta_deg", [3.0, 10.0])
+def test_the_windward_vortex_bursts_first(sweep_deg, beta_deg):
+    # vortex_burst.csv [wentz1971]: sideslip takes sweep from the windward edge, adds to the other
+    model, _ = delta(sweep_deg)
+    alpha_deg = burst_alpha(sweep_deg) + 6.0
+    right, share = attached(model, alpha_deg, beta_deg)
     assert share[right > 0.0].mean() < share[right < 0.0].mean() - 0.05
+
+
+@pytest.mark.parametrize("sweep_deg", [60.0, 70.0, 77.0])
+def test_it_does_so_by_the_sweep_that_sideslip_takes_away(sweep_deg):
+    # the windward half as that of a delta of less sweep by the sideslip, where it is small
+    model, _ = delta(sweep_deg)
+    alpha_deg, beta_deg = burst_alpha(sweep_deg) + 4.0, 1.0
+    right, share = attached(model, alpha_deg, beta_deg)
+    slip = share[right > 0.0].mean() - share[right < 0.0].mean()
+    half = beta_deg * burst_per_sweep(sweep_deg)
+    angles = (alpha_deg + half, alpha_deg - half)
+    less, more = (attached(model, angle)[1].mean() for angle in angles)
+    assert slip == pytest.approx(less - more, rel=0.15)
 
 
 def test_burst_on_one_side_rolls_and_yaws():

@@ -129,6 +129,33 @@ def test_aileron_yaw_is_a_side_force_at_the_fin(display_jet):
     assert found[:, [0, 2, 3, 4]] == pytest.approx(0.0, abs=1e-7)
 
 
+@pytest.mark.parametrize(
+    ("name", "column", "of", "turned"),
+    [
+        ("tail_lift_error", 2, 2, {"tail": 10.0}),
+        ("tail_drag_error", 0, 2, {"tail": 10.0}),
+        ("rudder_side_error", 1, 1, {"rudder": 10.0}),
+        ("rudder_roll_error", 3, 5, {"rudder": 10.0}),
+    ],
+)
+def test_what_a_control_does_beside_its_moment_is_a_share_of_an_attached_one(
+    display_jet, name, column, of, turned
+):
+    both = [
+        sim.coefficients(
+            display_jet, alpha_deg=2.0, deflections_deg={n: s * a / 10.0 for n, a in turned.items()}
+        )
+        for s in (1.0, -1.0)
+    ]
+    part = ("CX", "CY", "CZ", "Cl", "Cm", "Cn")[of]
+    power = 5.0 * float(getattr(both[0], part) - getattr(both[1], part))
+    found = change(display_jet, name, 0.4, deflections_deg=turned)
+    expected = np.zeros((ANGLES.size, 6))
+    expected[:, column] = 0.4 * power * shape(name, ANGLES)
+    assert found == pytest.approx(expected, rel=1e-3, abs=1e-6)
+    assert np.abs(expected).max() > 1e-3
+
+
 def test_a_drawn_aeroplane_keeps_its_mirror_image(display_jet):
     draw = np.zeros(d.N_DRAW)
     draw[list(PLACES.values())] = 0.3
