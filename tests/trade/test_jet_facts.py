@@ -117,12 +117,18 @@ def test_gyro_without_override_hinders_a_recovery():
 
 
 def test_ailerons_against_feed_the_spin():
-    """Common practice: aileron against flattens a fuselage-loaded jet's spin, with steepens it."""
+    """Common practice: aileron against flattens a fuselage-loaded jet's spin, with steepens it.
+
+    Draw by draw: some spin steep and some flat, and between them the median stands by chance.
+    """
     alpha = {
-        way: np.median(flown(jet(MIDDLE), f"spin_entry{way}", "centre_sticks")[:, s.R_SPIN_ALPHA])
+        way: flown(jet(MIDDLE), f"spin_entry{way}", "centre_sticks")[:, s.R_SPIN_ALPHA]
         for way in ("", "_aileron_with", "_aileron_against")
     }
-    assert alpha["_aileron_with"] < alpha[""] < alpha["_aileron_against"]
+    steeper = alpha["_aileron_with"] < alpha[""]
+    flatter = alpha["_aileron_against"] > alpha[""]
+    for found in (steeper, flatter):
+        assert wilson(int(found.sum()), found.size)[0] > 0.5
 
 
 @pytest.mark.xfail(
