@@ -66,7 +66,9 @@ def lost_text(deep_stall: DeepStall) -> str:
     """Return how many of the flights that hung were lost for that reason."""
     lost, hung = sum(x.lost for x in deep_stall.places), sum(x.hung for x in deep_stall.places)
     if lost == 0:
-        return "none was lost for that reason"
+        return f"{'it was not' if hung == 1 else 'none was'} lost for that reason"
+    if hung == 1:
+        return "it was lost for that reason"
     were = "was" if lost == 1 else "were"
     return f"{'all' if lost == hung else f'{lost} of these {hung}'} {were} lost for that reason"
 

@@ -25,7 +25,7 @@ from sim.show.console.console import render
 from sim.show.console.study import study_tables
 from sim.show.report.report import report_html
 from sim.show.words.answer import headline, setup_sentence
-from sim.show.words.deep_stall import card_line, seen_text, verdict_text
+from sim.show.words.deep_stall import card_line, lost_text, seen_text, verdict_text
 from sim.show.words.sticks import recovery_steps
 from sim.study.results.set_up import DeepStall, Heights, HungIn, WayOut
 from tests.samples.results import result as sample_result
@@ -239,6 +239,21 @@ DEAD = way("stick_forward_alone", 0, 20, 0.0, 0.16, None, None)
 ENDS = way("full_power_stick_forward", 18, 20, 0.70, 0.97, 22.0, 35.0)
 SOME = way("stick_rocking", 9, 20, 0.26, 0.66, 50.0, 80.0)
 FEW = way("aileron_roll_out", 1, 20, 0.01, 0.24, 50.0, 50.0)
+
+
+@pytest.mark.parametrize(
+    ("hung", "lost", "told"),
+    [
+        (1, 1, "it was lost for that reason"),
+        (1, 0, "it was not lost for that reason"),
+        (4, 0, "none was lost for that reason"),
+        (4, 1, "1 of these 4 was lost for that reason"),
+        (4, 4, "all were lost for that reason"),
+    ],
+)
+def test_one_flight_that_hung_is_not_all_of_them(hung, lost, told):
+    places = (HungIn("chop", "throttle chopped", 128, hung, lost),)
+    assert lost_text(replace(deep_stall(DEAD), places=places)) == told
 
 
 @pytest.mark.parametrize(
