@@ -56,6 +56,7 @@ def study_record(result: StudyResult, ready: Sequence[Assembled]) -> StudyRecord
         draws=result.draws,
         entry_m=result.entry_m,
         floor_m=result.floor_m,
+        ceiling_m=result.ceiling_m,
         required_share_pct=result.required_share_pct,
         met=study_met(result),
         flights=result.flights,

@@ -11,7 +11,7 @@ from sim.start.controls import THROWS, angle_deg, arm_key, arm_mm
 from sim.start.questions import KEYS, PACKS, QUESTIONS, Answer, Question, questions_for
 from sim.start.relations import broken
 from sim.units.factors import UNITS, Unit, split, suffixes
-from sim.units.quantities import LENGTH, MASS
+from sim.units.quantities import HEIGHT, LENGTH, MASS
 
 SCHEMA = "aftlimit.answers/1"
 Answers = Mapping[str, Answer]
@@ -24,7 +24,8 @@ MM = UNITS["mm"]
 MOST_TRAVEL = 0.95  # of the distance to the hinge: the sine of 72 degrees
 TYPED = re.compile(r"([-+]?\d*[.,]?\d+)\s*(\D*)")
 SAID = {'"': "in", "inch": "in", "inches": "in", "grams": "g", "kgfcm": "kgcm"}
-USUAL = {"mm": LENGTH, "g": MASS}  # what a bare number is typed in, in the units of the run
+# what a bare number is typed in, in the units of the run
+USUAL = {"mm": LENGTH, "g": MASS, "m": HEIGHT}
 PACK = re.compile(r"(\d+)\s*s?\s+(\d+)(?:\s*mah)?(?:\s+(\S+(?:\s*\S+)?))?", re.IGNORECASE)
 
 

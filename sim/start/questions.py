@@ -216,6 +216,12 @@ INSIDE = (
              "a straight edge under it: it lies on flat, or the underside bulges less than the "
              "top, or as much", choices=("flat_bottom", "semi_symmetrical", "symmetrical"),
              blank=AS_KIND),
+    Question("floor_m", "Floor: how low it may get before you call a flight lost",
+             "height above the ground, trees and people; a recovery must be over above it", 0, 2000,
+             blank="40 m, for testing in steps"),
+    Question("ceiling_m", "Ceiling: the most height that law and club let you use there",
+             "above the ground; manoeuvres begin there, spins from higher with leave", 1, 3000,
+             blank="120 m, the usual legal one"),
 )  # fmt: skip
 
 QUESTIONS = (*SHAPE, *INSIDE)

@@ -5,6 +5,7 @@ from collections.abc import Mapping
 from jinja2 import Environment, PackageLoader, StrictUndefined
 
 from sim import tables
+from sim.describe.study import FLOOR_M
 from sim.start import filling, heavy
 from sim.start.questions import Answer
 
@@ -69,6 +70,8 @@ def aeroplane_text(name: str, answers: Mapping[str, Answer]) -> str:
         channels=filling.channels(filled),
         expo=usual.flaps.expo_pct, gyro=answers.get("gyro") == "yes",
         wheels=answers.get("wheels"), **_wheels(filled),
+        floor_m=number("floor_m", FLOOR_M), floor_told="floor_m" in answers,
+        ceiling_m=number("ceiling_m", tables.card().ceiling_m), ceiling_told="ceiling_m" in answers,
     )  # fmt: skip
 
 

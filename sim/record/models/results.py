@@ -240,6 +240,7 @@ class StudyRecord(Kind):
     draws: Annotated[int, Number("draws", what="the most that a case flies")]
     entry_m: Annotated[float, Number("m", what="height above the field at the start")]
     floor_m: Annotated[float, Number("m", what="to be level above")]
+    ceiling_m: Annotated[float, Number("m", what="the most height that may be used")]
     required_share_pct: Annotated[float, Number("%", what="of flights to come back")]
     met: Annotated[bool | None, said("null: the draws cannot tell")]
     flights: Annotated[int, Number("flights", what="flown in all")]

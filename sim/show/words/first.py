@@ -98,7 +98,9 @@ def _next(result: StudyResult) -> str:
     fit = _may_be_flown(result)
     if fit:
         best = max(fit, key=lambda x: x.balance_aft_mm).name
-        return f"{shlex.join(['aftlimit', 'card', name, '--setup', best])} prints its flight card."
+        said = [word for pair in result.options for word in pair]
+        card = shlex.join(["aftlimit", "card", name, *said, "--setup", best])
+        return f"{card} prints its flight card."
     wanted = next((x for x in limits if x.aft_mm is not None), None)
     if wanted is not None:
         return (

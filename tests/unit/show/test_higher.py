@@ -5,7 +5,7 @@ from dataclasses import replace
 from sim.landing.forward import CheckLimit, ForwardLimit
 from sim.show.console.console import render
 from sim.show.console.study import study_tables
-from sim.show.words.higher import again_command, entries_text, higher_texts
+from sim.show.words.higher import again_command, ceiling_text, entries_text, higher_texts
 from sim.show.words.limits import out_of_reach_text
 from sim.show.words.mending import mending_lines
 from sim.study.standing.mending import failed_from_mm
@@ -48,6 +48,15 @@ def test_the_command_names_the_file_that_was_asked():
     study = replace(RESULT, asked_by="my jet/jet.toml", study="jet")
     wanted = "aftlimit study 'my jet/jet.toml' --entry-m 200 --out jet_from_200_m"
     assert again_command(study, 200.0) == wanted
+    # what it was told of floor and ceiling is said again, its own height and folder are not
+    said = (("--entry-m", "90"), ("--floor-m", "30"), ("--ceiling-m", "90"), ("--out", "here"))
+    wanted = wanted.replace("200 --out", "200 --floor-m 30 --ceiling-m 90 --out")
+    assert again_command(replace(study, options=said), 200.0) == wanted
+
+
+def test_a_ceiling_that_was_said_is_called_so():
+    assert ceiling_text(RESULT) == "the usual ceiling of 120 m"
+    assert ceiling_text(replace(RESULT, ceiling_m=90.0)) == "your ceiling of 90 m"
 
 
 def test_entry_heights_that_differ_are_told_by_manoeuvre():
