@@ -138,6 +138,10 @@ class Aeroplane(Described):
         """Return the surfaces that play one of the given roles, in file order."""
         return tuple(s for s in self.surfaces if s.role in roles)
 
+    def tray_of(self, pack: str) -> Tray:
+        """Return where the centre of a pack may lie on the tray."""
+        return self.tray.of(self.packs[pack].length_mm)
+
     @property
     def measured_setup(self) -> str:
         """Name of the set-up in which it was measured; see `Measured`."""

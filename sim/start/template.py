@@ -77,7 +77,7 @@ def _example(question: Question, bundled: Mapping[str, object]) -> str:
     """Return an answer as a file has it."""
     key = question.key
     if key == PACKS:
-        return '["6s 3300 535", "6s 4000 640"]'
+        return '["6s 3300 535 128", "6s 4000 640 138"]'
     if key in bundled:
         value = bundled[key]
         return f'"{value}"' if isinstance(value, str) else f"{value}"

@@ -17,6 +17,7 @@ from sim.describe import (
     load_manoeuvre,
     load_recovery,
     load_study_files,
+    resolve_setup,
 )
 from sim.describe.reading.files import SCHEMAS, parse
 from sim.describe.reading.finding import bundled, find
@@ -29,6 +30,7 @@ from sim.units.quantities import LENGTH
 from sim.units.ranges import range_words
 from sim.weigh import Weighed, weigh_set_up
 from sim.weigh.facts import kinds_of
+from sim.weigh.reach import pack_reach
 
 TODAY = "today"  # as start calls it
 LEFT_OUT = "Left out, as neither pack nor weights give it: "
@@ -157,15 +159,10 @@ def _not_to_be_had(aeroplane: Aeroplane, wish: StudySetUp) -> str | None:
 
 def _tray(aeroplane: Aeroplane, wish: StudySetUp) -> str:
     """Return from where to where a pack's tray balances it, in brackets."""
-    tray = aeroplane.tray
-    ends = [
-        weigh_set_up(
-            aeroplane,
-            wish.model_copy(update={"balance_aft_mm": None, "pack_aft_mm": end}),
-        ).balance_aft_mm
-        for end in (tray.front_aft_mm, tray.rear_aft_mm)
-    ]
-    return f" (its tray alone reaches {range_words(LENGTH.figure(ends[0]), LENGTH(ends[1]))})"
+    setup = resolve_setup(aeroplane, wish)
+    reach = pack_reach(aeroplane, setup, setup.pack)
+    ends = LENGTH.figure(reach.foremost_mm), LENGTH(reach.rearmost_mm)
+    return f" (its tray alone reaches {range_words(*ends)})"
 
 
 def _search(ready: Assembled, furthest_mm: float) -> Block:
