@@ -39,7 +39,6 @@ from sim.show.words.phrases import (
     signed,
     spoken,
     strength_word,
-    time_text,
     touched_text,
 )
 from sim.show.words.steps import step_sentence
@@ -253,7 +252,6 @@ def _step_note(result: StudyResult) -> list[str]:
 
 def _small_print(result: StudyResult) -> str:
     return (
-        f"{time_text(result)} Up to {result.draws} draws a case, seed {result.seed}, the same for "
-        f"every set-up; {entries_text(result)}; "
-        f"aftlimit {result.version}."
+        f"Up to {result.draws} draws a case, seed {result.seed}, the same for every set-up; "
+        f"{entries_text(result)}; aftlimit {result.version}."
     )
