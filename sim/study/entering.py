@@ -3,6 +3,7 @@
 from dataclasses import dataclass, fields, replace
 
 from sim.describe import Fault, FileFault, StudyFiles
+from sim.study.standing.heights import ceiling_of
 
 
 @dataclass(frozen=True)
@@ -33,8 +34,8 @@ AS_SAID = HeightsSaid()
 def at_heights(files: StudyFiles, heights: HeightsSaid) -> StudyFiles:
     """Return a study, its search too, flown from, down to and below other heights.
 
-    An entry height is that of every manoeuvre, a floor likewise. A ceiling alone is also where
-    manoeuvres begin that the study names no height for.
+    An entry height is that of every manoeuvre, a floor likewise. What begins at the ceiling begins
+    at another one that is said.
 
     Raises
     ------
@@ -51,7 +52,7 @@ def at_heights(files: StudyFiles, heights: HeightsSaid) -> StudyFiles:
     cases = tuple(case.model_copy(update=gone) for case in study.cases)
     if heights.ceiling_m is not None:
         update["ceiling_m"] = heights.ceiling_m
-        if "entry_m" not in {*study.model_fields_set, *update}:
+        if heights.entry_m is None and study.entry_m == ceiling_of(study):
             update["entry_m"] = heights.ceiling_m
     study = study.model_copy(update={**update, "cases": cases})
     _check(study.height_faults(), heights)

@@ -210,7 +210,7 @@ def _band(axes: Axes, limit: AftLimit, row: int) -> None:
 def _band_without(axes: Axes, limit: AftLimit, rest: AftLimit, row: int) -> None:
     """Draw, hollow, the band that holds without what is not to be flown."""
     assert rest.aft_mm is not None
-    front = min([step.balance_aft_mm for step in rest.steps], default=rest.aft_mm)
+    front = min([rest.aft_mm, *(step.balance_aft_mm for step in rest.steps)])
     axes.barh(row, rest.aft_mm - front, left=front, height=0.3, fc="none", ec=BLUE, lw=1.6, ls="--")
     low, high = (rest.aft_mm if x is None else x for x in (rest.low_mm, rest.high_mm))
     axes.plot([low, high], [row + 0.2, row + 0.2], color=MARK, lw=1.6, marker="|", ms=5)

@@ -30,7 +30,8 @@ def window_line(limit: AftLimit) -> str:
     """Return what to do where no balance point of a pack both lands and comes back."""
     more = limit.held.more_throw
     without = f", even flown without {gone_text(limit)}" if limit.without is not None else ""
-    text = f"Window: no balance point both lands and comes back{without}"
+    tried = "tried " if limit.held.at_end else ""  # the aft limit may lie beyond the last one
+    text = f"Window: no balance point {tried}both lands and comes back{without}"
     if more is not None and more.reached and more.best is not None:
         return (
             f"{text}. Write {place_text(more)}, and fly the study again: with more throw it lands "

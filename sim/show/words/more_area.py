@@ -22,7 +22,18 @@ def more_area_text(more: MoreArea | None) -> str:
         )
     return (
         f"More area alone does not do for {goal}, its throw as it is: {size}, the foremost of the "
-        f"sizes looked at, puts the forward limit at {_limit(more)}."
+        f"sizes looked at, puts the forward limit at {_limit(more)}. {_else(more)}"
+    )
+
+
+def _else(more: MoreArea) -> str:
+    """Return what is left to try, which nothing was reckoned of."""
+    what = "both together"
+    if more.key == CHORD:
+        what += f", or a larger {more.surface} (its panel_span_mm)"
+    return (
+        f"Not reckoned: {what}; 'aftlimit trim --landing' tells its forward limit at once, the "
+        "study flown again both."
     )
 
 

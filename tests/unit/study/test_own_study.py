@@ -113,8 +113,14 @@ def test_floor_and_ceiling_are_those_said_then_the_fields(tmp_path):
     said = find_study(path, HeightsSaid(floor_m=50.0, ceiling_m=150.0))
     assert said.options == (("--floor-m", "50"), ("--ceiling-m", "150"))
     # what the aeroplane's field began at its ceiling begins at the one said
-    assert said.study.heights_of(said.study.cases[1]) == (200.0, 50.0)
+    told = [said.study.heights_of(case) for case in said.study.cases]
+    assert told == [(150.0, 50.0), (200.0, 50.0)]
     assert ceiling_of(said.study) == 150.0
+    low = find_study(path, HeightsSaid(ceiling_m=80.0)).study
+    assert low.heights_of(low.cases[0]) == (80.0, 30.0)
+    # a height that is said stands, whatever the ceiling
+    high = find_study(path, HeightsSaid(entry_m=110.0, ceiling_m=80.0)).study
+    assert high.heights_of(high.cases[0]) == (110.0, 30.0)
     with pytest.raises(FileFault, match="--ceiling-m: ceiling_m: must lie above floor_m, 30"):
         find_study(path, HeightsSaid(ceiling_m=25.0))
 
