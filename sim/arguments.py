@@ -120,21 +120,18 @@ def _replay_arguments(parser: argparse.ArgumentParser) -> None:
         "--true-size", action="store_true", help="do not draw the aeroplane larger than it is"
     )
     parser.add_argument("--still", metavar="FILE.png", help="draw one picture, open no window")
-    parser.add_argument(
-        "--at", type=number(0, 600, " s"), metavar="S", help="of the still (default: half-way)"
-    )
+    text = "of the still (default: half-way)"
+    parser.add_argument("--at", type=number(0, 600, " s"), metavar="S", help=text)
     parser.add_argument("--movie", metavar="FILE", help="write .gif or .mp4, open no window")
-    parser.add_argument(
-        "--width", type=pixels, metavar="PX", help="of the still (default 1280) or movie (768)"
-    )
+    text = "of the still (default 1280) or movie (768)"
+    parser.add_argument("--width", type=pixels, metavar="PX", help=text)
     parser.add_argument("--json", metavar="PATH", help="write the recording, open no window")
 
 
 def _gains_arguments(parser: argparse.ArgumentParser) -> None:
     _aeroplane_arguments(parser)
-    parser.add_argument(
-        "--draws", type=draw_count, metavar="N", help="of what is not known (default 128)"
-    )
+    text = "of what is not known (default 128)"
+    parser.add_argument("--draws", type=draw_count, metavar="N", help=text)
     parser.add_argument(
         "--seed", type=index, default=1, metavar="N", help="of the draws (default 1)"
     )
@@ -147,9 +144,8 @@ def _study_arguments(parser: argparse.ArgumentParser) -> None:
         help="name of a bundled study, or a TOML file; of an aeroplane: today's set-up, steps aft, "
         "every pack's aft limit",
     )
-    text = "height at which every manoeuvre begins, as in fly, for real above the usual ceiling "
-    text += "only with leave (default: as the study says)"
-    measure(parser, "--entry-m", (1, 3000), text)
+    text = "height at which every manoeuvre begins, for real above the ceiling only with leave"
+    _height_arguments(parser, f"{text} (default: as the study says)")
     parser.add_argument(
         "--out",
         metavar="FOLDER",
@@ -165,15 +161,23 @@ def _study_arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--json", metavar="PATH", help="write results.json there as well")
 
 
+def _height_arguments(parser: argparse.ArgumentParser, entry: str) -> None:
+    """Add where manoeuvres begin, what counts as lost, and the most height there is."""
+    measure(parser, "--entry-m", (1, 3000), entry)
+    said = "(default: as the study or the aeroplane's field says, else"
+    text = f"height below which the flight counts as lost {said} 40 m)"
+    measure(parser, "--floor-m", (0, 2000), text)
+    text = f"most height that law and club allow {said} 120 m)"
+    measure(parser, "--ceiling-m", (1, 3000), text)
+
+
 def _trace_arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("picture", metavar="PICTURE", help="photo or drawing: PNG, JPEG or WebP")
     parser.add_argument("--view", required=True, choices=("top", "side"), help="seen from where")
-    parser.add_argument(
-        "--page", metavar="FILE.html", help="write the page there (default: by the picture's name)"
-    )
-    parser.add_argument(
-        "--points", metavar="FILE.json", help="what the page saved: write it into a file, instead"
-    )
+    text = "write the page there (default: by the picture's name)"
+    parser.add_argument("--page", metavar="FILE.html", help=text)
+    text = "what the page saved: write it into a file, instead"
+    parser.add_argument("--points", metavar="FILE.json", help=text)
     parser.add_argument(
         "--into", metavar="FILE.toml", help="aeroplane file, or the answers.toml of 'start'"
     )
@@ -183,7 +187,7 @@ def _trace_arguments(parser: argparse.ArgumentParser) -> None:
 def _card_arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("study", help="name or TOML file of the study, or its folder of results")
     parser.add_argument("--setup", required=True, metavar="NAME", help="set-up of the study")
-    measure(parser, "--entry-m", (1, 3000), "as the study was flown with (default: as it says)")
+    _height_arguments(parser, "as the study was flown with (default: as it says)")
     parser.add_argument("--out", metavar="FOLDER", help="for the card (default: with the results)")
     parser.add_argument("--workers", type=count, metavar="N", help="threads (default: one a core)")
     parser.add_argument("--json", metavar="PATH", help="write the same numbers as JSON")

@@ -56,9 +56,8 @@ def run(args: argparse.Namespace) -> int:
             print(f"\n{_stopped(folder, args.name)}")
             return INTERRUPTED
     minutes = (time.monotonic() - began) / 60.0
-    print(f"Writing and weighing {path}{', then drawing it' if args.sketch else ''}: "
-          "up to a minute ...", flush=True)  # fmt: skip
-    _write(path, name, answers)
+    with Compiling(warming.LEVEL_TRIM):
+        _write(path, name, answers)
     show([paragraph(line) for line in started_lines(load_aeroplane(path), path, count, minutes)])
     show(doubtful(slip_words(slip) for slip in slips_of(answers)))
     picture = _sketch(path) if args.sketch else None

@@ -3,8 +3,9 @@
 import argparse
 import shlex
 import sys
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
+from dataclasses import replace
 from pathlib import Path
 
 from sim.commands.exit_codes import DONE, NOT_MET
@@ -23,6 +24,7 @@ from sim.show.report.beyond import departures, scaled
 from sim.show.report.report import Inserts, save_report
 from sim.show.words.phrases import few_draws_warning, time_text
 from sim.study import run_study
+from sim.study.entering import HeightsSaid
 from sim.study.own_study import find_study
 from sim.study.running import Pool
 from sim.study.standing.outcomes import study_met
@@ -33,7 +35,9 @@ from sim.weigh.plausible import doubts
 def run(args: argparse.Namespace) -> int:
     """Run the command; return its exit code."""
     with Compiling(warming.LEVEL_TRIM):
-        files = find_study(args.study, args.entry_m)
+        files = find_study(args.study, HeightsSaid(args.entry_m, args.floor_m, args.ceiling_m))
+    if args.out is not None:
+        files = replace(files, options=(*files.options, ("--out", args.out)))
     folder = Path(args.out or f"{files.study.name}_results")
     check_outputs(args, "json", made=folder)
     check_folder(folder)
@@ -57,7 +61,7 @@ def run(args: argparse.Namespace) -> int:
         replay=replay_section(kept),
         departure=departures(result, ready),
         scaled=scaled(result, ready),
-        card_command=card_command(args.study, args.out, args.entry_m),
+        card_command=card_command(args.study, files.options),
     )
     report = save_report(result, files.aeroplane, folder / "report.html", inserts=inserts)
     write_asked_json(args, record)
@@ -80,8 +84,6 @@ def flown_by(
         yield cluster
 
 
-def card_command(study: str, out: str | None, entry_m: float | None = None) -> str:
+def card_command(study: str, options: Sequence[tuple[str, str]]) -> str:
     """Return the command that makes a card of a study flown so, but for the set-up's name."""
-    height = () if entry_m is None else ("--entry-m", f"{entry_m:g}")
-    where = () if out is None else ("--out", out)
-    return shlex.join(["aftlimit", "card", study, *height, *where])
+    return shlex.join(["aftlimit", "card", study, *(word for pair in options for word in pair)])

@@ -12,7 +12,7 @@ from sim.pack.assemble import assemble, power_fit_of
 from sim.pack.unknowns import unknowns
 from sim.power.bench_words import fit_notes
 from sim.record.models.weigh import weigh_record
-from sim.show.console.bench import weigh_tables
+from sim.show.console.bench import reach_tables, weigh_tables
 from sim.show.console.console import doubtful, show
 from sim.show.console.progress import Compiling
 from sim.show.console.senses import sense_tables
@@ -20,6 +20,7 @@ from sim.show.console.unknowns import unknown_tables
 from sim.trim.senses import sense_lines, senses
 from sim.weigh import weigh_set_up
 from sim.weigh.plausible import doubts
+from sim.weigh.reach import pack_reach
 
 
 def run(args: argparse.Namespace) -> int:
@@ -34,7 +35,13 @@ def run(args: argparse.Namespace) -> int:
     weighed = replace(weighed, notes=(*weighed.notes, *fit_notes(fit)))
     slips = [*sense_lines(controls), *doubts(aeroplane, weighed)]
     open_ = unknowns(fit.aeroplane, weighed, aeroplane.measured)
-    told = [*weigh_tables(weighed), *sense_tables(controls), *unknown_tables(open_)]
+    reach = [pack_reach(aeroplane, weighed.setup, pack) for pack in aeroplane.packs]
+    told = [
+        *weigh_tables(weighed),
+        *reach_tables(reach),
+        *sense_tables(controls),
+        *unknown_tables(open_),
+    ]
     show([*told, *doubtful(slips)])
-    write_asked_json(args, weigh_record(weighed, controls, open_))
+    write_asked_json(args, weigh_record(weighed, controls, open_, reach))
     return DONE

@@ -12,7 +12,17 @@ from sim.describe.geometry import Body, Datum, Surface
 from sim.describe.known import Kind
 from sim.describe.masses import OF_MASSES, AirframeShare, Measured, Pack, Part, Tray, WeightPlace
 from sim.describe.power import Controller, Drive, Fan, FanUnit, Motor, Propeller, PropellerUnit
-from sim.describe.quantity import Described, FileName, Filled, Listed, Passage, Text, between
+from sim.describe.quantity import (
+    Described,
+    FileName,
+    Filled,
+    Floor,
+    Height,
+    Listed,
+    Passage,
+    Text,
+    between,
+)
 from sim.describe.setup import SetUpBlock
 from sim.describe.undercarriage import Undercarriage
 
@@ -27,10 +37,23 @@ class Structure(Described):
 
 
 class FlyingField(Described):
-    """The place it is flown from, which sets the density of the air."""
+    """The place it is flown from, which sets the density of the air and the heights there are.
+
+    ``floor_m`` above the ground is what no flight may sink below, ``ceiling_m`` the most height
+    that may be used; a study takes them unless it says otherwise.
+    """
 
     elevation_m: Annotated[float, between(-450.0, 5000.0, "m")] = 0.0
     temperature_c: Annotated[float, between(-40.0, 55.0, "°C")] = 15.0
+    floor_m: Floor | None = None
+    ceiling_m: Height | None = None
+
+    @model_validator(mode="after")
+    def _floor_below_ceiling(self) -> "FlyingField":
+        floor, ceiling = self.floor_m, self.ceiling_m
+        if floor is not None and ceiling is not None and floor >= ceiling:
+            refuse([("floor_m", f"must lie below ceiling_m, {ceiling:g}; got {floor:g}")])
+        return self
 
 
 class Aeroplane(Described):
@@ -114,6 +137,10 @@ class Aeroplane(Described):
     def surfaces_as(self, *roles: str) -> tuple[Surface, ...]:
         """Return the surfaces that play one of the given roles, in file order."""
         return tuple(s for s in self.surfaces if s.role in roles)
+
+    def tray_of(self, pack: str) -> Tray:
+        """Return where the centre of a pack may lie on the tray."""
+        return self.tray.of(self.packs[pack].length_mm)
 
     @property
     def measured_setup(self) -> str:

@@ -16,6 +16,7 @@ from sim.describe.known import known_faults
 from sim.describe.masses import OF_MASSES, OF_POWER
 from sim.describe.plain import Table, names, number, repeated, rows, table, unknown
 from sim.describe.power import NOZZLE_SHARES_PCT
+from sim.describe.tray_checks import off_the_tray, tray_faults
 
 AXIS_STICKS = {"roll": "aileron", "pitch": "elevator", "yaw": "rudder"}
 
@@ -29,7 +30,7 @@ def aeroplane_faults(raw: Table) -> list[Fault]:
         The parsed file.
     """
     checks = (
-        _doubles, _empties, _surfaces, fore_and_aft, _airframe, _inside_the_body, _channels, _drive,
+        _doubles, _empties, _surfaces, fore_and_aft, _airframe, tray_faults, _channels, _drive,
         _gyro, known_faults,
     )  # fmt: skip
     faults = [fault for check in checks for fault in check(raw)]
@@ -94,19 +95,6 @@ def _by_kind(raw: Table) -> Iterator[Fault]:
         text = "is missing; give [[airframe]] with of and mass_g for each surface and body, or "
         text += "kind and what it weighs and where it balances ([measured] mass_g and "
         yield Fault("airframe", f"{text}balance_aft_mm): {' and '.join(lacking)} not there")
-
-
-def _inside_the_body(raw: Table) -> Iterator[Fault]:
-    stations = [row for body in rows(raw, "bodies") for row in rows(body, "stations")]
-    places = [aft for aft in (number(row, "aft_mm") for row in stations) if aft is not None]
-    if not places:
-        return
-    nose, end = min(places), max(places)
-    inside = f"must lie inside a body, from {nose:g} to {end:g} mm"
-    for key in ("front_aft_mm", "rear_aft_mm"):
-        aft = number(table(raw, "tray"), key)
-        if aft is not None and not nose <= aft <= end:
-            yield Fault(f"tray.{key}", f"{inside}; got {aft:g}")
 
 
 def _channels(raw: Table) -> Iterator[Fault]:
@@ -232,7 +220,7 @@ def setup_faults(block: Table, path: str, aeroplane: Table, others: Iterable[str
         faults += unknown({"throws": name}, "throws", path, channels, "channels")
     faults += repeated(rows(block, "loose_weights"), f"{path}.loose_weights")
     faults += _flap(block, path, channels)
-    faults += _off_the_tray(block, path, table(aeroplane, "tray"))
+    faults += off_the_tray(block, path, aeroplane)
     if "like" not in block:
         faults += _incomplete(block, path, aeroplane)
     if "nozzle_mm" in block and rows(aeroplane, "propellers"):
@@ -258,16 +246,6 @@ def _flap(block: Table, path: str, channels: Table) -> Iterator[Fault]:
     if up is not None and down is not None and not -up <= wanted <= down:
         text = f"must lie inside the throws of {FLAP!r}, {up:g} degrees up to {down:g} down"
         yield Fault(f"{path}.flap_deg", f"{text}; got {wanted:g}")
-
-
-def _off_the_tray(block: Table, path: str, tray: Table) -> Iterator[Fault]:
-    front, rear = number(tray, "front_aft_mm"), number(tray, "rear_aft_mm")
-    pack = number(block, "pack_aft_mm")
-    if pack is None or front is None or rear is None or front >= rear:
-        return
-    if not front <= pack <= rear:
-        text = f"must lie on the tray, from {front:g} to {rear:g} mm; got {pack:g}"
-        yield Fault(f"{path}.pack_aft_mm", text)
 
 
 def _incomplete(block: Table, path: str, aeroplane: Table) -> Iterator[Fault]:

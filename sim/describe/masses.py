@@ -77,10 +77,15 @@ class Part(Described):
 
 
 class Tray(Described):
-    """Where the pack's centre may lie, from its front end to its rear end."""
+    """Where a pack may lie, from its front end to its rear end.
+
+    ``ends`` says of what: of the pack's centre, the same for all packs, or of its edges, so that a
+    longer pack reaches less far.
+    """
 
     front_aft_mm: Place
     rear_aft_mm: Place
+    ends: Literal["centre", "edges"] = "centre"
     right_mm: Place = 0.0
     up_mm: Place = 0.0
 
@@ -90,6 +95,14 @@ class Tray(Described):
             text = f"must lie forward of (below) rear_aft_mm, {self.rear_aft_mm:g}"
             refuse([("front_aft_mm", f"{text}; got {self.front_aft_mm:g}")])
         return self
+
+    def of(self, length_mm: float) -> "Tray":
+        """Return where the centre of a pack of a length [mm] may lie."""
+        if self.ends == "centre":
+            return self
+        front, rear = self.front_aft_mm + 0.5 * length_mm, self.rear_aft_mm - 0.5 * length_mm
+        update = {"ends": "centre", "front_aft_mm": front, "rear_aft_mm": rear}
+        return self.model_copy(update=update)
 
 
 class Pack(Described):

@@ -11,6 +11,8 @@ from sim.describe.quantity import (
     Described,
     FileName,
     Filled,
+    Floor,
+    Height,
     Listed,
     Name,
     Passage,
@@ -47,8 +49,6 @@ Draws = Annotated[int, BeforeValidator(_power_of_two), between(8, 4096, "draws")
 LimitDraws = Annotated[
     int, BeforeValidator(_power_of_two), between(LEAST_DRAWS_FOR_A_LIMIT, 4096, "draws")
 ]
-Height = Annotated[float, between(1.0, 3000.0, "m")]
-Floor = Annotated[float, between(0.0, 2000.0, "m")]
 
 
 class Case(Described):
@@ -91,7 +91,8 @@ class Study(Described):
     ``draws`` is the most that a case flies; it stops as soon as it is decided, or no answer
     hangs on it. ``today`` names the set-up that is flown now, of the study or the aeroplane:
     what changes are told against it, and a ladder of test flights begins with it. ``agility``
-    are manoeuvres that tell what each set-up can do; [] flies none.
+    are manoeuvres that tell what each set-up can do; [] flies none. ``ceiling_m`` is the most
+    height that may be used, left out the usual legal one.
     """
 
     format: Literal["aftlimit.study/1"] = Field(alias="schema")
@@ -103,6 +104,7 @@ class Study(Described):
     seed: Annotated[int, between(0, 2**31 - 1)]
     entry_m: Height = ENTRY_M
     floor_m: Floor = FLOOR_M
+    ceiling_m: Height | None = None
     required_share_pct: Annotated[float, between(50.0, 99.9, "%")] = SHARE_PCT
     setups: Listed[StudySetUp] = ()
     cases: Listed[Case] = ()
@@ -119,7 +121,7 @@ class Study(Described):
             faults.append((lacking, "is missing; set-ups and cases are flown with each other"))
         elif not self.setups and self.aft_limit is None:
             faults.append(("", "asks for nothing; give setups and cases, or aft_limit"))
-        faults += self._floors()
+        faults += self.height_faults()
         faults += self._searches_something()
         faults += _twice([s.name for s in self.setups], "setups")
         faults += _twice([c.manoeuvre for c in self.cases], "cases")
@@ -171,8 +173,12 @@ class Study(Described):
         case = next((c for c in self.cases if c.manoeuvre == manoeuvre), None)
         return (self.entry_m, self.floor_m) if case is None else self.heights_of(case)
 
-    def _floors(self) -> list[tuple[str, str]]:
+    def height_faults(self) -> list[tuple[str, str]]:
+        """Return the heights that cannot be together, each with its key and why."""
         faults = []
+        if self.ceiling_m is not None and self.floor_m >= self.ceiling_m:
+            text = f"must lie above floor_m, {self.floor_m:g}; got {self.ceiling_m:g}"
+            faults.append(("ceiling_m", text))
         if self.floor_m >= self.entry_m:
             text = f"must be below entry_m, {self.entry_m:g}; got {self.floor_m:g}"
             faults.append(("floor_m", text))

@@ -42,9 +42,9 @@ def is_cold(kernel: str = MANY_FLIGHTS) -> bool:
 def compiling_text() -> str:
     """Return what is said while kernels are compiled, and where they cannot be kept, why."""
     if CACHE is not None:
-        return "compiling the kernels that this needs, once on this machine, 30 to 120 s"
+        return "compiling what this needs: once on this machine, one to three minutes"
     return (
-        "compiling the kernels that this needs, 30 to 120 s in every run: they are not kept, as "
+        "compiling what this needs: one to three minutes in every run; it is not kept, as "
         f"the folder {cache_root()} cannot be written or is not this user's alone (let "
         "AFTLIMIT_CACHE name one that is)"
     )

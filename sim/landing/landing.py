@@ -56,7 +56,7 @@ def set_up_forward(
     share_pct : float
         Of draws that must have the authority [%].
     """
-    front = {"pack_aft_mm": aeroplane.tray.front_aft_mm, "balance_aft_mm": None}
+    front = {"pack_aft_mm": aeroplane.tray_of(setup.pack).front_aft_mm, "balance_aft_mm": None}
     ready = assemble(aeroplane, setup.model_copy(update=front))
     reach = ready.weighed.balance_aft_mm
     found = forward_limit(landing_flaps(ready), draws, share_pct, reach)

@@ -11,11 +11,14 @@ from sim.describe.faults import hint
 from sim.record.fields import Many, Record, kind_name
 from sim.record.files import checked, read_json, schema_told
 from sim.record.models.results import StudyRecord
+from sim.study.entering import AS_SAID, HeightsSaid
 from sim.study.own_study import find_study
+from sim.study.standing.heights import ceiling_of
 from sim.study.storing import program_hash, sources_of
 
 RESULTS = "results.json"
 PROGRAM = "program and tables"  # among the sources of a study
+HEIGHTS = ("entry_m", "floor_m", "ceiling_m")
 SETTINGS = ("seed", "draws", "entry_m", "floor_m", "required_share_pct")
 
 
@@ -48,6 +51,7 @@ class ResultsRead(Read):
     draws: int
     entry_m: float
     floor_m: float
+    ceiling_m: float | None = None
     required_share_pct: float
     setups: Many[SetUpRead]
     sources: dict[str, str]
@@ -76,7 +80,7 @@ class Flown:
         return self.folder / "flights"
 
 
-def find_flown(study: str, out: Path | None = None, entry_m: float | None = None) -> Flown:
+def find_flown(study: str, out: Path | None = None, heights: HeightsSaid = AS_SAID) -> Flown:
     """Return a study that has been flown.
 
     Parameters
@@ -86,8 +90,8 @@ def find_flown(study: str, out: Path | None = None, entry_m: float | None = None
     out : Path, optional
         Where the results of a study given by name or file are looked for first; the
         usual folder comes next.
-    entry_m : float, optional
-        Height [m] at which every manoeuvre was begun, instead of what the study says.
+    heights : HeightsSaid
+        Those it was flown with, instead of what the study says.
 
     Raises
     ------
@@ -99,9 +103,9 @@ def find_flown(study: str, out: Path | None = None, entry_m: float | None = None
         path = path.parent
     if path.is_dir():
         content = _read(path)
-        files = _file_of(path, content, entry_m)
+        files = _file_of(path, content, heights)
         return Flown(files, path, changed_since(files, content))
-    files = find_study(study, entry_m)
+    files = find_study(study, heights)
     usual = Path(f"{files.study.name}_results")
     for folder in (out, usual):
         if folder is not None and (folder / RESULTS).is_file():
@@ -147,7 +151,7 @@ def changed_since(files: StudyFiles, content: ResultsRead) -> tuple[str, ...]:
     return tuple(dict.fromkeys(out))
 
 
-def _file_of(folder: Path, content: ResultsRead, entry_m: float | None = None) -> StudyFiles:
+def _file_of(folder: Path, content: ResultsRead, heights: HeightsSaid = AS_SAID) -> StudyFiles:
     """Return the study that a folder's results came from: beside it, in it, here, or bundled.
 
     By the name of its file, which the results tell, or by that of the study.
@@ -160,14 +164,14 @@ def _file_of(folder: Path, content: ResultsRead, entry_m: float | None = None) -
             if not (near / file).is_file():
                 continue
             try:
-                files = find_study(near / file, entry_m)
+                files = find_study(near / file, heights)
                 _check(files, content, str(near / file))
             except FileFault as fault:
                 said = said or fault
                 continue
             return files
     try:
-        files = find_study(name, entry_m)
+        files = find_study(name, heights)
     except FileFault:
         file = _file_names(name, content)[0]
         text = (
@@ -191,8 +195,10 @@ def _check(files: StudyFiles, content: ResultsRead, who: str) -> None:
     if differing:
         text = f"has changed since it was flown ({', '.join(differing)}); fly it again, "
         text += "or give the file that was flown"
-        if differing == ["entry_m"]:
-            text += f", or --entry-m {content.entry_m:g} if it was flown with that"
+        then = {key: getattr(content, key) for key in differing if key in HEIGHTS}
+        if len(then) == len(differing) and None not in then.values():
+            said = " ".join(word for pair in HeightsSaid(**then).options for word in pair)
+            text += f", or {said} if it was flown with that"
         raise FileFault(who, [Fault("", text)])
 
 
@@ -203,6 +209,8 @@ def _differences(files: StudyFiles, content: ResultsRead) -> Iterable[str]:
         "aeroplane": (content.aeroplane, files.aeroplane.name),
         **{key: (getattr(content, key), getattr(study, key)) for key in SETTINGS},
     }
+    if content.ceiling_m is not None:
+        pairs["ceiling_m"] = (content.ceiling_m, ceiling_of(study))
     yield from (key for key, (then, now) in pairs.items() if then != now)
     if [x.name for x in content.setups] != [x.name for x in study.setups]:
         yield "setups"

@@ -13,6 +13,7 @@ from sim.record.models.deep_stall import HeightsRow, deep_stall_row
 from sim.record.models.flight_time import flight_time_row
 from sim.record.models.landing import forward_keys, forward_row, window_row
 from sim.record.models.measuring import measuring_row
+from sim.record.models.more_area import more_area_row
 from sim.record.models.more_throw import more_throw_row
 from sim.record.models.results import (
     AftLimitRow,
@@ -56,6 +57,7 @@ def study_record(result: StudyResult, ready: Sequence[Assembled]) -> StudyRecord
         draws=result.draws,
         entry_m=result.entry_m,
         floor_m=result.floor_m,
+        ceiling_m=result.ceiling_m,
         required_share_pct=result.required_share_pct,
         met=study_met(result),
         flights=result.flights,
@@ -108,6 +110,7 @@ def _setup(setup: SetUpResult, limits: Sequence[AftLimit]) -> SetUpRow:
         forward_limit=forward_row(setup.forward),
         forward_of_it_mm=forward_of_limit(setup),
         more_throw=more_throw_row(setup.more_throw),
+        more_area=more_area_row(setup.more_area),
         structure=structure_row(setup.structure),
     )
 
@@ -212,6 +215,7 @@ def _limit(limit: AftLimit) -> AftLimitRow:
         forward_limit=forward_row(limit.forward),
         window=window_row(limit.forward, limit),
         more_throw=more_throw_row(limit.more_throw),
+        more_area=more_area_row(limit.more_area),
         measuring=measuring_row(limit.measuring),
         never=[NeverMetRow.model_validate(one) for one in limit.never],
         without=None if limit.without is None else _limit(limit.without),

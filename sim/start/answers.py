@@ -11,7 +11,7 @@ from sim.start.controls import THROWS, angle_deg, arm_key, arm_mm
 from sim.start.questions import KEYS, PACKS, QUESTIONS, Answer, Question, questions_for
 from sim.start.relations import broken
 from sim.units.factors import UNITS, Unit, split, suffixes
-from sim.units.quantities import LENGTH, MASS
+from sim.units.quantities import HEIGHT, LENGTH, MASS
 
 SCHEMA = "aftlimit.answers/1"
 Answers = Mapping[str, Answer]
@@ -20,12 +20,15 @@ PACK_IN_IT = "pack_in_it"
 TORQUE = "servo_torque_ncm"
 BLANK = "left_blank"
 MOST_PACKS = 8
+PACK_WEIGHT, PACK_LENGTH = Question("pack_g", "", "", 5, 6000), Question("pack_mm", "", "", 20, 500)
 MM = UNITS["mm"]
 MOST_TRAVEL = 0.95  # of the distance to the hinge: the sine of 72 degrees
 TYPED = re.compile(r"([-+]?\d*[.,]?\d+)\s*(\D*)")
 SAID = {'"': "in", "inch": "in", "inches": "in", "grams": "g", "kgfcm": "kgcm"}
-USUAL = {"mm": LENGTH, "g": MASS}  # what a bare number is typed in, in the units of the run
-PACK = re.compile(r"(\d+)\s*s?\s+(\d+)(?:\s*mah)?(?:\s+(\S+(?:\s*\S+)?))?", re.IGNORECASE)
+# what a bare number is typed in, in the units of the run
+USUAL = {"mm": LENGTH, "g": MASS, "m": HEIGHT}
+PACK = re.compile(r"(\d+)\s*s?\s+(\d+)(?:\s*mah)?((?:\s+[\d.,]+\s*[a-z\"]*){0,2})", re.IGNORECASE)
+SIZE = re.compile(r"[\d.,]+\s*[a-z\"]*", re.IGNORECASE)
 
 
 class Refused(ValueError):  # noqa: N818 - told as it stands
@@ -148,18 +151,34 @@ def _number(question: Question, text: str, bare: Unit | None, answers: Answers =
 
 
 def _pack(line: str) -> str:
-    """Return a pack as it is kept: ``6s 4000 640``, the weight [g] left out if not known."""
+    """Return a pack as it is kept: ``6s 4000 640 138mm``, weight [g] and length left out if so.
+
+    The first of two bare numbers is the weight, one with a unit of length the length.
+    """
     match = PACK.fullmatch(line.strip())
     if match is None:
-        text = "a pack is cells, mAh and weight in it, such as 6 4000 640; got "
+        text = "a pack is cells, mAh, weight and length in it, such as 6 4000 640 138; got "
         raise Refused(f"{text}{line.strip()!r}")
     cells, mah = int(match[1]), int(match[2])
     if not 1 <= cells <= 14 or not 100 <= mah <= 20000:
         raise Refused(f"a pack has 1 to 14 cells and 100 to 20000 mAh; got {line.strip()!r}")
-    if match[3] is None:
-        return f"{cells}s {mah}"
-    scales = Question("pack_g", "", "", 5, 6000)
-    return f"{cells}s {mah} {_number(scales, match[3], MASS.unit):g}"
+    kept = [f"{cells}s", f"{mah}"]
+    sizes = [x.strip() for x in SIZE.findall(match[3])]
+    named = [x for x in sizes if _is_length(x)]
+    lengths = named or sizes[1:]
+    weights = [x for x in sizes if x not in lengths]
+    if len(lengths) > 1:
+        raise Refused(f"a pack has one length; got {line.strip()!r}")
+    kept += [f"{_number(PACK_WEIGHT, x, MASS.unit):g}" for x in weights]
+    kept += [f"{_number(PACK_LENGTH, x, LENGTH.unit):g}mm" for x in lengths]
+    return " ".join(kept)
+
+
+def _is_length(text: str) -> bool:
+    """Return whether a number has a unit of length."""
+    said = text.lstrip("0123456789., ").lower()
+    unit = UNITS.get(SAID.get(said, said))
+    return unit is not None and unit.kind == MM.kind
 
 
 def answers_from(path: Path, needed: bool = True) -> tuple[dict[str, Answer], list[str]]:
@@ -231,7 +250,7 @@ def _question(key: str, kind: object) -> Question | None:
 def _held(question: Question, key: str, value: object, answers: Answers) -> Answer:
     if question.key == PACKS:
         if not isinstance(value, list) or not value or not all(isinstance(x, str) for x in value):
-            raise Refused('must be a list of texts such as ["6 4000 640"]')
+            raise Refused('must be a list of texts such as ["6 4000 640 138"]')
         if len(value) > MOST_PACKS:
             raise Refused(f"must be at most {MOST_PACKS} packs; got {len(value)}")
         return tuple(_pack(line) for line in value)

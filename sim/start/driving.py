@@ -12,43 +12,66 @@ DENSITY = 1.225  # kg/m3 [ussa1976]
 
 @dataclass(frozen=True)
 class PackTold:
-    """A pack as a file has it; ``weighed`` is False where its weight is reckoned."""
+    """A pack as a file has it; ``weighed`` and ``long`` are False where that is reckoned."""
 
     name: str
     cells: int
     capacity_mah: int
     mass_g: float
     weighed: bool
+    long: bool
     length_mm: float
     width_mm: float
     height_mm: float
 
 
 def packs_told(lines: Sequence[str]) -> list[PackTold]:
-    """Return packs from what was answered, ``6s 4000 640`` each; drives.toml [g, mm].
+    """Return packs from what was answered, ``6s 4000 640 138mm`` each; drives.toml [g, mm].
 
-    Own: without a weight by the label; sizes from weight, density and outline.
+    Own: without a weight by the label; sizes from weight and density, and from the outline that is
+    usual where no length was told.
     """
     usual = tables.drives().motor
     out: list[PackTold] = []
     for line in lines:
         words = line.split()
         cells, mah = int(words[0].rstrip("s")), int(words[1])
-        weighed = len(words) > 2
+        told = [float(x.removesuffix("mm")) for x in words[2:] if x.endswith("mm")]
+        weights = [float(x) for x in words[2:] if not x.endswith("mm")]
         reckoned = usual.pack_g_per_cell_ah * cells * mah / 1000.0 + usual.pack_leads_g
-        grams = float(words[2]) if weighed else reckoned
-        litres = grams / 1000.0 / usual.pack_kg_l
-        width = 100.0 * (litres / usual.pack_length_over_width / usual.pack_height_over_width) ** (
-            1.0 / 3.0
-        )
+        grams = weights[0] if weights else reckoned
+        mm3 = 1e6 * grams / 1000.0 / usual.pack_kg_l
+        over, high = usual.pack_length_over_width, usual.pack_height_over_width
+        length = told[0] if told else over * (mm3 / over / high) ** (1.0 / 3.0)
+        width = sqrt(mm3 / length / high)
         name, twins = f"{cells}s_{mah}", sum(x.name.startswith(f"{cells}s_{mah}") for x in out)
         out.append(
             PackTold(
-                f"{name}_{twins + 1}" if twins else name, cells, mah, grams, weighed,
-                width * usual.pack_length_over_width, width, width * usual.pack_height_over_width,
+                f"{name}_{twins + 1}" if twins else name, cells, mah, grams, bool(weights),
+                bool(told), length, width, width * high,
             )
         )  # fmt: skip
     return out
+
+
+@dataclass(frozen=True)
+class TrayTold:
+    """Where a pack may lie [mm behind x]: its edges where all lengths are known, or its middle."""
+
+    front_mm: float
+    rear_mm: float
+    edges: bool
+
+
+def tray_told(front_mm: float, rear_mm: float, packs: Sequence[PackTold]) -> TrayTold:
+    """Return the tray, from where the middle of the shortest pack may lie [mm behind x].
+
+    Without all lengths all packs are taken to reach as far as that one.
+    """
+    if not all(pack.long for pack in packs):
+        return TrayTold(front_mm, rear_mm, edges=False)
+    half = 0.5 * min(pack.length_mm for pack in packs)
+    return TrayTold(front_mm - half, rear_mm + half, edges=True)
 
 
 @dataclass(frozen=True)

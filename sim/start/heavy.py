@@ -2,7 +2,8 @@
 
 from dataclasses import dataclass
 
-from sim.start.filling import Filled, surfaces
+from sim.start.filled import Filled
+from sim.start.shaping import surfaces
 
 
 @dataclass(frozen=True)

@@ -72,6 +72,8 @@ AS_KIND = "as usual for the kind"
 TWO_FINS = ("fins", ("2",))
 TWO_FANS = ("fans", ("2",))
 WHEELED = ("wheels", ("nose", "tail"))
+NO_WHEELS = "not known: how it lifts its nose to take off is not looked at"
+NO_THIRD = "a tail wheel: under the body's end, nothing hangs on it; a nose wheel: as not known"
 
 SHAPE = (
     Question("kind", "What kind of aeroplane is it?", "", choices=ALL),
@@ -135,8 +137,9 @@ SHAPE = (
 )  # fmt: skip
 
 INSIDE = (
-    Question(PACKS, "Packs that you fly: cells, mAh and weight, one a line (6 4000 640)",
-             "on the scales with leads and plug; without a weight it is reckoned from the label"),
+    Question(PACKS, "Packs that you fly: cells, mAh, weight, length, one a line (6 4000 640 138)",
+             "scales with leads and plug, ruler along it without; left out, the weight is reckoned "
+             "from the label and the length from the weight, and its edge is no mark"),
     Question("mass_g", "What it weighs, ready to fly with a pack in",
              "on the kitchen scales, everything in", 50, 25000),
     Question("pack_in_it", "Which pack was in it then?", "its number or its mAh", 1, 8),
@@ -145,10 +148,11 @@ INSIDE = (
     _length("balance_back_mm", "Where it balances with that pack there, behind x",
             "R: on two fingers or a stand, wheels down as it flies; from x along the body",
             -2000, 3000),
-    _length("tray_front_mm", "The foremost place a pack's middle can lie, behind x",
-            "with the smallest pack pushed forward (ahead of x: minus)", -4000, 4000),
-    _length("tray_rear_mm", "The rearmost place a pack's middle can lie, behind x",
-            "pushed back (ahead of x: minus)", -4000, 4000),
+    _length("tray_front_mm", "The foremost place your shortest pack's middle can lie, behind x",
+            "with it pushed forward (ahead of x: minus); longer ones follow from their lengths",
+            -4000, 4000),
+    _length("tray_rear_mm", "The rearmost place your shortest pack's middle can lie, behind x",
+            "with it pushed back (ahead of x: minus)", -4000, 4000),
     Question("lead_g", "Lead or other weight that is fixed in it", "", 1, 5000, blank="none"),
     _length("lead_back_mm", "Where that weight lies, behind x", "(ahead of x: minus)",
             -4000, 4000, needs=("lead_g", ())),
@@ -197,13 +201,15 @@ INSIDE = (
     Question("wheels", "Where is its third wheel, at the nose or at the tail, or has it none?", "",
              choices=("nose", "tail", "none"), blank="none: thrown by hand, or not known"),
     _length("main_wheel_back_mm", "Main wheels: how far behind x they touch the ground",
-            "from the side, along the body (ahead of x: minus)", -2000, 4000, needs=WHEELED),
+            "from the side, along the body (ahead of x: minus)", -2000, 4000, needs=WHEELED,
+            blank=NO_WHEELS),
     _length("main_wheel_down_mm", "How far below the middle of the body they touch the ground",
-            "from the side, square to the body, legs as they carry it", 10, 2000, needs=WHEELED),
+            "from the side, square to the body, legs as they carry it", 10, 2000, needs=WHEELED,
+            blank=NO_WHEELS),
     _length("third_wheel_back_mm", "Third wheel: how far behind x it touches the ground",
-            "as the main wheels (ahead of x: minus)", -4000, 5000, needs=WHEELED),
+            "as the main wheels (ahead of x: minus)", -4000, 5000, needs=WHEELED, blank=NO_THIRD),
     _length("third_wheel_down_mm", "How far below the middle of the body it touches the ground",
-            "as the main wheels (above it: minus)", -500, 2000, needs=WHEELED),
+            "as the main wheels (above it: minus)", -500, 2000, needs=WHEELED, blank=NO_THIRD),
     Question("gyro", "Is there a gyro in it, yes or no?", "", choices=("yes", "no")),
     *(
         Question(f"gyro_{axis}_gain", f"Gyro: its {axis} gain",
@@ -216,6 +222,12 @@ INSIDE = (
              "a straight edge under it: it lies on flat, or the underside bulges less than the "
              "top, or as much", choices=("flat_bottom", "semi_symmetrical", "symmetrical"),
              blank=AS_KIND),
+    Question("floor_m", "Floor: how low it may get before you call a flight lost",
+             "height above the ground, trees and people; a recovery must be over above it", 0, 2000,
+             blank="40 m, for testing in steps"),
+    Question("ceiling_m", "Ceiling: the most height that law and club let you use there",
+             "above the ground; manoeuvres begin there, spins from higher with leave", 1, 3000,
+             blank="120 m, the usual legal one"),
 )  # fmt: skip
 
 QUESTIONS = (*SHAPE, *INSIDE)

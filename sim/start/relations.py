@@ -4,8 +4,12 @@ from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 
 from sim.start.controls import PIVOT, PIVOT_PCT, mean_chord
+from sim.start.driving import TrayTold, packs_told, tray_told
 from sim.start.planform import Measured, from_the_side
 from sim.start.questions import PACKS, Answer
+
+TRAY = ("front", "rear")
+READING_MM = 3.0  # two readings of a ruler that should agree do within this (common practice)
 
 
 @dataclass(frozen=True)
@@ -53,6 +57,8 @@ RELATIONS = (
     Relation("rudder_outer_mm", ("rudder_inner_mm", "fin_height_mm"),
              lambda x, o: o[0] < x <= o[1],
              "must lie above its lower end, {0:g} mm, and not above the fin, {1:g} mm"),
+    Relation("ceiling_m", ("floor_m",), lambda x, o: x > o[0],
+             "must be more than the floor, {0:g} m"),
     Relation("wing_tip_up_mm", ("wing_span_mm",), lambda x, o: abs(x) <= 0.2 * o[0],
              "must be no more than a fifth of the span, {0:g} mm"),
 )  # fmt: skip
@@ -75,8 +81,48 @@ def broken(answers: Mapping[str, Answer]) -> Iterator[tuple[str, str]]:
             continue
         if not relation.holds(value, known):
             yield relation.key, f"{relation.text.format(*known)}; got {value:g}"
+    yield from _on_the_tray(answers)
     yield from _wheels(answers)
     yield from _pivot(answers)
+
+
+def _on_the_tray(answers: Mapping[str, Answer]) -> Iterator[tuple[str, str]]:
+    """Yield a tray that leaves no room for a pack, or not for where the one weighed lay."""
+    lines, front, rear = answers.get(PACKS), *(_number(answers, f"tray_{x}_mm") for x in TRAY)
+    if not isinstance(lines, tuple) or front is None or rear is None or front >= rear:
+        return
+    packs = packs_told(lines)
+    tray = tray_told(front, rear, packs)
+    if not tray.edges:
+        return
+    for pack in packs:
+        if pack.length_mm > tray.rear_mm - tray.front_mm:
+            room = f"{tray.rear_mm - tray.front_mm:g} mm from end to end"
+            yield (
+                "tray_rear_mm",
+                (f"leaves no room for {pack.name}, {pack.length_mm:g} mm long: the tray is {room}"),
+            )
+    number, back = _number(answers, "pack_in_it") or 1.0, _number(answers, "pack_back_mm")
+    inside = packs[min(int(number), len(packs)) - 1]
+    half = 0.5 * inside.length_mm
+    if back is None or pack_fits(back, half, tray):
+        return
+    ahead = back - half < tray.front_mm
+    end, lies = ("front", "ahead of") if ahead else ("rear", "behind")
+    place = tray.front_mm + half if ahead else tray.rear_mm - half
+    yield (
+        f"tray_{end}_mm",
+        (
+            f"lets the middle of {inside.name}, {inside.length_mm:g} mm long, lie no further than "
+            f"{place:g}; it lay {lies} that, at {back:g}. Look at tray and lengths again"
+        ),
+    )
+
+
+def pack_fits(back_mm: float, half_mm: float, tray: TrayTold) -> bool:
+    """Return whether a pack whose middle lay somewhere lay on the tray, to a ruler's reading."""
+    front, rear = back_mm - half_mm, back_mm + half_mm
+    return tray.front_mm - READING_MM <= front and rear <= tray.rear_mm + READING_MM
 
 
 def _wheels(answers: Mapping[str, Answer]) -> Iterator[tuple[str, str]]:

@@ -20,7 +20,8 @@ EXAMPLES = {  # of what that aeroplane has not got; of no one's
     "main_wheel_back_mm": "190", "main_wheel_down_mm": "150", "third_wheel_back_mm": "-380",
     "third_wheel_down_mm": "150", "pivot_back_mm": "80",
     "rudder_inner_mm": "10", "rudder_outer_mm": "240", "elevator_inner_mm": "50",
-    "elevator_outer_mm": "240", "aileron_outer_mm": "540", "aileron_inner_mm": "320",
+    "elevator_outer_mm": "240", "floor_m": "40", "ceiling_m": "120",
+    "aileron_outer_mm": "540", "aileron_inner_mm": "320",
 }  # fmt: skip
 WIDTHS = {"_inner_mm": "60", "_outer_mm": "300", "_tip_width_mm": "30", "_width_mm": "40",
           "_gain": "0.04"}  # fmt: skip
@@ -76,7 +77,7 @@ def _example(question: Question, bundled: Mapping[str, object]) -> str:
     """Return an answer as a file has it."""
     key = question.key
     if key == PACKS:
-        return '["6s 3300 535", "6s 4000 640"]'
+        return '["6s 3300 535 128", "6s 4000 640 138"]'
     if key in bundled:
         value = bundled[key]
         return f'"{value}"' if isinstance(value, str) else f"{value}"

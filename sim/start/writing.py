@@ -5,7 +5,8 @@ from collections.abc import Mapping
 from jinja2 import Environment, PackageLoader, StrictUndefined
 
 from sim import tables
-from sim.start import filling, heavy
+from sim.describe.study import FLOOR_M
+from sim.start import filling, heavy, shaping
 from sim.start.questions import Answer
 
 STATIC = ("static_thrust_g", "static_current_a")
@@ -50,12 +51,12 @@ def aeroplane_text(name: str, answers: Mapping[str, Answer]) -> str:
     return env.get_template(TEMPLATE).render(
         name=name, title=f"{name.replace('_', ' ').capitalize()}, {usual.title}",
         kind=filled.kind, assumed=filled.assumed, from_box=filled.from_box, flying=usual.flying,
-        surfaces=filling.surfaces(filled), shape=usual.shape, cuts=filled.cuts,
+        surfaces=shaping.surfaces(filled), shape=usual.shape, cuts=filled.cuts,
         heights="at u, v, w" if measured else "in part usual for the kind",
         mass_g=number("mass_g"), balance_mm=number("balance_back_mm"),
         parts=heavy.parts(filled), packs=filled.packs, pack_in_it=filled.pack_in_it.name,
         pack_mm=number("pack_back_mm"),
-        tray=(number("tray_front_mm"), number("tray_rear_mm")),
+        tray=filled.tray,
         places=[{"name": "nose", "aft_mm": -0.9 * ahead, "max_g": most},
                 {"name": "tail", "aft_mm": end - 0.05 * (end + ahead), "max_g": most}],
         fan=tables.drives().fan if filled.fan else None, blade=tables.drives().propeller,
@@ -66,17 +67,9 @@ def aeroplane_text(name: str, answers: Mapping[str, Answer]) -> str:
         static=[(key, number(key)) for key in STATIC if key in answers],
         gains=[(axis, number(f"gyro_{axis}_gain", getattr(usual.flying, f"{axis}_gain")))
                for axis in ("roll", "pitch", "yaw")],
-        channels=filling.channels(filled),
+        channels=shaping.channels(filled),
         expo=usual.flaps.expo_pct, gyro=answers.get("gyro") == "yes",
-        wheels=answers.get("wheels"), **_wheels(filled),
+        wheels=filled.wheels,
+        floor_m=number("floor_m", FLOOR_M), floor_told="floor_m" in answers,
+        ceiling_m=number("ceiling_m", tables.card().ceiling_m), ceiling_told="ceiling_m" in answers,
     )  # fmt: skip
-
-
-def _wheels(filled: filling.Filled) -> dict[str, tuple[float, float]]:
-    """Return how far behind x and up from it the tyres touch the ground [mm]."""
-    return {
-        f"{name}_wheel": (
-            filled.number(f"{name}_wheel_back_mm"), -filled.number(f"{name}_wheel_down_mm")
-        )
-        for name in ("main", "third")
-    }  # fmt: skip

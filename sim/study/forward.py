@@ -8,10 +8,11 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 
 from sim import tables
-from sim.describe import SetUp, StudyFiles
+from sim.describe import Aeroplane, SetUp, StudyFiles
 from sim.landing.approach import approach, landing_flaps
 from sim.landing.forward import ForwardLimit
 from sim.landing.landing import set_up_forward
+from sim.landing.more_area import MoreArea, more_area
 from sim.landing.more_throw import MoreThrow, more_throw
 from sim.pack.assemble import Assembled, assemble, flown_spreads
 from sim.study.combinations import combination_key, named_setup, own_setup
@@ -51,6 +52,7 @@ class ForwardLimits:
         count = tables.landing().draws
         self.draws = make_draws(spreads, count, files.study.seed).physical
         self.found: dict[tuple[str, str], ForwardLimit] = {}
+        self.sizes: dict[tuple[str, str, float], ForwardLimit] = {}
         self.like: dict[tuple[str, str, float], ForwardLimit] = {}
 
     def of(self, setup: SetUp) -> ForwardLimit:
@@ -64,6 +66,24 @@ class ForwardLimits:
     def more(self, setup: SetUp, goal_mm: float) -> MoreThrow | None:
         """Return how much more travel brings a set-up's forward limit to a place [mm aft]."""
         return more_throw(self.files.aeroplane, setup, goal_mm, self.of(setup), self.of)
+
+    def opening(self, setup: SetUp, goal_mm: float) -> tuple[MoreThrow | None, MoreArea | None]:
+        """Return what brings a forward limit to a place [mm aft]: throw, else a larger elevator."""
+        more = self.more(setup, goal_mm)
+        reached = more is not None and more.reached
+        return more, None if reached else self.larger(setup, goal_mm)
+
+    def larger(self, setup: SetUp, goal_mm: float) -> MoreArea | None:
+        """Return how much more elevator brings a set-up's forward limit to a place [mm aft]."""
+        share = self.files.study.required_share_pct
+
+        def limit_of(aeroplane: Aeroplane, size: float) -> ForwardLimit:
+            key = setup.pack, combination_key(setup), size
+            if key not in self.sizes:
+                self.sizes[key] = set_up_forward(aeroplane, setup, self.draws, share)
+            return self.sizes[key]
+
+        return more_area(self.files.aeroplane, goal_mm, limit_of)
 
     def know(self, result: StudyResult) -> None:
         """Take over what a study has found."""
@@ -123,10 +143,10 @@ def with_forward(
     forward = ForwardLimits(files)
     flown = []
     for x, at in zip(setups, ready, strict=True):
-        of, more = forward.of(at.setup), None
+        of, more, larger = forward.of(at.setup), None, None
         if ahead_mm(of, x.balance_aft_mm):
-            more = forward.more(at.setup, x.balance_aft_mm)
-        flown.append(replace(x, forward=of, more_throw=more))
+            more, larger = forward.opening(at.setup, x.balance_aft_mm)
+        flown.append(replace(x, forward=of, more_throw=more, more_area=larger))
     searched = []
     for limit in limits:
         like = named_setup(files.aeroplane, files.study, limit.like)
@@ -139,8 +159,8 @@ def with_forward(
 
 
 def _beside(limit: AftLimit, setup: SetUp, forward: ForwardLimits) -> AftLimit:
-    """Return an aft limit with the forward one, and with more throw where that leaves no window."""
-    of, more = forward.of(setup), None
+    """Return an aft limit with the forward one, and with what may open a window where none is."""
+    of, more, larger = forward.of(setup), None, None
     if limit.aft_mm is not None and window_of(of, limit).kind is Kind.NONE:
-        more = forward.more(setup, limit.aft_mm)
-    return replace(limit, forward=of, more_throw=more)
+        more, larger = forward.opening(setup, limit.aft_mm)
+    return replace(limit, forward=of, more_throw=more, more_area=larger)

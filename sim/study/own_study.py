@@ -3,7 +3,6 @@
 What it flies stands in kinds.toml, by the aeroplane's kind, or by what drives it.
 """
 
-from dataclasses import replace
 from pathlib import Path
 
 from sim import tables
@@ -18,56 +17,40 @@ from sim.describe import (
     load_manoeuvre,
     load_recovery,
     load_study_files,
+    resolve_setup,
 )
 from sim.describe.reading.files import SCHEMAS, parse
 from sim.describe.reading.finding import bundled, find
-from sim.describe.reading.study_files import aeroplane_paths
+from sim.describe.reading.study_files import aeroplane_paths, at_the_field
 from sim.pack.assemble import Assembled, assemble
+from sim.study.entering import AS_SAID, HeightsSaid, at_heights
 from sim.trim.cruise import cruise_speed
 from sim.trim.trimming import level, neutral_point_pct
 from sim.units.quantities import LENGTH
 from sim.units.ranges import range_words
 from sim.weigh import Weighed, weigh_set_up
 from sim.weigh.facts import kinds_of
+from sim.weigh.reach import pack_reach
 
 TODAY = "today"  # as start calls it
 LEFT_OUT = "Left out, as neither pack nor weights give it: "
 Block = dict[str, object]
 
 
-def find_study(name: str | Path, entry_m: float | None = None) -> StudyFiles:
+def find_study(name: str | Path, heights: HeightsSaid = AS_SAID) -> StudyFiles:
     """Return a study by its name or file, or the usual one of an aeroplane by its.
 
     Parameters
     ----------
-    entry_m : float, optional
-        Height [m] at which every manoeuvre begins, instead of what the study says.
+    heights : HeightsSaid
+        Those said instead of what the study says.
 
     Raises
     ------
     FileFault
         With everything that is wrong with it, or with a file it names.
     """
-    files = _found(name)
-    return files if entry_m is None else entered_at(files, entry_m)
-
-
-def entered_at(files: StudyFiles, entry_m: float) -> StudyFiles:
-    """Return a study with every manoeuvre, also those of its search, begun at one height [m].
-
-    Raises
-    ------
-    FileFault
-        A floor of the study lies no lower.
-    """
-    study = files.study
-    floor = max([study.floor_m, *(study.heights_of(case)[1] for case in study.cases)])
-    if floor >= entry_m:
-        text = f"the study's floor of {floor:g} m must be below it; got {entry_m:g} m"
-        raise FileFault("--entry-m", [Fault("", text)])
-    cases = tuple(case.model_copy(update={"entry_m": None}) for case in study.cases)
-    study = study.model_copy(update={"entry_m": entry_m, "cases": cases})
-    return replace(files, study=study)
+    return at_heights(_found(name), heights)
 
 
 def _found(name: str | Path) -> StudyFiles:
@@ -102,9 +85,10 @@ def study_of(aeroplane: Aeroplane, path: Path) -> StudyFiles:
     )
     if left:
         story += f" {LEFT_OUT}{'; '.join(left)}."
+    high = max(usual.spin_entry_m, aeroplane.field.ceiling_m or 0.0)
     cases = [
         {"manoeuvre": name, "recoveries": list(flying.recoveries)}
-        | ({"entry_m": usual.spin_entry_m} if name in usual.from_high else {})
+        | ({"entry_m": high} if name in usual.from_high else {})
         for name in flying.manoeuvres
     ]
     raw = {
@@ -116,7 +100,9 @@ def study_of(aeroplane: Aeroplane, path: Path) -> StudyFiles:
             "packs": list(aeroplane.packs), "like": TODAY, "draws": usual.draws, **search,
         },
     }  # fmt: skip
-    study = Study.model_validate(raw)
+    study = at_the_field(Study.model_validate(raw), aeroplane)
+    if faults := study.height_faults():
+        raise FileFault(path.name, [Fault(f"field: {key}", text) for key, text in faults])
     manoeuvres = {x: load_manoeuvre(x) for x in (*flying.manoeuvres, *study.agility)}
     recoveries = {x: load_recovery(x) for x in flying.recoveries}
     scripts = [find(x, "manoeuvres") for x in (*manoeuvres, *recoveries)]
@@ -173,15 +159,10 @@ def _not_to_be_had(aeroplane: Aeroplane, wish: StudySetUp) -> str | None:
 
 def _tray(aeroplane: Aeroplane, wish: StudySetUp) -> str:
     """Return from where to where a pack's tray balances it, in brackets."""
-    tray = aeroplane.tray
-    ends = [
-        weigh_set_up(
-            aeroplane,
-            wish.model_copy(update={"balance_aft_mm": None, "pack_aft_mm": end}),
-        ).balance_aft_mm
-        for end in (tray.front_aft_mm, tray.rear_aft_mm)
-    ]
-    return f" (its tray alone reaches {range_words(LENGTH.figure(ends[0]), LENGTH(ends[1]))})"
+    setup = resolve_setup(aeroplane, wish)
+    reach = pack_reach(aeroplane, setup, setup.pack)
+    ends = LENGTH.figure(reach.foremost_mm), LENGTH(reach.rearmost_mm)
+    return f" (its tray alone reaches {range_words(*ends)})"
 
 
 def _search(ready: Assembled, furthest_mm: float) -> Block:

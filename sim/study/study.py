@@ -38,6 +38,7 @@ from sim.study.results.result import StudyResult
 from sim.study.results.set_up import CaseResult, SetUpResult, TrimLine
 from sim.study.results.stepped import StepCheck
 from sim.study.running import Pool, Runner
+from sim.study.standing.heights import ceiling_of
 from sim.study.storing import FlightStore, sources_of
 from sim.study.structure import SAID, with_structure
 from sim.study.watch import Watch
@@ -130,6 +131,8 @@ def run_study(
     factors, telling = deciding_factors(everything, draws, spreads)
     return StudyResult(
         asked_by=_asked_by(files),
+        options=files.options,
+        ceiling_m=ceiling_of(study),
         study=study.name,
         title=study.title,
         story=study.story,

@@ -155,7 +155,7 @@ def _balance(aeroplane: Aeroplane, setup: SetUp, others: Iterable[Lump]) -> Bala
         mass_kg=rest.mass_kg,
         moment_kg_mm=rest.mass_kg * rest.aft_mm,
         pack_kg=_pack(aeroplane, setup, 0.0).mass_kg,
-        tray=aeroplane.tray,
+        tray=aeroplane.tray_of(setup.pack),
         spots=aeroplane.weight_places,
         wanted_mm=setup.balance_aft_mm,
         who=f"{aeroplane.name}.toml: setups.{setup.name}",

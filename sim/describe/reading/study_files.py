@@ -28,6 +28,8 @@ class StudyFiles:
         By the name the study uses.
     paths : tuple of Path
         The files it was read from, the study's own first.
+    options : tuple of (str, str)
+        What the command line said instead of the study, to be said again in commands told.
     """
 
     study: Study
@@ -35,6 +37,7 @@ class StudyFiles:
     manoeuvres: dict[str, Manoeuvre]
     recoveries: dict[str, Recovery]
     paths: tuple[Path, ...] = ()
+    options: tuple[tuple[str, str], ...] = ()
 
 
 def load_study(name: str | Path) -> Study:
@@ -66,7 +69,9 @@ def load_study_files(name: str | Path) -> StudyFiles:
         if _inside(fault, study.aeroplane):
             raise
         raise FileFault(path.name, [Fault("aeroplane", _found_none(fault))]) from None
-    faults = list(map(own.told, _against_the_aeroplane(study, aeroplane)))
+    study = at_the_field(study, aeroplane)
+    faults = [Fault(path, text) for path, text in study.height_faults()]
+    faults += list(map(own.told, _against_the_aeroplane(study, aeroplane)))
     manoeuvres: dict[str, Manoeuvre] = {}
     recoveries: dict[str, Recovery] = {}
     for where, wanted, kind in _scripts(study):
@@ -92,6 +97,23 @@ def load_study_files(name: str | Path) -> StudyFiles:
     named = aeroplane_paths(aeroplane, find(study.aeroplane, "aeroplanes", path.parent))
     named += [find(name, "manoeuvres", path.parent) for name in [*manoeuvres, *recoveries]]
     return StudyFiles(study, aeroplane, manoeuvres, recoveries, (path, *named))
+
+
+def at_the_field(study: Study, aeroplane: Aeroplane) -> Study:
+    """Return a study with the heights of the aeroplane's field where it names none itself.
+
+    Where no entry height is named either, manoeuvres begin at the ceiling.
+    """
+    place = aeroplane.field
+    told = {"floor_m": place.floor_m, "ceiling_m": place.ceiling_m}
+    ceiling = study.ceiling_m if "ceiling_m" in study.model_fields_set else place.ceiling_m
+    told["entry_m"] = ceiling
+    update = {
+        key: value
+        for key, value in told.items()
+        if value is not None and key not in study.model_fields_set
+    }
+    return study.model_copy(update=update) if update else study
 
 
 def aeroplane_paths(aeroplane: Aeroplane, path: Path) -> list[Path]:

@@ -12,6 +12,7 @@ from sim.record.models.deep_stall import DeepStallRow, HeightsRow
 from sim.record.models.flight_time import FlightTimeRow
 from sim.record.models.landing import ForwardRow, WindowRow
 from sim.record.models.measuring import MeasuringRow
+from sim.record.models.more_area import MoreAreaRow
 from sim.record.models.more_throw import MoreThrowRow
 from sim.record.models.structure import StructureRow
 
@@ -119,6 +120,7 @@ class SetUpRow(Record):
     forward_limit: Annotated[ForwardRow | None, said("of its pack and combination")]
     forward_of_it_mm: Annotated[float, Number("mm", 1, "set-up forward of that limit; 0: not")]
     more_throw: Annotated[MoreThrowRow | None, said("null: not forward of it")]
+    more_area: Annotated[MoreAreaRow | None, said("null: not forward of it, or throw does")]
     structure: Annotated[StructureRow | None, said("servos and wing; null: no flight tells")]
 
 
@@ -197,6 +199,7 @@ class AftLimitRow(Record):
     forward_limit: Annotated[ForwardRow | None, said("of the same pack and combination")]
     window: Annotated[WindowRow, said("between the two")]
     more_throw: Annotated[MoreThrowRow | None, said("null: there is a window, or no limit")]
+    more_area: Annotated[MoreAreaRow | None, said("null: a window, no limit, or throw does")]
     measuring: Annotated[MeasuringRow | None, said("what measuring would change; null: not told")]
     never: Annotated[Many[NeverMetRow], said("manoeuvres met nowhere, where there is no limit")]
     without: Annotated["AftLimitRow | None", said("the limit over the others, then; else null")]
@@ -240,6 +243,7 @@ class StudyRecord(Kind):
     draws: Annotated[int, Number("draws", what="the most that a case flies")]
     entry_m: Annotated[float, Number("m", what="height above the field at the start")]
     floor_m: Annotated[float, Number("m", what="to be level above")]
+    ceiling_m: Annotated[float, Number("m", what="the most height that may be used")]
     required_share_pct: Annotated[float, Number("%", what="of flights to come back")]
     met: Annotated[bool | None, said("null: the draws cannot tell")]
     flights: Annotated[int, Number("flights", what="flown in all")]

@@ -12,6 +12,7 @@ from sim.record.models.unknowns import UnknownRow, unknown_rows
 from sim.trim.senses import Senses
 from sim.version import __version__
 from sim.weigh import Weighed
+from sim.weigh.reach import Reach
 
 Inertia = Annotated[float, Number("kg m2", 8)]
 Radius = Annotated[float, Number("m", 5)]
@@ -26,6 +27,16 @@ class PartRow(Record):
     aft_mm: Annotated[float, Number("mm", 2, "behind the datum")]
     right_mm: Annotated[float, Number("mm", 2, "right of the plane of symmetry")]
     up_mm: Annotated[float, Number("mm", 2, "above the datum")]
+
+
+class ReachRow(Record):
+    """How far a pack's tray moves the balance point, nothing added; from the datum."""
+
+    pack: Annotated[str, said("the pack")]
+    front_mm: Annotated[float, Number("mm", 2, "its centre at the front of the tray")]
+    rear_mm: Annotated[float, Number("mm", 2, "its centre at the rear of the tray")]
+    foremost_mm: Annotated[float, Number("mm", 3, "balance point with it at the front")]
+    rearmost_mm: Annotated[float, Number("mm", 3, "balance point with it at the rear")]
 
 
 class WeighRecord(Kind):
@@ -45,13 +56,19 @@ class WeighRecord(Kind):
     added_weights_g: Annotated[
         dict[str, Annotated[float, Number("g", 2)]], said("what the balance point needs besides")
     ]
+    packs: Annotated[Many[ReachRow], said("each pack on its tray")]
     parts: Annotated[Many[PartRow], said("the ledger")]
     notes: Annotated[Many[str], said("what to know of the weighing")]
     controls: Annotated[Many[SenseRow], said("which way surfaces move with the sticks")]
     unmeasured: Annotated[Many[UnknownRow], said("what nobody measured, by what weighing shows")]
 
 
-def weigh_record(weighed: Weighed, controls: Senses, open_: Sequence[Unknown]) -> WeighRecord:
+def weigh_record(
+    weighed: Weighed,
+    controls: Senses,
+    open_: Sequence[Unknown],
+    reach: Sequence[Reach] = (),
+) -> WeighRecord:
     """Return the record of a set-up: weighed, which way surfaces move, what was not measured."""
     _, right, down = (1000.0 * float(x) for x in weighed.balance_m)
     return WeighRecord(
@@ -68,6 +85,7 @@ def weigh_record(weighed: Weighed, controls: Senses, open_: Sequence[Unknown]) -
         radii_of_gyration_m=[float(r) for r in weighed.radii_of_gyration_m],
         pack_aft_mm=weighed.pack_aft_mm,
         added_weights_g=dict(weighed.added_weights),
+        packs=[ReachRow(**vars(x)) for x in reach],
         parts=[
             PartRow(
                 name=row.name,

@@ -12,8 +12,10 @@ from sim.show.words.limits import (
     figure_text,
     flown_once,
     flown_text,
+    gone_text,
     neutral_text,
     set_up_neutral_text,
+    shown_nowhere,
 )
 from sim.show.words.mending import mending_lines, partly_height_text
 from sim.show.words.more_throw import more_throw_short
@@ -82,7 +84,12 @@ def _landing(setup: SetUpResult, ladder: Ladder) -> list[str]:
     """Return what the headline says of the landing, and of the window."""
     none = window_of(setup.forward, ladder.limit).kind in (Kind.NONE, Kind.NO_AFT)
     fast = [] if ladder.fast is None else [fast_short(ladder.fast)]
-    return [*fast, "NO WINDOW"] if none else fast
+    if not none:
+        return fast
+    limit = ladder.limit
+    if limit is not None and window_of(setup.forward, limit.held).kind is Kind.OPEN:
+        return [*fast, f"NO WINDOW WITH {gone_text(limit).upper()}"]
+    return [*fast, "NO WINDOW"]
 
 
 def order_text(result: StudyResult, setup: SetUpResult, ladder: Ladder) -> str:
@@ -125,7 +132,7 @@ def _why(result: StudyResult, setup: SetUpResult, ladder: Ladder, stands: Outcom
     if ladder.end is End.NO_WAY:
         return "no single change leads on to it, and two are never made together"
     if ladder.end is End.NO_START:
-        return "the search with its pack and combination showed no balance point"
+        return f"the search with its pack and combination {shown_nowhere(ladder.limit)}"
     return "it lies aft of its aft limit"
 
 

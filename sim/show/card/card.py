@@ -20,6 +20,7 @@ from sim.show.words.flight_time import (
 )
 from sim.show.words.gyro_line import gyro_line
 from sim.show.words.ladder import LadderText, ladder_text
+from sim.show.words.limits import gone_text
 from sim.show.words.mending import mending_lines
 from sim.show.words.phrases import CAUTION
 from sim.show.words.placing import added_text, loose_text, tray_text
@@ -142,7 +143,11 @@ def _window(flown: SetUpResult, limit: AftLimit | None) -> str:
     """Return the window of the card's own pack and combination, and where this set-up lies."""
     if flown.forward is None:
         return ""
-    return card_window(window_of(flown.forward, limit), forward_of_limit(flown))
+    held = None if limit is None else limit.held
+    text = card_window(window_of(flown.forward, held), forward_of_limit(flown))
+    if limit is None or held is limit:
+        return text
+    return f"NONE with {gone_text(limit)}; flown without: {text}"
 
 
 def _weights(

@@ -12,7 +12,7 @@ from sim.start.drawings import drawing_for
 from sim.start.held import slips_of
 from sim.start.questions import PACKS, QUESTIONS, Answer, Question, questions_for
 from sim.start.relations import broken
-from sim.units.quantities import LENGTH, MASS, Quantity
+from sim.units.quantities import HEIGHT, LENGTH, MASS, Quantity
 from sim.weigh.slips import Slip, slip_words, swapped_with
 
 HELP = """
@@ -22,7 +22,7 @@ last answer back, '?' shows the drawing again, 'stop' ends: all is kept, and the
 on from there.
 """
 RULES = ("mm", "cm", "in")
-UNITS: dict[str, Quantity] = {"mm": LENGTH, "g": MASS}
+UNITS: dict[str, Quantity] = {"mm": LENGTH, "g": MASS, "m": HEIGHT}
 
 
 class Stopped(Exception):  # noqa: N818 - what happened, not a fault

@@ -12,7 +12,9 @@ from sim.trim.criteria import Criteria
 from sim.trim.modes import Mode
 from sim.trim.trimming import Trim
 from sim.units.quantities import AREA, INERTIA, LENGTH, LOADING, MASS, SPEED, Quantity
+from sim.units.ranges import range_words
 from sim.weigh import Weighed, weigh_table
+from sim.weigh.reach import Reach
 
 
 def _figure(quantity: Quantity, value: float) -> str:
@@ -48,6 +50,20 @@ def weigh_tables(weighed: Weighed) -> Tables:
     for place, grams in weighed.added_weights:
         out.append(paragraph(f"Add {MASS(grams)} at the {place} for this balance point."))
     return [*out, *notes(weighed.notes)]
+
+
+def reach_tables(reach: Sequence[Reach]) -> Tables:
+    """Return where each pack may lie on its tray, and where it then balances."""
+    out = table(
+        f"Each pack on its tray, nothing added ({LENGTH.spelled} aft of the datum)",
+        "pack", "its centre", "balance",
+    )  # fmt: skip
+    for x in reach:
+        centre = range_words(LENGTH.figure(x.front_mm), LENGTH.figure(x.rear_mm))
+        add(out, x.pack, centre, range_words(
+            LENGTH.figure(x.foremost_mm, ".1f"), LENGTH.figure(x.rearmost_mm, ".1f")
+        ))  # fmt: skip
+    return [out]
 
 
 def _totals(weighed: Weighed) -> Table:

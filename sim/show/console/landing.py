@@ -11,9 +11,10 @@ from sim.landing.gusts import GustResponse, Peaks
 from sim.landing.landing import Landing
 from sim.pack.assemble import Assembled
 from sim.show.console.console import Tables, add, heading, notes, paragraph, table
-from sim.show.words.limits import several_combinations
+from sim.show.words.landing import landing_sentences
+from sim.show.words.limits import gone_text, several_combinations
 from sim.show.words.phrases import signed
-from sim.show.words.window import forward_text, landing_sentences, reach_text, short_window
+from sim.show.words.window import forward_text, reach_text, short_window
 from sim.study.results.aft_limit import AftLimit
 from sim.study.standing.window import aft_whole, window_of
 from sim.units.quantities import HEIGHT, LENGTH, SPEED
@@ -77,8 +78,8 @@ def _checks(forward: ForwardLimit) -> Tables:
         return []
     out = table(
         f"Forward limit: foremost balance point with full aft stick, {LENGTH}",
-        "asked of the\nelevator stick", "flap\ndeg", f"at\n{SPEED}", "load\ng", "nominal",
-        "shown by\ndraws", "95 %\nlimits",
+        "asked of the\nelevator stick", "flap\ndeg", f"at\n{SPEED}", "load\ng",
+        "by the file's\nown values", "shown by\ndraws", "95 %\nlimits",
     )  # fmt: skip
     for x in forward.checks:
         add(
@@ -89,7 +90,8 @@ def _checks(forward: ForwardLimit) -> Tables:
     text = [
         f"Shown: the lower 95 % limit of the share of {forward.draws} draws that have the "
         f"authority is {forward.share_pct:g} % or more. These are draws of their own: a study "
-        "and its cards draw with the study's seed, so tell another limit within these limits.",
+        "and its cards draw with the study's seed, so tell another limit within these limits. By "
+        "the file's own values alone nothing is shown: no limit to balance by.",
         "Flare and touch-down: power off, downwash and induced angles as the wheels (or the "
         "belly) touch, so on the safe side for the flare. Rotation: full throttle, the wheels on "
         "short grass.",
@@ -136,7 +138,7 @@ def windows_table(limits: Sequence[AftLimit]) -> Tables:
     heads = ("as in",) if several else ()
     out: Table = table(
         "Balance window by pack", "pack", *heads, f"forward\nlimit, {LENGTH}",
-        f"95 %\nlimits, {LENGTH}", f"nominal\n{LENGTH}", "decided by",
+        f"95 %\nlimits, {LENGTH}", "decided by",
         f"aft limit\n{LENGTH}", "window", left=1 + len(heads),
     )  # fmt: skip
     for x in limits:
@@ -144,6 +146,10 @@ def windows_table(limits: Sequence[AftLimit]) -> Tables:
             who = (", ".join(x.setups or (x.like,)),) if several else ()
             add(out, x.pack, *who, *_forward(x.forward),
                 "none" if x.aft_mm is None else LENGTH.at_most(x.aft_mm), _window(x))  # fmt: skip
+        if x.forward is not None and x.without is not None and x.without.aft_mm is not None:
+            blank = ("",) * (len(heads) + 2)
+            add(out, "", *blank, f"without {gone_text(x)}", LENGTH.at_most(x.without.aft_mm),
+                _window(x.without))  # fmt: skip
     text = [
         "Forward limit: by what full aft stick does to flare, hold off and lift the nose, trims "
         f"over draws; aft limit: by recovery. {_left_out(limits)}"
@@ -161,13 +167,10 @@ def _left_out(limits: Sequence[AftLimit]) -> str:
 def _forward(forward: ForwardLimit) -> tuple[str, ...]:
     decided = forward.decided_by
     if forward.aft_mm is None or decided is None:
-        return "none found", "-", "-", "-"
-    low, high, nominal = (
-        LENGTH.at_least(aft_whole(x or 0.0))
-        for x in (forward.low_mm, forward.high_mm, forward.nominal_mm)
-    )
+        return "none found", "-", "-"
+    low, high = (LENGTH.at_least(aft_whole(x or 0.0)) for x in (forward.low_mm, forward.high_mm))
     name = f"{decided.name}, flap {decided.flap_deg:g}°" if decided.flap_deg else decided.name
-    return LENGTH.at_least(aft_whole(forward.aft_mm)), range_cell(low, high), nominal, name
+    return LENGTH.at_least(aft_whole(forward.aft_mm)), range_cell(low, high), name
 
 
 def _window(limit: AftLimit) -> str:

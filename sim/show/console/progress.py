@@ -7,7 +7,7 @@ from collections.abc import Callable, Collection
 from contextlib import AbstractContextManager
 from pathlib import Path
 from types import TracebackType
-from typing import Self
+from typing import ClassVar, Self
 
 from rich.console import Console
 from rich.progress import (
@@ -30,7 +30,12 @@ EVERY_S = 15.0  # between two plain lines, where there is no terminal
 
 
 class _Line(AbstractContextManager["_Line"]):
-    """A line on standard error while something is done, hidden unless that is a terminal."""
+    """A line on standard error while something is done, hidden unless that is a terminal.
+
+    Elsewhere it is said once, however often a run has something to compile.
+    """
+
+    said: ClassVar[bool] = False
 
     def __init__(self, text: str, *columns: ProgressColumn, cold: bool = False, hidden: bool = False
                  ) -> None:  # fmt: skip
@@ -47,7 +52,8 @@ class _Line(AbstractContextManager["_Line"]):
 
     def __enter__(self) -> Self:
         """Show the line."""
-        if self._cold and not self._terminal:
+        if self._cold and not self._terminal and not _Line.said:
+            _Line.said = True
             print(COMPILING, file=sys.stderr, flush=True)
         self._bar.start()
         return self
@@ -208,7 +214,8 @@ class _Plain:
         self._last = now
         most = "" if task.total is None else f", {task.total:.0f} at most"
         flown = f", {self._flights} flights so far{most}" if self._flights else ""
-        print(f"{now - self._began:.0f} s: {task.description}{flown}", file=sys.stderr, flush=True)
+        what = "compiling" if task.description == COMPILING else task.description
+        print(f"{now - self._began:.0f} s: {what}{flown}", file=sys.stderr, flush=True)
 
 
 def damaged_text(paths: Collection[Path]) -> str:

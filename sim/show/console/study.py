@@ -24,7 +24,7 @@ from sim.show.console.recovery import groups, recovery_tables, stacked
 from sim.show.console.structure import structure_tables
 from sim.show.words.answer import answer_sentences, headline
 from sim.show.words.first import FIRST_TITLE, first_lines
-from sim.show.words.higher import entries_text, higher_texts
+from sim.show.words.higher import ceiling_text, entries_text, higher_texts
 from sim.show.words.left_out import left_out_texts
 from sim.show.words.packs import PACKS_TITLE, pack_heads, pack_rows, packs_text
 from sim.show.words.phrases import (
@@ -39,14 +39,13 @@ from sim.show.words.phrases import (
     signed,
     spoken,
     strength_word,
-    time_text,
     touched_text,
 )
 from sim.show.words.steps import step_sentence
 from sim.study.results.result import StudyResult
 from sim.study.results.set_up import CaseResult, SetUpResult
 from sim.study.standing.chance import noise_level, told_apart
-from sim.study.standing.heights import Budget, budget, ceiling_m
+from sim.study.standing.heights import Budget, budget
 from sim.study.standing.outcomes import best_case, best_recovery, manoeuvres_of, recoveries_of
 from sim.study.standing.packs import pack_choices
 from sim.units.quantities import HEIGHT, LENGTH, SPEED
@@ -135,7 +134,7 @@ def _heights(result: StudyResult) -> Tables:
     out = table(
         f"Height, {HEIGHT}, with the set-up's best single recovery",
         "set-up", "manoeuvre", "recovery", "lost from\nfirst\ninput,\nmedian", "95 %",
-        "entry\nheight\nneeded,\nmedian", "95 %", f"fits\n{HEIGHT(ceiling_m())}", left=3,
+        "entry\nheight\nneeded,\nmedian", "95 %", f"fits\n{HEIGHT(result.ceiling_m)}", left=3,
     )  # fmt: skip
     names_whole(out, [x.name for x in result.setups])
     for setup in result.setups:
@@ -144,18 +143,17 @@ def _heights(result: StudyResult) -> Tables:
             if case is None:
                 continue
             cells = [_short(text) for text in (*lost_texts(case), *needed_texts(case))]
-            fits = BUDGET_WORDS[budget(case)]
+            fits = BUDGET_WORDS[budget(case, result.ceiling_m)]
             add(
                 out, setup.name if i == 0 else "", spoken(name), spoken(case.recovery), *cells, fits
             )
     text = [
         "Entry height needed: the whole manoeuvre and the floor under it. > is more than: flights "
         "that never came back count as endless.",
-        f"NO: 95 % of flights need more than {HEIGHT(ceiling_m())}, the usual ceiling here, and "
-        "than the study's entry height. leave: they fit the study's entry height, which lies "
-        "above that ceiling: only with leave. short: below the usual ceiling, but not from the "
-        "study's entry height. yes: "
-        "95 % of those flown fit; whether that is shown stands under came back.",
+        f"NO: 95 % of flights need more than {ceiling_text(result)}, and than the study's entry "
+        "height. leave: they fit the study's entry height, which lies above that ceiling: only "
+        "with leave. short: below the ceiling, but not from the study's entry height. yes: 95 % of "
+        "those flown fit; whether that is shown stands under came back.",
     ]
     return [out, *notes(text)]
 
@@ -254,7 +252,6 @@ def _step_note(result: StudyResult) -> list[str]:
 
 def _small_print(result: StudyResult) -> str:
     return (
-        f"{time_text(result)} Up to {result.draws} draws a case, seed {result.seed}, the same for "
-        f"every set-up; {entries_text(result)}; "
-        f"aftlimit {result.version}."
+        f"Up to {result.draws} draws a case, seed {result.seed}, the same for every set-up; "
+        f"{entries_text(result)}; aftlimit {result.version}."
     )

@@ -14,7 +14,7 @@ from sim.show.drawing.canvas import BLUE, FAINT, GREY, INK, MARK, SHEET, styled
 from sim.show.drawing.fitting import wrapped
 from sim.show.drawing.scales import in_units
 from sim.show.figures.study_figures import FILLS, MARKERS
-from sim.show.words.limits import several_combinations
+from sim.show.words.limits import gone_text, several_combinations
 from sim.study.results.aft_limit import AftLimit
 from sim.study.results.set_up import SetUpResult
 from sim.study.standing.bands import combination_of, own_limit
@@ -49,6 +49,8 @@ def draw_balance_scale(
     forward limit by full aft stick, with its 95 % limits, or an arrow to where it lies
     beyond the scale. Set-ups carry the symbol of their verdict: disc met, diamond undecided,
     cross not met.
+    Where a pack's limit holds only without a manoeuvre that is not to be flown, its band is hollow
+    and says so.
     """
     ref = reference(aeroplane)
     rows = _rows(setups, limits)
@@ -60,7 +62,7 @@ def draw_balance_scale(
         if row.limit is not None:
             _band(axes, row.limit, i)
         if row.forward is not None and row.forward.aft_mm is not None:
-            aft = None if row.limit is None else row.limit.aft_mm
+            aft = None if row.limit is None else row.limit.held.aft_mm
             least = min(places, default=row.forward.aft_mm)
             _forward(axes, row.forward, i, least, reach, aft)
         _setups(axes, row.setups, i, required_share_pct)
@@ -178,6 +180,9 @@ def limits_of(forward: ForwardLimit, place: float) -> tuple[float, float]:
 def _band(axes: Axes, limit: AftLimit, row: int) -> None:
     tried = [step.balance_aft_mm for step in limit.steps]
     front = min(tried, default=limit.aft_mm or 0.0)
+    if limit.without is not None and limit.without.aft_mm is not None:
+        _band_without(axes, limit, limit.without, row)
+        return
     if limit.aft_mm is None:
         axes.plot([front], [row], "X", ms=9, color=MARK, zorder=4)
         axes.annotate("not shown here", (front, row + 0.22), xytext=(0, -2), ha="center", va="top",
@@ -199,6 +204,20 @@ def _band(axes: Axes, limit: AftLimit, row: int) -> None:
     if limit.behind_neutral_mm > 0.0:
         text += ", BEHIND the neutral point"
     axes.annotate(text, (limit.aft_mm, row + 0.22), xytext=(3, -2), textcoords="offset points",
+                  ha="left", va="top", fontsize=8.5, weight="bold", bbox=ON_LINES)  # fmt: skip
+
+
+def _band_without(axes: Axes, limit: AftLimit, rest: AftLimit, row: int) -> None:
+    """Draw, hollow, the band that holds without what is not to be flown."""
+    assert rest.aft_mm is not None
+    front = min([rest.aft_mm, *(step.balance_aft_mm for step in rest.steps)])
+    axes.barh(row, rest.aft_mm - front, left=front, height=0.3, fc="none", ec=BLUE, lw=1.6, ls="--")
+    low, high = (rest.aft_mm if x is None else x for x in (rest.low_mm, rest.high_mm))
+    axes.plot([low, high], [row + 0.2, row + 0.2], color=MARK, lw=1.6, marker="|", ms=5)
+    place = f"{LENGTH.at_most(rest.aft_mm)} {LENGTH}"
+    beyond = "beyond" if rest.at_end else "aft limit"
+    text = f"{beyond} {place} WITHOUT {gone_text(limit)}"
+    axes.annotate(text, (rest.aft_mm, row + 0.22), xytext=(3, -2), textcoords="offset points",
                   ha="left", va="top", fontsize=8.5, weight="bold", bbox=ON_LINES)  # fmt: skip
 
 

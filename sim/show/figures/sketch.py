@@ -195,8 +195,8 @@ def _size(part: Part) -> np.ndarray:
 
 
 def _pack_and_tray(axes: Axes, assembled: Assembled, view: str) -> None:
-    aeroplane, tray = assembled.aeroplane, assembled.aeroplane.tray
-    pack = aeroplane.packs[assembled.setup.pack]
+    aeroplane = assembled.aeroplane
+    tray, pack = aeroplane.tray_of(assembled.setup.pack), aeroplane.packs[assembled.setup.pack]
     i, j = VIEWS[view]
     ends = np.array([
         [tray.front_aft_mm, tray.right_mm, tray.up_mm],

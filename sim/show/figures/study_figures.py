@@ -8,13 +8,14 @@ from matplotlib.axes import Axes
 from matplotlib.patches import Rectangle
 from matplotlib.ticker import MaxNLocator
 
+from sim import tables
 from sim.core import script_layout as s
 from sim.judge import Outcome, outcome
 from sim.show.drawing.canvas import BLUE, FAINT, GREY, INK, MARK, ORANGE, SHEET, WINE, styled
 from sim.show.drawing.fitting import wrapped
 from sim.show.drawing.scales import in_units
 from sim.study.results.set_up import CaseResult, SetUpResult
-from sim.study.standing.heights import ceiling_m, needed_heights, quantile
+from sim.study.standing.heights import needed_heights, quantile
 from sim.study.standing.outcomes import best_case, manoeuvres_of
 from sim.units.quantities import HEIGHT, LENGTH
 
@@ -81,6 +82,7 @@ def draw_height_strips(
     entry_m: float,
     floor_m: float,
     required_share_pct: float = 95.0,
+    ceiling_m: float | None = None,
 ) -> None:
     """Draw the entry height every flight of a manoeuvre needed, a strip for each set-up.
 
@@ -90,6 +92,8 @@ def draw_height_strips(
         Name; it is drawn by each set-up's best single recovery.
     entry_m, floor_m : float
         The entry height, and the floor that the needed height includes [m].
+    ceiling_m : float, optional
+        The most height that may be used [m]; left out, the usual legal one.
 
     Notes
     -----
@@ -115,9 +119,11 @@ def draw_height_strips(
     right = axes.secondary_yaxis("right")
     marks = {entry_m: f"{HEIGHT(entry_m)}: entry\nheight", floor_m: "floor"}
     marks[top + 0.5 * band] = "never came back"
-    ceiling = ceiling_m()
+    usual = tables.card().ceiling_m
+    ceiling = usual if ceiling_m is None else ceiling_m
     if entry_m > ceiling:
-        marks[ceiling] = f"{HEIGHT(ceiling)}: usual\nlegal ceiling"
+        whose = "usual\nlegal" if ceiling == usual else "your\nown"
+        marks[ceiling] = f"{HEIGHT(ceiling)}: {whose} ceiling"
         axes.axhline(ceiling, color=MARK, lw=1.2, ls="--")
     right.set_yticks(list(marks), list(marks.values()))
     right.tick_params(length=0)

@@ -38,14 +38,15 @@ from sim.show.words.limits import (
     figure_text,
     flown_text,
     for_whom,
+    held_text,
     neutral_text,
-    out_of_reach_text,
     set_up_neutral_text,
 )
 from sim.show.words.measuring import measuring_line
 from sim.show.words.never import never_text
+from sim.show.words.out_of_reach import out_of_reach_text
 from sim.show.words.packs import PACKS_TITLE, pack_heads, pack_rows, packs_text
-from sim.show.words.phrases import CAUTIONS, few_draws_text, listed, share_text, spoken
+from sim.show.words.phrases import CAUTIONS, capital, few_draws_text, listed, share_text, spoken
 from sim.show.words.window import forward_of_text, forward_text, opening_text, window_text
 from sim.study.results.aft_limit import AftLimit
 from sim.study.results.result import StudyResult
@@ -115,6 +116,8 @@ def _searched(band: Band, result: StudyResult, percent: Percent) -> list[Part]:
     big = f"Aft limit {figure_text(limit)}"
     if limit.aft_mm is None:
         big = "Aft limit: none found, not shown already at the foremost balance point tried"
+        if held_text(limit):
+            big = capital(held_text(limit))
     lines = [f"{flown_text(limit)[0].upper()}{flown_text(limit)[1:]}."]
     if limit.aft_mm is not None:
         lines.append(f"Met from {band_text(band, percent)}.")

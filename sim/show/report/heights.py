@@ -9,7 +9,7 @@ from sim.show.words.phrases import lost_texts, needed_texts, spoken
 from sim.study.results.result import StudyResult
 from sim.study.results.set_up import CaseResult, SetUpResult
 from sim.study.standing.chance import quantile_limits
-from sim.study.standing.heights import Budget, budget, ceiling_m, needed_heights
+from sim.study.standing.heights import Budget, budget, needed_heights
 from sim.study.standing.outcomes import best_case, manoeuvres_of
 from sim.units.quantities import HEIGHT
 
@@ -29,7 +29,7 @@ def heights(result: StudyResult) -> Section:
         if (made := _strips(result, i, name, title)) is not None
     ]
     rows = [
-        _row(setup, case)
+        _row(setup, case, result.ceiling_m)
         for setup in result.setups
         for name in manoeuvres_of([setup])
         if (case := best_case(setup, name, result.required_share_pct)) is not None
@@ -41,7 +41,7 @@ def heights(result: StudyResult) -> Section:
         "floor under it. Flights that never came back count as endless: > (more than) tells the "
     )
     lost += "height they had used up."
-    ceiling = HEIGHT(ceiling_m())
+    ceiling = HEIGHT(result.ceiling_m)
     fits = f"✕: 95 % of flights need more; it cannot be tested lawfully from {ceiling} here. "
     fits += (
         "◐ with leave: nor from there, but the study's own entry height is enough. Limits: 95 % "
@@ -60,10 +60,10 @@ def heights(result: StudyResult) -> Section:
     return section("Height", *pictures, table, *notes)
 
 
-def _row(setup: SetUpResult, case: CaseResult) -> tuple[str, ...]:
+def _row(setup: SetUpResult, case: CaseResult, ceiling_m: float) -> tuple[str, ...]:
     return (
         setup.name, spoken(case.manoeuvre), spoken(case.recovery), _both(*lost_texts(case)),
-        _both(*needed_texts(case)), limits_words(case), FITS[budget(case)],
+        _both(*needed_texts(case)), limits_words(case), FITS[budget(case, ceiling_m)],
     )  # fmt: skip
 
 
@@ -89,7 +89,9 @@ def _strips(result: StudyResult, number: int, name: str, title: str) -> Picture 
         return None
     first = next(iter(cases.values()))
     figure, axes = one_axes(max(6.2, 1.8 + 1.1 * len(setups)), 3.6)
-    draw_height_strips(axes, setups, name, first.entry_m, first.floor_m, asked)
+    draw_height_strips(
+        axes, setups, name, first.entry_m, first.floor_m, asked, ceiling_m=result.ceiling_m
+    )
     words = "; ".join(
         f"{key}: median {needed_texts(c)[0]} {HEIGHT}, 95 % {needed_texts(c)[1]} {HEIGHT}"
         for key, c in cases.items()

@@ -28,12 +28,11 @@ from sim.show.words.phrases import (
     reasons_text,
     share_text,
     spoken,
-    touched_text,
 )
 from sim.show.words.window import forward_of_text, window_sentences, windows_in_short
 from sim.study.results.result import StudyResult
 from sim.study.results.set_up import CaseResult, SetUpResult
-from sim.study.standing.bands import Band, Percent, bands, percent_line, standing
+from sim.study.standing.bands import Band, Percent, bands, own_limit, percent_line, standing
 from sim.study.standing.outcomes import (
     best_case,
     best_recovery,
@@ -189,8 +188,11 @@ def setup_sentence(setup: SetUpResult, result: StudyResult) -> str:
     deep = "" if setup.deep_stall is None else short_text(setup.deep_stall)
     failing = failing_text(setup, required)
     aft, behind = aft_text(setup, result), set_up_neutral_text(setup)
-    ahead = forward_of_text(setup)
-    for more in (aft, by, failing, deep, behind, ahead, touched_text(case.shares)):
+    own = own_limit(result.aft_limits, setup)
+    window = None if own is None else own.held.more_throw
+    # what more throw does not do for the pack's window it does not do further forward either
+    ahead = forward_of_text(setup, more=window is None or window.reached)
+    for more in (aft, by, failing, deep, behind, ahead):
         if more:
             lines.append(f"{more[0].upper()}{more[1:]}.")
     return " ".join(lines)

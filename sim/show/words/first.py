@@ -3,16 +3,15 @@
 import shlex
 
 from sim.judge import Outcome
-from sim.show.words.higher import again_command, asked
+from sim.show.words.higher import asked
 from sim.show.words.limits import aft_text, figure_text, for_whom
-from sim.show.words.more_throw import place_text
+from sim.show.words.mending import further_forward, mending_lines, window_line
 from sim.show.words.never import never_short
 from sim.show.words.phrases import back_text, capital, listed, spoken
 from sim.show.words.window import short_window
 from sim.study.results.aft_limit import AftLimit
 from sim.study.results.result import StudyResult
 from sim.study.results.set_up import SetUpResult
-from sim.study.standing.higher import higher_to_fly
 from sim.study.standing.outcomes import best_recovery, setup_outcome, worst_case
 from sim.study.standing.window import Kind, forward_of_limit, window_of
 from sim.units.quantities import HEIGHT, LENGTH
@@ -81,42 +80,37 @@ def _heights(result: StudyResult) -> str:
 
 
 def _next(result: StudyResult) -> str:
-    """Return the one thing to do next, with its command or key."""
-    higher = higher_to_fly(result)
-    never = [x for limit in result.aft_limits for x in limit.never]
-    limits = [x if x.without is None else x.without for x in result.aft_limits]
-    if any(window_of(x.forward, x).kind is Kind.NONE for x in limits):
-        key = _throw_key(limits)
-        return key or (
-            "no balance point both lands and comes back. More elevator area may open one, and the "
-            "study flown again tells; how much is not reckoned."
-        )
-    if higher is not None and not never:
-        names = listed(list(dict.fromkeys(spoken(x.case.manoeuvre) for x in higher.shorts)))
-        return f"height is missing in {names}; fly again: {again_command(result, higher.entry_m)}"
-    name = result.asked_by or result.study
+    """Return the one thing to do next, with its command or key: first what today's lacks.
+
+    In the words of the card's list of what to mend, which is made by the same judgement.
+    """
     fit = _may_be_flown(result)
-    if fit:
-        best = max(fit, key=lambda x: x.balance_aft_mm).name
-        return f"{shlex.join(['aftlimit', 'card', name, '--setup', best])} prints its flight card."
-    wanted = next((x for x in limits if x.aft_mm is not None), None)
-    if wanted is not None:
-        return (
-            f"balance it no further aft than {LENGTH.at_most(wanted.aft_mm)} {LENGTH} with "
-            f"{wanted.pack} (balance_aft_mm in a set-up), and fly the study again."
-        )
-    return "nothing is flown with it until something else than balance has changed."
+    now = next((x for x in result.setups if x.name == result.today), None)
+    mend = mending_lines(now, result)[:1] if now is not None and now not in fit else ()
+    if not mend and not fit:
+        mend = _of_limits(result)
+    card = [_card(max(fit, key=lambda x: x.balance_aft_mm), result)] if fit else []
+    if not mend and not card:
+        return "nothing is flown with it until something else than balance has changed."
+    return " ".join([*mend, *card])
 
 
-def _throw_key(limits: list[AftLimit]) -> str:
-    """Return the key that gives the travel which opens a window; empty where none is known to."""
-    more = next((x.more_throw for x in limits if x.more_throw is not None), None)
-    if more is None or not more.reached or more.best is None:
-        return ""
-    return (
-        f"write {place_text(more)}, and fly the study again: with more throw one pack lands from "
-        "its aft limit."
-    )
+def _of_limits(result: StudyResult) -> tuple[str, ...]:
+    """Return what to mend by the limits alone, where no set-up tells."""
+    for x in result.aft_limits:
+        if window_of(x.held.forward, x.held).kind is Kind.NONE:
+            return (window_line(x),)
+    wanted = next((x for x in result.aft_limits if x.held.aft_mm is not None), None)
+    if wanted is None:
+        return ()
+    return (f"{further_forward(wanted)} with {wanted.pack}, and fly the study again.",)
+
+
+def _card(best: SetUpResult, result: StudyResult) -> str:
+    """Return the command that prints the card of a set-up."""
+    said = [word for pair in result.options for word in pair]
+    name = result.asked_by or result.study
+    return f"{shlex.join(['aftlimit', 'card', name, *said, '--setup', best.name])} prints its card."
 
 
 def _may_be_flown(result: StudyResult) -> list[SetUpResult]:

@@ -4,11 +4,11 @@ import shlex
 from collections.abc import Sequence
 from math import ceil, isfinite
 
+from sim import tables
 from sim.judge import Outcome, least_draws, outcome
 from sim.show.words.phrases import listed, spoken
 from sim.study.results.result import StudyResult
 from sim.study.results.set_up import SetUpResult
-from sim.study.standing.heights import ceiling_m
 from sim.study.standing.higher import (
     Higher,
     Short,
@@ -70,10 +70,15 @@ def height_need_text(setup: SetUpResult, result: StudyResult, short: bool = Fals
 
 
 def again_command(result: StudyResult, entry_m: float) -> str:
-    """Return the command that flies a study again with every manoeuvre begun at a height [m]."""
+    """Return the command that flies a study again with every manoeuvre begun at a height [m].
+
+    What it was told of floor and ceiling is said again.
+    """
     name, height = result.asked_by or result.study, f"{entry_m:g}"
     out = f"{result.study}_from_{height}_m"
-    return shlex.join(["aftlimit", "study", name, "--entry-m", height, "--out", out])
+    anew = {"--entry-m": height, "--out": out}
+    said = [word for pair in result.options if pair[0] not in anew for word in pair]
+    return shlex.join(["aftlimit", "study", name, "--entry-m", height, *said, "--out", out])
 
 
 def higher_texts(result: StudyResult) -> tuple[str, ...]:
@@ -95,7 +100,7 @@ def higher_texts(result: StudyResult) -> tuple[str, ...]:
         text += f" Height is no cure in {spoken(manoeuvre)} ({', '.join(names)}): too many never "
         text += f"came back, or not from {HEIGHT(most_m())}."
     text += f" The one height to set is --entry-m, {HEIGHT(higher.entry_m)}"
-    text += f"{_leave(higher.entry_m)}{_helped(result, higher)}:"
+    text += f"{_leave(higher.entry_m, result)}{_helped(result, higher)}:"
     return text, again_command(result, higher.entry_m)
 
 
@@ -151,8 +156,14 @@ def entries_text(result: StudyResult) -> str:
     ])  # fmt: skip
 
 
-def _leave(entry_m: float) -> str:
-    """Return what the law says of a height above the usual ceiling; empty below it."""
-    if entry_m <= ceiling_m():
+def _leave(entry_m: float, result: StudyResult) -> str:
+    """Return what the law says of a height above the ceiling; empty below it."""
+    if entry_m <= result.ceiling_m:
         return ""
-    return f" (for real, above the usual ceiling of {HEIGHT(ceiling_m())}, only with leave)"
+    return f" (for real, above {ceiling_text(result)}, only with leave)"
+
+
+def ceiling_text(result: StudyResult) -> str:
+    """Return "the usual ceiling of 120 m", or "your ceiling of 90 m" where it was said."""
+    whose = "the usual" if result.ceiling_m == tables.card().ceiling_m else "your"
+    return f"{whose} ceiling of {HEIGHT(result.ceiling_m)}"

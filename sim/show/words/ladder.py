@@ -11,7 +11,7 @@ from sim.judge import wilson
 from sim.show.words.ladder_ends import WHY_NOT, ending_text, refusal_text
 from sim.show.words.limits import forward_text
 from sim.show.words.phrases import height_text, limits_text, listed, lost_texts, share_text
-from sim.show.words.placing import added_text, place_text
+from sim.show.words.placing import added_text, tray_text
 from sim.show.words.throws import Throw
 from sim.show.words.window import fast_text
 from sim.study.ladder.climbing import Step
@@ -166,9 +166,7 @@ def _step(
 
 def _moves(step: Step, before: Step | None, aeroplane: Aeroplane) -> str:
     """Return where the pack goes, how far that is from the step before, and the weights."""
-    front = aeroplane.tray.front_aft_mm
-    text = f"pack {step.pack}, its centre {place_text(step.pack_aft_mm)}, "
-    text += f"{LENGTH(step.pack_aft_mm - front)} behind the tray's front end"
+    text = f"pack {step.pack}, {tray_text(aeroplane, step.pack, step.pack_aft_mm)}"
     if before is not None:
         moved = step.pack_aft_mm - before.pack_aft_mm
         way = f"{LENGTH(abs(moved))} {'aft' if moved > 0.0 else 'forward'} of"

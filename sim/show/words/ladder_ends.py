@@ -1,6 +1,6 @@
 """Why a ladder of test flights ends where it does, and why a set-up is not to be flown."""
 
-from sim.show.words.limits import figure_text
+from sim.show.words.limits import figure_text, shown_nowhere
 from sim.show.words.phrases import reasons_text, share_text, spoken
 from sim.show.words.window import ahead_text
 from sim.study.ladder.fit import End, Refused
@@ -21,7 +21,7 @@ def refusal_text(refused: Refused) -> str:
     case, limit = refused.case, refused.limit
     if limit is not None:
         if limit.aft_mm is None:
-            return "the search with its pack and combination showed no balance point"
+            return f"the search with its pack and combination {shown_nowhere(limit)}"
         behind = refused.balance_aft_mm - limit.aft_mm
         return (
             f"it lies {LENGTH(behind)} aft of the aft limit of its pack and combination, "
@@ -57,8 +57,8 @@ def ending_text(ladder: Ladder) -> str:
         return f"{before}: {on}{refusal_text(refused)}. {never}."
     if ladder.end is End.NO_START:
         return (
-            "THERE IS NO STEP: the search with this pack and combination showed no balance point, "
-            f"not even the foremost. {never}."
+            f"THERE IS NO STEP: the search with this pack and combination "
+            f"{shown_nowhere(ladder.limit)}. {never}."
         )
     if ladder.end is End.NO_WAY:
         stuck = "; ".join(

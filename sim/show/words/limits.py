@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 
+from sim.show.words.out_of_reach import out_of_reach_text
 from sim.show.words.phrases import limits_text, listed, spoken
 from sim.study.limits.interval import forward_mm
 from sim.study.results.aft_limit import AftLimit, ManoeuvreLimit
@@ -11,7 +12,6 @@ from sim.study.standing.bands import (
     Band,
     bands,
     behind_limit,
-    beyond_reach,
     front_of,
     held_by_another,
 )
@@ -49,12 +49,37 @@ def ends_cell(low_mm: float | None, high_mm: float | None) -> str:
 
 
 def figure_text(limit: AftLimit | ManoeuvreLimit) -> str:
-    """Return "184 mm (95 % limits 179 to 190)", "none found", or "at least 240 mm (...)"."""
+    """Return "184 mm (95 % limits 179 to 190)", "none found", or "at least 240 mm (...)".
+
+    Where one holds without what is not to be flown, that follows, marked.
+    """
     if limit.aft_mm is None:
-        return "none found"
+        held = held_text(limit) if isinstance(limit, AftLimit) else ""
+        return f"none found over all; {held}" if held else "none found"
     beyond = "at least " if limit.at_end else ""
     figure = f"{LENGTH.at_most(limit.aft_mm)} {LENGTH}"
     return f"{beyond}{figure} ({interval_text(limit.low_mm, limit.high_mm)})"
+
+
+def gone_text(limit: AftLimit) -> str:
+    """Return the manoeuvres that are met nowhere and so not to be flown; empty without any."""
+    return listed([spoken(x.manoeuvre) for x in limit.never])
+
+
+def held_text(limit: AftLimit) -> str:
+    """Return the limit that holds without what is not to be flown, in a clause; maybe empty."""
+    if limit.without is None or limit.without.aft_mm is None:
+        return ""
+    return f"flown without {gone_text(limit)}, the aft limit is {figure_text(limit.without)}"
+
+
+def shown_nowhere(limit: AftLimit | None) -> str:
+    """Return "showed no balance point", with what and what holds without it where that is known."""
+    text = "showed no balance point"
+    if limit is None or not limit.never:
+        return text
+    held = held_text(limit)
+    return f"{text} with {gone_text(limit)}{'; ' if held else ''}{held}"
 
 
 def neutral_text(limit: AftLimit) -> str:
@@ -111,7 +136,7 @@ def aft_text(setup: SetUpResult, result: StudyResult) -> str:
         return ""
     by = f"by {spoken(limit.recovery)}"
     if limit.aft_mm is None:
-        return f"NOT TO BE FLOWN: the search for its aft limit, {by}, showed no balance point"
+        return f"NOT TO BE FLOWN: the search for its aft limit, {by}, {shown_nowhere(limit)}"
     behind = setup.balance_aft_mm - limit.aft_mm
     where = f"{LENGTH(behind)} AFT of its aft limit, {LENGTH.at_most(limit.aft_mm)} {LENGTH} {by}"
     return f"NOT TO BE FLOWN: it lies {where}"
@@ -138,30 +163,6 @@ def combination_sentence(limits: Sequence[AftLimit]) -> str:
         return f"Searched with{like}: {only.combination}."
     parts = [f"{listed(x.setups or (x.like,))}: {x.combination}" for x in combinations.values()]
     return f"Searched with {len(combinations)} combinations. {'. '.join(parts)}."
-
-
-def out_of_reach_text(limit: AftLimit) -> str:
-    """Return which places of a search the pack does not reach on its tray; else empty."""
-    ahead, behind = beyond_reach(limit)
-    if limit.reach_mm is None or not (ahead or behind):
-        return ""
-    parts = [
-        f"{len(places)} of {len({s.balance_aft_mm for s in limit.steps})} places flown, "
-        f"{_places(places)}, lie {way} that"
-        for places, way in ((ahead, "ahead of"), (behind, "behind"))
-        if places
-    ]
-    front, rear = LENGTH.figure(limit.reach_mm[0]), LENGTH(limit.reach_mm[1])
-    return (
-        f"its tray alone balances it from {range_words(front, rear)}; {' and '.join(parts)}, and "
-        "were flown with weight added"
-    )
-
-
-def _places(places: Sequence[float]) -> str:
-    if len(places) == 1:
-        return LENGTH(places[0])
-    return range_words(LENGTH.figure(places[0]), LENGTH(places[-1]))
 
 
 def each_text(limit: AftLimit) -> str:

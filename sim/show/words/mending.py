@@ -1,11 +1,15 @@
 """What to mend first on a set-up that no ladder leads to, in words."""
 
 from sim.show.words.higher import again_command, short_text
-from sim.show.words.more_throw import more_throw_short
-from sim.show.words.phrases import few_draws_text, listed, spoken
+from sim.show.words.limits import aft_text, gone_text, held_text
+from sim.show.words.more_area import more_area_text
+from sim.show.words.more_throw import more_throw_short, place_text
+from sim.show.words.phrases import capital, few_draws_text, listed, spoken
 from sim.show.words.window import forward_of_text
+from sim.study.results.aft_limit import AftLimit
 from sim.study.results.result import StudyResult
 from sim.study.results.set_up import SetUpResult
+from sim.study.standing.bands import own_limit
 from sim.study.standing.higher import higher_to_fly, never_back, short_cases
 from sim.study.standing.mending import Lack, failed_from_mm, lacks
 from sim.units.quantities import HEIGHT, LENGTH
@@ -14,9 +18,38 @@ UNTIL = "Until the study shows it, nothing is flown with this set-up, not even t
 
 
 def mending_lines(setup: SetUpResult, result: StudyResult) -> tuple[str, ...]:
-    """Return what a set-up lacks, a line each in the order to mend it; maybe none."""
-    required = result.required_share_pct
-    return tuple(_line(x, setup, result) for x in lacks(setup, required, result.draws))
+    """Return what a set-up lacks, a line each in the order to mend it; maybe none.
+
+    The card's list and the first lines' next step are both made of these.
+    """
+    found = lacks(setup, result.required_share_pct, result.draws, result.aft_limits)
+    return tuple(_line(x, setup, result) for x in found)
+
+
+def window_line(limit: AftLimit) -> str:
+    """Return what to do where no balance point of a pack both lands and comes back."""
+    more = limit.held.more_throw
+    without = f", even flown without {gone_text(limit)}" if limit.without is not None else ""
+    tried = "tried " if limit.held.at_end else ""  # the aft limit may lie beyond the last one
+    text = f"Window: no balance point {tried}both lands and comes back{without}"
+    if more is not None and more.reached and more.best is not None:
+        return (
+            f"{text}. Write {place_text(more)}, and fly the study again: with more throw it lands "
+            "from its aft limit."
+        )
+    area = limit.held.more_area
+    if area is not None:
+        return f"{text}. {more_area_text(area)}"
+    return f"{text}. Neither throw nor area was reckoned to open one: change something else."
+
+
+def further_forward(limit: AftLimit | None) -> str:
+    """Return how far aft it may balance at most by the limit that holds, in a clause."""
+    if limit is None or limit.held.aft_mm is None:
+        return "Balance it further forward"
+    without = f", flown without {gone_text(limit)}" if limit.without is not None else ""
+    most = f"{LENGTH.at_most(limit.held.aft_mm)} {LENGTH}"
+    return f"Balance it no further aft than {most} (balance_aft_mm in a set-up){without}"
 
 
 def partly_height_text(setup: SetUpResult, result: StudyResult) -> str:
@@ -33,28 +66,18 @@ def partly_height_text(setup: SetUpResult, result: StudyResult) -> str:
 
 def _line(lack: Lack, setup: SetUpResult, result: StudyResult) -> str:
     required = result.required_share_pct
+    own = own_limit(result.aft_limits, setup)
+    if lack is Lack.WINDOW and own is not None:
+        return window_line(own)
     if lack is Lack.FORWARD:
-        return (
-            f"Throw: {forward_of_text(setup)}.{more_throw_short(setup.more_throw)} Give the pitch "
-            "surface more travel, look with 'aftlimit trim --landing', and fly the study again: "
-            "travel changes all that it says."
-        )
+        return _forward(setup)
+    if lack is Lack.AFT:
+        mend = "something else than balance must change first"
+        if own is not None and own.held.aft_mm is not None:
+            mend = further_forward(own)
+        return f"Balance: {aft_text(setup, result)}. {capital(mend)}, and fly the study again."
     if lack is Lack.NEVER:
-        names = listed([spoken(x.manoeuvre) for x in never_back(setup, required)])
-        foremost = failed_from_mm(setup, result.aft_limits)
-        if foremost is not None:
-            return (
-                f"Not balance: in {names} too many never come back, or from no height of use, and "
-                f"the search found no balance point from {LENGTH(foremost)} on where enough do. "
-                "Do not fly that with it, wherever it balances; something else must change first."
-            )
-        forward = "as far as it still lands"
-        if forward_of_text(setup):
-            forward = "once the throw lets it land from there"
-        return (
-            f"Balance: in {names} too many never come back, or from no height of use. "
-            f"Balance it further forward, {forward}, and fly the study again."
-        )
+        return _never(setup, result, own)
     if lack is Lack.HEIGHT:
         higher = higher_to_fly(result)
         text = "; ".join(
@@ -64,3 +87,36 @@ def _line(lack: Lack, setup: SetUpResult, result: StudyResult) -> str:
         return f"Height: {text}.{again}"
     few = few_draws_text(required, result.draws)
     return f"Draws: it {few or f'is undecided after {result.draws} draws'}; write more draws."
+
+
+def _forward(setup: SetUpResult) -> str:
+    """Return what to do where full aft stick is too little: throw, else area."""
+    more, area = setup.more_throw, setup.more_area
+    told = f"{forward_of_text(setup)}."
+    if area is not None and (more is None or not more.reached):
+        return f"Elevator: {told} {more_area_text(area)}"
+    return (
+        f"Throw: {told}{more_throw_short(more)} Give the pitch surface more travel, look with "
+        "'aftlimit trim --landing', and fly the study again: travel changes all that it says."
+    )
+
+
+def _never(setup: SetUpResult, result: StudyResult, own: AftLimit | None) -> str:
+    """Return what to do where too many never come back."""
+    names = listed([spoken(x.manoeuvre) for x in never_back(setup, result.required_share_pct)])
+    foremost = failed_from_mm(setup, result.aft_limits)
+    if foremost is not None:
+        rest = "something else must change first"
+        held = "" if own is None else held_text(own)
+        return (
+            f"Not balance: in {names} too many never come back, or from no height of use, and "
+            f"the search found no balance point from {LENGTH(foremost)} on where enough do. "
+            f"Do not fly that with it, wherever it balances; {held or rest}."
+        )
+    forward = "as far as it still lands"
+    if forward_of_text(setup):
+        forward = "once the throw lets it land from there"
+    return (
+        f"Balance: in {names} too many never come back, or from no height of use. "
+        f"{further_forward(own)}, {forward}, and fly the study again."
+    )

@@ -31,7 +31,7 @@ def more_throw_text(more: MoreThrow | None) -> str:
     by = DOING.get(best.decided_by or "", "")
     by = f", now by {by}" if by else ""
     yet = "no further was looked at" if more.ended is Ended.MOST else "yet more does not help"
-    nominally = "; nominally it does" if more.nominally else ""
+    nominally = "; by the file's own values alone it does" if more.nominally else ""
     if best.decided_by == ROTATE:
         nominally += "; main wheels nearer behind the balance point help there"
     return (
@@ -92,11 +92,10 @@ def _travel(travel: Travel) -> str:
 
 
 def _limit(travel: Travel) -> str:
-    """Return a forward limit shown by draws with its 95 % limits, and the nominal one."""
+    """Return a forward limit shown by draws with its 95 % limits."""
     ends = (travel.low_mm or 0.0, travel.high_mm or 0.0)
     low, high = (LENGTH.at_least(aft_whole(x)) for x in ends)
     return (
         f"{LENGTH.at_least(aft_whole(travel.aft_mm or 0.0))} {LENGTH} over the draws "
-        f"(95 % limits {range_words(low, high)}; nominal "
-        f"{LENGTH.at_least(aft_whole(travel.nominal_mm or 0.0))})"
+        f"(95 % limits {range_words(low, high)})"
     )

@@ -2,8 +2,8 @@
 
 from collections.abc import Sequence
 
-from sim.show.words.limits import figure_text
-from sim.show.words.phrases import limits_text, listed, spoken
+from sim.show.words.limits import gone_text, held_text
+from sim.show.words.phrases import capital, limits_text, listed, spoken
 from sim.study.results.aft_limit import AftLimit, NeverMet
 from sim.study.standing.higher import most_m
 from sim.units.quantities import HEIGHT, LENGTH
@@ -23,7 +23,6 @@ def never_short(limit: AftLimit) -> str:
     """Return the same in two short sentences, for a first line; empty where none."""
     if not limit.never:
         return ""
-    names = listed([spoken(x.manoeuvre) for x in limit.never])
     counts = "; ".join(
         f"{x.lost} of {x.flights} in {spoken(x.manoeuvre)} "
         f"({limits_text(x.lost_low, x.lost_high)}) do not come back even at "
@@ -36,7 +35,7 @@ def never_short(limit: AftLimit) -> str:
         return text
     if other.aft_mm is None:
         return f"{text} Without, no aft limit is found either."
-    return f"{text} Flown without {names}, the aft limit is {figure_text(other)}."
+    return f"{text} {capital(held_text(limit))}."
 
 
 def _from(never: Sequence[NeverMet]) -> str:
@@ -66,14 +65,12 @@ def counts_text(never: Sequence[NeverMet]) -> str:
 def without_text(limit: AftLimit) -> str:
     """Return the limit over the manoeuvres that are left, or that there is none, a sentence."""
     other = limit.without
-    names = listed([spoken(x.manoeuvre) for x in limit.never])
     if other is None:
         return "No manoeuvre of the search is left."
-    left = f"Flown without {names}"
     rest = listed([spoken(x) for x in other.manoeuvres])
     if other.aft_mm is None:
-        return f"{left} there is no aft limit either ({rest})."
-    return f"{left}, the aft limit is {figure_text(other)}, by {spoken(other.recovery)} ({rest})."
+        return f"Flown without {gone_text(limit)} there is no aft limit either ({rest})."
+    return f"{capital(held_text(limit))}, by {spoken(other.recovery)} ({rest})."
 
 
 def height_text(never: NeverMet) -> str:

@@ -5,8 +5,9 @@ from collections.abc import Sequence
 from sim.judge import Outcome
 from sim.show.words.agility import figure_text, head_of
 from sim.show.words.flight_time import minutes_text
-from sim.show.words.limits import ends_cell
+from sim.show.words.limits import ends_cell, gone_text
 from sim.show.words.phrases import MARKS, spoken
+from sim.study.results.aft_limit import AftLimit
 from sim.study.results.agility import Shown
 from sim.study.standing.packs import PackChoice, cannot_land
 from sim.study.standing.window import forward_of_limit
@@ -64,8 +65,14 @@ def _limit(x: PackChoice) -> str:
     limit = x.limit
     if limit is None:
         return "-"
-    if limit.aft_mm is None:
+    if limit.held.aft_mm is None:
         return "none found"
+    if limit.without is not None:
+        return f"{_figure(limit.without)}\nwithout {gone_text(limit)}"
+    return _figure(limit)
+
+
+def _figure(limit: AftLimit) -> str:
     beyond = "beyond " if limit.at_end else ""
     return f"{beyond}{LENGTH.at_most(limit.aft_mm)}\n{ends_cell(limit.low_mm, limit.high_mm)}"
 

@@ -16,12 +16,27 @@ def place_text(aft_mm: float) -> str:
 
 
 def tray_text(aeroplane: Aeroplane, pack: str, aft_mm: float) -> str:
-    """Return the tray mark of a pack: its centre and its front edge, for a ruler."""
-    edge = aft_mm - aeroplane.packs[pack].length_mm / 2.0
-    return (
-        f"centre {place_text(aft_mm)}, {LENGTH(aft_mm - aeroplane.tray.front_aft_mm)} behind the "
-        f"front end of the tray; its front edge {place_text(edge)}"
-    )
+    """Return the tray mark of a pack: its front edge and its centre, for a ruler.
+
+    Where nobody measured its length the edge is not a mark, and is told so.
+    """
+    length = aeroplane.packs[pack].length_mm
+    edge, centre = place_text(aft_mm - length / 2.0), place_text(aft_mm)
+    back = back_text(aeroplane, pack, aft_mm)
+    if f"packs.{pack}.length_mm" in aeroplane.assumed:
+        return (
+            f"centre {centre}, {back}; its length is NOT MEASURED: of {LENGTH(length)} by its "
+            f"weight, its front edge would lie {edge}: mark its centre"
+        )
+    return f"front edge {edge}, centre {centre} (it is {LENGTH(length)} long); {back}"
+
+
+def back_text(aeroplane: Aeroplane, pack: str, aft_mm: float) -> str:
+    """Return how far back a pack lies from the foremost place on the tray."""
+    back = aft_mm - aeroplane.tray_of(pack).front_aft_mm
+    if LENGTH(back) == LENGTH(0.0):
+        return "as far forward as it goes"
+    return f"{LENGTH(back)} back from as far forward as it goes"
 
 
 def added_text(weights: Iterable[tuple[str, float]], aeroplane: Aeroplane) -> str:

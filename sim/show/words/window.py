@@ -1,14 +1,12 @@
 """The window of balance points in words: forward limit, what decides it, what lies outside."""
 
 from collections.abc import Sequence
-from math import inf, isfinite
+from math import isfinite
 
 from sim import tables
-from sim.describe.controls import FLAP
 from sim.landing.forward import FLARE, ROTATE, TOUCH_DOWN, CheckLimit, ForwardLimit
-from sim.landing.landing import Landing
-from sim.pack.assemble import Assembled
-from sim.show.words.limits import for_whom
+from sim.show.words.limits import for_whom, gone_text
+from sim.show.words.more_area import more_area_text
 from sim.show.words.more_throw import more_throw_clause, more_throw_text
 from sim.study.forward import Fast
 from sim.study.results.aft_limit import AftLimit
@@ -17,7 +15,6 @@ from sim.study.standing.window import (
     Kind,
     Window,
     aft_whole,
-    ahead_mm,
     even_nominal,
     forward_of_limit,
     window_of,
@@ -68,7 +65,13 @@ def card_window(window: Window, short_mm: float) -> str:
 
 
 def window_text(forward: ForwardLimit | None, limit: AftLimit | None) -> str:
-    """Return the window of a pack and combination in a clause, with what bounds it."""
+    """Return the window of a pack and combination in a clause, with what bounds it.
+
+    Where a manoeuvre is not to be flown there is none with it, and that of the rest is marked.
+    """
+    if limit is not None and limit.without is not None:
+        rest = window_text(forward, limit.without)
+        return f"NO WINDOW with {gone_text(limit)}; flown without, {rest}"
     window = window_of(forward, limit)
     text = short_window(window)
     if window.kind is not Kind.OPEN:
@@ -103,11 +106,8 @@ def forward_text(forward: ForwardLimit) -> str:
     text = (
         f"forward limit {LENGTH.at_least(aft_whole(forward.aft_mm))} {LENGTH} "
         f"(95 % limits {range_words(low, high)}), "
-        f"{forward.pct_mac:.1f} % MAC, by {check_text(decided)}; nominal "
-        f"{LENGTH.at_least(aft_whole(forward.nominal_mm or 0.0))} {LENGTH}"
+        f"{forward.pct_mac:.1f} % MAC, by {check_text(decided)}"
     )
-    if forward.nominal_mm is not None and forward.nominal_mm < ends[0]:
-        text += " (by the file's own values alone)"
     return f"{text}{left_out}{reach_text(forward)}{stable_text(forward)}"
 
 
@@ -165,14 +165,16 @@ def opening_text(forward: ForwardLimit, limit: AftLimit) -> str:
     window = window_of(forward, limit)
     if window.kind is not Kind.NONE:
         return ""
-    more = limit.more_throw
-    how = "by throw or area" if more is None or more.reached else "by area"
-    text = f" Try more elevator, {how}, and search both limits again"
+    text = " Try more elevator, and search both limits again"
     nominal, ends = forward.nominal_mm, window.ends_mm
     if nominal is not None and ends is not None and nominal <= ends:
         front = LENGTH.at_least(aft_whole(nominal))
-        text += f"; nominally it lands from {front} {LENGTH}, so measuring may open one too"
-    return f"{text}. {more_throw_text(more)}".rstrip()
+        text += (
+            f"; by the file's own values alone it lands from {front} {LENGTH}, so measuring may "
+        )
+        text += "open one too"
+    told = (more_throw_text(limit.more_throw), more_area_text(limit.more_area))
+    return " ".join([f"{text}.", *filter(None, told)])
 
 
 def windows_in_short(limits: Sequence[AftLimit]) -> str:
@@ -186,8 +188,8 @@ def windows_in_short(limits: Sequence[AftLimit]) -> str:
     return f"{text[0].upper()}{text[1:]}." if text else ""
 
 
-def forward_of_text(setup: SetUpResult) -> str:
-    """Return that a set-up lies forward of its forward limit; else empty."""
+def forward_of_text(setup: SetUpResult, more: bool = True) -> str:
+    """Return that a set-up lies forward of its forward limit, and what ``more`` throw does."""
     short, forward = forward_of_limit(setup), setup.forward
     decided = None if forward is None else forward.decided_by
     if not short or forward is None or decided is None:
@@ -196,10 +198,10 @@ def forward_of_text(setup: SetUpResult) -> str:
     inside = forward.low_mm is not None and setup.balance_aft_mm >= forward.low_mm
     near = ", inside its 95 % limits" if inside else ""
     who = "nominally, and " if even_nominal(forward, setup.balance_aft_mm) else ""
-    more = more_throw_clause(setup.more_throw)
+    throw = more_throw_clause(setup.more_throw) if more else ""
     return (
         f"it lies {LENGTH(short)} FORWARD of its forward limit, {LENGTH(place)}{near}: {who}in too "
-        f"many draws, full aft stick does not do for {check_text(decided)}{more and '; '}{more}"
+        f"many draws, full aft stick does not do for {check_text(decided)}{throw and '; '}{throw}"
     )
 
 
@@ -210,8 +212,8 @@ def ahead_text(forward: ForwardLimit, balance_mm: float) -> str:
     names = list(dict.fromkeys(CANNOT[x.name] for x in cannot))
     return (
         f"it lies {LENGTH(nominal - balance_mm)} forward of even its nominal forward limit, "
-        f"{LENGTH.at_least(aft_whole(nominal))} {LENGTH}: with full aft stick it does not "
-        f"{_either(names)} there"
+        f"{LENGTH.at_least(aft_whole(nominal))} {LENGTH} by the file's own values alone: with full "
+        f"aft stick it does not {_either(names)} there"
     )
 
 
@@ -243,57 +245,4 @@ def touch_text(fast: Fast) -> str:
     return (
         f"full aft stick holds it to {SPEED(fast.held_to_p95_mps, '.1f')} in 95 % of draws "
         f"(nominal {SPEED.figure(fast.held_to_mps, '.1f')}): touch down no slower"
-    )
-
-
-def landing_sentences(ready: Assembled, landing: Landing) -> list[str]:
-    """Return what a pilot is to know of take-off, flap, and the set-up's own place."""
-    out = _too_forward(landing, ready.weighed.balance_aft_mm)
-    if landing.rotation_mps is not None:
-        out.append(_rotation(ready, landing.rotation_mps))
-    change = landing.flap
-    if change is not None:
-        way = "up" if change.pitch_dps2 > 0.0 else "down"
-        more = "up" if change.tail_deg < 0.0 else "down"
-        out.append(
-            f"Flap lowered by {change.flap_deg:g}° at {SPEED(change.speed_mps, '.1f')}, nothing "
-            f"else moved: it balloons with {change.load_g:+.1f} g, and the nose goes {way} "
-            f"({abs(change.pitch_dps2):.0f} deg/s2 at once). Level again takes "
-            f"{abs(change.tail_deg):.1f}° more {more} elevator ({100.0 * change.stick:+.0f} % of "
-            f"stick) and {100.0 * change.throttle:+.0f} % of throttle. Nominal."
-        )
-    elif FLAP not in ready.aeroplane.channels:
-        out.append(f"No flap: the aeroplane has no channel {FLAP!r}.")
-    return out
-
-
-def _too_forward(landing: Landing, place: float) -> list[str]:
-    """Return that a set-up lies forward of its forward limit, and what would help, or nothing."""
-    forward, more = landing.forward, landing.more_throw
-    short = ahead_mm(forward, place)
-    if not short:
-        return []
-    text = f"This set-up lies {LENGTH(short)} FORWARD of its forward limit"
-    cure = "more elevator throw" if more is None or more.reached else "more elevator area"
-    if even_nominal(forward, place):
-        further = (forward.nominal_mm or 0.0) - place
-        text += f", and {LENGTH(further)} forward of the nominal one: NOT TO BE FLOWN so. "
-        text += cure.capitalize()
-        behind = forward.room_pct is not None and forward.room_pct <= 0.0
-        text += "; further aft it would not be stable" if behind else ", or balance further aft"
-    else:
-        text += (
-            f": {cure}, or land faster. The first speed that full aft stick holds it to below is "
-            "nominal, of the next 95 % of draws"
-        )
-    return [x for x in (f"{text}.", more_throw_text(more)) if x]
-
-
-def _rotation(ready: Assembled, speed: float) -> str:
-    if speed == inf:
-        return "With full aft stick and full throttle the nose never comes up on the ground."
-    ratio = speed / ready.stall.speed_mps
-    return (
-        f"Full aft stick, full throttle, lifts the nose for take-off at {SPEED(speed, '.1f')}, "
-        f"{ratio:.2f} x its stall speed; nominal."
     )

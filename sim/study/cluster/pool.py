@@ -136,7 +136,7 @@ class Cluster:
     def _waited_for(self) -> str:
         """Return what a study without a worker waits for."""
         if self.coming():
-            return "its workers get ready; the first time they compile kernels, 30 to 120 s"
+            return "its workers get ready; the first time they compile, one to three minutes"
         return "has no worker that may fly; waiting for one (Ctrl-C keeps what has been flown)"
 
     def _known(self) -> dict[str, int]:

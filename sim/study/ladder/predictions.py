@@ -19,7 +19,7 @@ from sim.study.cases import case_result, flown_case, infinite_unless_back
 from sim.study.draws import make_draws
 from sim.study.results.set_up import CaseResult, SetUpResult
 from sim.study.running import Leg, Runner
-from sim.study.standing.heights import ceiling_m
+from sim.study.standing.heights import ceiling_of
 from sim.study.storing import FlightStore
 from sim.study.watch import Watch
 from sim.trim.trimming import level
@@ -106,7 +106,7 @@ class Predictor:
         study = files.study
         self.files = files
         self.count = values.ladder_draws
-        self.ceiling_m = ceiling_m()
+        self.ceiling_m = ceiling_of(study)
         self.draws = make_draws(flown_spreads(files.aeroplane), self.count, study.seed)
         watch = watch or Watch()
         store = FlightStore(folder, told=watch.damaged)

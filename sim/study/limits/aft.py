@@ -19,7 +19,7 @@ from sim.study.results.set_up import SetUpResult
 from sim.study.running import Runner
 from sim.trim.cruise import cruise_speed
 from sim.trim.trimming import level, neutral_point_pct
-from sim.weigh import weigh_set_up
+from sim.weigh.reach import pack_reach
 
 
 def find_limits(
@@ -107,15 +107,8 @@ def _told(search: Search, found: Found, cruise_mps: float | None) -> AftLimit:
 
 def _reach(search: Search) -> tuple[float, float]:
     """Return where the pack at the front and at the rear of its tray balances it [mm aft]."""
-    aeroplane = search.files.aeroplane
-    at = {"pack": search.pack, "balance_aft_mm": None}
-    front, rear = (
-        weigh_set_up(
-            aeroplane, search.combination.setup.model_copy(update={**at, "pack_aft_mm": end})
-        ).balance_aft_mm
-        for end in (aeroplane.tray.front_aft_mm, aeroplane.tray.rear_aft_mm)
-    )
-    return front, rear
+    reach = pack_reach(search.files.aeroplane, search.combination.setup, search.pack)
+    return reach.foremost_mm, reach.rearmost_mm
 
 
 def _of_manoeuvre(search: Search, recovery: str, name: str, ends: Ends) -> ManoeuvreLimit:

@@ -6,6 +6,7 @@ import numpy as np
 
 from sim.fly.columns import Floats
 from sim.landing.forward import ForwardLimit
+from sim.landing.more_area import MoreArea
 from sim.landing.more_throw import MoreThrow
 from sim.study.results.measuring import Measuring
 
@@ -128,10 +129,16 @@ class AftLimit:
     margin_pct: float | None = None
     forward: ForwardLimit | None = None  # of the same pack and combination
     more_throw: MoreThrow | None = None  # where there is no window
+    more_area: MoreArea | None = None  # where there is none, nor one by more throw
     reach_mm: tuple[float, float] | None = None  # from where to where its tray balances the pack
     measuring: Measuring | None = None  # what measuring would change; None: nothing can be told
     never: tuple[NeverMet, ...] = ()  # where there is no limit: which manoeuvres are met nowhere
     without: "AftLimit | None" = None  # the limit over the other manoeuvres, then
+
+    @property
+    def held(self) -> "AftLimit":
+        """The limit that holds: its own, or that of the rest where a manoeuvre is met nowhere."""
+        return self if self.without is None else self.without
 
     @property
     def behind_neutral_mm(self) -> float:

@@ -1,9 +1,10 @@
 """What a study found: plain frozen records, ready to be printed, drawn or written."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from math import nan
 from typing import TYPE_CHECKING
 
+from sim import tables
 from sim.fly.columns import frame
 from sim.landing.forward import ForwardLimit
 from sim.study.results.aft_limit import AftLimit
@@ -83,7 +84,8 @@ class StudyResult:
     """A whole study.
 
     ``draws`` is the most that a case may fly; ``factor_draws`` how many tell the factors.
-    ``asked_by`` is what the command takes to fly it again: its name or file.
+    ``asked_by`` is what the command takes to fly it again: its name or file; ``options`` what it
+    was told besides, in pairs. ``ceiling_m`` is the most height that may be used.
     """
 
     study: str
@@ -109,6 +111,8 @@ class StudyResult:
     changes: tuple[BeforeAfter, ...] = ()
     step: StepCheck | None = None  # a sample flown again at half the integration step
     asked_by: str = ""
+    options: tuple[tuple[str, str], ...] = ()
+    ceiling_m: float = field(default_factory=lambda: tables.card().ceiling_m)
 
     def to_columns(self, table: Table = "cases") -> dict[str, Column]:
         """Return a table as columns (n,) by name; see `sim.study.results.columns`."""

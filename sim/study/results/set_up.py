@@ -6,6 +6,7 @@ import numpy as np
 
 from sim.judge import Hang, Shares, Spin
 from sim.landing.forward import ForwardLimit
+from sim.landing.more_area import MoreArea
 from sim.landing.more_throw import MoreThrow
 from sim.study.results.agility import Shown
 from sim.study.results.flight_time import FlightTime
@@ -140,6 +141,7 @@ class SetUpResult:
     agility: tuple[Shown, ...] = ()  # what it can do; empty where the study asks for nothing
     forward: ForwardLimit | None = None  # of its pack and combination
     more_throw: MoreThrow | None = None  # where it lies forward of that limit
+    more_area: MoreArea | None = None  # where it does, and more throw does not do
     structure: Structure | None = None  # None: no flight tells
 
     @property

@@ -8,21 +8,22 @@ import numpy as np
 
 from sim import tables
 from sim.core import script_layout as s
+from sim.describe import Study
 from sim.judge import Outcome, looks_for, outcome, shares_of
 from sim.study.cases import infinite_unless_back
 from sim.study.results.set_up import CaseResult
 
 
-def ceiling_m() -> float:
-    """Return the usual legal ceiling [m] above the ground (card.toml)."""
-    return tables.card().ceiling_m
+def ceiling_of(study: Study) -> float:
+    """Return the most height [m] that may be used: the study's own, else the usual (card.toml)."""
+    return tables.card().ceiling_m if study.ceiling_m is None else study.ceiling_m
 
 
 class Budget(StrEnum):
     """How the entry height that 95 % of flights need stands against the height there is.
 
-    ``ABOVE``: the study's entry height is enough, but lies above the usual legal ceiling,
-    and so does the need. ``SHORT``: the need lies below the ceiling, but above the study's
+    ``ABOVE``: the study's entry height is enough, but lies above the ceiling, and so does the
+    need. ``SHORT``: the need lies below the ceiling, but above the study's
     entry height. ``NO``: it lies above both.
     """
 
@@ -32,9 +33,9 @@ class Budget(StrEnum):
     NO = "no"
 
 
-def budget(case: CaseResult) -> Budget:
-    """Return how a manoeuvre stands against its entry height and the usual legal ceiling."""
-    need, ceiling = case.entry_height_needed_m.p95, ceiling_m()
+def budget(case: CaseResult, ceiling: float) -> Budget:
+    """Return how a manoeuvre stands against its entry height and the ceiling [m]."""
+    need = case.entry_height_needed_m.p95
     if need is None:
         return Budget.NO
     if need <= case.entry_m:

@@ -15,6 +15,7 @@ class Landing(Table):
     stalled_power_share: Share
     foreplane_margin_pct: Annotated[float, between(0.0, 40.0, "% MAC")]
     most_throw_deg: Annotated[float, between(5.0, 60.0, "degrees")]
+    elevator_sizes: Filled[Annotated[float, between(1.01, 3.0, "times its size")]]
     near_neutral_pct: Annotated[float, between(0.0, 30.0, "% MAC")]
     flare_load_g: Annotated[float, between(1.0, 3.0, "g")]
     touchdown_over_stall: OverStall

@@ -202,7 +202,9 @@ def test_a_study_whose_requirement_is_not_met_exits_with_three(capsys, tmp_path)
     code, out, _ = run(capsys, "study", str(path), "--out", str(tmp_path / "out"))
     # the command that its report gives for a card finds what was flown
     args = build_parser().parse_args(
-        shlex.split(f"{card_command(str(path), str(tmp_path / 'out'))} --setup club")[1:]
+        shlex.split(f"{card_command(str(path), [('--out', str(tmp_path / 'out'))])} --setup club")[
+            1:
+        ]
     )
     assert find_flown(args.study, Path(args.out)).folder == tmp_path / "out"
     content = valid(tmp_path / "out" / "results.json")

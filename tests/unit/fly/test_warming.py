@@ -18,7 +18,7 @@ from sim.core.pilot.script import advance
 from sim.fly import warming
 from sim.fly.compiling import compile_flights, compile_pilot, like_a_model
 from sim.fly.warming import finish, is_cold
-from sim.show.console.progress import COMPILING, Compiling, StudyProgress
+from sim.show.console.progress import COMPILING, Compiling, StudyProgress, _Line
 
 PILOT = (summarise, advance, move_sticks, gyro_angles, servo_targets, air_motion)
 KERNELS = (warming.MANY_FLIGHTS, warming.ONE_FLIGHT, warming.LEVEL_TRIM, warming.MODES)
@@ -61,7 +61,8 @@ class _Terminal(io.StringIO):
 
 @pytest.fixture
 def cold(monkeypatch, tmp_path):
-    """Make the cache folder an empty one."""
+    """Make the cache folder an empty one, in a run that has said nothing yet."""
+    monkeypatch.setattr(_Line, "said", False)
     monkeypatch.setattr(warming, "CACHE", tmp_path)
 
 
@@ -77,6 +78,17 @@ def test_compiling_is_told_in_one_plain_line_when_piped(made, cold, capsys):
     assert told.out == ""
     assert told.err == f"{COMPILING}\n"
     assert len(told.err) <= 101
+
+
+def test_a_run_that_compiles_twice_says_so_once(cold, capsys):
+    with Compiling(warming.LEVEL_TRIM):
+        pass
+    with StudyProgress() as progress:
+        progress._plain._last -= 60.0
+        progress._plain.tell(progress._now)
+    told = capsys.readouterr().err.splitlines()
+    assert told[0] == COMPILING
+    assert [line.partition(": ")[2] for line in told[1:]] == ["compiling"]
 
 
 @pytest.mark.parametrize("made", [StudyProgress, of_kernel(warming.ONE_FLIGHT)])

@@ -7,6 +7,8 @@ import pytest
 from sim.describe import FileFault, load_study_files
 from sim.describe.reading.finding import find
 from sim.record.saved import SETTINGS, check_setup, find_flown
+from sim.study.entering import AS_SAID, HeightsSaid, at_heights
+from sim.study.standing.heights import ceiling_of
 from sim.study.storing import sources_of
 from sim.written import write_atomically
 
@@ -56,15 +58,15 @@ def written(tmp_path, how, file="garden.toml"):
     return path
 
 
-def flown(path, folder):
+def flown(path, folder, heights=AS_SAID):
     """Write what a study's results say of what was flown; test_card flies and writes them."""
-    files = load_study_files(path)
+    files = at_heights(load_study_files(path), heights)
     study, case = files.study, files.study.cases[0]
     cases = [{"manoeuvre": case.manoeuvre, "recovery": case.recoveries[0]}]
     said = study.model_dump(include=set(SETTINGS))
     content = {
         "schema": "aftlimit.results/1", "study": study.name,
-        "aeroplane": files.aeroplane.name, **said,
+        "aeroplane": files.aeroplane.name, **said, "ceiling_m": ceiling_of(study),
         "setups": [{"name": "plain", "cases": cases}], "sources": dict(sources_of(files)),
     }  # fmt: skip
     write_atomically(folder / "results.json", json.dumps(content).encode())
@@ -101,6 +103,17 @@ def test_results_far_from_their_study_say_how_to_give_it(tmp_path, monkeypatch):
     ):
         find_flown(str(far))
     assert find_flown(str(path), far).folder == far
+
+
+def test_other_heights_than_were_flown_are_told_with_their_options(tmp_path):
+    path = written(tmp_path, "bare")
+    folder = path.parent / "garden_results"
+    heights = HeightsSaid(floor_m=30.0, ceiling_m=110.0)
+    flown(path, folder, heights)
+    assert find_flown(str(path), folder, heights).files.study.floor_m == 30.0
+    assert find_flown(str(folder), heights=heights).folder == folder
+    with pytest.raises(FileFault, match="or --entry-m 110 --floor-m 30 --ceiling-m 110 if"):
+        find_flown(str(path), folder)
 
 
 @pytest.mark.parametrize("how", NAMES)

@@ -24,6 +24,7 @@ from sim.record.study import study_record
 from sim.show.replay.recording import recording
 from sim.structure.flight_loads import flight_loads
 from sim.trim.senses import senses
+from sim.weigh.reach import pack_reach
 from tests.samples.records import faults_of, valid
 from tests.samples.results import result
 
@@ -37,7 +38,12 @@ def written(display_jet):
     events = events_of(flight.history, flight.summary)
     study = result()
     return [
-        weigh_record(display_jet.weighed, senses(display_jet), ()),
+        weigh_record(
+            display_jet.weighed,
+            senses(display_jet),
+            (),
+            [pack_reach(display_jet.aeroplane, display_jet.setup, "6s_4000")],
+        ),
         sketch_record(display_jet, 28.5),
         fly_record(flight, events, (200.0, 40.0), None, 1, carried_row(flight_loads(flight), 20.0)),
         recording(flight, "a spin", 200.0, 40.0, None),

@@ -106,7 +106,7 @@ def test_says_everything_a_spotter_needs(study, cards):
     for wanted in (
         "canister 40 g, 660 mm aft of the datum", "leading edge of the wing at the centreline",
         f"{found.balance_aft_mm:.0f} mm aft of the datum", f"{found.mass_g:.0f} g",
-        "behind the front end of the tray", "6 cells, 3300 mAh, 535 g", "ON, rate mode",
+        "from as far forward as it goes", "6 cells, 3300 mAh, 535 g", "ON, rate mode",
         "a wing drops more than 60°", "a cell is under 3.5 V", "any buzz", "33 % of travel",
         "floor, 55 m or 40 m", "seed 11", CAUTION,
             f"{approach_speed(assemble(JET, own_setup(study.files, 'middle'))):.1f} m/s",

@@ -3,11 +3,12 @@
 from dataclasses import replace
 
 from sim.landing.forward import CheckLimit, ForwardLimit
+from sim.landing.more_area import MoreArea
 from sim.show.console.console import render
 from sim.show.console.study import study_tables
-from sim.show.words.higher import again_command, entries_text, higher_texts
-from sim.show.words.limits import out_of_reach_text
+from sim.show.words.higher import again_command, ceiling_text, entries_text, higher_texts
 from sim.show.words.mending import mending_lines
+from sim.show.words.out_of_reach import out_of_reach_text
 from sim.study.standing.mending import failed_from_mm
 from tests.samples.results import case, limit, result, setup, summaries
 
@@ -48,6 +49,15 @@ def test_the_command_names_the_file_that_was_asked():
     study = replace(RESULT, asked_by="my jet/jet.toml", study="jet")
     wanted = "aftlimit study 'my jet/jet.toml' --entry-m 200 --out jet_from_200_m"
     assert again_command(study, 200.0) == wanted
+    # what it was told of floor and ceiling is said again, its own height and folder are not
+    said = (("--entry-m", "90"), ("--floor-m", "30"), ("--ceiling-m", "90"), ("--out", "here"))
+    wanted = wanted.replace("200 --out", "200 --floor-m 30 --ceiling-m 90 --out")
+    assert again_command(replace(study, options=said), 200.0) == wanted
+
+
+def test_a_ceiling_that_was_said_is_called_so():
+    assert ceiling_text(RESULT) == "the usual ceiling of 120 m"
+    assert ceiling_text(replace(RESULT, ceiling_m=90.0)) == "your ceiling of 90 m"
 
 
 def test_entry_heights_that_differ_are_told_by_manoeuvre():
@@ -68,6 +78,12 @@ def test_throw_comes_before_height_as_it_changes_every_flight():
     assert [x.split(":")[0] for x in lines] == ["Throw", "Height"]
     assert "14 mm FORWARD of its forward limit, 194 mm" in lines[0]
     assert "Fly again: aftlimit study" in lines[1]
+    # where more throw does not do, a larger elevator is told, and not to give more throw
+    area = MoreArea(180.0, "tail", "chord_pct", 36.0, 46.8, 178.0, 175.0, 181.0, reached=True)
+    (line, _) = mending_lines(replace(study.setups[0], forward=forward, more_area=area), study)
+    assert line.startswith("Elevator: it lies 14 mm FORWARD")
+    assert "write chord_pct = 46.8 into the elevator's [[surfaces.controls]]" in line
+    assert "Give the pitch surface more travel" not in line
 
 
 def test_where_the_search_found_no_place_balance_is_not_what_to_mend():

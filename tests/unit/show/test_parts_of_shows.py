@@ -41,7 +41,7 @@ def test_places_are_told_from_the_datum(jet):
     assert place_text(-0.3) == "at the datum"
     pack = jet.packs["6s_5000"]
     front = jet.tray.front_aft_mm + 10.0
-    assert "10 mm behind the front end" in tray_text(jet, "6s_5000", front)
+    assert "10 mm back from as far forward as it goes" in tray_text(jet, "6s_5000", front)
     assert place_text(front - pack.length_mm / 2.0) in tray_text(jet, "6s_5000", front)
     spot = jet.weight_places[0]
     assert added_text([(spot.name, 30.0)], jet).startswith(f"30 g at the {spot.name}, ")

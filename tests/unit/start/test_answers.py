@@ -76,6 +76,69 @@ def test_a_throw_may_be_read_at_the_trailing_edge(tmp_path):
         answers_from(path)
 
 
+@pytest.mark.parametrize(
+    ("typed", "kept"),
+    [
+        ("6 4000 640 138", "6s 4000 640 138mm"),
+        ("6s 4000 mAh 640 g 13.8 cm", "6s 4000 640 138mm"),
+        ("6 4000 138mm", "6s 4000 138mm"),
+        ("6 4000 5.43in 22.6oz", "6s 4000 640.699 137.922mm"),
+        ("6 4000 640", "6s 4000 640"),
+        ("6 4000", "6s 4000"),
+    ],
+)
+def test_a_pack_has_a_weight_and_a_length_or_leaves_them_out(typed, kept):
+    assert read_answer(question(PACKS), typed) == (kept,)
+    assert read_answer(question(PACKS), kept) == (kept,)
+
+
+@pytest.mark.parametrize(
+    ("typed", "said"),
+    [
+        ("6 4000 640 138 20", "a pack is cells, mAh, weight and length"),
+        ("6 4000 12cm 138mm", "a pack has one length"),
+        ("6 4000 640 900", "at least 20 and at most 500 mm; got 900"),
+    ],
+)
+def test_what_cannot_be_a_pack_is_refused(typed, said):
+    with pytest.raises(Refused, match=re.escape(said)):
+        read_answer(question(PACKS), typed)
+
+
+# the shortest pack's middle may lie from -100 to -40; another is 30 mm longer
+LENGTHS = {
+    "kind": "glider", PACKS: ("3s 2200 180 105mm", "3s 3200 250 135mm"), "pack_in_it": 2.0,
+    "nose_ahead_mm": 300.0, "body_length_mm": 1200.0, "tray_front_mm": -100.0,
+    "tray_rear_mm": -40.0,
+}  # fmt: skip
+
+
+def test_where_a_longer_pack_lay_is_held_against_its_own_reach():
+    assert not list(relations.broken({**LENGTHS, "pack_back_mm": -84.0}))  # -85 is its foremost
+    assert not list(relations.broken({**LENGTHS, "pack_back_mm": -87.0}))  # a ruler's reading off
+    ((key, text),) = relations.broken({**LENGTHS, "pack_back_mm": -92.0})
+    assert (key, "no further than -85; it lay ahead of that, at -92" in text) == (
+        "tray_front_mm", True,
+    )  # fmt: skip
+    ((key, text),) = relations.broken({**LENGTHS, "pack_back_mm": -50.0})
+    assert (key, "no further than -55; it lay behind" in text) == ("tray_rear_mm", True)
+    # without every length no pack is held to its own
+    short = {**LENGTHS, PACKS: ("3s 2200 180 105mm", "3s 3200 250")}
+    assert not list(relations.broken({**short, "pack_back_mm": -92.0}))
+    long = {**LENGTHS, PACKS: ("3s 2200 180 105mm", "3s 3200 250 180mm"), "pack_back_mm": -70.0}
+    assert ("tray_rear_mm", "leaves no room for 3s_3200, 180 mm long") in [
+        (key, text.split(":")[0]) for key, text in relations.broken(long)
+    ]
+
+
+def test_floor_and_ceiling_may_be_typed_in_feet_and_must_leave_room():
+    assert read_answer(question("ceiling_m"), "400 ft") == pytest.approx(121.92)
+    with using_units("oz-in"):
+        assert read_answer(question("floor_m"), "100") == pytest.approx(30.48)
+    ((key, text),) = relations.broken({"floor_m": 60.0, "ceiling_m": 50.0})
+    assert (key, text) == ("ceiling_m", "must be more than the floor, 60 m; got 50")
+
+
 def test_choices_go_by_number_or_by_how_they_begin():
     assert read_answer(question("kind"), "3") == "delta"
     assert read_answer(question("kind"), "glid") == "glider"

@@ -3,23 +3,32 @@
 import numpy as np
 import pytest
 
-from sim.describe import data_folder, load_aeroplane
+from sim.core.draw_layout import N_DRAW
+from sim.describe import FileFault, data_folder, load_aeroplane
 from sim.describe.resolving import resolve_setup
+from sim.describe.tray_checks import off_the_tray
+from sim.landing.landing import set_up_forward
 from sim.pack.assemble import assemble
 from sim.pack.spreads import spreads_of
 from sim.power.operating_point import operating_point
+from sim.show.console.bench import reach_tables
+from sim.show.console.console import render
+from sim.show.words.placing import back_text, tray_text
 from sim.show.words.throws import throws_of
 from sim.start.answers import answers_from
 from sim.start.controls import angle_deg, arm_mm, pivot_pct
 from sim.start.driving import driven, packs_told
+from sim.start.filled import Filled
 from sim.start.filling import fill
 from sim.start.heavy import parts
 from sim.start.planform import Measured, from_the_side, size_at, strake_panel, to_the_middle
 from sim.start.questions import ALL
+from sim.start.shaping import surfaces
 from sim.start.writing import aeroplane_text
 from sim.trim.trimming import level, neutral_point_pct
 from sim.weigh import weigh_set_up
 from sim.weigh.plausible import doubts
+from sim.weigh.reach import pack_reach
 
 ANSWERS, _ = answers_from(data_folder("scenarios") / "answers" / "ruler_jet.toml")
 # what another kind is asked besides
@@ -180,3 +189,129 @@ def test_a_fan_nobody_measured_lies_where_it_usually_does():
     # the display jet's lies 192 mm behind x (its drawing)
     assert bare.fan_back_mm == pytest.approx(192.0, abs=30.0)
     assert parts(bare)[0].aft_mm > bare.fan_back_mm
+
+
+LONG = ("4s 2200 230 100mm", "4s 3300 320 120mm", "4s 4000 400 140mm")
+
+
+def with_lengths(kind="aerobatic", **more):
+    """Return answers of a model whose packs were all measured, the middle one in it."""
+    return {
+        **ANSWERS, "kind": kind, "tail_moves": "elevator", **OTHERS[kind], "packs": LONG,
+        "pack_in_it": 2.0, "pack_back_mm": -200.0, "tray_front_mm": -250.0, "tray_rear_mm": -150.0,
+        **more,
+    }  # fmt: skip
+
+
+def test_each_pack_reaches_as_far_as_its_length_lets_it(tmp_path):
+    model = made(tmp_path, with_lengths())
+    # the tray runs 50 mm, half of the shortest pack, beyond where that one's middle may lie
+    assert (model.tray.ends, model.tray.front_aft_mm, model.tray.rear_aft_mm) == (
+        "edges", -300.0, -100.0,
+    )  # fmt: skip
+    reach = {x.pack: x for x in (pack_reach(model, resolve_setup(model, "today"), p)
+                                 for p in model.packs)}  # fmt: skip
+    ends = {name: (x.front_mm, x.rear_mm) for name, x in reach.items()}
+    assert ends == {"4s_2200": (-250.0, -150.0), "4s_3300": (-240.0, -160.0),
+                    "4s_4000": (-230.0, -170.0)}  # fmt: skip
+    for x in reach.values():
+        # moments: the pack's share of the weight of its way
+        whole = 2433.0 - model.packs["4s_3300"].mass_g + model.packs[x.pack].mass_g
+        share = model.packs[x.pack].mass_g / whole
+        way = share * (x.rear_mm - x.front_mm)
+        assert x.rearmost_mm - x.foremost_mm == pytest.approx(way, rel=1e-6)
+    assert [model.packs[x].length_mm for x in model.packs] == [100.0, 120.0, 140.0]
+    told = render(reach_tables([reach["4s_4000"]]))
+    assert "-230 to -170" in told
+    assert not any("length_mm" in key for key in model.assumed)
+
+
+def test_a_pack_off_its_own_reach_is_refused(tmp_path):
+    text = aeroplane_text("jet", with_lengths()).replace(
+        "pack_aft_mm = -200.0", "pack_aft_mm = -245"
+    )
+    path = tmp_path / "jet.toml"
+    path.write_text(text, encoding="utf-8")
+    with pytest.raises(FileFault, match="from -240 to -160 mm; got -245"):
+        load_aeroplane(path)
+    long = aeroplane_text("jet", with_lengths()).replace("length_mm = 140.0", "length_mm = 210.0")
+    path.write_text(long, encoding="utf-8")
+    with pytest.raises(
+        FileFault, match="must be less than the tray, 200 mm from end to end; got 210"
+    ):
+        load_aeroplane(path)
+
+
+def test_without_all_lengths_the_tray_is_one_for_all_and_the_length_is_assumed(tmp_path):
+    packs = (*LONG[:2], "4s 4000 400")
+    model = made(tmp_path, with_lengths(packs=packs))
+    assert (model.tray.ends, model.tray.front_aft_mm) == ("centre", -250.0)
+    assert "packs.4s_4000.length_mm" in model.assumed
+    assert "packs.4s_3300.length_mm" not in model.assumed
+
+
+def test_a_cards_mark_is_right_to_the_ruler_or_says_that_it_is_none(tmp_path):
+    model = made(tmp_path, with_lengths())
+    told = tray_text(model, "4s_3300", -200.0)
+    assert told.startswith("front edge 260 mm ahead of the datum, centre 200 mm ahead")
+    assert told.endswith("40 mm back from as far forward as it goes")
+    assert back_text(model, "4s_4000", -230.0) == "as far forward as it goes"
+    rough = made(tmp_path, with_lengths(packs=("4s 3300 320",), pack_in_it=1.0))
+    assert "NOT MEASURED" in tray_text(rough, "4s_3300", -200.0)
+    assert "mark its centre" in tray_text(rough, "4s_3300", -200.0)
+
+
+WHEELS = {"wheels": "tail", "main_wheel_back_mm": 10.0, "main_wheel_down_mm": 190.0}
+
+
+def test_a_tail_wheel_need_not_be_measured_and_is_told_as_assumed(tmp_path):
+    model = made(tmp_path, with_lengths(**WHEELS))
+    gear = model.undercarriage
+    assert (gear.main_aft_mm, gear.main_up_mm) == (10.0, -190.0)
+    # 1360 of body less 643 of it ahead of x
+    assert gear.tail_aft_mm == pytest.approx(717.0)
+    assert {"undercarriage.tail_aft_mm", "undercarriage.tail_up_mm"} <= {*model.assumed}
+    full = {"third_wheel_back_mm": 700.0, "third_wheel_down_mm": 60.0}
+    measured = made(tmp_path, with_lengths(**WHEELS, **full))
+    assert measured.undercarriage.tail_aft_mm == 700.0
+    assert not any(key.startswith("undercarriage") for key in measured.assumed)
+    # nothing that is flown hangs on it: as far forward, by the same draws, it lands alike
+    draws = np.zeros((128, N_DRAW))
+    both = (model, measured)
+    one, two = (set_up_forward(x, resolve_setup(x, "today"), draws, 95.0) for x in both)
+    assert one.aft_mm is not None
+    assert one.aft_mm == two.aft_mm
+
+
+def test_wheels_half_known_are_left_out(tmp_path):
+    nose = with_lengths(**{**WHEELS, "wheels": "nose"})
+    assert made(tmp_path, nose).undercarriage is None
+    assert made(tmp_path, with_lengths(wheels="tail")).undercarriage is None
+
+
+def test_heights_said_stand_in_the_field_and_usual_ones_as_a_comment(tmp_path):
+    field = made(tmp_path, with_lengths(floor_m=30.0, ceiling_m=100.0)).field
+    assert (field.floor_m, field.ceiling_m) == (30.0, 100.0)
+    text = aeroplane_text("jet", with_lengths())
+    assert "# floor_m = 40.0" in text
+    assert "# ceiling_m = 120.0" in text
+    assert made(tmp_path, with_lengths()).field.ceiling_m is None
+
+
+def test_a_fan_jets_strake_is_a_surface_of_its_own_and_a_gliders_is_none():
+    jet = fill(ANSWERS)
+    assert isinstance(jet, Filled)
+    assert [x.role for x in surfaces(jet)] == ["wing", "strake", "tail", "fin"]
+    assert [x.role for x in surfaces(fill(with_lengths("glider")))] == ["wing", "tail", "fin"]
+
+
+def test_a_pack_named_by_likeness_is_held_to_its_own_reach():
+    raw = {
+        "tray": {"front_aft_mm": -300.0, "rear_aft_mm": -100.0, "ends": "edges"},
+        "packs": {"short": {"length_mm": 100.0}, "long": {"length_mm": 160.0}},
+        "setups": {"today": {"pack": "long"}},
+    }
+    assert not list(off_the_tray({"like": "today", "pack_aft_mm": -220.0}, "x", raw))
+    (fault,) = off_the_tray({"like": "today", "pack_aft_mm": -230.0}, "x", raw)
+    assert fault.text == "must lie on the tray, from -220 to -180 mm; got -230"
+    assert not list(off_the_tray({"pack": "short", "pack_aft_mm": -230.0}, "x", raw))

@@ -2,9 +2,13 @@
 
 import pytest
 
-from sim.describe import FileFault, data_folder, load_aeroplane
+from sim.describe import FileFault, Study, data_folder, load_aeroplane, load_study_files
+from sim.describe.aeroplane import FlyingField
+from sim.describe.reading.study_files import at_the_field
 from sim.record.saved import CaseRead, ResultsRead, SetUpRead, _file_of
+from sim.study.entering import HeightsSaid
 from sim.study.own_study import TODAY, find_study, study_of
+from sim.study.standing.heights import ceiling_of
 from sim.weigh import weigh_set_up
 
 JET = data_folder("scenarios") / "aeroplanes" / "display_jet.toml"
@@ -89,9 +93,56 @@ def test_its_results_find_the_folder_that_start_made(tmp_path):
 
 
 def test_every_manoeuvre_is_entered_at_the_height_asked_for(files):
-    study = find_study("display_jet", 230.0).study
+    study = find_study("display_jet", HeightsSaid(entry_m=230.0)).study
     assert {study.heights_of(case) for case in study.cases} == {(230.0, study.floor_m)}
     assert {study.limit_heights(name)[0] for name in study.limit_manoeuvres} == {230.0}
     assert {files.study.heights_of(case)[0] for case in files.study.cases} == {120.0, 200.0}
-    with pytest.raises(FileFault, match="--entry-m: the study's floor of 40 m must be below it"):
-        find_study("display_jet", 30.0)
+    with pytest.raises(FileFault, match="--entry-m: floor_m: must be below entry_m, 30; got 40"):
+        find_study("display_jet", HeightsSaid(entry_m=30.0))
+
+
+def test_floor_and_ceiling_are_those_said_then_the_fields(tmp_path):
+    text = JET.read_text(encoding="utf-8")
+    assert "[field]" not in text
+    path = tmp_path / "display_jet.toml"
+    path.write_text(f"{text}\n[field]\nfloor_m = 30.0\nceiling_m = 90.0\n", encoding="utf-8")
+    study = find_study(path).study
+    heights = {case.manoeuvre: study.heights_of(case) for case in study.cases}
+    assert heights == {"throttle_chop_stall": (90.0, 30.0), "incipient_spin": (200.0, 30.0)}
+    assert ceiling_of(study) == 90.0
+    said = find_study(path, HeightsSaid(floor_m=50.0, ceiling_m=150.0))
+    assert said.options == (("--floor-m", "50"), ("--ceiling-m", "150"))
+    # what the aeroplane's field began at its ceiling begins at the one said
+    told = [said.study.heights_of(case) for case in said.study.cases]
+    assert told == [(150.0, 50.0), (200.0, 50.0)]
+    assert ceiling_of(said.study) == 150.0
+    low = find_study(path, HeightsSaid(ceiling_m=80.0)).study
+    assert low.heights_of(low.cases[0]) == (80.0, 30.0)
+    # a height that is said stands, whatever the ceiling
+    high = find_study(path, HeightsSaid(entry_m=110.0, ceiling_m=80.0)).study
+    assert high.heights_of(high.cases[0]) == (110.0, 30.0)
+    with pytest.raises(FileFault, match="--ceiling-m: ceiling_m: must lie above floor_m, 30"):
+        find_study(path, HeightsSaid(ceiling_m=25.0))
+
+
+def test_a_study_file_takes_the_fields_heights_only_where_it_names_none(tmp_path):
+    study = load_study_files("first_look")
+    field = FlyingField(floor_m=25.0, ceiling_m=80.0)
+    jet = study.aeroplane.model_copy(update={"field": field})
+    silent = study.study.model_copy()
+    told = at_the_field(silent, jet)
+    said = silent.model_fields_set
+    assert told.floor_m == (silent.floor_m if "floor_m" in said else 25.0)
+    assert told.entry_m == (silent.entry_m if "entry_m" in said else 80.0)
+    assert told.ceiling_m == 80.0
+    own = Study.model_validate({
+        **silent.model_dump(by_alias=True, exclude_unset=True), "floor_m": 60.0, "entry_m": 150.0,
+        "ceiling_m": 140.0,
+    })  # fmt: skip
+    told = at_the_field(own, jet)
+    assert (told.floor_m, told.entry_m, told.ceiling_m) == (60.0, 150.0, 140.0)
+
+
+def test_a_field_whose_floor_lies_above_its_ceiling_is_refused():
+    with pytest.raises(ValueError, match="must lie below ceiling_m, 90; got 95"):
+        FlyingField(floor_m=95.0, ceiling_m=90.0)

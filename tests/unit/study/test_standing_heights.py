@@ -5,6 +5,7 @@ from dataclasses import replace
 import pytest
 
 from sim.core import script_layout as s
+from sim.describe import load_study
 from sim.describe.study import ENTRY_M
 from sim.judge import looks_for, shares_of
 from sim.study.results.set_up import Heights
@@ -12,7 +13,7 @@ from sim.study.standing.heights import (
     Budget,
     Entry,
     budget,
-    ceiling_m,
+    ceiling_of,
     entry_of,
     from_height,
     height_to_meet,
@@ -30,6 +31,9 @@ from tests.samples.results import FLOOR_M, case, result, setup, summaries
 ASKED, DRAWS = 95.0, 128
 
 
+CEILING_M = ceiling_of(load_study("first_look"))  # the usual one, which that study leaves
+
+
 def needing(height_m, entry_m):
     """Return a case whose 128 flights all need just so much entry height."""
     rows = summaries(DRAWS, 0, 0.0)
@@ -41,7 +45,7 @@ def needing(height_m, entry_m):
 
 
 def test_a_study_enters_at_the_usual_ceiling_unless_it_says_otherwise():
-    assert ceiling_m() == ENTRY_M
+    assert CEILING_M == ENTRY_M
 
 
 @pytest.mark.parametrize(
@@ -54,7 +58,12 @@ def test_a_study_enters_at_the_usual_ceiling_unless_it_says_otherwise():
     ],
 )
 def test_a_need_stands_against_both_heights(need, entry, told):
-    assert budget(needing(need, entry)) is told
+    assert budget(needing(need, entry), CEILING_M) is told
+
+
+def test_a_lower_ceiling_is_held_against_as_well():
+    assert budget(needing(100.0, 120.0), 90.0) is Budget.ABOVE
+    assert budget(needing(100.0, 80.0), 90.0) is Budget.NO
 
 
 @pytest.mark.parametrize(
@@ -67,7 +76,7 @@ def test_a_need_stands_against_both_heights(need, entry, told):
     ],
 )
 def test_entered_is_only_what_is_shown_from_the_ceiling(need, entry, may, told):
-    assert entry_of(needing(need, entry), ASKED, DRAWS, ceiling_m(), may) is told
+    assert entry_of(needing(need, entry), ASKED, DRAWS, CEILING_M, may) is told
 
 
 def test_height_that_would_meet_it_does_when_it_is_there():

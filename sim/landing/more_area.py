@@ -1,0 +1,105 @@
+"""How much more area of the elevator brings the forward limit to a balance point.
+
+A flap grows in chord within its surface; a surface that moves as a whole grows in span. Full aft
+stick is asked the same as by `sim.landing.forward`, its throw as it is. Only landing and take-off
+are looked at: what the aft limit becomes, flights tell.
+"""
+
+from collections.abc import Callable
+from dataclasses import dataclass
+
+from sim import tables
+from sim.describe import Aeroplane
+from sim.describe.geometry import Control, Surface
+from sim.landing.forward import ForwardLimit
+
+MOST_CHORD_PCT = 80.0  # that a file may state
+CHORD, SPAN = "chord_pct", "panel_span_mm"
+
+
+@dataclass(frozen=True)
+class MoreArea:
+    """What a larger elevator does for the forward limit.
+
+    ``goal_mm`` is the balance point [mm aft] it was to reach. ``key`` of ``surface`` was looked at
+    up to ``value`` instead of ``now``; the forward limit with it, shown by the draws, with its 95 %
+    limits [mm aft]; None where none is found. ``reached``: it does for the goal.
+    """
+
+    goal_mm: float
+    surface: str
+    key: str
+    now: float
+    value: float
+    aft_mm: float | None
+    low_mm: float | None
+    high_mm: float | None
+    reached: bool
+
+
+def more_area(
+    aeroplane: Aeroplane, goal_mm: float, limit_of: Callable[[Aeroplane, float], ForwardLimit]
+) -> MoreArea | None:
+    """Return how much more elevator brings the forward limit to a balance point [mm aft].
+
+    The least of the sizes in landing.toml that does, else the one with the foremost limit; None
+    where nothing answers to the elevator stick, or there is no room for more.
+
+    Parameters
+    ----------
+    limit_of : callable
+        Returns the forward limit of an aeroplane, set up as it was, and of its elevator's size,
+        so many times what it is.
+    """
+    looked: list[MoreArea] = []
+    for factor in tables.landing().elevator_sizes:
+        larger = _larger(aeroplane, factor)
+        if larger is None:
+            break
+        surface, key, now, value, changed = larger
+        found = limit_of(changed, factor)
+        reached = found.aft_mm is not None and found.aft_mm <= goal_mm
+        looked.append(
+            MoreArea(
+                goal_mm,
+                surface,
+                key,
+                now,
+                value,
+                found.aft_mm,
+                found.low_mm,
+                found.high_mm,
+                reached,
+            )
+        )
+        if reached:
+            return looked[-1]
+    known = [x for x in looked if x.aft_mm is not None]
+    return min(known, key=lambda x: x.aft_mm or 0.0, default=None)
+
+
+def _larger(aeroplane: Aeroplane, factor: float) -> tuple[str, str, float, float, Aeroplane] | None:
+    """Return surface, key, its value now and larger, and the aeroplane with it."""
+    for i, surface in enumerate(aeroplane.surfaces):
+        for j, control in enumerate(surface.controls):
+            if not aeroplane.channels[control.channel].stick.elevator:
+                continue
+            key = SPAN if control.chord_pct is None else CHORD
+            now = surface.panel_span_mm if control.chord_pct is None else control.chord_pct
+            value = float(f"{factor * now:.1f}")
+            if key == CHORD and value > MOST_CHORD_PCT:
+                return None
+            grown = _grown(surface, j, control, key, value)
+            surfaces = (*aeroplane.surfaces[:i], grown, *aeroplane.surfaces[i + 1 :])
+            changed = aeroplane.model_copy(update={"surfaces": surfaces})
+            return surface.name, key, now, value, changed
+    return None
+
+
+def _grown(surface: Surface, which: int, control: Control, key: str, value: float) -> Surface:
+    """Return a surface with one number changed: its span, or the chord of a flap."""
+    if key == SPAN:
+        return surface.model_copy(update={SPAN: value})
+    flap = control.model_copy(update={CHORD: value})
+    controls = (*surface.controls[:which], flap, *surface.controls[which + 1 :])
+    return surface.model_copy(update={"controls": controls})

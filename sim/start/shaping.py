@@ -1,0 +1,144 @@
+"""Surfaces with their movable parts, and channels with their throws, from answers and kind."""
+
+from dataclasses import dataclass
+from typing import cast
+
+from sim import tables
+from sim.start.controls import PIVOT, FlapTold, flap_told, pivot_pct
+from sim.start.filled import Filled
+from sim.start.planform import Measured, Panel, from_the_side, size_at, strake_panel, to_the_middle
+from sim.tables.models.kinds import Seen
+
+
+@dataclass(frozen=True)
+class SurfaceTold:
+    """A surface with its movable part, a flap or, about its pivot, the whole."""
+
+    name: str
+    role: str
+    panel: Panel
+    ruler: str
+    thickness_pct: float
+    channel: str = ""
+    flap: FlapTold | None = None
+    mirrored: bool = True
+    camber_pct: float = 0.0
+    edge: str = "round"
+    incidence_deg: float = 0.0
+    washout_deg: float = 0.0
+    pivot_pct: float = 25.0
+    pivot_measured: bool = False
+    strips: int = 6
+    vortex: bool = False
+
+
+@dataclass(frozen=True)
+class ChannelTold:
+    """A channel, its throws and sticks."""
+
+    name: str
+    up_deg: float
+    down_deg: float
+    stick: str
+
+
+def _camber_pct(filled: Filled) -> float:
+    """Return the wing's camber [%]: by the look of its section, else as usual for the kind."""
+    seen = filled.answers.get("wing_section")
+    if seen is None:
+        return filled.usual.shape.camber_pct
+    return tables.kinds().sections[cast(Seen, seen)].camber_pct
+
+
+def surfaces(filled: Filled) -> list[SurfaceTold]:
+    """Return the surfaces, the wing first."""
+    number, shape, flaps = filled.number, filled.usual.shape, filled.usual.flaps
+    inner = filled.half_width(0.0)
+    wing = Measured(
+        0.0, number("wing_span_mm"), number("wing_root_chord_mm"), number("wing_tip_chord_mm"),
+        number("wing_tip_back_mm"), number("wing_up_mm"), number("wing_tip_up_mm"),
+    )  # fmt: skip
+    panel = to_the_middle(wing, inner)
+    usual = (flaps.aileron_inner_pct, flaps.aileron_outer_pct, flaps.aileron_chord_pct)
+    out = [
+        SurfaceTold(
+            "wing", "wing", panel,
+            f"A, B, C, D: span {wing.span:g}, chords {wing.root:g} and {wing.tip:g}, tip "
+            f"{wing.tip_back:g} back; carried on to the middle",
+            shape.thickness_pct, "elevon" if filled.delta else "aileron",
+            flap_told(filled.answers, "aileron", panel, 0.5 * wing.span, usual),
+            camber_pct=_camber_pct(filled), edge=shape.edge, incidence_deg=shape.incidence_deg,
+            washout_deg=shape.washout_deg, strips=12,
+            vortex=shape.edge == "sharp" and panel.sweep_deg >= 45.0,
+        )
+    ]  # fmt: skip
+    if filled.kind == "fan_jet_strakes":
+        length, width = number("strake_length_mm"), number("strake_width_mm")
+        ruler = f"S, T: {length:g} forward of x, {width:g} out"
+        out.append(SurfaceTold("strake", "strake", strake_panel(length, width, inner), ruler, 3.0,
+                               edge="sharp", strips=3))  # fmt: skip
+    if not filled.delta:
+        out.append(_tail(filled))
+    out.append(_fin(filled))
+    return out
+
+
+def _tail(filled: Filled) -> SurfaceTold:
+    number, shape, flaps = filled.number, filled.usual.shape, filled.usual.flaps
+    tail = Measured(
+        number("tail_back_mm"), number("tail_span_mm"), number("tail_root_chord_mm"),
+        number("tail_tip_chord_mm"), number("tail_tip_back_mm"), number("tail_up_mm"),
+    )  # fmt: skip
+    inner = filled.half_width(tail.back + 0.5 * tail.root)
+    whole = filled.answers.get("tail_moves") == "whole"
+    ruler = f"E, G, F, H: {tail.back:g} behind x, span {tail.span:g}, chords {tail.root:g} and "
+    ruler += f"{tail.tip:g}, tip {tail.tip_back:g} back"
+    if whole:
+        panel = from_the_side(tail, inner)
+        back = filled.given(PIVOT)
+        pct = flaps.pivot_pct if back is None else pivot_pct(back, panel)
+        return SurfaceTold("tail", "tail", panel, ruler, shape.tail_thickness_pct, "elevator",
+                           pivot_pct=pct, pivot_measured=back is not None)  # fmt: skip
+    panel = to_the_middle(tail, inner)
+    ends = (5.0, 98.0, flaps.elevator_chord_pct)
+    flap = flap_told(filled.answers, "elevator", panel, 0.5 * tail.span, ends)
+    return SurfaceTold("tail", "tail", panel, f"{ruler}; carried on to the middle",
+                       shape.tail_thickness_pct, "elevator", flap)  # fmt: skip
+
+
+def _fin(filled: Filled) -> SurfaceTold:
+    number, shape = filled.number, filled.usual.shape
+    back, height = number("fin_back_mm"), number("fin_height_mm")
+    root, tip = number("fin_root_chord_mm"), number("fin_tip_chord_mm")
+    two = filled.answers.get("fins") == "2"
+    foot = 0.5 * size_at(filled.cuts, back + 0.5 * root)[1]
+    upright = from_the_side(Measured(back, 2.0 * height, root, tip, number("fin_tip_back_mm")), 0.0)
+    panel = Panel(
+        back, 0.5 * number("fin_apart_mm") if two else 0.0, 0.3 * foot if two else 0.9 * foot,
+        height, root, tip, upright.sweep_deg, 90.0 - number("fin_lean_deg") if two else 90.0,
+    )  # fmt: skip
+    ruler = f"J, K, L, M: {back:g} behind x, height {height:g}, chords {root:g} and {tip:g}"
+    ends = (6.0, 97.0, filled.usual.flaps.rudder_chord_pct)
+    flap = flap_told(filled.answers, "rudder", panel, height, ends)
+    return SurfaceTold("fin", "fin", panel, ruler, shape.tail_thickness_pct, "rudder", flap,
+                       mirrored=two, edge=shape.edge)  # fmt: skip
+
+
+def channels(filled: Filled) -> list[ChannelTold]:
+    """Return channels with their throws [degrees] and sticks.
+
+    A delta's elevons have room for both sticks: each stick moves them by its share of the sum.
+    """
+    number = filled.number
+    up, down = number("elevator_up_deg"), number("elevator_down_deg")
+    roll, yaw = number("aileron_up_deg"), number("rudder_deg")
+    rudder = ChannelTold("rudder", yaw, yaw, "rudder = 1.0")
+    if filled.delta:
+        whole = up + roll
+        stick = f"elevator = {up / whole:.3g}, aileron = {roll / whole:.3g}"
+        return [ChannelTold("elevon", whole, down * whole / up, stick), rudder]
+    return [
+        ChannelTold("aileron", roll, number("aileron_down_deg"), "aileron = 1.0"),
+        ChannelTold("elevator", up, down, "elevator = 1.0"),
+        rudder,
+    ]
