@@ -73,7 +73,9 @@ TWO_FINS = ("fins", ("2",))
 TWO_FANS = ("fans", ("2",))
 WHEELED = ("wheels", ("nose", "tail"))
 NO_WHEELS = "not known: how it lifts its nose to take off is not looked at"
-NO_THIRD = "a tail wheel: under the body's end, nothing hangs on it; a nose wheel: as not known"
+NO_THIRD = (
+    "tail wheel: under the body's end, nothing hangs on it; nose wheel: no take-off looked at"
+)
 
 SHAPE = (
     Question("kind", "What kind of aeroplane is it?", "", choices=ALL),
