@@ -37,6 +37,7 @@ X_SERVO = 13
     S_FRAC_X,  # and along the body, where the hinge is swept otherwise than the strip faces
     S_TILT,  # tilt of the force of attached flow per radian
     S_FLAP_STALL,  # change of the angle that separation answers to, per radian of deflection
+    S_FLAP_FELT,  # part of it that goes with the square of the attached share
     S_DCM,  # moment coefficient about the quarter chord per radian, attached
     S_MOVES,  # turn of the angle that separated flow sees, per radian (1 all-moving, 0 a flap)
     S_LATE_CN,  # a flap's normal-force coefficient per radian on separated flow along the chord
@@ -60,7 +61,7 @@ X_SERVO = 13
     S_HINGE_ARM,  # of a whole moving surface: how far its quarter chord lies ahead of its pivot
     S_TURN,  # turn of the air down by another surface, over the state that F_TURNED names,
     N_STRIP_ROWS,  # with its sheet at N_TURNS heights, S_TURN + k: see `loads.turned_air`
-) = (*range(39), 44)
+) = (*range(40), 45)
 N_TURNS = N_STRIP_ROWS - S_TURN
 SI_TABLE, SI_CHANNEL, SI_SURFACE, N_STRIP_INDEX = range(4)
 

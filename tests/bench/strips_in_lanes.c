@@ -154,7 +154,9 @@ static inline void separate(
         double a = LANE(K_A0), b = -LANE(K_B0);
         double lag = LANE(K_DELAY) * (-b * da - a * db) * (slow * slow * slow);
         lag = LESS(AIR(A_MOST_LAG), MORE(-AIR(A_MOST_LAG), lag));
-        double move = LANE(K_TWIST) + FIXED(K_FLAP_STALL) * LANE(K_DELTA);
+        double attached = 1.0 - LANE(K_GONE);
+        double stall = FIXED(K_FLAP_STALL) + attached * attached * FIXED(K_FLAP_FELT);
+        double move = LANE(K_TWIST) + stall * LANE(K_DELTA);
         double met = b + a * move;
         double help = AIR(A_HELPED) * LANE(K_HELP) + AIR(A_RIGHT) * LANE(K_HELP_SIDE);
         double shift = MORE(AIR(A_SIDESLIP) * LANE(K_SIDESLIP_STALL) - help, -fabs(met) * slow);

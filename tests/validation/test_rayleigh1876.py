@@ -3,6 +3,7 @@
 import numpy as np
 import pytest
 
+from sim.aero.sections.flaps import separated_load
 from sim.aero.sections.plates import plate_table
 from sim.aero.sections.separated import rayleigh_normal_force, rayleigh_rear_share
 from sim.core.loads.lookup import CM, CN
@@ -41,6 +42,12 @@ def separated_tables():
 REAR = [(20.0, 0.403), (30.0, 0.456), (45.0, 0.544), (60.0, 0.640), (90.0, 0.868)]
 
 
+def load_centre(aspect_ratio):
+    """Return x/c of the force whose shares flaps of all chords are given: the mean of them."""
+    shares = np.linspace(0.01, 0.99, 50)
+    return float(np.mean([separated_load(float(c), aspect_ratio) for c in shares]))
+
+
 def rows():
     columns = read_csv("plate_free_streamline_rayleigh.csv").columns
     yield from each(SOURCE, "CN = 2 pi sin a/(4 + pi sin a), verified by quadrature", (
@@ -66,6 +73,13 @@ def rows():
 @pytest.mark.parametrize("row", cases(rows()))
 def test_row(row):
     check(row)
+
+
+@pytest.mark.parametrize("aspect_ratio", [3.0, 6.0, 10.0])
+def test_what_flaps_of_all_chords_carry_has_its_centre_where_lindenburg_has_it(aspect_ratio):
+    # C. Lindenburg, NREL/TP-500-38060 (2003): x/c = 0.368 + a/600, fitted to measured sections;
+    # Rayleigh's plate alone, without a wake's suction, has its centre at 0.415 at 45 degrees
+    assert load_centre(aspect_ratio) == pytest.approx(0.368 + 45.0 / 600.0, abs=0.01)
 
 
 @pytest.mark.parametrize("edge", ["round", "sharp"])

@@ -41,7 +41,6 @@ DOWNWASH = "the whole lift of the stalling wing turns the air; the computed flow
 VORTEX = (
     "vortices of the strakes wash the fin; what those of the forebody do to the body is left out"
 )
-AILERON = "the aileron's own early stall takes back most of what it still turns"
 NOSE = (
     "the nose carries more than its share of the chord while a vortex lies over it, and where the "
     "air meets it along its chord a thin edge keeps more suction than is reckoned"
@@ -133,7 +132,7 @@ def fighter_rows():
         (10, "Cn", "rudder", 30, -0.0441, 0.50, ""),
         (30, "Cn", "rudder", 30, -0.0494, 0.50, ""),
         (10, "Cl", "aileron", 20, -0.0499, 0.50, ""),
-        (30, "Cl", "aileron", 20, -0.0308, 0.50, AILERON),
+        (30, "Cl", "aileron", 20, -0.0308, 0.50, ""),
         (25, "Cn", "aileron", 20, 0.0045, 0.50, ""),
         (30, "Cn", "aileron", 20, 0.0065, 0.50, ""),
         (35, "Cn", "aileron", 20, 0.0099, 0.50, ""),

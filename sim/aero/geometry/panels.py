@@ -209,7 +209,7 @@ def _controls(
             tau, moment = flap_effect(control.chord_pct / 100.0, most)
             rows[k.S_TAU, i] = cover * tau * gains[control.channel]
             along, back = _tilt(panel, lean, control.chord_pct / 100.0)
-            load = separated_load(control.chord_pct / 100.0)
+            load = separated_load(control.chord_pct / 100.0, aspect_ratio(panel.surface))
             rows[k.S_FRAC, i] = cover * load * along
             rows[k.S_FRAC_X, i] = cover * load * back
             rows[k.S_TILT, i] = cover * flap_share(control.chord_pct / 100.0)

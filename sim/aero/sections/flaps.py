@@ -7,7 +7,11 @@ from typing import NamedTuple
 import numpy as np
 
 from sim import tables
-from sim.aero.sections.plates import plate_normal_force_90
+from sim.aero.sections.plates import (
+    plate_normal_force_90,
+    separated_fullness,
+    separated_normal_force,
+)
 from sim.aero.sections.separated import rayleigh_normal_force, rayleigh_rear_share
 from sim.aero.sections.thin_aerofoil import cavity_flap, flap_effectiveness, flap_moment
 
@@ -72,18 +76,26 @@ def separated_flap(chord_share: float, aspect_ratio: float) -> SeparatedFlap:
 
 
 @lru_cache
-def separated_load(chord_share: float) -> float:
+def separated_load(chord_share: float, aspect_ratio: float) -> float:
     """Return the share [-] of the force of separated flow that acts on a plain flap.
 
-    Less than its share of the chord, as the load leans forward: that of a plate with a wake
-    [rayleigh1876], at one angle of flap_effect.toml for all.
+    Less than its share of the chord, as the load leans forward: that of a plate with a wake at
+    ambient pressure [rayleigh1876], at one angle of flap_effect.toml for all. What a plate's
+    normal force has beyond that one's is the suction of its wake, even along the chord [fage1927].
 
     Parameters
     ----------
     chord_share : float in [0, 1]
         Flap chord over section chord.
+    aspect_ratio : float
+        Of the surface [-].
     """
-    return rayleigh_rear_share(chord_share, radians(tables.flap_effect().separated_load_at_deg))
+    alpha = radians(tables.flap_effect().separated_load_at_deg)
+    force = separated_normal_force(
+        alpha, plate_normal_force_90(aspect_ratio), separated_fullness(aspect_ratio)
+    )
+    even = 1.0 - float(rayleigh_normal_force(alpha)) / float(force)
+    return even * chord_share + (1.0 - even) * rayleigh_rear_share(chord_share, alpha)
 
 
 def flap_drag(chord_share: float, deflection: float) -> float:

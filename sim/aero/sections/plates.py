@@ -64,7 +64,7 @@ def separated_normal_force(folded: Floats, cn90: float, fullness: float) -> Floa
     return cn90 * r * (1.0 + fullness * (1.0 - r))
 
 
-def _fullness(aspect_ratio: float) -> float:
+def separated_fullness(aspect_ratio: float) -> float:
     """Return the fullness [-] by aspect ratio; own: plate_model.toml."""
     m = tables.plate_model()
     return float(np.interp(aspect_ratio, m.separated_aspect_ratios, m.separated_fullness))
@@ -89,7 +89,7 @@ def _fit(row: int) -> tuple[float, float, float, float]:
     sin_a, cos_a = np.sin(np.radians(degrees)), np.cos(np.radians(degrees))
     rest = (measured - slope * sin_a * cos_a)[used]
     side_edge = max(0.0, float(np.sum(rest * sin_a[used] ** 2) / np.sum(sin_a[used] ** 4)))
-    fullness = _fullness(aspect_ratio)
+    fullness = separated_fullness(aspect_ratio)
 
     def branches(a: float) -> tuple[float, float]:
         on = slope * np.sin(a) * np.cos(a) + side_edge * np.sin(a) ** 2

@@ -24,6 +24,7 @@ from sim.core.layout import (
     S_DELAY,
     S_EDGE_SIDE,
     S_ETA,
+    S_FLAP_FELT,
     S_FLAP_STALL,
     S_FORCE,
     S_FRAC,
@@ -77,7 +78,7 @@ LANES = 4  # strips side by side: one vector register of most processors
     K_AREA,  # of circulation: a swept strip's chord across itself is shorter by the cosine
     K_FORCE,  # area x factor on forces
     K_ETA,
-    K_FRAC,  # 0 without a servo, as are the next eight
+    K_FRAC,  # 0 without a servo, as are the next nine
     K_FRAC_X,
     K_TILT,  # tilt of attached force beyond it, per radian
     K_EXTRA,  # effective angle of attached flow beyond that of separated flow, per radian
@@ -86,6 +87,7 @@ LANES = 4  # strips side by side: one vector register of most processors
     K_LATE_CN,
     K_LATE_CM,
     K_FLAP_STALL,
+    K_FLAP_FELT,  # what of it is lost with the square of the attached share
     K_PER_RELAX,  # 1 / (tau1 [chords] x chord [m])
     K_DELAY,  # tau2 [chords] x chord [m]
     K_SIDESLIP_STALL,
@@ -115,7 +117,7 @@ LANES = 4  # strips side by side: one vector register of most processors
     K_ANSWERED,  # where in the table its separation finds what it answers to
     K_RATE,  # rate of the attached fraction
     K_ROW,  # what the table says there: its columns side by side, lane after lane
-) = range(0, 58 * LANES, LANES)
+) = range(0, 59 * LANES, LANES)
 BLOCK = K_ROW + LANES * N_COLUMNS
 
 SPOT_LANE, SPOT_ROW, SPOT_CHANNEL, SPOT_TABLE, N_SPOTS = range(5)  # rows of ``spots``
@@ -178,7 +180,8 @@ def _fill_lane(strips, servo, i, o, lanes):
         lanes[o + K_LATE_CN] = strips[S_LATE_CN, i]
         lanes[o + K_LATE_CM] = strips[S_LATE_CM, i]
         lanes[o + K_DCM] = strips[S_DCM, i]
-        lanes[o + K_FLAP_STALL] = strips[S_FLAP_STALL, i]
+        lanes[o + K_FLAP_STALL] = strips[S_FLAP_STALL, i] - strips[S_FLAP_FELT, i]
+        lanes[o + K_FLAP_FELT] = strips[S_FLAP_FELT, i]
     lanes[o + K_PER_RELAX] = 1.0 / (strips[S_RELAX, i] * chord)
     lanes[o + K_DELAY] = strips[S_DELAY, i] * chord
     lanes[o + K_SIDESLIP_STALL] = strips[S_SIDESLIP_STALL, i]

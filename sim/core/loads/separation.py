@@ -28,7 +28,9 @@ from sim.core.loads.lanes import (
     K_DELTA,
     K_EDGE_SIDE,
     K_ETA,
+    K_FLAP_FELT,
     K_FLAP_STALL,
+    K_GONE,
     K_HELP,
     K_HELP_SIDE,
     K_INDUCED,
@@ -105,7 +107,9 @@ def _block_separation(
         turning += slipping * (slip if b >= 0.0 else -slip)
         lag = moving * lanes[i + K_DELAY] * turning * slow
         lag = min(most_lag, max(-most_lag, lag))
-        move = lanes[i + K_TWIST] + lanes[i + K_FLAP_STALL] * lanes[i + K_DELTA]
+        attached = 1.0 - lanes[i + K_GONE]
+        stall = lanes[i + K_FLAP_STALL] + attached * attached * lanes[i + K_FLAP_FELT]
+        move = lanes[i + K_TWIST] + stall * lanes[i + K_DELTA]
         met = b + a * move
         help = helped * lanes[i + K_HELP] + right * lanes[i + K_HELP_SIDE]
         # what keeps the flow on takes no more away than there is: not past none to the other side

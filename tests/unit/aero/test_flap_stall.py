@@ -8,10 +8,14 @@ from sim.aero.geometry.lattice_flap import flap_at_edge
 from sim.aero.interference.flap_stall import fill_flap_stall
 from sim.aero.sections.flaps import flap_stall_share
 from sim.core import layout as k
+from sim.core.motion.derivative import offsets
+from sim.core.motion.integrate import scratch
+from sim.core.steady.statics import hang
 from sim.describe import load_aeroplane
 from sim.pack.assemble import assemble
 
 ALL = (0.0, 1.0)
+SPEED = 15.0  # m/s
 
 
 def at_edge(aspect_ratio, rolling=False):
@@ -59,6 +63,37 @@ def test_a_rudder_hardly_moves_the_stall_of_a_short_fin():
     tau, stall = flapped("display_jet", fin.name)
     assert (stall < 0.5 * flap_stall_share() * tau).all()
     assert (stall > 0.0).all()
+
+
+@pytest.mark.parametrize("name", ["club_sport", "display_jet"])
+def test_in_stalled_flow_no_more_is_given_back_than_the_flap_still_turns(name):
+    """What an aileron turns of its own air, read off hung flights, attached and stalled."""
+    ready = assemble(load_aeroplane(name))
+    model, strips = ready.model, ready.model.strips
+    felt = [induced_per_radian(ready, np.radians(a)) for a in (2.0, 30.0)]
+    whole = (model.strip_index[k.SI_SURFACE] == 0) & (strips[k.S_RY] > 0.0)
+    whole &= strips[k.S_TAU] > 0.99 * strips[k.S_TAU, whole].max()
+    lost = (felt[0] - felt[1]) * strips[k.S_INDUCED, whole] * strips[k.S_ETA, whole]
+    assert felt[1] < 0.5 * felt[0]
+    # what hung flights feel of an aileron is a quarter more than the small-angle sums have
+    assert strips[k.S_FLAP_FELT, whole] == pytest.approx(lost, rel=1.0 / 3.0)
+    assert (strips[k.S_FLAP_FELT, whole] < strips[k.S_FLAP_STALL, whole]).all()
+
+
+def induced_per_radian(ready, alpha, deflection=0.1):
+    """Return the antisymmetric induced angle of the wing per radian of aileron [-]."""
+    model = ready.model
+    sides = {side: row for (name, side), row in ready.aero.channels.items() if "aileron" in name}
+    work, inputs = scratch(model)
+    x = np.zeros(work.k1.size)
+    x[-model.strips.shape[1] :] = 1.0
+    found = []
+    for angle in (deflection, -deflection):
+        for side, row in sides.items():
+            inputs.target[row] = side * angle
+        hang(x, model, inputs, work, SPEED, alpha, 0.0, 0.0, 0.0, 0.0, 0.0)
+        found.append(x[offsets(model)[2] + 1])
+    return (found[0] - found[1]) / (2.0 * deflection)
 
 
 def test_a_surface_without_a_flap_is_left_alone():
