@@ -178,19 +178,20 @@ def test_numbers_out_of_range_are_refused(capsys, arguments):
 NO_LIMIT = """
 schema = "aftlimit.study/1"
 name = "no_limit"
-title = "Too far aft from the start"
-story = "Nothing here comes back often enough."
+title = "Too low from the start"
+story = "Nothing here comes back within a metre."
 aeroplane = "display_jet"
 draws = 8
 seed = 3
+floor_m = 119.0
 agility = ["pull_through"]
 
 [aft_limit]
 packs = ["6s_4000"]
 manoeuvres = ["throttle_chop_stall"]
 recoveries = ["centre_sticks"]
-from_aft_mm = 236.0
-to_aft_mm = 240.0
+from_aft_mm = 166.0
+to_aft_mm = 170.0
 draws = 128
 like = "club"
 """
