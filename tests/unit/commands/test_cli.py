@@ -12,6 +12,7 @@ from sim.cli import main
 from sim.commands.finding import command
 from sim.commands.study import card_command
 from sim.record.saved import find_flown
+from tests.samples.brief import briefly
 from tests.samples.records import valid
 
 
@@ -200,7 +201,8 @@ like = "club"
 def test_a_study_whose_requirement_is_not_met_exits_with_three(capsys, tmp_path):
     path = tmp_path / "no limit.toml"
     path.write_text(NO_LIMIT, encoding="utf-8")
-    code, out, _ = run(capsys, "study", str(path), "--out", str(tmp_path / "out"))
+    with briefly():
+        code, out, _ = run(capsys, "study", str(path), "--out", str(tmp_path / "out"))
     # the command that its report gives for a card finds what was flown
     args = build_parser().parse_args(
         shlex.split(f"{card_command(str(path), str(tmp_path / 'out'))} --setup club")[1:]
