@@ -1,6 +1,7 @@
 """From described parts, surfaces, bodies and packs to lumps of mass in body axes."""
 
 import math
+from functools import lru_cache
 from itertools import pairwise
 
 import numpy as np
@@ -120,13 +121,16 @@ def body_skin(body: Body) -> Array:
     return np.concatenate([np.stack(half, axis=2).reshape(-1, 3, 3) for half in halves])
 
 
+@lru_cache(maxsize=64)
 def body_lump(body: Body, mass_g: float) -> Lump:
     """Return a body as a thin skin of even weight per area, open at both ends; mass [g].
 
-    Geometry, see `skin`.
+    Geometry, see `skin`. Kept: it is most of a weighing, and of all set-ups the same.
     """
     mass = mass_g / 1000.0
     centre, moment = skin(mass, body_skin(body))
+    for kept in (centre, moment):
+        kept.setflags(write=False)
     return Lump(body.name, "airframe", mass, centre, moment)
 
 

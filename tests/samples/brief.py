@@ -7,19 +7,26 @@ import pytest
 
 from sim import tables
 
-# by table; 128 draws are the fewest that can show 95 % of a forward limit
+# by table; 128 draws are the fewest that can show 95 % of a forward limit, and with no throw to
+# be had none is looked for
 BESIDE = {
     "study": {"ways_out_draws": 2, "step_check_flights": 4},
-    "landing": {"draws": 128},
+    "landing": {"draws": 128, "most_throw_deg": 0.0},
+    "servo_loads": {"by_load": 1},
     "flight_time": {"draws": 32},
 }
 
 
 @contextmanager
-def briefly() -> Iterator[None]:
-    """Fly few ways out of a deep stall, few at half the step, few draws of landing and duty."""
+def briefly(*whole: str) -> Iterator[None]:
+    """Fly few ways out of a deep stall, few at half the step, few draws of landing and duty.
+
+    And few again for what wing and servos carry; no more throw is looked for. Keys that are named
+    stay as the tables have them.
+    """
     with pytest.MonkeyPatch.context() as patch:
-        for name, few in BESIDE.items():
+        for name, beside in BESIDE.items():
+            few = {key: value for key, value in beside.items() if key not in whole}
             table = getattr(tables, name)().model_copy(update=few)
             patch.setattr(tables, name, lambda table=table: table)
         yield

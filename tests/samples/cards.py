@@ -5,25 +5,29 @@ import os
 import pickle
 import shutil
 import tempfile
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
 from dataclasses import replace
 from fcntl import LOCK_EX, flock
 from functools import lru_cache
 from hashlib import sha256
 from pathlib import Path
-from typing import NamedTuple
+from typing import NamedTuple, TypeVar
 
 import numpy as np
 import pytest
 
+from sim import tables
 from sim.core.layout import Model
-from sim.describe import StudyFiles, load_study_files
+from sim.describe import Aeroplane, SetUp, StudyFiles, load_study_files
 from sim.describe.reading.finding import find
+from sim.landing.forward import ForwardLimit
+from sim.landing.landing import set_up_forward
 from sim.pack import stalling
+from sim.pack.assemble import Assembled
 from sim.pack.spreads import default_spreads
 from sim.pack.stalling import Stall, stall_speed
-from sim.study import StudyResult, run_study
+from sim.study import StudyResult, forward, run_study
 from sim.study.combinations import combination_key, combination_words, gyro_words, own_setup
 from sim.study.ladder import predictions
 from sim.study.ladder.ladder import Ladder, fly_ladder
@@ -68,6 +72,7 @@ recoveries = ["centre_sticks"]
 """
 RECOVERY = "centre_sticks"
 KNOWN = 0.28
+Made = TypeVar("Made")
 
 
 class Sample(NamedTuple):
@@ -131,23 +136,44 @@ def _ladder(name: str) -> Ladder:
 def each_stall_once() -> Iterator[None]:
     """Find a draw's stall speed once in a test run, though many ladders climb over one set-up.
 
-    From five places of the stick, not nine: what a ladder does with it does not hang on them.
+    And how a set-up's draws trim, and its forward limit. Stalls from five places of the stick, not
+    nine: what a ladder does with them does not hang on that.
     """
+    trims = Predictor._tails
 
-    def remembered(model: Model, area: float, mass: float) -> Stall:
-        plain = model._replace(table_ends=model.tables)  # large, and of all draws the same
-        parts = (part.tobytes() for part in (*plain, np.array([area, mass])))
-        known = Path(os.environ[SHARED]) / f"stall_{sha256(b''.join(parts)).hexdigest()[:24]}"
-        if not known.exists():
-            part = known.with_suffix(f".{os.getpid()}")
-            part.write_bytes(pickle.dumps(stall_speed(model, area, mass)))
-            part.replace(known)
-        return pickle.loads(known.read_bytes())
+    def stall(model: Model, area: float, mass: float) -> Stall:
+        of = [*packed(model), np.array([area, mass]).tobytes()]
+        return once("stall", of, lambda: stall_speed(model, area, mass))
+
+    def tails(self: Predictor, ready: Assembled, speed_mps: float) -> np.ndarray:
+        of = [*packed(ready.model), self.draws.physical.tobytes(), np.array([speed_mps]).tobytes()]
+        return once("tails", of, lambda: trims(self, ready, speed_mps))
+
+    def ahead(aeroplane: Aeroplane, setup: SetUp, draws: np.ndarray, share: float) -> ForwardLimit:
+        of = [repr((aeroplane, setup, share, tables.landing())).encode(), draws.tobytes()]
+        return once("forward", of, lambda: set_up_forward(aeroplane, setup, draws, share))
 
     with pytest.MonkeyPatch.context() as patch:
-        patch.setattr(predictions, "stall_speed", remembered)
+        patch.setattr(predictions, "stall_speed", stall)
+        patch.setattr(Predictor, "_tails", tails)
+        patch.setattr(forward, "set_up_forward", ahead)
         patch.setattr(stalling, "STICKS", np.linspace(-1.0, 1.0, 5))
         yield
+
+
+def packed(model: Model) -> list[bytes]:
+    """Return all that a model holds, but for tables' ends: large, and of all draws the same."""
+    return [part.tobytes() for part in model._replace(table_ends=model.tables)]
+
+
+def once(what: str, of: Sequence[bytes], make: Callable[[], Made]) -> Made:
+    """Return what is made of so many bytes, made by the first process of a test run to ask."""
+    known = Path(os.environ[SHARED]) / f"{what}_{sha256(b''.join(of)).hexdigest()[:24]}"
+    if not known.exists():
+        part = known.with_suffix(f".{os.getpid()}")
+        part.write_bytes(pickle.dumps(make()))
+        part.replace(known)
+    return pickle.loads(known.read_bytes())
 
 
 def limit(

@@ -2,20 +2,26 @@
 
 import importlib.util
 import json
+from functools import cache
 from pathlib import Path
 
 from sim.record.kinds import KINDS, schema_of
 
 
-def faults_of(content):
-    """Return where a record does not agree with the JSON schema of its kind, and why."""
+@cache
+def reader_of(kind):
+    """Return what holds records against a kind's JSON schema, which is itself held against its."""
     from jsonschema import Draft202012Validator
 
-    schema = schema_of(KINDS[content["schema"]])
+    schema = schema_of(KINDS[kind])
     Draft202012Validator.check_schema(schema)
-    return [
-        f"{x.json_path}: {x.message}" for x in Draft202012Validator(schema).iter_errors(content)
-    ]
+    return Draft202012Validator(schema)
+
+
+def faults_of(content):
+    """Return where a record does not agree with the JSON schema of its kind, and why."""
+    found = reader_of(content["schema"]).iter_errors(content)
+    return [f"{x.json_path}: {x.message}" for x in found]
 
 
 def valid(path: Path):

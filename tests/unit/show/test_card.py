@@ -404,11 +404,24 @@ class Char(NamedTuple):
     top: float
 
 
-def printed(card):
-    """Return the pages of a card's PDF as a reader of such files has them, letter by letter."""
+class Paper(NamedTuple):
+    """A card on paper: the size of its letters [pt] and what its pages say."""
+
+    letters: float
+    pages: list[list[Char]]
+
+
+@pytest.fixture(scope="module")
+def papers(cards):
+    return {name: on_paper(card) for name, card in cards.items()}
+
+
+def on_paper(card):
+    """Return a card as a reader of PDF files has it, letter by letter."""
     layout = laid_out(card, JET)
+    letters = fitting_letters(layout.front)
     pages = []
-    with PdfDocument(card_pdf(layout, fitting_letters(layout.front))) as pdf:
+    with PdfDocument(card_pdf(layout, letters)) as pdf:
         for page in pdf:
             words = page.get_textpage()
             boxes = [words.get_charbox(i) for i in range(words.count_chars())]
@@ -419,7 +432,7 @@ def printed(card):
             ])  # fmt: skip
             words.close()
             page.close()
-    return pages
+    return Paper(letters, pages)
 
 
 def said(chars):
@@ -428,13 +441,12 @@ def said(chars):
 
 
 @pytest.mark.parametrize("name", ["middle", "aft", "bound"])
-def test_card_fits_one_page_in_letters_for_arms_length(cards, name):
-    layout = laid_out(cards[name], JET)
-    letters = fitting_letters(layout.front)
+def test_card_fits_one_page_in_letters_for_arms_length(cards, papers, name):
+    letters, pages = papers[name]
     assert letters >= 11.0
     with measuring() as trial:
-        assert trial.height_mm(layout.front, letters) <= 297.0 - 2.0 * 14.0
-    for page in printed(cards[name]):
+        assert trial.height_mm(laid_out(cards[name], JET).front, letters) <= 297.0 - 2.0 * 14.0
+    for page in pages:
         assert_inside(page)
 
 
@@ -448,20 +460,18 @@ def assert_inside(page):
     assert max(x.top for x in inked) <= 297.0 - 9.0
 
 
-def test_an_overfull_card_still_is_one_page(cards):
+def test_an_overfull_card_still_is_one_page(cards, papers):
     card = cards["middle"]
-    full = replace(card, weights=card.weights * 2, recovery=card.recovery * 3)
-    sizes = [fitting_letters(laid_out(x, JET).front) for x in (full, card)]
-    assert sizes[0] < sizes[1]
-    pages = printed(full)
-    assert len(pages) == len(printed(card))
-    assert_inside(pages[0])
+    full = on_paper(replace(card, weights=card.weights * 2, recovery=card.recovery * 3))
+    assert full.letters < papers["middle"].letters
+    assert len(full.pages) == len(papers["middle"].pages)
+    assert_inside(full.pages[0])
 
 
 @pytest.mark.parametrize("name", ["middle", "aft", "bound"])
-def test_paper_says_everything_and_cuts_no_step(cards, name):
+def test_paper_says_everything_and_cuts_no_step(cards, papers, name):
     card = cards[name]
-    first, *ladder = [said(page) for page in printed(card)]
+    first, *ladder = [said(page) for page in papers[name].pages]
     for line in (card.verdict, card.order, *card.answer, *card.recovery, *card.aborts):
         assert "".join(line.split()) in first
     everywhere = first + "".join(ladder)
@@ -492,11 +502,11 @@ def test_every_character_has_a_letter_in_both_faces(cards):
             assert wanted <= set(font.getBestCmap())
 
 
-def test_units_stay_with_their_numbers(cards):
+def test_units_stay_with_their_numbers(papers):
     assert glued("127 mm ahead") == "127\u00a0mm ahead"
     assert glued("6 cells, 40 g/m") == "6 cells, 40 g/m"
     found = 0
-    for page in printed(cards["middle"])[1:]:  # the ladder: no columns beside each other
+    for page in papers["middle"].pages[1:]:  # the ladder: no columns beside each other
         text = "".join(x.text for x in page)
         for match in re.finditer(r"\d\s+(?=(mm|m/s|%|m)\b)", text):
             found += 1
@@ -506,7 +516,7 @@ def test_units_stay_with_their_numbers(cards):
 
 def test_a_word_longer_than_its_line_is_cut(cards):
     card = replace(cards["aft"], setup="x" * 150)
-    page = printed(card)[0]
+    page = on_paper(card).pages[0]
     assert_inside(page)
     assert sum(x.text == "x" for x in page) >= 150
 
@@ -515,7 +525,7 @@ def test_long_names_do_not_run_into_the_fields_or_off_the_page(cards):
     long = "fiesta_with_a_camera_in_the_tail_and_the_heavy_pack"
     card = replace(cards["aft"], title="Garden kite, swept wing, and a title of some length",
                    setup=f"{long}: {long.replace('_', ' ')}")  # fmt: skip
-    page = printed(card)[0]
+    page = on_paper(card).pages[0]
     assert_inside(page)
     text = "".join(x.text for x in page)
     ends = [m.span() for m in re.finditer(r"Date _{14}|Pilot / spotter _{14}", text)]

@@ -28,7 +28,7 @@ SPIN, STALL = "incipient_spin", "throttle_chop_stall"
 
 
 @pytest.fixture(scope="module", autouse=True)
-def _each_stall_once():
+def _each_stall_once(brief):
     """Find a draw's stall speed once, though the ladders here climb over the same set-ups."""
     with each_stall_once():
         yield

@@ -11,6 +11,7 @@ from sim.study import run_study
 from sim.study.again import Again, FlightOfCase
 from sim.study.watch import Watch
 from sim.study.ways_out import hanging_cases, tried
+from tests.samples.brief import briefly
 
 STUDY = """
 schema = "aftlimit.study/1"
@@ -53,7 +54,8 @@ def planned():
 
 @pytest.fixture(scope="module")
 def result(files, planned):
-    return run_study(files, workers=2, watch=Watch(planned=planned.append))
+    with briefly("ways_out_draws"):
+        return run_study(files, workers=2, watch=Watch(planned=planned.append))
 
 
 def test_only_the_set_up_that_hangs_has_ways_out(result, planned):
