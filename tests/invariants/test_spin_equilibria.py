@@ -36,6 +36,13 @@ CASES = [
 ]
 
 
+BESIDE_A_CORNER = ("club_sport", 84.0, "off")
+CORNER = (
+    "its root stands beside a corner of the tables: there a swing grows by 0.33/s, but what is "
+    "flown dies from 6 degrees to 0.17 in 40 s"
+)
+
+
 class Case(NamedTuple):
     """A held spin entry as flown, and the equilibria of its controls in the air it ends in."""
 
@@ -90,7 +97,9 @@ def test_there_is_something_to_test(case):
     assert case.roots
 
 
-def test_flights_end_on_stable_roots(case):
+def test_flights_end_on_stable_roots(case, request):
+    if request.node.callspec.params["case"] == BESIDE_A_CORNER:
+        request.applymarker(pytest.mark.xfail(strict=True, reason=CORNER))
     # a flight that swings on does so about a root that does not hold itself
     root, end = case.nearest(), case.end
     growth = np.linalg.eigvals(matrix(case.balance, root.unknowns)).real.max()
