@@ -1,5 +1,6 @@
 """What to mend first on a set-up that no ladder leads to, in words."""
 
+from sim import tables
 from sim.show.words.higher import again_command, short_text
 from sim.show.words.limits import aft_text, gone_text, held_text
 from sim.show.words.more_area import more_area_text
@@ -12,6 +13,7 @@ from sim.study.results.set_up import SetUpResult
 from sim.study.standing.bands import own_limit
 from sim.study.standing.higher import higher_to_fly, never_back, short_cases
 from sim.study.standing.mending import Lack, failed_from_mm, lacks
+from sim.study.standing.window import aft_whole
 from sim.units.quantities import HEIGHT, LENGTH
 
 UNTIL = "Until the study shows it, nothing is flown with this set-up, not even to try it."
@@ -113,10 +115,23 @@ def _never(setup: SetUpResult, result: StudyResult, own: AftLimit | None) -> str
             f"the search found no balance point from {LENGTH(foremost)} on where enough do. "
             f"Do not fly that with it, wherever it balances; {held or rest}."
         )
-    forward = "as far as it still lands"
-    if forward_of_text(setup):
-        forward = "once the throw lets it land from there"
+    forward = "once the throw lets it land from there"
+    if not forward_of_text(setup):
+        forward = _still_lands(setup)
     return (
         f"Balance: in {names} too many never come back, or from no height of use. "
         f"{further_forward(own)}, {forward}, and fly the study again."
     )
+
+
+def _still_lands(setup: SetUpResult) -> str:
+    """Return how far forward a set-up may balance and still land, and how little that may be."""
+    limit = None if setup.forward is None else setup.forward.aft_mm
+    if limit is None:
+        return "as far as it still lands"
+    place = aft_whole(limit)
+    room = max(0.0, setup.balance_aft_mm - place)
+    told = f"it still lands from {LENGTH(place)}, {LENGTH(room)} ahead of where it balances"
+    if room < tables.study().search_tolerance_mm:
+        return f"once more elevator lets it land from there ({told})"
+    return f"as far as it still lands ({told})"

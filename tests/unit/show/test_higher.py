@@ -2,6 +2,8 @@
 
 from dataclasses import replace
 
+import pytest
+
 from sim.landing.forward import CheckLimit, ForwardLimit
 from sim.landing.more_area import MoreArea
 from sim.show.console.console import render
@@ -99,6 +101,23 @@ def test_where_the_search_found_no_place_balance_is_not_what_to_mend():
     assert failed_from_mm(ahead, (none,)) == foremost
     assert failed_from_mm(replace(low, balance_aft_mm=foremost), (none,)) is None
     assert failed_from_mm(ahead, (replace(none, aft_mm=150.0),)) is None
+
+
+@pytest.mark.parametrize(
+    ("lands_mm", "told"),
+    [
+        (150.2, "as far as it still lands (it still lands from 151 mm, 29 mm ahead of where"),
+        (178.4, "further forward, once more elevator lets it land from there (it still lands from "
+         "179 mm, 1 mm ahead of where it balances)"),
+        (None, "further forward, as far as it still lands, and fly the study again"),
+    ],
+)  # fmt: skip
+def test_how_little_way_forward_there_is_stands_beside_the_advice_to_go_there(lands_mm, told):
+    study = deep(never=60)
+    check = CheckLimit("touch-down", 0.0, 15.0, 1.0, 150.0, lands_mm or 0.0, 140.0, 190.0)
+    forward = ForwardLimit(lands_mm, 140.0, 190.0, 36.0, 150.0, (check,), 256, 95.0, 100.0, ())
+    low = replace(study.setups[0], forward=forward)
+    assert any(told in x for x in mending_lines(low, study))
 
 
 def test_places_that_the_tray_does_not_reach_are_told():
