@@ -212,8 +212,10 @@ class _Plain:
         if now - self._last < EVERY_S:
             return
         self._last = now
-        most = "" if task.total is None else f", {task.total:.0f} at most"
-        flown = f", {self._flights} flights so far{most}" if self._flights else ""
+        here = ""
+        if task.total is not None:  # of what is flown now, not of all
+            here = f", {task.completed:.0f} of at most {task.total:.0f}"
+        flown = f"{here}; {self._flights} flights so far" if self._flights else here
         what = "compiling" if task.description == COMPILING else task.description
         print(f"{now - self._began:.0f} s: {what}{flown}", file=sys.stderr, flush=True)
 

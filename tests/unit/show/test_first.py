@@ -111,10 +111,17 @@ def test_a_study_into_a_file_says_now_and_then_where_it_is(capsys, monkeypatch):
         now[0] = EVERY_S + 0.5
         progress.watch.ended(10)
         progress.watch.ended(10)
+        # what comes next has a count of its own
+        progress.watch.said("ways out")
+        progress.watch.planned(50)
+        now[0] = 2.0 * EVERY_S + 1.0
+        progress.watch.ended(5)
     said = capsys.readouterr().err
     lines = [line for line in said.splitlines() if "flights so far" in line]
-    assert len(lines) == 1
-    assert "20 flights so far, 100 at most" in lines[0]
+    assert lines == [
+        "16 s: flying, 20 of at most 100; 20 flights so far",
+        "31 s: ways out, 5 of at most 50; 35 flights so far",
+    ]
     assert "\x1b" not in said
     assert "\r" not in said
 
