@@ -29,9 +29,10 @@ def first_lines(result: StudyResult) -> list[str]:
     lines = [_pack(limit, result) for limit in result.aft_limits]
     now = next((x for x in result.setups if x.name == result.today), None)
     lines += [_now(now, result)] if now is not None else []
+    lines = lines or [_setups(result)]
     heights = _heights(result)
     lines += [heights] if heights else []
-    return [*lines, f"Next: {_next(result)}"] if lines else []
+    return [*lines, f"Next: {_next(result)}"]
 
 
 def _pack(limit: AftLimit, result: StudyResult) -> str:
@@ -62,6 +63,18 @@ def _now(setup: SetUpResult, result: StudyResult) -> str:
     return f"{text}; {aft}." if aft else f"{text}."
 
 
+def _setups(result: StudyResult) -> str:
+    """Return which set-ups may be flown, where no limit was searched and none is today's."""
+    fit, tried = _may_be_flown(result), len(result.setups)
+    if not fit:
+        who = f"None of {tried} set-ups both meets what is asked and lands"
+        if tried == 1:
+            who = "The one set-up does not both meet what is asked and land"
+        return f"{who}: nothing that stands here is flown."
+    names = listed([x.name for x in fit])
+    return f"Of {tried} set-ups {len(fit)} may be flown, and no other: {names}."
+
+
 def _heights(result: StudyResult) -> str:
     """Return the height to enter each manoeuvre at, in the set-ups that may be flown."""
     needs: dict[str, float] = {}
@@ -88,7 +101,7 @@ def _next(result: StudyResult) -> str:
     now = next((x for x in result.setups if x.name == result.today), None)
     mend = mending_lines(now, result)[:1] if now is not None and now not in fit else ()
     if not mend and not fit:
-        mend = _of_limits(result)
+        mend = _of_limits(result) or _of_best(result)
     card = [_card(max(fit, key=lambda x: x.balance_aft_mm), result)] if fit else []
     if not mend and not card:
         return "nothing is flown with it until something else than balance has changed."
@@ -104,6 +117,13 @@ def _of_limits(result: StudyResult) -> tuple[str, ...]:
     if wanted is None:
         return ()
     return (f"{further_forward(wanted)} with {wanted.pack}, and fly the study again.",)
+
+
+def _of_best(result: StudyResult) -> tuple[str, ...]:
+    """Return what the set-up that stands best lacks first, by name, where no limit tells."""
+    required, ranks = result.required_share_pct, list(STANDS)
+    ranked = sorted(result.setups, key=lambda x: ranks.index(setup_outcome(x, required)))
+    return tuple(f"{x.name}: {line}" for x in ranked[:1] for line in mending_lines(x, result)[:1])
 
 
 def _card(best: SetUpResult, result: StudyResult) -> str:

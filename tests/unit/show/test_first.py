@@ -126,6 +126,17 @@ def test_a_study_into_a_file_says_now_and_then_where_it_is(capsys, monkeypatch):
     assert "\r" not in said
 
 
+def test_without_a_limit_and_a_today_what_may_be_flown_is_said_and_what_the_best_lacks():
+    study = replace(result(), aft_limits=(), today=None)
+    told = first_lines(study)
+    assert told[0].startswith(f"Of {len(study.setups)} set-ups ")
+    assert "may be flown, and no other: " in told[0]
+    aft = replace(study, setups=study.setups[-1:])
+    told = first_lines(aft)
+    assert told[0].startswith("The one set-up does not both meet what is asked and land")
+    assert told[-1].startswith(f"Next: {aft.setups[0].name}: ")
+
+
 def test_today_is_told_by_its_name():
     told = first_lines(replace(result(), today="club"))
     assert any(line.startswith("Today, balanced at") for line in told)
