@@ -23,6 +23,7 @@ ROUNDS = 25.0
 NEWTON = 30
 DEAD_THROTTLE = 1e-3  # m/s2 per whole throttle; less than this does nothing
 GUESSED_THRUST = 10.0  # m/s2 per whole throttle, to get out of where it does nothing
+FOUND = 1e-3  # m/s2, 10 rad/s2; more than this is left where there is no such flight
 
 
 @kernel(entry=False)
@@ -112,41 +113,48 @@ def trim_level(x, z, speed, model, inputs, work):
         Largest remaining acceleration [m/s2, 10 rad/s2]; above 1e-3 it was not found
         (too slow, too little power, or out of throw).
 
-    Own: Newton's method with bounded steps.
+    Own: Newton's method with bounded steps; where it finds nothing, once more from no angle of
+    attack. From a guess near the stall its steps may go to and fro across the bend of the lift for
+    ever; below it the lift is straight. What is not found then either stays as it was left first.
     """
     here = np.zeros(N_TRIM)
     there = np.zeros(N_TRIM)
     jacobian = np.zeros((N_TRIM, N_TRIM))
-    worst = 1e9
-    rounds = ROUNDS_FIRST
-    for _ in range(NEWTON):
-        _residual(x, z, speed, model, inputs, work, rounds, here)
-        worst = 0.0
-        for i in range(N_TRIM):
-            worst = max(worst, abs(here[i]))
-        if worst < 1e-7:
+    guess, left = z.copy(), z.copy()
+    remains = 0.0
+    for attempt in range(3):
+        rounds = ROUNDS_FIRST
+        for _ in range(NEWTON if attempt < 2 else 0):
+            _residual(x, z, speed, model, inputs, work, rounds, here)
+            if np.abs(here).max() < 1e-7:
+                break
+            rounds = ROUNDS
+            for k in range(N_TRIM):
+                step = 1e-4
+                keep = z[k]
+                z[k] = keep + step
+                _residual(x, z, speed, model, inputs, work, rounds, there)
+                z[k] = keep
+                for i in range(N_TRIM):
+                    jacobian[i, k] = (there[i] - here[i]) / step
+            if abs(jacobian[0, T_THROTTLE]) < DEAD_THROTTLE:
+                # a propeller that windmills faster than the motor would turn it
+                jacobian[0, T_THROTTLE] = GUESSED_THRUST
+            solve_linear(jacobian, here)
+            for k in range(N_TRIM):
+                z[k] -= min(0.15, max(-0.15, here[k]))
+            z[T_ALPHA] = min(0.6, max(-0.3, z[T_ALPHA]))
+            z[T_THROTTLE] = min(1.0, max(0.0, z[T_THROTTLE]))
+            for k in (T_ELEVATOR, T_AILERON, T_RUDDER):
+                z[k] = min(1.0, max(-1.0, z[k]))
+        _residual(x, z, speed, model, inputs, work, ROUNDS_FIRST, here)
+        remains = np.abs(here).max()
+        if remains < FOUND:
             break
-        rounds = ROUNDS
-        for k in range(N_TRIM):
-            step = 1e-4
-            keep = z[k]
-            z[k] = keep + step
-            _residual(x, z, speed, model, inputs, work, rounds, there)
-            z[k] = keep
-            for i in range(N_TRIM):
-                jacobian[i, k] = (there[i] - here[i]) / step
-        if abs(jacobian[0, T_THROTTLE]) < DEAD_THROTTLE:
-            # a propeller that windmills faster than the motor would turn it
-            jacobian[0, T_THROTTLE] = GUESSED_THRUST
-        solve_linear(jacobian, here)
-        for k in range(N_TRIM):
-            z[k] -= min(0.15, max(-0.15, here[k]))
-        z[T_ALPHA] = min(0.6, max(-0.3, z[T_ALPHA]))
-        z[T_THROTTLE] = min(1.0, max(0.0, z[T_THROTTLE]))
-        for k in (T_ELEVATOR, T_AILERON, T_RUDDER):
-            z[k] = min(1.0, max(-1.0, z[k]))
-    _residual(x, z, speed, model, inputs, work, ROUNDS_FIRST, here)
-    worst = 0.0
-    for i in range(N_TRIM):
-        worst = max(worst, abs(here[i]))
-    return worst
+        if attempt == 0:
+            left[:] = z
+            z[:] = 0.0
+            z[T_THROTTLE] = guess[T_THROTTLE]
+        else:
+            z[:] = left
+    return remains

@@ -164,6 +164,7 @@ class NeverMetRow(Record):
     entry_m: Annotated[float, Number("m", 1, "entry height")]
     floor_m: Annotated[float, Number("m", 1, "to be level above")]
     need_m: Annotated[float | None, Number("m", 1, "entry height that 95 % need; null: no end")]
+    unresolved: Annotated[int, Number("flights", what="of those lost, without an answer")]
 
 
 class AftLimitRow(Record):

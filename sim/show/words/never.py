@@ -77,8 +77,12 @@ def height_text(never: NeverMet) -> str:
     """Return whether more height would bring enough back there, in a clause."""
     if never.need_m is None or not _height_helps(never):
         text = f"{never.never} of {never.flights} cannot be saved from any height"
-        rest = never.lost - never.never
-        return f"{text}, {rest} more from a greater one only" if rest else text
+        rest = never.lost - never.never - never.unresolved
+        text += f", {rest} more from a greater one only" if rest else ""
+        if not never.unresolved:
+            return text
+        count = "counts" if never.unresolved == 1 else "count"
+        return f"{text}, {never.unresolved} could not be resolved and {count} against"
     need = HEIGHT(-(-never.need_m // ROUND_UP_M) * ROUND_UP_M)
     return f"95 % of its flights need {need} of entry height, floor included"
 

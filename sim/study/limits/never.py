@@ -10,7 +10,7 @@ from collections.abc import Sequence
 import numpy as np
 
 from sim.core import script_layout as s
-from sim.judge import is_back
+from sim.judge import is_back, is_resolved
 from sim.study.cases import heights, infinite_unless_back
 from sim.study.limits.search import Search
 from sim.study.results.aft_limit import NeverMet
@@ -50,7 +50,8 @@ def _told(search: Search, front: float, manoeuvre: str) -> NeverMet:
     lost = [int((~is_back(rows, entry, floor)).sum()) for rows in flown]
     best = int(np.argmin(lost))
     needed = infinite_unless_back(flown[best], s.R_DROP) + floor
-    never = int((~np.isfinite(needed)).sum())
+    told = is_resolved(flown[best])
+    never = int((told & ~np.isfinite(needed)).sum())
     low, high = search.looks.limits(draws.size - lost[best], draws.size)
     places = {
         place
@@ -71,4 +72,5 @@ def _told(search: Search, front: float, manoeuvre: str) -> NeverMet:
         entry_m=entry,
         floor_m=floor,
         need_m=heights(needed).p95,
+        unresolved=int((~told).sum()),
     )

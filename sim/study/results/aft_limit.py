@@ -70,8 +70,9 @@ class NeverMet:
 
     Flown out with all draws at ``balance_aft_mm``, the foremost, by the recovery that loses least
     there: ``lost`` of ``flights`` were not back above the floor (95 % limits ``lost_low`` and
-    ``lost_high``), ``never`` of them from no height. ``need_m`` is the entry height [m] that 95 %
-    need, floor included; None: it has no end. ``places`` balance points were flown in all.
+    ``lost_high``), ``never`` of them from no height, ``unresolved`` for want of an answer: they
+    count against. ``need_m`` is the entry height [m] that 95 % need, floor included; None: it has
+    no end. ``places`` balance points were flown in all.
     """
 
     manoeuvre: str
@@ -86,6 +87,7 @@ class NeverMet:
     entry_m: float
     floor_m: float
     need_m: float | None
+    unresolved: int = 0
 
 
 @dataclass(frozen=True)

@@ -75,6 +75,12 @@ def test_whether_height_helps_is_said(need, said):
     assert said in height_text(replace(NEVER, need_m=need))
 
 
+def test_what_could_not_be_resolved_is_not_told_as_beyond_saving():
+    odd = replace(NEVER, never=1, unresolved=4, need_m=None)
+    wanted = "1 of 256 cannot be saved from any height, 1 more from a greater one only, 4 could not"
+    assert height_text(odd) == f"{wanted} be resolved and count against"
+
+
 def test_card_table_and_record_tell_it_too():
     told = without_spins()
     line = next(x for x in render(limits_tables([told])).splitlines() if "without" in x)
