@@ -126,7 +126,10 @@ def trim_level(x, z, speed, model, inputs, work):
         rounds = ROUNDS_FIRST
         for _ in range(NEWTON if attempt < 2 else 0):
             _residual(x, z, speed, model, inputs, work, rounds, here)
-            if np.abs(here).max() < 1e-7:
+            remains = 0.0
+            for i in range(N_TRIM):
+                remains = max(remains, abs(here[i]))  # what is no number a flight notices
+            if remains < 1e-7:
                 break
             rounds = ROUNDS
             for k in range(N_TRIM):
@@ -148,7 +151,9 @@ def trim_level(x, z, speed, model, inputs, work):
             for k in (T_ELEVATOR, T_AILERON, T_RUDDER):
                 z[k] = min(1.0, max(-1.0, z[k]))
         _residual(x, z, speed, model, inputs, work, ROUNDS_FIRST, here)
-        remains = np.abs(here).max()
+        remains = 0.0
+        for i in range(N_TRIM):
+            remains = max(remains, abs(here[i]))
         if remains < FOUND:
             break
         if attempt == 0:
