@@ -6,7 +6,18 @@ from typing import Annotated, Literal
 from pydantic import model_validator
 
 from sim.describe.faults import refuse
-from sim.describe.quantity import Described, Filled, Listed, Name, Place, Share, Size, Text, between
+from sim.describe.quantity import (
+    MOST_FLAP_PCT,
+    Described,
+    Filled,
+    Listed,
+    Name,
+    Place,
+    Share,
+    Size,
+    Text,
+    between,
+)
 from sim.describe.section_table import NamedTable
 
 Role = Literal["wing", "strake", "tail", "fin", "canard"]
@@ -58,7 +69,7 @@ class Control(Described):
     kind: Literal["flap", "all_moving"]
     inner_pct: Share | None = None
     outer_pct: Share | None = None
-    chord_pct: Annotated[float, between(3.0, 80.0, "% of the chord")] | None = None
+    chord_pct: Annotated[float, between(3.0, MOST_FLAP_PCT, "% of the chord")] | None = None
     width_mm: Annotated[float, between(2.0, 1000.0, "mm")] | None = None
     pivot_pct: Annotated[float, between(0.0, 60.0, "% of the mean chord")] | None = None
 

@@ -132,4 +132,5 @@ Floor = Annotated[float, between(0.0, 2000.0, "m")]
 Grams = Annotated[float, between(0.1, 25000.0, "g")]
 Milliohm = Annotated[float, between(0.1, 1000.0, "mΩ")]
 MOST_THROW_DEG = 60.0  # that a file may state
+MOST_FLAP_PCT = 80.0  # of the chord, likewise
 Throw = Annotated[float, between(0.0, MOST_THROW_DEG, "degrees")]

@@ -11,9 +11,9 @@ from dataclasses import dataclass
 from sim import tables
 from sim.describe import Aeroplane
 from sim.describe.geometry import Control, Surface
+from sim.describe.quantity import MOST_FLAP_PCT
 from sim.landing.forward import ForwardLimit
 
-MOST_CHORD_PCT = 80.0  # that a file may state
 CHORD, SPAN = "chord_pct", "panel_span_mm"
 
 
@@ -61,17 +61,10 @@ def more_area(
         reached = found.aft_mm is not None and found.aft_mm <= goal_mm
         looked.append(
             MoreArea(
-                goal_mm,
-                surface,
-                key,
-                now,
-                value,
-                found.aft_mm,
-                found.low_mm,
-                found.high_mm,
-                reached,
+                goal_mm=goal_mm, surface=surface, key=key, now=now, value=value,
+                aft_mm=found.aft_mm, low_mm=found.low_mm, high_mm=found.high_mm, reached=reached,
             )
-        )
+        )  # fmt: skip
         if reached:
             return looked[-1]
     known = [x for x in looked if x.aft_mm is not None]
@@ -87,7 +80,7 @@ def _larger(aeroplane: Aeroplane, factor: float) -> tuple[str, str, float, float
             key = SPAN if control.chord_pct is None else CHORD
             now = surface.panel_span_mm if control.chord_pct is None else control.chord_pct
             value = float(f"{factor * now:.1f}")
-            if key == CHORD and value > MOST_CHORD_PCT:
+            if key == CHORD and value > MOST_FLAP_PCT:
                 return None
             grown = _grown(surface, j, control, key, value)
             surfaces = (*aeroplane.surfaces[:i], grown, *aeroplane.surfaces[i + 1 :])

@@ -8,7 +8,7 @@ from sim.study.standing.heights import ceiling_of
 
 @dataclass(frozen=True)
 class HeightsSaid:
-    """HeightsSaid [m] above the ground instead of what a study says; None leaves it what it says.
+    """Heights [m] above the ground instead of what a study says; None leaves it what it says.
 
     ``entry_m`` is where every manoeuvre begins; ``floor_m`` is what no flight may sink below;
     ``ceiling_m`` the most height that may be used.

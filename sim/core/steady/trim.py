@@ -122,7 +122,7 @@ def trim_level(x, z, speed, model, inputs, work):
     jacobian = np.zeros((N_TRIM, N_TRIM))
     guess, left = z.copy(), z.copy()
     remains = 0.0
-    for attempt in range(3):
+    for attempt in range(3):  # the guess, none, and back to where the first one ended
         rounds = ROUNDS_FIRST
         for _ in range(NEWTON if attempt < 2 else 0):
             _residual(x, z, speed, model, inputs, work, rounds, here)

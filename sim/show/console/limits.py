@@ -3,8 +3,8 @@
 from collections.abc import Sequence
 
 from sim.show.console.console import Tables, add, notes, table
-from sim.show.words.limits import combination_sentence, ends_cell, several_combinations
-from sim.show.words.phrases import listed, spoken
+from sim.show.words.limits import combination_sentence, ends_cell, gone_text, several_combinations
+from sim.show.words.phrases import spoken
 from sim.study.results.aft_limit import AftLimit, ManoeuvreLimit
 from sim.units.quantities import LENGTH
 
@@ -38,11 +38,10 @@ def limits_tables(limits: Sequence[AftLimit]) -> Tables:
                 fails, "",
             )  # fmt: skip
         if x.without is not None:
-            gone = listed([spoken(one.manoeuvre) for one in x.never])
             fails = LENGTH.figure(x.without.first_failure_mm)
             blank = ("",) if several else ()
             add(
-                out, "", *blank, f"without {gone}", spoken(x.without.recovery),
+                out, "", *blank, f"without {gone_text(x)}", spoken(x.without.recovery),
                 _figure(x.without), _ends(x.without),
                 "-" if x.without.pct_mac is None else f"{x.without.pct_mac:.1f}", "", fails,
                 f"{x.without.flights_used}",
