@@ -28,4 +28,4 @@ def deep_stall_tables(result: StudyResult) -> Tables:
         f"{verdict_text(setup, deep_stall)} What the pilot sees: {seen_text(deep_stall)}."
         for setup, deep_stall in hung
     )
-    return [paragraph(""), heading("Deep stall"), *bullets(told), out, *notes([note()])]
+    return [paragraph(""), heading("Deep stall"), *bullets(told), out, *notes([note("+")])]

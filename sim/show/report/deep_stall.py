@@ -50,7 +50,7 @@ def deep_stalls(result: StudyResult) -> Section | None:
         "What was tried to end it", way_heads,
         [_way_row(setup, way) for setup, deep_stall in hung for way in deep_stall.ways], words=4,
     )  # fmt: skip
-    return section("Deep stall", *parts, ways, seen, Paragraph(note(), "note"))
+    return section("Deep stall", *parts, ways, seen, Paragraph(note(ENDS[Outcome.MET]), "note"))
 
 
 def _seen_rows(setup: SetUpResult, deep_stall: DeepStall) -> list[tuple[str, ...]]:

@@ -2,7 +2,7 @@
 
 from sim import tables
 from sim.judge import Hang, Outcome
-from sim.show.words.phrases import limits_text, listed, spoken
+from sim.show.words.phrases import capital, limits_text, listed, spoken
 from sim.study.results.result import StudyResult
 from sim.study.results.set_up import DeepStall, SetUpResult, WayOut
 from sim.study.standing.deep_stalls import (
@@ -165,7 +165,7 @@ def verdict_text(setup: SetUpResult, deep_stall: DeepStall) -> str:
     """Return the verdict on a set-up's deep stall in two sentences."""
     return (
         f"{setup.name} can hang in a deep stall: {places_text(deep_stall)}, recovering by "
-        f"{spoken(deep_stall.recovery)}; {lost_text(deep_stall)}. {_upper(ends_text(deep_stall))}"
+        f"{spoken(deep_stall.recovery)}; {lost_text(deep_stall)}. {capital(ends_text(deep_stall))}"
         f"{f'; {ON_ITS_BACK}' if hangs_inverted(deep_stall) else ''}."
     )
 
@@ -198,20 +198,16 @@ def card_line(deep_stall: DeepStall) -> str:
     """Return the warning on a flight card, in one line; heights within which 95 % came out."""
     order = ": do not fly it" if never_to_hang(deep_stall) else ""
     ends = in_short(deep_stall).replace(ENDS, SHORT)
-    back = f" {_upper(ON_ITS_BACK)}." if hangs_inverted(deep_stall) else ""
+    back = f" {capital(ON_ITS_BACK)}." if hangs_inverted(deep_stall) else ""
     return f"CAN HANG IN A DEEP STALL: {ends}{order}.{back}"
 
 
-def _upper(text: str) -> str:
-    return f"{text[0].upper()}{text[1:]}"
-
-
-def note() -> str:
-    """Return how ways out are flown, and what their numbers are."""
+def note(mark: str) -> str:
+    """Return how ways out are flown, and what their numbers are; ``mark`` stands at what ends it."""
     values = tables.judge()
     return (
         "Ways out are flown by the draws that hang, from where they hang: the recovery is given up "
         f"once it has hung for {values.deep_stall_for_s:g} s. Height: from the first input of "
-        "the way out to level, of those that came out; what was sunk before comes on top. Yes, +: "
-        f"the lower 95 % limit is at least {100.0 * values.deep_stall_ends_share:.0f} %."
+        "the way out to level, of those that came out; what was sunk before comes on top. "
+        f"{mark}: the lower 95 % limit is at least {100.0 * values.deep_stall_ends_share:.0f} %."
     )
