@@ -203,7 +203,7 @@ def card_line(deep_stall: DeepStall) -> str:
 
 
 def note(mark: str) -> str:
-    """Return how ways out are flown, and what their numbers are; ``mark`` stands at what ends it."""
+    """Return how ways out are flown, and what numbers are; ``mark`` is of what ends it."""
     values = tables.judge()
     return (
         "Ways out are flown by the draws that hang, from where they hang: the recovery is given up "
