@@ -34,6 +34,7 @@ from sim.aero.interference.separating import fill_separation, helper_of
 from sim.aero.interference.shielding import sources_and_pairs
 from sim.aero.interference.sidewash import fill_sheet, fill_sidewash
 from sim.aero.interference.turning import fill_turned
+from sim.aero.sections.flaps import separated_level
 from sim.core import layout as k
 from sim.core.draw_layout import ROLE_FIN, ROLE_TAIL, ROLE_WING
 from sim.describe.aeroplane import Aeroplane
@@ -174,6 +175,8 @@ def _strips(
                 table = np.concatenate([[special], table])
             elif special is not None:
                 table[through] = special
+            late = [k.S_LATE_CN, k.S_LATE_CN2, k.S_LATE_CM]
+            rows[late] *= np.array([separated_level(t) for t in tables])[table]
             lean = facing_sweep(surface)
             half = 0.5 * rows[k.S_AREA] * np.cos(lean) / rows[k.S_CHORD]
             rows[k.S_HALF_Y], rows[k.S_HALF_Z] = np.outer(panel.outward[1:], half)

@@ -40,8 +40,9 @@ X_SERVO = 13
     S_FLAP_FELT,  # part of it that goes with the square of the attached share
     S_DCM,  # moment coefficient about the quarter chord per radian, attached
     S_MOVES,  # turn of the angle that separated flow sees, per radian (1 all-moving, 0 a flap)
-    S_LATE_CN,  # a flap's normal-force coefficient per radian on separated flow along the chord
-    S_LATE_CM,  # and its moment coefficient about the quarter chord
+    S_LATE_CN,  # a flap's normal-force coefficient per radian on separated flow along the chord: what
+    S_LATE_CN2,  # goes with the share of air along it, and what with that squared
+    S_LATE_CM,  # its moment coefficient about the quarter chord, with that share
     S_RELAX,  # time for the separation to relax, tau1 [chords]
     S_DELAY,  # by which it comes late, tau2 [chords]
     S_SIDESLIP_STALL,  # rise of the angle that separation answers to, per sine of sideslip [rad]
@@ -61,7 +62,7 @@ X_SERVO = 13
     S_HINGE_ARM,  # of a whole moving surface: how far its quarter chord lies ahead of its pivot
     S_TURN,  # turn of the air down by another surface, over the state that F_TURNED names,
     N_STRIP_ROWS,  # with its sheet at N_TURNS heights, S_TURN + k: see `loads.turned_air`
-) = (*range(40), 45)
+) = (*range(41), 46)
 N_TURNS = N_STRIP_ROWS - S_TURN
 SI_TABLE, SI_CHANNEL, SI_SURFACE, N_STRIP_INDEX = range(4)
 

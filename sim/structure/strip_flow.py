@@ -98,11 +98,12 @@ def _lanes(lanes: Floats, spots: np.ndarray, model: Model, half_rho: float) -> F
     root = 0.5 * (1.0 + np.sqrt(attached))
     excess = (root * root - 0.25) / 0.75 - lanes[row + G0]
     along = 1.0 - np.abs(S_FIRST + lanes[o + lane.K_PLACE] / NODES_PER_UNIT)
-    late = gone * delta * along * np.abs(along)
+    late = gone * delta * along
+    late *= lanes[o + lane.K_LATE_CN] + np.abs(along) * lanes[o + lane.K_LATE_CN2]
     return np.array(
         [
             half_rho * lanes[o + lane.K_SPEED] ** 2 * model.strips[k.S_FORCE],
-            lanes[row + CN] + excess * lanes[row + DCN] + late * lanes[o + lane.K_LATE_CN],
+            lanes[row + CN] + excess * lanes[row + DCN] + late,
             lanes[row + CC] + excess * lanes[row + DCC],
             gone,
         ]

@@ -215,8 +215,9 @@ def _controls(
             rows[k.S_TILT, i] = cover * flap_share(control.chord_pct / 100.0)
             rows[k.S_FLAP_STALL, i] = cover * tau * flap_stall_share()
             rows[k.S_DCM, i] = cover * moment
-            late = separated_flap(control.chord_pct / 100.0, aspect_ratio(panel.surface))
+            late = separated_flap(control.chord_pct / 100.0)
             rows[k.S_LATE_CN, i] = cover * late.normal
+            rows[k.S_LATE_CN2, i] = cover * late.squared
             rows[k.S_LATE_CM, i] = cover * late.moment
             _hinge(panel, control, cover, i, n, rows)
             return servo

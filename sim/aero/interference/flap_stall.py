@@ -61,7 +61,8 @@ def fill_flap_stall(
         section = strips[k.S_FLAP_STALL, here]
         strips[k.S_FLAP_STALL, here] = np.where(on, section * kept + cover * felt, section)
         attached = np.where(on, own_slope(surface, slope) * turned, 1.0)
-        lost = np.where(on, 1.0 - strips[k.S_LATE_CN, here] / attached, 0.0)
+        left = strips[k.S_LATE_CN, here] + strips[k.S_LATE_CN2, here]
+        lost = np.where(on, 1.0 - left / attached, 0.0)
         strips[k.S_FLAP_FELT, here] += cover * felt * lost
 
 

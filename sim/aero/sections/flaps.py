@@ -14,6 +14,7 @@ from sim.aero.sections.plates import (
 )
 from sim.aero.sections.separated import rayleigh_normal_force, rayleigh_rear_share
 from sim.aero.sections.thin_aerofoil import cavity_flap, flap_effectiveness, flap_moment
+from sim.core.loads.lookup import CN, DCN, G0, coordinate_of_alpha, grid
 
 
 class FlapEffect(NamedTuple):
@@ -47,32 +48,54 @@ def flap_effect(chord_share: float, deflection: float) -> FlapEffect:
 
 
 class SeparatedFlap(NamedTuple):
-    """normal: CN per rad of flap with the air along the chord; moment: CM about c/4 per rad."""
+    """What a radian of flap does: CN and CM about c/4, on a plate with a wake at ambient pressure.
+
+    ``normal`` and ``moment`` go with the share of air along the chord, ``squared`` with its square.
+    """
 
     normal: float
+    squared: float
     moment: float
 
 
-def separated_flap(chord_share: float, aspect_ratio: float) -> SeparatedFlap:
+def separated_flap(chord_share: float) -> SeparatedFlap:
     """Return what a plain flap does to flow that has separated from the leading edge.
 
     The pressure side still feels it: on a plate whose suction side is a cavity the flap is worth
-    the share `cavity_flap` of turning the whole plate [tulin1955], whose slope is pi/2 there.
-    The level is that of a finite plate's normal force over Rayleigh's, at 90 degrees.
-    With angle the slope falls as that of 2 pi sin/(4 + pi sin), for which the kernel takes the
-    square of u/(|u| + |w|): 0.40 and 0.25 of pi/2 at 30 and 45 degrees for 0.45 and 0.29.
+    the share `cavity_flap` of turning the whole plate [tulin1955], whose slope is pi/2 there. With
+    angle it falls as free streamlines past a bent plate have it (flap_effect.toml), slower than
+    the whole plate's: 0.49 and 0.34 at 30 and 45 degrees for a flap of 20 %, 0.45 and 0.29 of it.
+    The kernel takes s (m + (1 - m) s) of it, s = u/(|u| + |w|), and of the moment s.
 
     Parameters
     ----------
     chord_share : float in [0, 1]
         Flap chord over section chord.
-    aspect_ratio : float
-        Of the surface [-].
     """
     values = tables.flap_effect()
-    level = plate_normal_force_90(aspect_ratio) / float(rayleigh_normal_force(0.5 * np.pi))
-    normal = 0.5 * np.pi * level * values.separated_share * cavity_flap(chord_share)
-    return SeparatedFlap(normal, -normal * (values.separated_centre - 0.25))
+    slope = 0.5 * np.pi * values.separated_share * cavity_flap(chord_share)
+    straight, centre = (
+        float(np.interp(chord_share, values.separated_chord, curve))
+        for curve in (values.separated_straight, values.separated_centre)
+    )
+    return SeparatedFlap(slope * straight, slope * (1.0 - straight), -slope * (centre - 0.25))
+
+
+def separated_level(table: np.ndarray) -> float:
+    """Return the normal force of a section's separated flow over that of a plate with a wake [-].
+
+    The suction of the wake, which that one has not [rayleigh1876], makes all of its loads larger,
+    a flap's too: at one angle of flap_effect.toml, the mean of both sides.
+
+    Parameters
+    ----------
+    table : float array (N_S, N_COLUMNS)
+        Of the section.
+    """
+    alpha = radians(tables.flap_effect().separated_load_at_deg)
+    force = table[:, CN] - table[:, G0] * table[:, DCN]
+    here = np.interp(coordinate_of_alpha(np.array([alpha, -alpha])), grid(), force)
+    return float(0.5 * (here[0] - here[1]) / rayleigh_normal_force(alpha))
 
 
 @lru_cache

@@ -29,6 +29,7 @@ from sim.core.loads.lanes import (
     K_GONE,
     K_LATE_CM,
     K_LATE_CN,
+    K_LATE_CN2,
     K_PLACE,
     K_SPEED,
     SPOT_CHANNEL,
@@ -129,8 +130,9 @@ def _strip_moment(j, hinges, hinged, lanes):
     excess = (root * root - 0.25) * (1.0 / 0.75) - lanes[row + G0]
     s = S_FIRST + lanes[o + K_PLACE] * (1.0 / NODES_PER_UNIT)
     along = 1.0 - abs(s)
-    bent = gone * along * abs(along)
-    late_cn, late_cm = bent * lanes[o + K_LATE_CN], bent * lanes[o + K_LATE_CM]
+    bent = gone * along
+    late_cn = bent * (lanes[o + K_LATE_CN] + abs(along) * lanes[o + K_LATE_CN2])
+    late_cm = bent * lanes[o + K_LATE_CM]
     cn = lanes[row + CN] + excess * lanes[row + DCN] + delta * late_cn
     cm = lanes[row + CM] + excess * lanes[row + DCM]
     cm += delta * (attached * lanes[o + K_DCM] + late_cm)

@@ -35,6 +35,7 @@ from sim.core.layout import (
     S_INDUCED,
     S_LATE_CM,
     S_LATE_CN,
+    S_LATE_CN2,
     S_MOVES,
     S_NX,
     S_NY,
@@ -85,6 +86,7 @@ LANES = 4  # strips side by side: one vector register of most processors
     K_DCM,
     K_MOVES,
     K_LATE_CN,
+    K_LATE_CN2,
     K_LATE_CM,
     K_FLAP_STALL,
     K_FLAP_FELT,  # what of it is lost with the square of the attached share
@@ -117,7 +119,7 @@ LANES = 4  # strips side by side: one vector register of most processors
     K_ANSWERED,  # where in the table its separation finds what it answers to
     K_RATE,  # rate of the attached fraction
     K_ROW,  # what the table says there: its columns side by side, lane after lane
-) = range(0, 59 * LANES, LANES)
+) = range(0, 60 * LANES, LANES)
 BLOCK = K_ROW + LANES * N_COLUMNS
 
 SPOT_LANE, SPOT_ROW, SPOT_CHANNEL, SPOT_TABLE, N_SPOTS = range(5)  # rows of ``spots``
@@ -178,6 +180,7 @@ def _fill_lane(strips, servo, i, o, lanes):
         lanes[o + K_MOVES] = strips[S_MOVES, i]
         lanes[o + K_EXTRA] = strips[S_TAU, i] - strips[S_MOVES, i]
         lanes[o + K_LATE_CN] = strips[S_LATE_CN, i]
+        lanes[o + K_LATE_CN2] = strips[S_LATE_CN2, i]
         lanes[o + K_LATE_CM] = strips[S_LATE_CM, i]
         lanes[o + K_DCM] = strips[S_DCM, i]
         lanes[o + K_FLAP_STALL] = strips[S_FLAP_STALL, i] - strips[S_FLAP_FELT, i]

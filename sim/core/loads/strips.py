@@ -48,6 +48,7 @@ from sim.core.loads.lanes import (
     K_GONE,
     K_LATE_CM,
     K_LATE_CN,
+    K_LATE_CN2,
     K_NX,
     K_NY,
     K_NZ,
@@ -137,10 +138,11 @@ def _block_forces(o, lanes):
         attached = 1.0 - gone
         root = 0.5 * (1.0 + sqrt(attached))
         excess = (root * root - 0.25) * (1.0 / 0.75) - lanes[row + G0]
-        # what a flap does to separated flow goes with the share of air along the chord, squared
+        # what a flap does to separated flow falls with the share of air along the chord
         along = 1.0 - abs(S_FIRST + lanes[i + K_PLACE] * (1.0 / NODES_PER_UNIT))
-        late = gone * delta * along * abs(along)
-        cn = lanes[row + CN] + excess * lanes[row + DCN] + late * lanes[i + K_LATE_CN]
+        late = gone * delta * along
+        cn = lanes[row + CN] + excess * lanes[row + DCN]
+        cn += late * (lanes[i + K_LATE_CN] + abs(along) * lanes[i + K_LATE_CN2])
         cc = lanes[row + CC] + excess * lanes[row + DCC]
         cm = lanes[row + CM] + excess * lanes[row + DCM]
         cm += attached * lanes[i + K_DCM] * delta + late * lanes[i + K_LATE_CM]
