@@ -40,9 +40,9 @@ X_SERVO = 13
     S_FLAP_FELT,  # part of it that goes with the square of the attached share
     S_DCM,  # moment coefficient about the quarter chord per radian, attached
     S_MOVES,  # turn of the angle that separated flow sees, per radian (1 all-moving, 0 a flap)
-    S_LATE_CN,  # a flap's normal-force coefficient per radian on separated flow along the chord: what
-    S_LATE_CN2,  # goes with the share of air along it, and what with that squared
-    S_LATE_CM,  # its moment coefficient about the quarter chord, with that share
+    S_LATE_CN,  # a flap's normal-force coefficient per radian on separated flow: what goes with the
+    S_LATE_CN2,  # share of air along the chord, and what with its square
+    S_LATE_CM,  # and its moment coefficient about the quarter chord, with that share
     S_RELAX,  # time for the separation to relax, tau1 [chords]
     S_DELAY,  # by which it comes late, tau2 [chords]
     S_SIDESLIP_STALL,  # rise of the angle that separation answers to, per sine of sideslip [rad]
