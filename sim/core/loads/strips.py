@@ -137,8 +137,7 @@ def _block_forces(o, lanes):
         gone = lanes[i + K_GONE]
         attached = 1.0 - gone
         root = 0.5 * (1.0 + sqrt(attached))
-        kept = (root * root - 0.25) * (1.0 / 0.75)
-        excess = kept - lanes[row + G0]
+        excess = (root * root - 0.25) * (1.0 / 0.75) - lanes[row + G0]
         # what a flap does to separated flow falls with the share of air along the chord
         along = 1.0 - abs(S_FIRST + lanes[i + K_PLACE] * (1.0 / NODES_PER_UNIT))
         late = gone * delta * along
@@ -159,11 +158,7 @@ def _block_forces(o, lanes):
         push = speed * speed * lanes[i + K_FORCE]
         # flow that has let go pushes as hard on the flap as on the rest of the chord, and across
         # its hinge, which need not be swept as the strip is: the rest of that lies along the body
-        turn = lanes[i + K_FRAC] * delta
-        # suction is read off at the angle of chord and flap together, and is that of the flow which
-        # still follows the edge: what tilts it back is, too
-        following = kept * (lanes[row + CN] + (1.0 - lanes[row + G0]) * lanes[row + DCN])
-        cc -= attached * lanes[i + K_TILT] * delta * following
+        turn = (lanes[i + K_FRAC] + attached * lanes[i + K_TILT]) * delta
         back = gone * lanes[i + K_FRAC_X] * delta * cn * push
         along, normal = turned(cc, cn, turn)
         along *= push
