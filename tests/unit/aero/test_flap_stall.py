@@ -74,7 +74,7 @@ def test_in_stalled_flow_no_more_is_given_back_than_the_flap_still_turns(name):
     whole = (model.strip_index[k.SI_SURFACE] == 0) & (strips[k.S_RY] > 0.0)
     whole &= strips[k.S_TAU] > 0.99 * strips[k.S_TAU, whole].max()
     lost = (felt[0] - felt[1]) * strips[k.S_INDUCED, whole] * strips[k.S_ETA, whole]
-    assert felt[1] < 0.5 * felt[0]
+    assert felt[1] < 0.75 * felt[0]
     # what hung flights feel of an aileron is a quarter more than the small-angle sums have
     assert strips[k.S_FLAP_FELT, whole] == pytest.approx(lost, rel=1.0 / 3.0)
     assert (strips[k.S_FLAP_FELT, whole] < strips[k.S_FLAP_STALL, whole]).all()
