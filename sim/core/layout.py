@@ -74,6 +74,7 @@ SI_TABLE, SI_CHANNEL, SI_SURFACE, N_STRIP_INDEX = range(4)
     F_AREA_ETA2,
     F_SPAN,
     F_WASH_GAIN,  # downwash angle at the tail per mean normal-force coefficient [rad]
+    F_WASH_BELOW,  # how much more of it there is, as a share, where that coefficient is negative
     F_WASH_STALLED,  # share of separated normal force that turns the air
     F_WASH_ARM,  # distance to the tail, for the lag [m]
     F_RATE_MAX,  # bound on the induced-flow rate, for the integrator [1/s]
@@ -97,7 +98,7 @@ SI_TABLE, SI_CHANNEL, SI_SURFACE, N_STRIP_INDEX = range(4)
     F_TURNED_OVER,  # how high that flow's sheet passes over this surface at no angle of attack,
     F_TURNED_BEHIND,  # how far aft of its source this lies; both in half spans of the source
     N_SURFACE_COLS,
-) = range(29)
+) = range(30)
 
 # what is summed over the strips of a surface, columns of the scratch ``sums``
 (

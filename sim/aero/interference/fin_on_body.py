@@ -18,10 +18,10 @@ from sim.tables import body_model
 
 
 def _body_under(panel: Panel, bodies: tuple[Body, ...]) -> tuple[float, float] | None:
-    """Return height of the body's axis and its half height [m] under a fin, if it stands on one.
+    """Return height of the body's axis and of the fin's foot over it [m], if it stands on one.
 
     Geometry; own: it stands on it where its foot lies between two shares of the half height,
-    body_model.toml.
+    body_model.toml. Of a fin that hangs below, its foot does too.
     """
     aft = np.array([-panel.point(0.0, 0.5)[0]])
     foot = -float(panel.root[2])
@@ -30,8 +30,10 @@ def _body_under(panel: Panel, bodies: tuple[Body, ...]) -> tuple[float, float] |
         first, last = body.stations[0].aft_mm * MM, body.stations[-1].aft_mm * MM
         _, height, up = outline(body, aft)
         half = 0.5 * float(height[0])
-        if first <= aft[0] <= last and low * half < foot - float(up[0]) < high * half:
-            return float(up[0]), foot - float(up[0])
+        over = foot - float(up[0])
+        away = -over if panel.outward[2] > 0.0 else over
+        if first <= aft[0] <= last and low * half < away < high * half:
+            return float(up[0]), over
     return None
 
 
@@ -46,10 +48,11 @@ def fin_strip(panel: Panel, bodies: tuple[Body, ...]) -> np.ndarray | None:
     found = _body_under(panel, bodies)
     if found is None:
         return None
-    axis, radius = found
+    axis, over = found
+    radius = abs(over)
     share = radius / (radius + panel.span)
     rows = carry_over(panel, 0.0)
-    down = -axis - body_model().fin_body_at_share * radius
+    down = -axis - body_model().fin_body_at_share * over
     rows[k.S_RX : k.S_RZ + 1, 0] = [panel.point(0.0, 0.25)[0], 0.0, down]
     rows[k.S_AREA, 0] = panel.area * share * (1.0 + share)
     rows[k.S_ETA, 0] = 0.0

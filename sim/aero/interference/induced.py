@@ -145,19 +145,20 @@ def _downwash_per_lift(wing: Surface, tail: Surface) -> float:
     return float(np.sum(turn * weight) / np.sum(weight)) * max(0.0, 1.0 - height) ** 1.19
 
 
-def _strake_turn(strake: Panel, tail: Panel) -> float:
+def _strake_turn(strake: Panel, tail: Panel, side: float) -> float:
     """Return the turn of the air over a tail per strake normal-force coefficient and area [1/m²].
 
     A pair of vortices leaves where `vortex_place` says and goes aft with the air: between
     them it is turned down, outside them up. Mean over the tail, the pair as high above it as
-    it is at the angle of strip_model.toml, cores as wide as the vortices stand off the
-    centreline; circulation by Kutta's law [katz2001].
+    it is at the angle of strip_model.toml, times ``side``: -1 where the air comes from above, and
+    carries it down. Cores as wide as the vortices stand off the centreline; circulation by
+    Kutta's law [katz2001].
     """
     leaves, off = vortex_place(strake)
     share = (np.arange(TAIL_POINTS) + 0.5) / TAIL_POINTS
     at = np.array([tail.point(t, 0.25) for t in share])
     weight = np.array([tail.chord(t) for t in share])
-    angle = radians(tables.strip_model().strake_downwash_at_deg)
+    angle = side * radians(tables.strip_model().strake_downwash_at_deg)
     below = (leaves - at[:, 0]) * sin(angle) + (at[:, 2] - strake.root[2])
     core = below**2 + off**2
     y = np.abs(at[:, 1])
@@ -184,7 +185,10 @@ def add_downwash(surfaces: tuple[Surface, ...], panels: list[Panel], rows: np.nd
             turn = _downwash_per_lift(wing, tail)
         elif surface.role == "strake":
             strake = next(p for p in panels if p.surface is surface)
-            turn = _strake_turn(strake, tp) * rows[j, k.F_AREA]
+            above, below = (_strake_turn(strake, tp, side) for side in (1.0, -1.0))
+            turn = above * rows[j, k.F_AREA]
+            # none where it is of the other sign: its sign is then still that of the strakes' force
+            rows[j, k.F_WASH_BELOW] = max(0.0, below / above) - 1.0 if above else 0.0
         else:
             continue
         rows[j, [k.F_WASH_GAIN, k.F_WASH_STALLED, k.F_WASH_ARM]] = turn, stalled, arm

@@ -18,6 +18,7 @@ from sim.core.layout import (
     F_SIDE_X,
     F_SIDE_Y,
     F_VORTEX,
+    F_WASH_BELOW,
     F_WASH_GAIN,
     Z_SHEETWASH,
     Z_SIDEWASH,
@@ -41,8 +42,10 @@ def sidewash(x, u, v, w, surfaces, o_wash, sums):
     """
     force = 0.0  # area times normal-force coefficient of the strakes, as the downwash has it
     for j in range(surfaces.shape[0]):
-        if surfaces[j, F_VORTEX] > 0.0 and abs(surfaces[j, F_WASH_GAIN]) > 1e-9:
-            force += x[o_wash + j] * surfaces[j, F_AREA] / surfaces[j, F_WASH_GAIN]
+        turned, gain = x[o_wash + j], surfaces[j, F_WASH_GAIN]
+        gain *= 1.0 + surfaces[j, F_WASH_BELOW] if turned * gain < 0.0 else 1.0
+        if surfaces[j, F_VORTEX] > 0.0 and abs(gain) > 1e-9:
+            force += turned * surfaces[j, F_AREA] / gain
     sine = w / sqrt(u * u + v * v + w * w + 1e-9)
     for j in range(surfaces.shape[0]):
         sums[j, Z_SIDEWASH] = 0.0

@@ -19,6 +19,7 @@ from sim.core.layout import (
     F_SPAN,
     F_SPANS,
     F_WASH_ARM,
+    F_WASH_BELOW,
     F_WASH_GAIN,
     F_WASH_STALLED,
     L_FX,
@@ -248,7 +249,9 @@ def _lag_rates(x, j, speed, surfaces, sums, o_induced, o_wash, steady, out):
     out[i0] = rate * (surfaces[j, F_K0] * (mean + stalled) - x[i0])
     out[i0 + 1] = rate * (surfaces[j, F_K1] * (linear + askew) - x[i0 + 1])
     share = surfaces[j, F_WASH_STALLED]
-    turn = surfaces[j, F_WASH_GAIN] * (mean + share * stalled)
+    turning = mean + share * stalled
+    turn = surfaces[j, F_WASH_GAIN] * turning
+    turn *= 1.0 + surfaces[j, F_WASH_BELOW] if turning < 0.0 else 1.0
     slow = steady + moving * min(bound, vel / max(surfaces[j, F_WASH_ARM], 1e-3))
     out[o_wash + j] = slow * (turn - x[o_wash + j])
     sheet = o_wash + surfaces.shape[0] + j
