@@ -16,8 +16,8 @@ from tests.validation.test_whole_aeroplanes import FIGHTER, HALF, ours, per_degr
 STRAIGHT = replace(FIGHTER, droop=None)
 APART = "nothing of its tables is in the program, which cites it for the axes"
 DROOPED = (
-    "under a nose turned down, air from above separates, and what is measured is as if the "
-    "windward half carried less than the leeward one; by strips it carries more, attached or not"
+    "air from above lets go under a nose turned down, and what has let go goes by simple sweep "
+    "theory in sideslip, so that the windward half carries more; without that the sign is right"
 )
 STEP = (
     "the measured side force falls by 40 % from -5 to -10°, while the rudder keeps all its power: "
