@@ -52,12 +52,12 @@ def turns(ready, recovery: str) -> float:
 
 
 def gained(ready) -> np.ndarray:
-    """Return the 95 % limits of how many times fewer turns rudder alone takes, by resampling."""
+    """Return how many times fewer turns rudder alone takes (2000,), of the same draws resampled."""
     ways = ("rudder_aileron_with", "rudder_alone")
     turned = [np.abs(spun(ready, x)[:, s.R_TURNS_RECOVERY]) for x in ways]
     again = np.random.default_rng(0).integers(0, turned[0].size, (2000, turned[0].size))
     with_it, alone = (np.median(x[again], axis=1) for x in turned)
-    return np.percentile(with_it / alone, [2.5, 97.5])
+    return with_it / alone
 
 
 def test_the_loadings_are_what_they_are_called():
@@ -74,11 +74,11 @@ def test_rudder_decides_unless_fuselage_loaded(mass):
 
 
 def test_rudder_alone_loses_its_advantage_with_fuselage_loading():
-    """Told with the 95 % limits of the draws; wing-loaded and neutral are not told apart."""
+    """At 95 %, all three of the same draws; wing-loaded and neutral are not told apart."""
     wing, neutral, fuselage = (
         gained(sport(*mass)) for mass in (WING_LOADED, NEUTRAL, FUSELAGE_LOADED)
     )
-    assert fuselage[1] < min(wing[0], neutral[0])
+    assert np.percentile(np.minimum(wing, neutral) - fuselage, 2.5) > 0.0
 
 
 def test_aileron_decides_when_fuselage_loaded():
