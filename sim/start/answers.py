@@ -4,10 +4,11 @@ import re
 from collections.abc import Iterable, Mapping
 from pathlib import Path
 
+from sim.describe.edge_throws import angle_deg
 from sim.describe.faults import Fault, FileFault, nearest
 from sim.describe.quantity import Between
 from sim.describe.reading.files import parse
-from sim.start.controls import THROWS, angle_deg, arm_key, arm_mm
+from sim.start.controls import THROWS, arm_key, arm_mm
 from sim.start.questions import KEYS, PACKS, QUESTIONS, Answer, Question, questions_for
 from sim.start.relations import broken
 from sim.units.factors import UNITS, Unit, split, suffixes

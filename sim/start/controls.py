@@ -2,7 +2,7 @@
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from math import asin, atan, cos, degrees, radians, tan
+from math import atan, cos, radians, tan
 
 from sim.start.planform import Panel
 from sim.start.questions import Answer
@@ -52,11 +52,6 @@ def arm_mm(throw: str, answers: Mapping[str, Answer]) -> float | None:
         return arm
     root = _given(answers, "tail_root_chord_mm")
     return None if root is None else root - arm
-
-
-def angle_deg(travel_mm: float, arm: float) -> float:
-    """Return the angle [degrees] of a trailing edge's travel square to the surface; geometry."""
-    return degrees(asin(travel_mm / arm))
 
 
 def flap_told(

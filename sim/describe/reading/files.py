@@ -9,6 +9,7 @@ from pydantic import BaseModel, ValidationError
 
 from sim.describe.aeroplane import Aeroplane
 from sim.describe.cross_checks import aeroplane_faults
+from sim.describe.edge_throws import channels_in_degrees
 from sim.describe.faults import Fault, FileFault
 from sim.describe.manoeuvre import SCRIPTS, Manoeuvre, Recovery, Script, as_wanted
 from sim.describe.plain import Table
@@ -119,6 +120,9 @@ def _checked(
 ) -> tuple[Model, OwnUnits]:
     own = in_known_units(raw, model)
     faults = own.faults
+    if model is Aeroplane:
+        own.tables, found_in_mm = channels_in_degrees(own.tables)
+        faults += found_in_mm
     try:
         held = model.model_validate(own.tables, context={"folder": path.parent})
     except ValidationError as error:

@@ -5,6 +5,7 @@ import pytest
 
 from sim.core.draw_layout import N_DRAW
 from sim.describe import FileFault, data_folder, load_aeroplane
+from sim.describe.edge_throws import angle_deg
 from sim.describe.resolving import resolve_setup
 from sim.describe.tray_checks import off_the_tray
 from sim.landing.landing import set_up_forward
@@ -16,7 +17,7 @@ from sim.show.console.console import render
 from sim.show.words.placing import back_text, tray_text
 from sim.show.words.throws import throws_of
 from sim.start.answers import answers_from
-from sim.start.controls import angle_deg, arm_mm, pivot_pct
+from sim.start.controls import arm_mm, pivot_pct
 from sim.start.driving import driven, packs_told
 from sim.start.filled import Filled
 from sim.start.filling import fill
