@@ -25,7 +25,8 @@ class SetUpBlock(Described):
     ``loose_weights`` replaces the whole list of the set-up it starts from; ``throws``, in degrees
     or in mm at the trailing edge, and ``gyro_change`` replace single entries; a pack position
     replaces a balance point and the other way round. ``mah_put_back`` after ``after_minutes`` is
-    what the charger said; it does not hold for another pack or nozzle. ``duty`` replaces the whole table.
+    what the charger said; it does not hold for another pack or nozzle. ``duty`` replaces the whole
+    table.
     """
 
     title: Text | None = None

@@ -16,6 +16,7 @@ from sim.describe.plain import Table
 from sim.describe.reading.bounds import TooMuch, out_of_bounds, read_text
 from sim.describe.reading.finding import find
 from sim.describe.reading.own_units import OwnUnits, in_known_units
+from sim.describe.reading.toml_words import toml_words
 from sim.describe.reading.wording import faults_from
 from sim.describe.study import Study
 
@@ -177,9 +178,10 @@ def parse(path: Path) -> Table:
         no file may.
     """
     try:
-        raw = tomllib.loads(read_text(path))
+        text = read_text(path)
+        raw = tomllib.loads(text)
     except tomllib.TOMLDecodeError as error:
-        said = f"is not valid TOML: {error}; check quotes, brackets and commas there"
+        said = toml_words(text, error)
     except UnicodeDecodeError:
         said = "is not text in UTF-8; save it as UTF-8"
     except TooMuch as fault:
