@@ -5,9 +5,20 @@ from dataclasses import dataclass, field
 from typing import get_args
 
 from sim import tables
+from sim.describe.edge_throws import edge_mm
 from sim.describe.known import Kind
-from sim.start.answers import MOST_PACKS, TORQUE, NeedsWidth, Refused, listed, read_answer, unit_of
-from sim.start.controls import THROWS
+from sim.start.answers import (
+    MOST_PACKS,
+    SURE,
+    TORQUE,
+    NeedsWidth,
+    Refused,
+    is_length,
+    listed,
+    read_answer,
+    unit_of,
+)
+from sim.start.controls import THROWS, arm_mm
 from sim.start.drawings import drawing_for
 from sim.start.held import slips_of
 from sim.start.questions import PACKS, QUESTIONS, Answer, Question, questions_for
@@ -116,8 +127,8 @@ class Conversation:
             except Refused as refused:
                 self.say(f"  {refused}")
                 continue
-            if question.key in THROWS and typed[-1:].isalpha():
-                self.say(f"  that is {value:.1f} degrees")
+            if question.key in THROWS and isinstance(value, float):
+                self.say(f"  {_throw_words(question.key, typed, value, self.answers)}")
             if self._believed(question, value):
                 return
 
@@ -175,6 +186,8 @@ class Conversation:
             return
         last = self.order.pop()
         self.answers.pop(last, None)
+        if last in _sure(self.answers):
+            self.answers[SURE] = tuple(x for x in _sure(self.answers) if x != last)
         if last in self.blank:
             self.blank.remove(last)
 
@@ -196,6 +209,8 @@ class Conversation:
             )
             if not typed:
                 self.kept.add((slip.name, slip.shown))
+                if slip.key in now:
+                    now[SURE] = (*_sure(now), slip.key)
             elif known and typed.lower().startswith("y"):
                 now |= _meant(slip, now)
             else:
@@ -204,6 +219,26 @@ class Conversation:
         self.answers |= now
         self.order.append(question.key)
         return True
+
+
+def _sure(answers: dict[str, Answer]) -> tuple[str, ...]:
+    """Return the answers that looked like slips and are meant as they are."""
+    sure = answers.get(SURE, ())
+    return sure if isinstance(sure, tuple) else ()
+
+
+def _throw_words(key: str, typed: str, deg: float, answers: dict[str, Answer]) -> str:
+    """Return how a throw was read, and how much it is in the unit that was not typed."""
+    arm = arm_mm(key, answers)
+    travel = "" if arm is None else f"{LENGTH(edge_mm(arm, deg), '.1f')} at the trailing edge"
+    if is_length(typed):
+        return f"that is {deg:.1f} degrees"
+    if typed[-1:].isdigit():
+        unit, also = LENGTH.suffix, f": {travel}" if travel else ""
+        return (
+            f"read as {deg:g} degrees, as no unit was typed{also} (type {typed} {unit} for {unit})"
+        )
+    return f"that is {travel}" if travel else f"{deg:g} degrees"
 
 
 def _told(key: str, value: float) -> str:
