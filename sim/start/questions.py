@@ -230,6 +230,11 @@ INSIDE = (
     Question("ceiling_m", "Ceiling: the most height that law and club let you use there",
              "above the ground; manoeuvres begin there, spins from higher with leave", 1, 3000,
              blank="120 m, the usual legal one"),
+    Question("elevator_more_up_deg", "A larger elevator throw that you would like to try, up",
+             f"{AT_ROOT}; the study then flies it beside today's", 1, 60, TAILED,
+             blank="none: today's throw alone"),
+    Question("elevator_more_down_deg", "And down, with that", AT_ROOT, 1, 60, TAILED,
+             needs=("elevator_more_up_deg", ()), blank="as today"),
 )  # fmt: skip
 
 QUESTIONS = (*SHAPE, *INSIDE)

@@ -59,6 +59,8 @@ RELATIONS = (
              "must lie above its lower end, {0:g} mm, and not above the fin, {1:g} mm"),
     Relation("ceiling_m", ("floor_m",), lambda x, o: x > o[0],
              "must be more than the floor, {0:g} m"),
+    Relation("elevator_more_up_deg", ("elevator_up_deg",), lambda x, o: x > o[0],
+             "must be more than today's, {0:g} degrees"),
     Relation("wing_tip_up_mm", ("wing_span_mm",), lambda x, o: abs(x) <= 0.2 * o[0],
              "must be no more than a fifth of the span, {0:g} mm"),
 )  # fmt: skip

@@ -4,7 +4,7 @@ from dataclasses import dataclass
 from typing import cast
 
 from sim import tables
-from sim.start.controls import PIVOT, FlapTold, flap_told, pivot_pct
+from sim.start.controls import MORE_DOWN, MORE_UP, PIVOT, FlapTold, flap_told, pivot_pct
 from sim.start.filled import Filled
 from sim.start.planform import Measured, Panel, from_the_side, size_at, strake_panel, to_the_middle
 from sim.tables.models.kinds import Seen
@@ -122,6 +122,15 @@ def _fin(filled: Filled) -> SurfaceTold:
     flap = flap_told(filled.answers, "rudder", panel, height, ends)
     return SurfaceTold("fin", "fin", panel, ruler, shape.tail_thickness_pct, "rudder", flap,
                        mirrored=two, edge=shape.edge)  # fmt: skip
+
+
+def more_throw(filled: Filled) -> ChannelTold | None:
+    """Return the elevator with the larger throw [degrees] that its pilot would like to try."""
+    up = filled.given(MORE_UP)
+    if up is None or filled.delta:
+        return None
+    down = filled.number(MORE_DOWN, filled.number("elevator_down_deg"))
+    return ChannelTold("elevator", up, down, "elevator = 1.0")
 
 
 def channels(filled: Filled) -> list[ChannelTold]:

@@ -225,8 +225,8 @@ def test_each_kind_is_asked_what_it_has_and_each_letter_is_drawn():
     for kind in ALL:
         keys = [q.key for q in questions_for({"kind": kind})]
         needed = [q for q in questions_for({"kind": kind}) if not q.optional]
-        # what twenty minutes allow, of which so many cannot be left blank
-        assert len(keys) == len(set(keys)) <= 60
+        # what half an hour allows, of which so many cannot be left blank
+        assert len(keys) == len(set(keys)) <= 66
         assert len(needed) <= 40
         assert ("tail_span_mm" in keys) == (kind != "delta")
         assert ("fan_mm" in keys) != ("propeller_in" in keys)

@@ -24,8 +24,10 @@ from sim.start.filling import fill
 from sim.start.heavy import parts
 from sim.start.planform import Measured, from_the_side, size_at, strake_panel, to_the_middle
 from sim.start.questions import ALL
+from sim.start.relations import broken
 from sim.start.shaping import surfaces
 from sim.start.writing import aeroplane_text
+from sim.study.own_study import study_of
 from sim.trim.trimming import level, neutral_point_pct
 from sim.weigh import weigh_set_up
 from sim.weigh.plausible import doubts
@@ -136,6 +138,24 @@ def test_labels():
     assert driven(80.0, 1750.0, 6).full_current_a == pytest.approx(60.0, rel=0.15)
     # a 12 x 6 in propeller on a Kv of 650 and four cells some 33 A
     assert driven(305.0, 650.0, 4, pitch_mm=152.0).full_current_a == pytest.approx(33.0, rel=0.2)
+
+
+def test_a_larger_throw_that_is_wished_for_is_flown_beside_today_s(tmp_path):
+    answers = {**ANSWERS, "pivot_back_mm": 70.0}
+    # the whole tailplane, 170 - 70 mm from its pivot: 30 mm are 17.46 degrees (arithmetic)
+    answers |= {"elevator_more_up_deg": angle_deg(30.0, 100.0)}
+    aeroplane = made(tmp_path, answers)
+    today, more = (resolve_setup(aeroplane, name) for name in ("today", "more_throw"))
+    assert more.throws["elevator"].up_deg == pytest.approx(17.46, abs=0.01)
+    assert more.throws["elevator"].down_deg == today.throws["elevator"].down_deg == 12.0
+    assert more.title == "more elevator throw: 17.46 degrees (30.0 mm) up, 12.0 down"
+    study = study_of(aeroplane, tmp_path / "jet.toml").study
+    assert [x.name for x in study.setups[:3]] == ["today", "more_throw", "aft_5_mm"]
+    balances = [weigh_set_up(aeroplane, x).balance_aft_mm for x in study.setups[:2]]
+    assert balances[0] == pytest.approx(balances[1])
+    assert "more_throw" not in made(tmp_path, ANSWERS).setups
+    faults = dict(broken({**ANSWERS, "elevator_more_up_deg": 13.0}))
+    assert faults == {"elevator_more_up_deg": "must be more than today's, 14 degrees; got 13"}
 
 
 RULED = {
