@@ -23,9 +23,10 @@ def fill(answers: Mapping[str, Answer]) -> Filled:
         filled.assumed.append("servo_types")
     for surface in surfaces(filled):
         path = f"surfaces.{surface.name}"
-        filled.assumed.append(f"{path}.section")
-        if surface.role == "wing":
-            filled.assumed += [f"{path}.incidence_deg", f"{path}.washout_deg"]
+        if surface.role != "wing":
+            filled.assumed.append(f"{path}.section")
+        else:
+            filled.assumed += _of_the_wing(filled, path)
         told = surface.pivot_measured if surface.flap is None else surface.flap.measured
         if surface.channel and not told:
             filled.assumed.append(f"{path}.controls")
@@ -49,6 +50,17 @@ def fill(answers: Mapping[str, Answer]) -> Filled:
         told = all(f"gyro_{axis}_gain" in answers for axis in ("roll", "pitch", "yaw"))
         filled.assumed += ["gyro.filter_s", "gyro.delay_s"] if told else ["gyro"]
     return filled
+
+
+def _of_the_wing(filled: Filled, path: str) -> list[str]:
+    """Return the keys of section and angles of the wing that nobody measured."""
+    told = filled.answers
+    out = [f"{path}.section" + (".camber_pct" if "wing_thickness_mm" in told else "")]
+    root = "wing_lead_up_mm" in told
+    for key, other in (("incidence_deg", "tail"), ("washout_deg", "wing_tip")):
+        if not root or f"{other}_lead_up_mm" not in told:
+            out.append(f"{path}.{key}")
+    return out
 
 
 def fan_names(filled: Filled) -> tuple[str, ...]:

@@ -69,6 +69,7 @@ READ = "degrees (a phone laid on it reads them), or mm at its inner end (11 mm);
 THROW = "degrees, or mm at its inner end (11 mm); centre to end"
 AT_ROOT = "degrees, or mm at its inner end (a whole tailplane: at its root); centre to end"
 AS_KIND = "as usual for the kind"
+LEADING = ("wing_lead_up_mm", ())
 TWO_FINS = ("fins", ("2",))
 TWO_FANS = ("fans", ("2",))
 WHEELED = ("wheels", ("nose", "tail"))
@@ -230,6 +231,18 @@ INSIDE = (
     Question("ceiling_m", "Ceiling: the most height that law and club let you use there",
              "above the ground; manoeuvres begin there, spins from higher with leave", 1, 3000,
              blank="120 m, the usual legal one"),
+    _length("wing_thickness_mm", "Wing: how thick at its root",
+            "callipers, where it is thickest at the body's side", 1, 400, blank=AS_KIND),
+    _length("wing_lead_up_mm",
+            "Wing at its root: how much higher its leading edge lies than its trailing edge",
+            "model on the table: a ruler upright from it to the middle of either edge, at the "
+            "body's side; the first less the second", -300, 300, TAILED,
+            blank="as usual for the kind, with its twist"),
+    _length("tail_lead_up_mm", "Tailplane at its root: the same, the model not moved meanwhile",
+            "elevator in line with it; one that moves as a whole as trimmed for level flight",
+            -200, 200, TAILED, needs=LEADING),
+    _length("wing_tip_lead_up_mm", "Wing at its tip: the same", "aileron in line with it",
+            -200, 200, TAILED, needs=LEADING, blank=AS_KIND),
     Question("elevator_more_up_deg", "A larger elevator throw that you would like to try, up",
              f"{AT_ROOT}; the study then flies it beside today's", 1, 60, TAILED,
              blank="none: today's throw alone"),

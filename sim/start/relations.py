@@ -9,6 +9,7 @@ from sim.start.planform import Measured, from_the_side
 from sim.start.questions import PACKS, Answer
 
 TRAY = ("front", "rear")
+MOST_SET = 0.17  # sine of the 10 degrees that a file may have of twist
 READING_MM = 3.0  # two readings of a ruler that should agree do within this (common practice)
 
 
@@ -59,6 +60,16 @@ RELATIONS = (
              "must lie above its lower end, {0:g} mm, and not above the fin, {1:g} mm"),
     Relation("ceiling_m", ("floor_m",), lambda x, o: x > o[0],
              "must be more than the floor, {0:g} m"),
+    Relation("wing_thickness_mm", ("wing_root_chord_mm",), lambda x, o: 0.02 <= x / o[0] <= 0.3,
+             "must be 2 to 30 % of the chord there, {0:g} mm"),
+    *(
+        Relation(key, ("wing_lead_up_mm", "wing_root_chord_mm", chord),
+                 lambda x, o: abs(o[0] / o[1] - x / o[2]) <= MOST_SET,
+                 "must leave it within 10 degrees of the wing's root, {0:g} mm over {1:g}; the "
+                 "chord here is {2:g} mm")
+        for key, chord in (("tail_lead_up_mm", "tail_root_chord_mm"),
+                           ("wing_tip_lead_up_mm", "wing_tip_chord_mm"))
+    ),
     Relation("elevator_more_up_deg", ("elevator_up_deg",), lambda x, o: x > o[0],
              "must be more than today's, {0:g} degrees"),
     Relation("wing_tip_up_mm", ("wing_span_mm",), lambda x, o: abs(x) <= 0.2 * o[0],

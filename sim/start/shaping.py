@@ -1,6 +1,7 @@
 """Surfaces with their movable parts, and channels with their throws, from answers and kind."""
 
 from dataclasses import dataclass
+from math import asin, degrees
 from typing import cast
 
 from sim import tables
@@ -50,10 +51,38 @@ def _camber_pct(filled: Filled) -> float:
     return tables.kinds().sections[cast(Seen, seen)].camber_pct
 
 
+def _thickness_pct(filled: Filled) -> float:
+    """Return the wing's thickness [%] of the chord, as measured at its root or as usual."""
+    thick = filled.given("wing_thickness_mm")
+    if thick is None:
+        return filled.usual.shape.thickness_pct
+    return 100.0 * thick / filled.number("wing_root_chord_mm")
+
+
+def set_at(filled: Filled, place: str, chord: str) -> float | None:
+    """Return the angle [degrees] of a chord to the table, by the heights of its edges; geometry."""
+    rise = filled.given(f"{place}_lead_up_mm")
+    return None if rise is None else degrees(asin(rise / filled.number(f"{chord}_chord_mm")))
+
+
+def _angles(filled: Filled) -> tuple[float, float]:
+    """Return the wing's incidence to the tailplane, and its washout [degrees].
+
+    Measured or usual for the kind; geometry.
+    """
+    root, tail = set_at(filled, "wing", "wing_root"), set_at(filled, "tail", "tail_root")
+    tip, shape = set_at(filled, "wing_tip", "wing_tip"), filled.usual.shape
+    return (
+        shape.incidence_deg if root is None or tail is None else root - tail,
+        shape.washout_deg if root is None or tip is None else root - tip,
+    )
+
+
 def surfaces(filled: Filled) -> list[SurfaceTold]:
     """Return the surfaces, the wing first."""
     number, shape, flaps = filled.number, filled.usual.shape, filled.usual.flaps
     inner = filled.half_width(0.0)
+    incidence, washout = _angles(filled)
     wing = Measured(
         0.0, number("wing_span_mm"), number("wing_root_chord_mm"), number("wing_tip_chord_mm"),
         number("wing_tip_back_mm"), number("wing_up_mm"), number("wing_tip_up_mm"),
@@ -65,10 +94,10 @@ def surfaces(filled: Filled) -> list[SurfaceTold]:
             "wing", "wing", panel,
             f"A, B, C, D: span {wing.span:g}, chords {wing.root:g} and {wing.tip:g}, tip "
             f"{wing.tip_back:g} back; carried on to the middle",
-            shape.thickness_pct, "elevon" if filled.delta else "aileron",
+            _thickness_pct(filled), "elevon" if filled.delta else "aileron",
             flap_told(filled.answers, "aileron", panel, 0.5 * wing.span, usual),
-            camber_pct=_camber_pct(filled), edge=shape.edge, incidence_deg=shape.incidence_deg,
-            washout_deg=shape.washout_deg, strips=12,
+            camber_pct=_camber_pct(filled), edge=shape.edge, incidence_deg=incidence,
+            washout_deg=washout, strips=12,
             vortex=shape.edge == "sharp" and panel.sweep_deg >= 45.0,
         )
     ]  # fmt: skip

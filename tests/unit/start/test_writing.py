@@ -140,6 +140,29 @@ def test_labels():
     assert driven(305.0, 650.0, 4, pitch_mm=152.0).full_current_a == pytest.approx(33.0, rel=0.2)
 
 
+def test_thickness_and_angles_of_the_wing_may_be_measured(tmp_path):
+    """By the sines of 2, 0.5 and -1 degrees over chords of 330, 170 and 160 mm (arithmetic)."""
+    told = {"wing_thickness_mm": 33.0, "wing_lead_up_mm": 11.52, "tail_lead_up_mm": 1.48,
+            "wing_tip_lead_up_mm": -2.79}  # fmt: skip
+    aeroplane = made(tmp_path, {**ANSWERS, **told})
+    wing = aeroplane.surfaces_as("wing")[0]
+    assert wing.section.thickness_pct == pytest.approx(10.0)
+    assert wing.incidence_deg == pytest.approx(1.5, abs=0.05)  # to the tailplane
+    assert wing.washout_deg == pytest.approx(3.0, abs=0.05)
+    assert "surfaces.wing.section.camber_pct" in aeroplane.assumed
+    assert not {"surfaces.wing.incidence_deg", "surfaces.wing.washout_deg"} & set(aeroplane.assumed)
+    # what is known is drawn no wider for it: the stall by the camber alone
+    spreads = [
+        next(x.sd for x in spreads_of(a) if x.name == "stall_angle")
+        for a in (aeroplane, made(tmp_path, ANSWERS))
+    ]
+    assert spreads[0] < spreads[1]
+    untold = fill({**ANSWERS, "tail_lead_up_mm": 2.0}).assumed
+    assert {"surfaces.wing.section", "surfaces.wing.incidence_deg"} <= set(untold)
+    faults = dict(broken({**ANSWERS, **told, "tail_lead_up_mm": -40.0, "wing_thickness_mm": 3.0}))
+    assert set(faults) == {"tail_lead_up_mm", "wing_thickness_mm"}
+
+
 def test_a_larger_throw_that_is_wished_for_is_flown_beside_today_s(tmp_path):
     answers = {**ANSWERS, "pivot_back_mm": 70.0}
     # the whole tailplane, 170 - 70 mm from its pivot: 30 mm are 17.46 degrees (arithmetic)
