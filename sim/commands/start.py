@@ -26,6 +26,7 @@ from sim.weigh.slips import slip_words
 from sim.written import write_atomically
 
 ANSWERS = "answers.toml"
+WHEELED = ("nose", "tail")
 
 
 def run(args: argparse.Namespace) -> int:
@@ -59,7 +60,14 @@ def run(args: argparse.Namespace) -> int:
     minutes = (time.monotonic() - began) / 60.0
     with Compiling(warming.LEVEL_TRIM):
         _write(path, name, answers)
-    show([paragraph(line) for line in started_lines(load_aeroplane(path), path, count, minutes)])
+    show(
+        [
+            paragraph(line)
+            for line in started_lines(
+                load_aeroplane(path), path, count, minutes, answers.get("wheels") in WHEELED
+            )
+        ]
+    )
     show(doubtful(slip_words(slip) for slip in slips_of(answers)))
     picture = _sketch(path) if args.sketch else None
     show([next_line(path, picture)])

@@ -10,7 +10,7 @@ from sim.start.questions import Answer
 MORE_UP, MORE_DOWN = "elevator_more_up_deg", "elevator_more_down_deg"
 THROWS = frozenset(
     ("aileron_up_deg", "aileron_down_deg", "elevator_up_deg", "elevator_down_deg", "rudder_deg",
-     MORE_UP, MORE_DOWN)
+     "flap_down_deg", MORE_UP, MORE_DOWN)
 )  # fmt: skip
 PIVOT = "pivot_back_mm"
 PIVOT_PCT = (0.0, 60.0)  # of the mean chord: what a file may have

@@ -5,6 +5,7 @@ from typing import cast
 
 from sim import tables
 from sim.describe.known import Kind
+from sim.describe.masses import STATIC
 from sim.start.filled import Filled
 from sim.start.questions import Answer
 from sim.start.shaping import surfaces
@@ -28,6 +29,8 @@ def fill(answers: Mapping[str, Answer]) -> Filled:
         else:
             filled.assumed += _of_the_wing(filled, path)
         told = surface.pivot_measured if surface.flap is None else surface.flap.measured
+        if surface.landing is not None and not surface.landing.measured:
+            told = False
         if surface.channel and not told:
             filled.assumed.append(f"{path}.controls")
     if not all(f"{place}_height_mm" in answers for place in ("front", "middle", "end")):
@@ -40,6 +43,8 @@ def fill(answers: Mapping[str, Answer]) -> Filled:
     if filled.fan and "fan_back_mm" not in answers:
         filled.assumed += [f"fans.{name}.aft_mm" for name in fan_names(filled)]
     filled.from_box.append("motors.motor.kv_rpm_per_v")
+    if answers.get("static_from") == "data_sheet":
+        filled.from_box += [f"measured.{key}" for key in STATIC if key in answers]
     known = filled.from_box if "controller_a" in answers else filled.assumed
     known.append("controllers.controller")
     filled.from_box += [f"packs.{pack.name}.mass_g" for pack in filled.packs if not pack.weighed]

@@ -22,6 +22,7 @@ class SurfaceTold:
     thickness_pct: float
     channel: str = ""
     flap: FlapTold | None = None
+    landing: FlapTold | None = None
     mirrored: bool = True
     camber_pct: float = 0.0
     edge: str = "round"
@@ -59,6 +60,20 @@ def _thickness_pct(filled: Filled) -> float:
     return 100.0 * thick / filled.number("wing_root_chord_mm")
 
 
+def _landing_flap(filled: Filled, panel: Panel) -> FlapTold | None:
+    """Return the landing flap where there is one: between body and aileron if its ends are blank.
+
+    Geometry.
+    """
+    if filled.delta or filled.given("flap_width_mm") is None:
+        return None
+    half = 0.5 * filled.number("wing_span_mm")
+    aileron = filled.given("aileron_inner_mm")
+    ends = filled.usual.flaps.aileron_inner_pct if aileron is None else 100.0 * aileron / half
+    usual = (100.0 * filled.half_width(0.0) / half, ends, 0.0)
+    return flap_told(filled.answers, "flap", panel, half, usual)
+
+
 def set_at(filled: Filled, place: str, chord: str) -> float | None:
     """Return the angle [degrees] of a chord to the table, by the heights of its edges; geometry."""
     rise = filled.given(f"{place}_lead_up_mm")
@@ -88,7 +103,9 @@ def surfaces(filled: Filled) -> list[SurfaceTold]:
         number("wing_tip_back_mm"), number("wing_up_mm"), number("wing_tip_up_mm"),
     )  # fmt: skip
     panel = to_the_middle(wing, inner)
-    usual = (flaps.aileron_inner_pct, flaps.aileron_outer_pct, flaps.aileron_chord_pct)
+    landing = _landing_flap(filled, panel)
+    begins = max(flaps.aileron_inner_pct, 0.0 if landing is None else landing.outer_pct)
+    usual = (begins, flaps.aileron_outer_pct, flaps.aileron_chord_pct)
     out = [
         SurfaceTold(
             "wing", "wing", panel,
@@ -96,6 +113,7 @@ def surfaces(filled: Filled) -> list[SurfaceTold]:
             f"{wing.tip_back:g} back; carried on to the middle",
             _thickness_pct(filled), "elevon" if filled.delta else "aileron",
             flap_told(filled.answers, "aileron", panel, 0.5 * wing.span, usual),
+            landing,
             camber_pct=_camber_pct(filled), edge=shape.edge, incidence_deg=incidence,
             washout_deg=washout, strips=12,
             vortex=shape.edge == "sharp" and panel.sweep_deg >= 45.0,
@@ -179,4 +197,9 @@ def channels(filled: Filled) -> list[ChannelTold]:
         ChannelTold("aileron", roll, number("aileron_down_deg"), "aileron = 1.0"),
         ChannelTold("elevator", up, down, "elevator = 1.0"),
         rudder,
+        *(
+            [ChannelTold("flap", 0.0, number("flap_down_deg"), "")]
+            if "flap_width_mm" in filled.answers
+            else []
+        ),
     ]

@@ -6,12 +6,12 @@ from jinja2 import Environment, PackageLoader, StrictUndefined
 
 from sim import tables
 from sim.describe.edge_throws import edge_mm
+from sim.describe.masses import STATIC
 from sim.describe.study import FLOOR_M
 from sim.start import filling, heavy, shaping
 from sim.start.controls import THROWS, arm_mm
 from sim.start.questions import Answer
 
-STATIC = ("static_thrust_g", "static_current_a")
 TEMPLATE = "aeroplane.toml.jinja"
 PLACE_SHARE = 0.1  # of the weight: what may be put at either end until someone says otherwise
 
@@ -98,7 +98,8 @@ def aeroplane_text(name: str, answers: Mapping[str, Answer]) -> str:
         channels=shaping.channels(filled), travels=_travels(answers),
         more=shaping.more_throw(filled),
         expo=usual.flaps.expo_pct, gyro=answers.get("gyro") == "yes",
-        wheels=filled.wheels,
+        wheels=filled.wheels, wheeled=answers.get("wheels") in ("nose", "tail"),
+        sheet=answers.get("static_from") == "data_sheet",
         floor_m=number("floor_m", FLOOR_M), floor_told="floor_m" in answers,
         ceiling_m=number("ceiling_m", tables.card().ceiling_m), ceiling_told="ceiling_m" in answers,
     )  # fmt: skip

@@ -55,6 +55,7 @@ class Conversation:
     keep: Callable[[], None]
     rule: str = ""  # the unit of lengths without one; else that of the run
     ahead: str = ""  # typed already, in place of saying whether a doubtful answer stands
+    least: int = 1 << 30  # questions to go, as last told
     order: list[str] = field(default_factory=list)
     kept: set[tuple[str, float]] = field(default_factory=set)
 
@@ -87,7 +88,10 @@ class Conversation:
 
     def _ask(self, question: Question) -> None:
         told = f"\n{question.ask}{self._unit(question)}"
-        told += f"   [{len(self._left())} to go]" if self.answers else ""
+        if self.answers:
+            # an answer may ask for more: the number stands still until it has come down to it
+            self.least = min(self.least, len(self._left()))
+            told += f"   [about {self.least} to go]"
         if question.ruler:
             told += f"\n    {question.ruler}"
         packs = self.answers.get(PACKS)

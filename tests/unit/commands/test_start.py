@@ -84,6 +84,16 @@ def test_a_slip_is_asked_again_and_its_likely_value_taken():
     assert one.answers["wing_span_mm"] == 115.0
 
 
+def test_the_number_of_questions_to_go_never_rises():
+    answers, _ = answers_from(start._found("ruler_jet"))
+    # every width told asks for its ends
+    _, said = talk([*8 * [""], "40", *40 * [""]], answers)
+    told = [int(x) for x in re.findall(r"\[about (\d+) to go\]", said)]
+    assert len(told) > 10
+    assert told == sorted(told, reverse=True)
+    assert told[-1] == 1
+
+
 def test_swapped_throws_are_put_right_by_one_letter():
     answers, _ = answers_from(start._found("ruler_jet"))
     del answers["aileron_down_deg"]

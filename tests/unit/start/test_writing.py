@@ -9,12 +9,13 @@ from sim.describe.edge_throws import angle_deg
 from sim.describe.resolving import resolve_setup
 from sim.describe.tray_checks import off_the_tray
 from sim.landing.landing import set_up_forward
-from sim.pack.assemble import assemble
+from sim.pack.assemble import assemble, flown_spreads
 from sim.pack.spreads import spreads_of
 from sim.power.operating_point import operating_point
 from sim.show.console.bench import reach_tables
 from sim.show.console.console import render
 from sim.show.words.placing import back_text, tray_text
+from sim.show.words.started import started_lines
 from sim.show.words.throws import throws_of
 from sim.start.answers import answers_from
 from sim.start.controls import arm_mm, pivot_pct
@@ -161,6 +162,48 @@ def test_thickness_and_angles_of_the_wing_may_be_measured(tmp_path):
     assert {"surfaces.wing.section", "surfaces.wing.incidence_deg"} <= set(untold)
     faults = dict(broken({**ANSWERS, **told, "tail_lead_up_mm": -40.0, "wing_thickness_mm": 3.0}))
     assert set(faults) == {"tail_lead_up_mm", "wing_thickness_mm"}
+
+
+def test_landing_flaps_lie_between_body_and_aileron(tmp_path):
+    told = {"flap_width_mm": 42.0, "flap_inner_mm": 115.0, "flap_outer_mm": 300.0,
+            "flap_down_deg": 30.0}  # fmt: skip
+    aeroplane = made(tmp_path, {**ANSWERS, **told})
+    aileron, flap = aeroplane.surfaces_as("wing")[0].controls
+    # of half the span, 575 mm (arithmetic)
+    assert flap.inner_pct == pytest.approx(20.0, abs=0.1)
+    assert flap.outer_pct == pytest.approx(52.2, abs=0.1)
+    assert flap.outer_pct <= aileron.inner_pct
+    assert (aeroplane.channels["flap"].up_deg, aeroplane.channels["flap"].down_deg) == (0.0, 30.0)
+    # ends left blank, and one that reaches beyond where the kind's aileron usually begins
+    for changed in ({"flap_inner_mm": None, "flap_outer_mm": None}, {"flap_outer_mm": 400.0}):
+        answers = {k: v for k, v in {**ANSWERS, **told, **changed}.items() if v is not None}
+        aileron, flap = made(tmp_path, answers).surfaces_as("wing")[0].controls
+        assert flap.outer_pct == pytest.approx(aileron.inner_pct)
+    faults = dict(broken({**told, "aileron_inner_mm": 290.0}))
+    assert faults == {
+        "flap_outer_mm": "must not reach beyond where the aileron begins, 290 mm; got 300"
+    }
+    assert "flap" not in made(tmp_path, ANSWERS).channels
+
+
+def test_a_pull_off_a_data_sheet_is_drawn_as_wide_as_without_one(tmp_path):
+    pull = {"static_thrust_g": 2400.0, "static_current_a": 62.0}
+    sheet = made(tmp_path, {**ANSWERS, **pull, "static_from": "data_sheet"})
+    assert {"measured.static_thrust_g", "measured.static_current_a"} <= set(sheet.from_box)
+    assert sheet.measured.static_thrust_g == 2400.0
+    sds = [
+        next(x.sd for x in flown_spreads(x) if x.name == "thrust")
+        for x in (sheet, made(tmp_path, {**ANSWERS, **pull}), made(tmp_path, ANSWERS))
+    ]
+    assert sds[0] == sds[2] > sds[1]
+
+
+def test_wheels_without_their_places_are_told(tmp_path):
+    path = tmp_path / "jet.toml"
+    path.write_text(aeroplane_text("jet", {**ANSWERS, "wheels": "nose"}), encoding="utf-8")
+    assert "It has wheels, but where they touch the ground is not told" in path.read_text()
+    lines = started_lines(load_aeroplane(path), path, 0, 0.0, wheeled=True)
+    assert any("[undercarriage] in the file has place for it" in line for line in lines)
 
 
 def test_a_larger_throw_that_is_wished_for_is_flown_beside_today_s(tmp_path):
