@@ -7,6 +7,7 @@ import pytest
 
 from sim.describe import FileFault
 from sim.describe.reading.files import parse
+from sim.describe.reading.toml_words import toml_words
 
 ANSWERS = 'schema = "aftlimit.answers/1"'
 FILE = 'schema = "aftlimit.aeroplane/1"'
@@ -69,3 +70,13 @@ def test_what_no_one_wrote_is_told_in_one_plain_line(tmp_path, wrong):
     told = str(caught.value)
     assert told.isprintable()
     assert len(told) < 400
+
+
+@pytest.mark.parametrize("wrong", ["a_mm = 13,5", "a_mm = 101 cm", "a_mm = 1'010", "a_mm = ca. 7"])
+def test_a_remedy_is_itself_what_can_be_read(wrong):
+    with pytest.raises(tomllib.TOMLDecodeError) as parser:
+        tomllib.loads(wrong)
+    remedy = toml_words(wrong, parser.value).rpartition(": ")[2]
+    ((key, value),) = tomllib.loads(remedy).items()
+    assert key.startswith("a_")
+    assert isinstance(value, int | float)
