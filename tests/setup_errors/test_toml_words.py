@@ -42,6 +42,8 @@ FILE = 'schema = "aftlimit.aeroplane/1"'
         (ANSWERS, 'packs = [\n  "6s 3300"\n  "6s 4200",\n]', 'a comma is missing after "6s 3300"'),
         (ANSWERS, 'packs = ["6s 3300"\nspan_mm = 3', 'a ] is missing after "6s 3300"'),
         (ANSWERS, 'packs = ["6s 3300"', 'a ] is missing after "6s 3300"'),
+        (FILE, "a = { up_mm = 16", "a } is missing: a = { up_mm = 16 }"),
+        (FILE, "a = { up_mm = 16 down_mm = 9 }", "a comma or a } is missing after 16"),
         (FILE, "[setups.today", "a ] is missing: [setups.today]"),
         (FILE, "[[setups]", "a ] is missing: [[setups]]"),
     ],

@@ -63,6 +63,11 @@ def _mended(text: str, above: list[str], line: str, column: int, what: str) -> s
         return f"a ] is missing: {bare.strip().rstrip(']')}{']' * bare.count('[')}"
     if re.search(r"overwrite|twice|already", what):
         return "it is given twice in the file; keep one of them"
+    if what == "Unclosed inline table":
+        open_ = bare.count("{") - bare.count("}")
+        if open_ > 0:
+            return f"a }} is missing: {bare.strip()}{' }' * open_}"
+        return _array(above, line, column).replace("a ] is", "a comma or a } is")
     comma = re.search(r"([\w.-]+)\s*=\s*([-+]?\d+),(\d+)(?=\s*(?:$|[,}\]]))", bare)
     if comma is not None:
         return f"use a point: {comma[1]} = {comma[2]}.{comma[3]}"
