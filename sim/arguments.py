@@ -186,7 +186,7 @@ def _trace_arguments(parser: argparse.ArgumentParser) -> None:
 
 def _card_arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("study", help="name or TOML file of the study, or its folder of results")
-    parser.add_argument("--setup", required=True, metavar="NAME", help="set-up of the study")
+    parser.add_argument("--setup", metavar="NAME", help="set-up of the study: needed")
     _height_arguments(parser, "as the study was flown with (default: as it says)")
     parser.add_argument("--out", metavar="FOLDER", help="for the card (default: with the results)")
     parser.add_argument("--workers", type=count, metavar="N", help="threads (default: one a core)")

@@ -17,8 +17,8 @@ from sim.show.console.asking import Conversation, Stopped
 from sim.show.console.console import doubtful, paragraph, show
 from sim.show.console.progress import Compiling
 from sim.show.words.started import next_line, started_lines
-from sim.start.answers import answers_from, answers_text
-from sim.start.held import slips_of
+from sim.start.answers import SURE, answers_from, answers_text
+from sim.start.held import beyond_belief, slips_of
 from sim.start.questions import Answer
 from sim.start.template import template_text
 from sim.start.writing import aeroplane_text
@@ -26,6 +26,7 @@ from sim.weigh.slips import slip_words
 from sim.written import write_atomically
 
 ANSWERS = "answers.toml"
+WHEELED = ("nose", "tail")
 
 
 def run(args: argparse.Namespace) -> int:
@@ -44,6 +45,7 @@ def run(args: argparse.Namespace) -> int:
     began, count = time.monotonic(), 0
     if args.answers is not None:
         answers, blank = answers_from(_found(args.answers))
+        _demand_belief(_found(args.answers), answers)
         _keep(folder, name, answers, blank)
     else:
         answers, blank = _kept(folder)
@@ -58,7 +60,14 @@ def run(args: argparse.Namespace) -> int:
     minutes = (time.monotonic() - began) / 60.0
     with Compiling(warming.LEVEL_TRIM):
         _write(path, name, answers)
-    show([paragraph(line) for line in started_lines(load_aeroplane(path), path, count, minutes)])
+    show(
+        [
+            paragraph(line)
+            for line in started_lines(
+                load_aeroplane(path), path, count, minutes, answers.get("wheels") in WHEELED
+            )
+        ]
+    )
     show(doubtful(slip_words(slip) for slip in slips_of(answers)))
     picture = _sketch(path) if args.sketch else None
     show([next_line(path, picture)])
@@ -107,6 +116,20 @@ def _kept(folder: Path) -> tuple[dict[str, Answer], list[str]]:
     answers, blank = answers_from(path, needed=False)
     print(f"{path}: {len(answers)} answers are there; going on.")
     return answers, blank
+
+
+def _demand_belief(path: Path, answers: dict[str, Answer]) -> None:
+    """Refuse answers that make no aeroplane that flies, where the pilot does not say he is sure."""
+    said = answers.get(SURE, ())
+    sure = list(said) if isinstance(said, tuple) else []
+    faults = []
+    for key, text in beyond_belief(answers):
+        if key not in sure:
+            keys = ", ".join(f'"{x}"' for x in (*sure, key))
+            mend = f"mend it; or, if it is so, write in the file  {SURE} = [{keys}]"
+            faults.append(Fault(key, f"{text}. Nothing is written: {mend}"))
+    if faults:
+        raise FileFault(path.name, faults)
 
 
 def _keep(folder: Path, name: str, answers: dict[str, Answer], blank: list[str]) -> None:

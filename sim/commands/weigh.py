@@ -16,7 +16,9 @@ from sim.show.console.bench import reach_tables, weigh_tables
 from sim.show.console.console import doubtful, show
 from sim.show.console.progress import Compiling
 from sim.show.console.senses import sense_tables
+from sim.show.console.throws import throw_tables
 from sim.show.console.unknowns import unknown_tables
+from sim.show.words.throws import throws_of
 from sim.trim.senses import sense_lines, senses
 from sim.weigh import weigh_set_up
 from sim.weigh.plausible import doubts
@@ -39,6 +41,7 @@ def run(args: argparse.Namespace) -> int:
     told = [
         *weigh_tables(weighed),
         *reach_tables(reach),
+        *throw_tables(throws_of(aeroplane, weighed.setup)),
         *sense_tables(controls),
         *unknown_tables(open_),
     ]

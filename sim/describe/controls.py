@@ -2,10 +2,10 @@
 
 from typing import Annotated, Literal
 
-from pydantic import Field, model_validator
+from pydantic import BeforeValidator, Field, model_validator
 
 from sim.describe.faults import refuse
-from sim.describe.quantity import Described, Name, Share, Throw, Wanted, between
+from sim.describe.quantity import Described, Name, Share, Throw, Travel, Wanted, between
 
 StickShare = Annotated[float, between(-1.0, 1.0)]
 Gain = Annotated[float, between(-1.0, 1.0, "degrees per degree/s")]
@@ -60,6 +60,36 @@ class Throws(Described):
 
     up_deg: Throw
     down_deg: Throw
+
+
+class SaidThrows(Described):
+    """Throw of a channel as a set-up says it, each way in degrees or in mm at the trailing edge."""
+
+    up_deg: Throw | None = None
+    down_deg: Throw | None = None
+    up_mm: Travel | None = None
+    down_mm: Travel | None = None
+
+    @model_validator(mode="after")
+    def _says_each_way_once(self) -> "SaidThrows":
+        faults = []
+        for way in ("up", "down"):
+            deg, mm = (getattr(self, f"{way}_{unit}") for unit in ("deg", "mm"))
+            if deg is None and mm is None:
+                text = f"is missing; give {way}_deg, or {way}_mm at the trailing edge"
+                faults.append((f"{way}_deg", text))
+            elif deg is not None and mm is not None:
+                faults.append((f"{way}_mm", f"says the same as {way}_deg; keep one of them"))
+        refuse(faults)
+        return self
+
+
+def _said(value: object) -> object:
+    """Return throws in degrees as a set-up says them; all else as it is."""
+    return value.model_dump(include={"up_deg", "down_deg"}) if isinstance(value, Throws) else value
+
+
+ThrowsOfSetUp = Annotated[SaidThrows, BeforeValidator(_said)]
 
 
 FLAP = "flap"  # the channel that a set-up's flap_deg sets

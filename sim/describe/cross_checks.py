@@ -9,6 +9,7 @@ from collections.abc import Iterable, Iterator, Mapping
 from typing import get_args
 
 from sim.describe.controls import FLAP
+from sim.describe.edge_throws import throws_deg, travel_faults
 from sim.describe.faults import Fault
 from sim.describe.fore_and_aft import fore_and_aft
 from sim.describe.geometry import Role
@@ -216,10 +217,13 @@ def setup_faults(block: Table, path: str, aeroplane: Table, others: Iterable[str
     faults = list(unknown(block, "like", path, others, "set-ups"))
     faults += unknown(block, "pack", path, table(aeroplane, "packs"), "packs")
     channels = table(aeroplane, "channels")
-    for name in table(block, "throws"):
+    for name in (throws := table(block, "throws")):
         faults += unknown({"throws": name}, "throws", path, channels, "channels")
+        if name in channels:
+            said = table(throws, name)
+            faults += travel_faults(aeroplane, name, said, f"{path}.throws.{name}")
     faults += repeated(rows(block, "loose_weights"), f"{path}.loose_weights")
-    faults += _flap(block, path, channels)
+    faults += _flap(block, path, aeroplane)
     faults += off_the_tray(block, path, aeroplane)
     if "like" not in block:
         faults += _incomplete(block, path, aeroplane)
@@ -232,8 +236,8 @@ def setup_faults(block: Table, path: str, aeroplane: Table, others: Iterable[str
     return faults
 
 
-def _flap(block: Table, path: str, channels: Table) -> Iterator[Fault]:
-    wanted = number(block, "flap_deg")
+def _flap(block: Table, path: str, aeroplane: Table) -> Iterator[Fault]:
+    wanted, channels = number(block, "flap_deg"), table(aeroplane, "channels")
     if wanted is None:
         return
     if FLAP not in channels:
@@ -241,7 +245,7 @@ def _flap(block: Table, path: str, channels: Table) -> Iterator[Fault]:
         text += f"{', '.join(channels)} (give [channels.{FLAP}] and a control with it, or leave "
         yield Fault(f"{path}.flap_deg", f"{text}flap_deg out)")
         return
-    own = table(block, "throws", FLAP) or table(channels, FLAP)
+    own = throws_deg(aeroplane, FLAP, table(block, "throws", FLAP) or table(channels, FLAP))
     up, down = number(own, "up_deg"), number(own, "down_deg")
     if up is not None and down is not None and not -up <= wanted <= down:
         text = f"must lie inside the throws of {FLAP!r}, {up:g} degrees up to {down:g} down"

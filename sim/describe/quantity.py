@@ -134,3 +134,4 @@ Milliohm = Annotated[float, between(0.1, 1000.0, "mΩ")]
 MOST_THROW_DEG = 60.0  # that a file may state
 MOST_FLAP_PCT = 80.0  # of the chord, likewise
 Throw = Annotated[float, between(0.0, MOST_THROW_DEG, "degrees")]
+Travel = Annotated[float, between(0.0, 1000.0, "mm")]

@@ -3,8 +3,9 @@
 from collections.abc import Mapping
 
 from sim.describe.aeroplane import Aeroplane
-from sim.describe.controls import Gyro, Throws
+from sim.describe.controls import Gyro, SaidThrows, Throws
 from sim.describe.cross_checks import setup_faults
+from sim.describe.edge_throws import throws_deg
 from sim.describe.faults import Fault, FileFault, hint
 from sim.describe.plain import Table
 from sim.describe.setup import SetUp, SetUpBlock, StudySetUp
@@ -43,9 +44,7 @@ def resolve_setup(aeroplane: Aeroplane, setup: SetUpBlock | str | None = None) -
         if faults:
             raise FileFault(aeroplane.name, faults)
     merged = _merged(aeroplane, block)
-    throws = dict(merged.get("throws") or {})
-    for channel, own in aeroplane.channels.items():
-        throws.setdefault(channel, Throws(up_deg=own.up_deg, down_deg=own.down_deg))
+    throws = _throws(aeroplane, merged.get("throws") or {})
     return SetUp(
         name=name,
         title=block.title or name,
@@ -53,7 +52,7 @@ def resolve_setup(aeroplane: Aeroplane, setup: SetUpBlock | str | None = None) -
         pack_aft_mm=merged.get("pack_aft_mm"),
         balance_aft_mm=merged.get("balance_aft_mm"),
         loose_weights=merged.get("loose_weights", ()),
-        throws={channel: throws[channel] for channel in aeroplane.channels},
+        throws=throws,
         flap_deg=merged.get("flap_deg", 0.0),
         nozzle_mm=merged.get("nozzle_mm"),
         gyro=merged.get("gyro", "off"),
@@ -83,11 +82,24 @@ def _merged(aeroplane: Aeroplane, block: SetUpBlock) -> Table:
         below = {key: value for key, value in below.items() if key not in PLACES}
     if {"pack", "nozzle_mm"} & own.keys():
         below = {key: value for key, value in below.items() if key not in CHARGED}
-    throws: Mapping[str, Throws] = {**below.get("throws", {}), **own.get("throws", {})}
+    throws: Mapping[str, SaidThrows] = {**below.get("throws", {}), **own.get("throws", {})}
     changes = dict(below.get("gyro_change", {}))
     if "gyro_change" in own:
         changes |= own["gyro_change"].model_dump(exclude_none=True)
     return {**below, **own, "throws": throws, "gyro_change": changes}
+
+
+def _throws(aeroplane: Aeroplane, said: Mapping[str, SaidThrows]) -> dict[str, Throws]:
+    """Return the throws of every channel in degrees."""
+    out = {
+        name: Throws(up_deg=own.up_deg, down_deg=own.down_deg)
+        for name, own in aeroplane.channels.items()
+    }
+    shape = aeroplane.model_dump(include={"surfaces"}, exclude_none=True) if said else {}
+    for name, throws in said.items():
+        told = throws.model_dump(exclude_none=True)
+        out[name] = Throws(**throws_deg(shape, name, told))
+    return out
 
 
 def _gyro(aeroplane: Aeroplane, merged: Table) -> Gyro | None:

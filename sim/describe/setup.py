@@ -8,7 +8,7 @@ from typing import Annotated, Literal
 
 from pydantic import model_validator
 
-from sim.describe.controls import Gyro, GyroChange, Throws
+from sim.describe.controls import Gyro, GyroChange, Throws, ThrowsOfSetUp
 from sim.describe.duty import Duty
 from sim.describe.faults import refuse
 from sim.describe.masses import FlownMinutes, LooseWeight, PutBack, half_told
@@ -22,10 +22,11 @@ Switch = Literal["on", "off"]
 class SetUpBlock(Described):
     """A set-up as written in a file: what is left out comes from ``like``.
 
-    ``loose_weights`` replaces the whole list of the set-up it starts from; ``throws`` and
-    ``gyro_change`` replace single entries; a pack position replaces a balance point and
-    the other way round. ``mah_put_back`` after ``after_minutes`` is what the charger said; it
-    does not hold for another pack or nozzle. ``duty`` replaces the whole table.
+    ``loose_weights`` replaces the whole list of the set-up it starts from; ``throws``, in degrees
+    or in mm at the trailing edge, and ``gyro_change`` replace single entries; a pack position
+    replaces a balance point and the other way round. ``mah_put_back`` after ``after_minutes`` is
+    what the charger said; it does not hold for another pack or nozzle. ``duty`` replaces the whole
+    table.
     """
 
     title: Text | None = None
@@ -34,7 +35,7 @@ class SetUpBlock(Described):
     pack_aft_mm: Place | None = None
     balance_aft_mm: Place | None = None
     loose_weights: Listed[LooseWeight] | None = None
-    throws: dict[str, Throws] | None = None
+    throws: dict[str, ThrowsOfSetUp] | None = None
     flap_deg: FlapAngle | None = None
     nozzle_mm: Diameter | None = None
     gyro: Switch | None = None

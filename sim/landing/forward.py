@@ -122,7 +122,7 @@ def rotation_left_out(ready: Assembled) -> str:
     """Return why rotation is not looked at; empty where it is."""
     gear = ready.aeroplane.undercarriage
     if gear is None:
-        return "rotation not looked at: no [undercarriage]"
+        return "rotation not looked at: no [undercarriage] says where its wheels touch the ground"
     if not gear.has_nose_wheel:
         return "rotation not looked at: it stands on a tail wheel, its nose already up"
     return ""

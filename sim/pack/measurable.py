@@ -62,7 +62,13 @@ def measurements(aeroplane: Aeroplane, said: Measured | None = None) -> tuple[Me
     now = {x.name: x for x in drawn_spreads(aeroplane)}
     out = []
     for entry in tables.measuring().entries:
-        if entry.made and said is not None and all(said.has(key) for key in entry.made):
+        if (
+            entry.made
+            and said is not None
+            and all(
+                said.has(key) and f"measured.{key}" not in aeroplane.from_box for key in entry.made
+            )
+        ):
             continue
         keys = _keys(aeroplane, entry)
         then = _then(aeroplane, entry, keys, now)

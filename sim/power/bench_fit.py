@@ -240,10 +240,11 @@ def _thrust_sd(
     """Return the standard deviation of the thrust, a share [-], that a measured pull leaves.
 
     That of scale and voltage together, and no more than without a measurement; what could not
-    be met comes on top. Squares added, by definition.
+    be met comes on top. Squares added, by definition. None, for that of one without a measurement,
+    where there is no pull, or one off a data sheet: nobody pulled at this aeroplane.
     """
     pull = next((x for x in met if x.name == "static_thrust_g"), None)
-    if pull is None:
+    if pull is None or f"measured.{pull.name}" in asked.aeroplane.from_box:
         return None
     volts = [
         _found(asked, before, flown | {"bench_volts": 1.0 + sign * spreads["bench_volts"]})

@@ -101,7 +101,7 @@ def find_flown(study: str, out: Path | None = None, heights: HeightsSaid = AS_SA
     path = Path(study)
     if path.name == RESULTS and path.is_file():
         path = path.parent
-    if path.is_dir():
+    if path.is_dir() and not (path / f"{path.name}.toml").is_file():
         content = _read(path)
         files = _file_of(path, content, heights)
         return Flown(files, path, changed_since(files, content))
@@ -227,8 +227,8 @@ def _bare(name: str) -> str:
     return name.replace("\\", "/").rsplit("/", 1)[-1].removesuffix(".toml")
 
 
-def check_setup(study: Study, name: str) -> None:
-    """Refuse a set-up that a study does not have.
+def check_setup(study: Study, name: str | None) -> None:
+    """Refuse a set-up that a study does not have, or none named.
 
     Raises
     ------
@@ -239,6 +239,8 @@ def check_setup(study: Study, name: str) -> None:
     if name in names:
         return
     text = f"has no set-up {name!r}; {hint(name, names, 'set-ups')}"
+    if name is None:
+        text = f"needs --setup and the name of one of its set-ups: {', '.join(names)}"
     if not names:
         text = "has no set-ups, only a search for the aft limit: there is nothing to make a card of"
     raise FileFault(study.name, [Fault("", text)])

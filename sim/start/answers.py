@@ -4,10 +4,11 @@ import re
 from collections.abc import Iterable, Mapping
 from pathlib import Path
 
+from sim.describe.edge_throws import angle_deg
 from sim.describe.faults import Fault, FileFault, nearest
 from sim.describe.quantity import Between
 from sim.describe.reading.files import parse
-from sim.start.controls import THROWS, angle_deg, arm_key, arm_mm
+from sim.start.controls import THROWS, arm_key, arm_mm
 from sim.start.questions import KEYS, PACKS, QUESTIONS, Answer, Question, questions_for
 from sim.start.relations import broken
 from sim.units.factors import UNITS, Unit, split, suffixes
@@ -19,6 +20,7 @@ NONE: Answers = {}
 PACK_IN_IT = "pack_in_it"
 TORQUE = "servo_torque_ncm"
 BLANK = "left_blank"
+SURE = "sure_of"  # doubtful answers that are meant as they are
 MOST_PACKS = 8
 PACK_WEIGHT, PACK_LENGTH = Question("pack_g", "", "", 5, 6000), Question("pack_mm", "", "", 20, 500)
 MM = UNITS["mm"]
@@ -27,7 +29,10 @@ TYPED = re.compile(r"([-+]?\d*[.,]?\d+)\s*(\D*)")
 SAID = {'"': "in", "inch": "in", "inches": "in", "grams": "g", "kgfcm": "kgcm"}
 # what a bare number is typed in, in the units of the run
 USUAL = {"mm": LENGTH, "g": MASS, "m": HEIGHT}
-PACK = re.compile(r"(\d+)\s*s?\s+(\d+)(?:\s*mah)?((?:\s+[\d.,]+\s*[a-z\"]*){0,2})", re.IGNORECASE)
+PACK = re.compile(  # 6 4000, 6s 4000, 6s4000, 6S1P/4000mAh, each with a weight and a length
+    r"(\d+)(?:\s*s(?:1p)?[\s/_-]*|\s+)(\d+)(?:\s*mah)?((?:\s+[\d.,]+\s*[a-z\"]*){0,2})",
+    re.IGNORECASE,
+)
 SIZE = re.compile(r"[\d.,]+\s*[a-z\"]*", re.IGNORECASE)
 
 
@@ -146,8 +151,15 @@ def _number(question: Question, text: str, bare: Unit | None, answers: Answers =
         value = float(f"{unit.to(known, value):.6g}")
     bounds = Between(question.low, question.high, known.symbol if known else "")
     if not question.low <= value <= question.high:
-        raise Refused(f"must be {bounds}; got {value:g}")
+        raise Refused(f"must be {bounds}; got {_got(match[1], travel, known, value)}")
     return value
+
+
+def _got(typed: str, unit: Unit | None, known: Unit | None, value: float) -> str:
+    """Return a number as it was typed, and as it is taken where that is another."""
+    if known is None or unit is None or unit == known:
+        return f"{value:g}"
+    return f"{typed} {unit.symbol}, {value:g} {known.symbol}"
 
 
 def _pack(line: str) -> str:
@@ -155,16 +167,18 @@ def _pack(line: str) -> str:
 
     The first of two bare numbers is the weight, one with a unit of length the length.
     """
-    match = PACK.fullmatch(line.strip())
+    match = PACK.fullmatch(re.sub(r",\s+", " ", line.strip()))
     if match is None:
-        text = "a pack is cells, mAh, weight and length in it, such as 6 4000 640 138; got "
+        text = (
+            "a pack is cells, mAh, weight and length, a blank between, such as 6 4000 640 138; got "
+        )
         raise Refused(f"{text}{line.strip()!r}")
     cells, mah = int(match[1]), int(match[2])
     if not 1 <= cells <= 14 or not 100 <= mah <= 20000:
         raise Refused(f"a pack has 1 to 14 cells and 100 to 20000 mAh; got {line.strip()!r}")
     kept = [f"{cells}s", f"{mah}"]
     sizes = [x.strip() for x in SIZE.findall(match[3])]
-    named = [x for x in sizes if _is_length(x)]
+    named = [x for x in sizes if is_length(x)]
     lengths = named or sizes[1:]
     weights = [x for x in sizes if x not in lengths]
     if len(lengths) > 1:
@@ -174,7 +188,7 @@ def _pack(line: str) -> str:
     return " ".join(kept)
 
 
-def _is_length(text: str) -> bool:
+def is_length(text: str) -> bool:
     """Return whether a number has a unit of length."""
     said = text.lstrip("0123456789., ").lower()
     unit = UNITS.get(SAID.get(said, said))
@@ -206,6 +220,11 @@ def answers_from(path: Path, needed: bool = True) -> tuple[dict[str, Answer], li
     raw.pop("name", None)
     blank = [str(key) for key in raw.pop(BLANK, [])]
     answers: dict[str, Answer] = {}
+    if (sure := raw.pop(SURE, None)) is not None:
+        if not isinstance(sure, list) or not {str(key) for key in sure} <= KEYS:
+            faults.append(Fault(SURE, 'must be a list of keys, such as ["balance_back_mm"]'))
+        else:
+            answers[SURE] = tuple(map(str, sure))
     kind = raw.get("kind")
     # what is held against other answers comes after them
     for key, value in sorted(raw.items(), key=lambda x: _reads_others(x[0])):
@@ -213,6 +232,8 @@ def answers_from(path: Path, needed: bool = True) -> tuple[dict[str, Answer], li
         if question is None:
             near = nearest(key, KEYS)
             mend = f"; did you mean {near!r}?" if near else " that start asks"
+            if near in THROWS:
+                mend = f"; did you mean {near!r}, or in mm {near.removesuffix('_deg') + '_mm'!r}?"
             faults.append(Fault(key, f"is no question{mend}"))
             continue
         try:
@@ -276,6 +297,8 @@ def answers_text(name: str, answers: Answers, blank: Iterable[str]) -> str:
             continue
         lines.append(f"# {question.ask}" + (f" ({question.ruler})" if question.ruler else ""))
         lines.append(f"{question.key} = {_toml(value)}")
+    if isinstance(sure := answers.get(SURE), tuple) and sure:
+        lines += ["", f"{SURE} = {_toml(sure)}"]
     left = [key for key in blank if key not in answers]
     if left:
         lines += ["", f"{BLANK} = {_toml(tuple(left))}"]

@@ -2,14 +2,16 @@
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from math import asin, atan, cos, degrees, radians, tan
+from math import atan, cos, radians, tan
 
 from sim.start.planform import Panel
 from sim.start.questions import Answer
 
+MORE_UP, MORE_DOWN = "elevator_more_up_deg", "elevator_more_down_deg"
 THROWS = frozenset(
-    ("aileron_up_deg", "aileron_down_deg", "elevator_up_deg", "elevator_down_deg", "rudder_deg")
-)
+    ("aileron_up_deg", "aileron_down_deg", "elevator_up_deg", "elevator_down_deg", "rudder_deg",
+     "flap_down_deg", MORE_UP, MORE_DOWN)
+)  # fmt: skip
 PIVOT = "pivot_back_mm"
 PIVOT_PCT = (0.0, 60.0)  # of the mean chord: what a file may have
 MOST_PCT = 80.0  # of the chord: what a file may have
@@ -52,11 +54,6 @@ def arm_mm(throw: str, answers: Mapping[str, Answer]) -> float | None:
         return arm
     root = _given(answers, "tail_root_chord_mm")
     return None if root is None else root - arm
-
-
-def angle_deg(travel_mm: float, arm: float) -> float:
-    """Return the angle [degrees] of a trailing edge's travel square to the surface; geometry."""
-    return degrees(asin(travel_mm / arm))
 
 
 def flap_told(

@@ -5,6 +5,7 @@ from typing import cast
 
 from sim import tables
 from sim.describe.known import Kind
+from sim.describe.masses import STATIC
 from sim.start.filled import Filled
 from sim.start.questions import Answer
 from sim.start.shaping import surfaces
@@ -23,10 +24,13 @@ def fill(answers: Mapping[str, Answer]) -> Filled:
         filled.assumed.append("servo_types")
     for surface in surfaces(filled):
         path = f"surfaces.{surface.name}"
-        filled.assumed.append(f"{path}.section")
-        if surface.role == "wing":
-            filled.assumed += [f"{path}.incidence_deg", f"{path}.washout_deg"]
+        if surface.role != "wing":
+            filled.assumed.append(f"{path}.section")
+        else:
+            filled.assumed += _of_the_wing(filled, path)
         told = surface.pivot_measured if surface.flap is None else surface.flap.measured
+        if surface.landing is not None and not surface.landing.measured:
+            told = False
         if surface.channel and not told:
             filled.assumed.append(f"{path}.controls")
     if not all(f"{place}_height_mm" in answers for place in ("front", "middle", "end")):
@@ -39,6 +43,8 @@ def fill(answers: Mapping[str, Answer]) -> Filled:
     if filled.fan and "fan_back_mm" not in answers:
         filled.assumed += [f"fans.{name}.aft_mm" for name in fan_names(filled)]
     filled.from_box.append("motors.motor.kv_rpm_per_v")
+    if answers.get("static_from") == "data_sheet":
+        filled.from_box += [f"measured.{key}" for key in STATIC if key in answers]
     known = filled.from_box if "controller_a" in answers else filled.assumed
     known.append("controllers.controller")
     filled.from_box += [f"packs.{pack.name}.mass_g" for pack in filled.packs if not pack.weighed]
@@ -49,6 +55,17 @@ def fill(answers: Mapping[str, Answer]) -> Filled:
         told = all(f"gyro_{axis}_gain" in answers for axis in ("roll", "pitch", "yaw"))
         filled.assumed += ["gyro.filter_s", "gyro.delay_s"] if told else ["gyro"]
     return filled
+
+
+def _of_the_wing(filled: Filled, path: str) -> list[str]:
+    """Return the keys of section and angles of the wing that nobody measured."""
+    told = filled.answers
+    out = [f"{path}.section" + (".camber_pct" if "wing_thickness_mm" in told else "")]
+    root = "wing_lead_up_mm" in told
+    for key, other in (("incidence_deg", "tail"), ("washout_deg", "wing_tip")):
+        if not root or f"{other}_lead_up_mm" not in told:
+            out.append(f"{path}.{key}")
+    return out
 
 
 def fan_names(filled: Filled) -> tuple[str, ...]:

@@ -1,12 +1,14 @@
 """Answers held against each other: what looks like a slip, as soon as it is typed."""
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from typing import cast
 
+from sim import tables
 from sim.describe.known import Kind
 from sim.start.driving import INCH_MM, packs_told
 from sim.start.questions import PACKS, Answer
-from sim.weigh.slips import Fact, Slip, find_slips
+from sim.weigh.rough import wing_of
+from sim.weigh.slips import WING, Fact, Slip, find_slips
 
 
 def facts_of_answers(answers: Mapping[str, Answer]) -> dict[str, Fact]:
@@ -41,3 +43,38 @@ def slips_of(answers: Mapping[str, Answer], suspects: Iterable[str] = ()) -> lis
     names = {"fan_mm": "diameter_mm", "propeller_in": "diameter_mm"}
     first = [names.get(key, key) for key in suspects]
     return find_slips(facts_of_answers(answers), (cast(Kind, kind),), first)
+
+
+def beyond_belief(answers: Mapping[str, Answer]) -> Iterator[tuple[str, str]]:
+    """Yield the key of each answer that makes no aeroplane that flies, and what was likely meant.
+
+    Bands of plausible.toml, far wider than what is usual of a kind: weight over wing area [g/dm2],
+    span over chord, length over span, balance point [% of the mean chord]; by definition.
+    """
+    v = {name: fact.value for name, fact in facts_of_answers(answers).items()}
+    if not {*WING, "wing_tip_back_mm"} <= v.keys():
+        return
+    wing, usual = wing_of(v), tables.plausible()
+    found: list[tuple[str, str, float, tuple[float, float]]] = [
+        ("wing_span_mm", "an aspect ratio of {:.3g}", wing.aspect, usual.aspect_ratio),
+    ]
+    if "mass_g" in v:
+        loading = v["mass_g"] / (wing.area / 1e4)
+        found.append(("mass_g", "{:.3g} g/dm² of wing", loading, usual.wing_loading_g_dm2))
+    if "body_length_mm" in v:
+        slender = v["body_length_mm"] / v["wing_span_mm"]
+        found.append(("body_length_mm", "{:.3g} spans of body", slender, usual.length_over_span))
+    if "balance_back_mm" in v:
+        place = 100.0 * (v["balance_back_mm"] - wing.edge) / wing.chord
+        text = "a balance point at {:.0f} % of the wing's mean chord"
+        found.append(("balance_back_mm", text, place, usual.balance_pct_mac))
+    slips = slips_of(answers)
+    for key, text, value, (low, high) in found:
+        if low <= value <= high:
+            continue
+        slip = next((x for x in slips if x.key == key), None)
+        likely = "" if slip is None else f"; {slip.text}"
+        if slip is not None and slip.meant is not None:
+            likely += f" Likely meant {slip.meant:g}"
+        shown = f"{v[key]:g} gives {text.format(value)}, where no aeroplane flies: {low:g} to "
+        yield key, f"{shown}{high:g} is the widest{likely}"

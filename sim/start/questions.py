@@ -50,12 +50,13 @@ def _length(key: str, ask: str, ruler: str, low: float = 0.0, high: float = 5000
 
 
 def _flap(what: str, told: str, ends: str, kinds: tuple[str, ...] = ALL,
-          needs: tuple[str, tuple[str, ...]] | None = None) -> Iterator[Question]:  # fmt: skip
+          needs: tuple[str, tuple[str, ...]] | None = None,
+          blank: str = "as usual for the kind") -> Iterator[Question]:  # fmt: skip
     """Yield what is asked of a flap: its width, and of one with a width the rest."""
     width, wide = f"{what}_width_mm", (f"{what}_width_mm", ())
     yield _length(width, f"{told}: how wide at its inner end",
                   "hinge to trailing edge, square to the hinge; throws in mm are read there",
-                  2, 1000, kinds, AS_KIND, needs)  # fmt: skip
+                  2, 1000, kinds, blank, needs)  # fmt: skip
     yield _length(f"{what}_tip_width_mm", f"{told}: how wide at its outer end",
                   "hinge to trailing edge", 1, 1000, kinds, "as wide as at its inner end",
                   wide)  # fmt: skip
@@ -69,6 +70,7 @@ READ = "degrees (a phone laid on it reads them), or mm at its inner end (11 mm);
 THROW = "degrees, or mm at its inner end (11 mm); centre to end"
 AT_ROOT = "degrees, or mm at its inner end (a whole tailplane: at its root); centre to end"
 AS_KIND = "as usual for the kind"
+LEADING = ("wing_lead_up_mm", ())
 TWO_FINS = ("fins", ("2",))
 TWO_FANS = ("fans", ("2",))
 WHEELED = ("wheels", ("nose", "tail"))
@@ -141,7 +143,7 @@ SHAPE = (
 INSIDE = (
     Question(PACKS, "Packs that you fly: cells, mAh, weight, length, one a line (6 4000 640 138)",
              "scales with leads and plug, ruler along it without; left out, the weight is reckoned "
-             "from the label and the length from the weight, and its edge is no mark"),
+             "from the label, the length from the weight, where its front edge lies is not told"),
     Question("mass_g", "What it weighs, ready to fly with a pack in",
              "on the kitchen scales, everything in", 50, 25000),
     Question("pack_in_it", "Which pack was in it then?", "its number or its mAh", 1, 8),
@@ -180,10 +182,12 @@ INSIDE = (
     Question("servo_torque_ncm", "Torque of one servo, with its unit (2.2 kg cm)",
              "on its label, at the voltage it gets: kg cm, N cm or oz in", 1, 2000, blank=AS_KIND),
     _length("static_thrust_g", "Pull at full throttle, standing still",
-            "a luggage scale at its tail, a full pack, all fans together", 20, 50000,
+            "a luggage scale at its tail, a full pack, all fans together; a data sheet's will do, "
+            "drawn wider: say so further on", 20, 50000,
             blank="not measured"),
     Question("static_current_a", "Current at full throttle, standing still",
-             "amperes out of the pack, on a meter", 0.2, 1000, blank="not measured"),
+             "amperes out of the pack, on a meter, or the data sheet's", 0.2, 1000,
+             blank="not measured"),
     *_flap("aileron", "Aileron (of a delta: elevon)", "from the aeroplane's middle, across"),
     Question("aileron_up_deg", "Aileron: how far up at full stick", READ, 1, 60, TAILED),
     Question("aileron_down_deg", "Aileron: how far down", THROW, 1, 60, TAILED),
@@ -230,6 +234,31 @@ INSIDE = (
     Question("ceiling_m", "Ceiling: the most height that law and club let you use there",
              "above the ground; manoeuvres begin there, spins from higher with leave", 1, 3000,
              blank="120 m, the usual legal one"),
+    _length("wing_thickness_mm", "Wing: how thick at its root",
+            "callipers, where it is thickest at the body's side", 1, 400, blank=AS_KIND),
+    _length("wing_lead_up_mm",
+            "Wing at its root: how much higher its leading edge lies than its trailing edge",
+            "model on the table: a ruler upright from it to the middle of either edge, at the "
+            "body's side; the first less the second", -300, 300, TAILED,
+            blank="as usual for the kind, with its twist"),
+    _length("tail_lead_up_mm", "Tailplane at its root: the same, the model not moved meanwhile",
+            "elevator in line with it; one that moves as a whole as trimmed for level flight",
+            -200, 200, TAILED, needs=LEADING),
+    _length("wing_tip_lead_up_mm", "Wing at its tip: the same", "aileron in line with it",
+            -200, 200, TAILED, needs=LEADING, blank=AS_KIND),
+    *_flap("flap", "Landing flap", "from the aeroplane's middle, across", TAILED,
+           blank="none: it lands without"),
+    Question("flap_down_deg", "Landing flap: how far down as you land", THROW, 1, 60, TAILED,
+             needs=("flap_width_mm", ())),
+    Question("static_from", "Pull and current: measured, or off a data sheet?",
+             "a sheet's are drawn as wide as if nobody had measured",
+             choices=("measured", "data_sheet"), needs=("static_thrust_g", ()),
+             blank="measured"),
+    Question("elevator_more_up_deg", "A larger elevator throw that you would like to try, up",
+             f"{AT_ROOT}; the study then flies it beside today's", 1, 60, TAILED,
+             blank="none: today's throw alone"),
+    Question("elevator_more_down_deg", "And down, with that", AT_ROOT, 1, 60, TAILED,
+             needs=("elevator_more_up_deg", ()), blank="as today"),
 )  # fmt: skip
 
 QUESTIONS = (*SHAPE, *INSIDE)

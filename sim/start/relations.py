@@ -9,6 +9,7 @@ from sim.start.planform import Measured, from_the_side
 from sim.start.questions import PACKS, Answer
 
 TRAY = ("front", "rear")
+MOST_SET = 0.17  # sine of the 10 degrees that a file may have of twist
 READING_MM = 3.0  # two readings of a ruler that should agree do within this (common practice)
 
 
@@ -45,20 +46,35 @@ RELATIONS = (
     *(
         Relation(f"{what}_width_mm", (chord,), lambda x, o: 0.03 * o[0] <= x <= 0.8 * o[0],
                  "must be 3 to 80 % of the root chord, {0:g} mm")
-        for what, chord in (("aileron", "wing_root_chord_mm"), ("elevator", "tail_root_chord_mm"),
+        for what, chord in (("aileron", "wing_root_chord_mm"), ("flap", "wing_root_chord_mm"),
+                            ("elevator", "tail_root_chord_mm"),
                             ("rudder", "fin_root_chord_mm"))
     ),
     *(
         Relation(f"{what}_outer_mm", (f"{what}_inner_mm", f"{plane}_span_mm"),
                  lambda x, o: o[0] < x <= 0.5 * o[1],
                  "must lie beyond its inner end, {0:g} mm, and within half of the span, {1:g} mm")
-        for what, plane in (("aileron", "wing"), ("elevator", "tail"))
+        for what, plane in (("aileron", "wing"), ("flap", "wing"), ("elevator", "tail"))
     ),
     Relation("rudder_outer_mm", ("rudder_inner_mm", "fin_height_mm"),
              lambda x, o: o[0] < x <= o[1],
              "must lie above its lower end, {0:g} mm, and not above the fin, {1:g} mm"),
     Relation("ceiling_m", ("floor_m",), lambda x, o: x > o[0],
              "must be more than the floor, {0:g} m"),
+    Relation("flap_outer_mm", ("aileron_inner_mm",), lambda x, o: x <= o[0],
+             "must not reach beyond where the aileron begins, {0:g} mm"),
+    Relation("wing_thickness_mm", ("wing_root_chord_mm",), lambda x, o: 0.02 <= x / o[0] <= 0.3,
+             "must be 2 to 30 % of the chord there, {0:g} mm"),
+    *(
+        Relation(key, ("wing_lead_up_mm", "wing_root_chord_mm", chord),
+                 lambda x, o: abs(o[0] / o[1] - x / o[2]) <= MOST_SET,
+                 "must leave it within 10 degrees of the wing's root, {0:g} mm over {1:g}; the "
+                 "chord here is {2:g} mm")
+        for key, chord in (("tail_lead_up_mm", "tail_root_chord_mm"),
+                           ("wing_tip_lead_up_mm", "wing_tip_chord_mm"))
+    ),
+    Relation("elevator_more_up_deg", ("elevator_up_deg",), lambda x, o: x > o[0],
+             "must be more than today's, {0:g} degrees"),
     Relation("wing_tip_up_mm", ("wing_span_mm",), lambda x, o: abs(x) <= 0.2 * o[0],
              "must be no more than a fifth of the span, {0:g} mm"),
 )  # fmt: skip

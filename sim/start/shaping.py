@@ -1,10 +1,11 @@
 """Surfaces with their movable parts, and channels with their throws, from answers and kind."""
 
 from dataclasses import dataclass
+from math import asin, degrees
 from typing import cast
 
 from sim import tables
-from sim.start.controls import PIVOT, FlapTold, flap_told, pivot_pct
+from sim.start.controls import MORE_DOWN, MORE_UP, PIVOT, FlapTold, flap_told, pivot_pct
 from sim.start.filled import Filled
 from sim.start.planform import Measured, Panel, from_the_side, size_at, strake_panel, to_the_middle
 from sim.tables.models.kinds import Seen
@@ -21,6 +22,7 @@ class SurfaceTold:
     thickness_pct: float
     channel: str = ""
     flap: FlapTold | None = None
+    landing: FlapTold | None = None
     mirrored: bool = True
     camber_pct: float = 0.0
     edge: str = "round"
@@ -50,25 +52,70 @@ def _camber_pct(filled: Filled) -> float:
     return tables.kinds().sections[cast(Seen, seen)].camber_pct
 
 
+def _thickness_pct(filled: Filled) -> float:
+    """Return the wing's thickness [%] of the chord, as measured at its root or as usual."""
+    thick = filled.given("wing_thickness_mm")
+    if thick is None:
+        return filled.usual.shape.thickness_pct
+    return 100.0 * thick / filled.number("wing_root_chord_mm")
+
+
+def _landing_flap(filled: Filled, panel: Panel) -> FlapTold | None:
+    """Return the landing flap where there is one: between body and aileron if its ends are blank.
+
+    Geometry.
+    """
+    if filled.delta or filled.given("flap_width_mm") is None:
+        return None
+    half = 0.5 * filled.number("wing_span_mm")
+    aileron = filled.given("aileron_inner_mm")
+    ends = filled.usual.flaps.aileron_inner_pct if aileron is None else 100.0 * aileron / half
+    usual = (100.0 * filled.half_width(0.0) / half, ends, 0.0)
+    return flap_told(filled.answers, "flap", panel, half, usual)
+
+
+def set_at(filled: Filled, place: str, chord: str) -> float | None:
+    """Return the angle [degrees] of a chord to the table, by the heights of its edges; geometry."""
+    rise = filled.given(f"{place}_lead_up_mm")
+    return None if rise is None else degrees(asin(rise / filled.number(f"{chord}_chord_mm")))
+
+
+def _angles(filled: Filled) -> tuple[float, float]:
+    """Return the wing's incidence to the tailplane, and its washout [degrees].
+
+    Measured or usual for the kind; geometry.
+    """
+    root, tail = set_at(filled, "wing", "wing_root"), set_at(filled, "tail", "tail_root")
+    tip, shape = set_at(filled, "wing_tip", "wing_tip"), filled.usual.shape
+    return (
+        shape.incidence_deg if root is None or tail is None else root - tail,
+        shape.washout_deg if root is None or tip is None else root - tip,
+    )
+
+
 def surfaces(filled: Filled) -> list[SurfaceTold]:
     """Return the surfaces, the wing first."""
     number, shape, flaps = filled.number, filled.usual.shape, filled.usual.flaps
     inner = filled.half_width(0.0)
+    incidence, washout = _angles(filled)
     wing = Measured(
         0.0, number("wing_span_mm"), number("wing_root_chord_mm"), number("wing_tip_chord_mm"),
         number("wing_tip_back_mm"), number("wing_up_mm"), number("wing_tip_up_mm"),
     )  # fmt: skip
     panel = to_the_middle(wing, inner)
-    usual = (flaps.aileron_inner_pct, flaps.aileron_outer_pct, flaps.aileron_chord_pct)
+    landing = _landing_flap(filled, panel)
+    begins = max(flaps.aileron_inner_pct, 0.0 if landing is None else landing.outer_pct)
+    usual = (begins, flaps.aileron_outer_pct, flaps.aileron_chord_pct)
     out = [
         SurfaceTold(
             "wing", "wing", panel,
             f"A, B, C, D: span {wing.span:g}, chords {wing.root:g} and {wing.tip:g}, tip "
             f"{wing.tip_back:g} back; carried on to the middle",
-            shape.thickness_pct, "elevon" if filled.delta else "aileron",
+            _thickness_pct(filled), "elevon" if filled.delta else "aileron",
             flap_told(filled.answers, "aileron", panel, 0.5 * wing.span, usual),
-            camber_pct=_camber_pct(filled), edge=shape.edge, incidence_deg=shape.incidence_deg,
-            washout_deg=shape.washout_deg, strips=12,
+            landing,
+            camber_pct=_camber_pct(filled), edge=shape.edge, incidence_deg=incidence,
+            washout_deg=washout, strips=12,
             vortex=shape.edge == "sharp" and panel.sweep_deg >= 45.0,
         )
     ]  # fmt: skip
@@ -124,6 +171,15 @@ def _fin(filled: Filled) -> SurfaceTold:
                        mirrored=two, edge=shape.edge)  # fmt: skip
 
 
+def more_throw(filled: Filled) -> ChannelTold | None:
+    """Return the elevator with the larger throw [degrees] that its pilot would like to try."""
+    up = filled.given(MORE_UP)
+    if up is None or filled.delta:
+        return None
+    down = filled.number(MORE_DOWN, filled.number("elevator_down_deg"))
+    return ChannelTold("elevator", up, down, "elevator = 1.0")
+
+
 def channels(filled: Filled) -> list[ChannelTold]:
     """Return channels with their throws [degrees] and sticks.
 
@@ -141,4 +197,9 @@ def channels(filled: Filled) -> list[ChannelTold]:
         ChannelTold("aileron", roll, number("aileron_down_deg"), "aileron = 1.0"),
         ChannelTold("elevator", up, down, "elevator = 1.0"),
         rudder,
+        *(
+            [ChannelTold("flap", 0.0, number("flap_down_deg"), "")]
+            if "flap_width_mm" in filled.answers
+            else []
+        ),
     ]

@@ -21,6 +21,10 @@ EXAMPLES = {  # of what that aeroplane has not got; of no one's
     "third_wheel_down_mm": "150", "pivot_back_mm": "80",
     "rudder_inner_mm": "10", "rudder_outer_mm": "240", "elevator_inner_mm": "50",
     "elevator_outer_mm": "240", "floor_m": "40", "ceiling_m": "120",
+    "flap_width_mm": "42", "flap_tip_width_mm": "40", "flap_inner_mm": "90",
+    "flap_outer_mm": "300", "flap_down_deg": "30", "static_from": '"measured"',
+    "wing_thickness_mm": "30", "wing_lead_up_mm": "9", "tail_lead_up_mm": "2",
+    "wing_tip_lead_up_mm": "2", "elevator_more_up_deg": "22", "elevator_more_down_deg": "18",
     "aileron_outer_mm": "540", "aileron_inner_mm": "320",
 }  # fmt: skip
 WIDTHS = {"_inner_mm": "60", "_outer_mm": "300", "_tip_width_mm": "30", "_width_mm": "40",

@@ -5,11 +5,13 @@ from collections.abc import Mapping
 from jinja2 import Environment, PackageLoader, StrictUndefined
 
 from sim import tables
+from sim.describe.edge_throws import edge_mm
+from sim.describe.masses import STATIC
 from sim.describe.study import FLOOR_M
 from sim.start import filling, heavy, shaping
+from sim.start.controls import THROWS, arm_mm
 from sim.start.questions import Answer
 
-STATIC = ("static_thrust_g", "static_current_a")
 TEMPLATE = "aeroplane.toml.jinja"
 PLACE_SHARE = 0.1  # of the weight: what may be put at either end until someone says otherwise
 
@@ -19,6 +21,30 @@ def _number(value: float) -> str:
     told = f"{value:.3g}" if abs(value) < 1.0 else f"{value:.1f}"
     told = told if float(told) else "0.0"
     return told if "." in told or "e" in told else f"{told}.0"
+
+
+def _degrees(value: float) -> str:
+    """Return an angle as a file has it, to the hundredth where it has one."""
+    told = f"{value:.2f}".rstrip("0")
+    return f"{told}0" if told.endswith(".") else told
+
+
+def _travels(answers: Mapping[str, Answer]) -> dict[str, str]:
+    """Return throws in mm at the trailing edge, where a ruler measured hinge or pivot."""
+    told = {}
+    for key in THROWS:
+        deg, arm = answers.get(key), arm_mm(key, answers)
+        if isinstance(deg, float) and arm is not None:
+            told[key] = f"{edge_mm(arm, deg):.1f} mm"
+    return told
+
+
+def _remark(
+    travels: Mapping[str, str], *keys: str, form: str = "               # %s at the trailing edge"
+) -> str:
+    """Return the travel of the first of these throws as a remark behind it, or nothing."""
+    told = next((travels[key] for key in keys if key in travels), "")
+    return told and form % told
 
 
 def aeroplane_text(name: str, answers: Mapping[str, Answer]) -> str:
@@ -48,6 +74,8 @@ def aeroplane_text(name: str, answers: Mapping[str, Answer]) -> str:
         keep_trailing_newline=True,
     )  # fmt: skip
     env.filters["n"] = _number
+    env.filters["deg"] = _degrees
+    env.filters["travel"] = _remark
     return env.get_template(TEMPLATE).render(
         name=name, title=f"{name.replace('_', ' ').capitalize()}, {usual.title}",
         kind=filled.kind, assumed=filled.assumed, from_box=filled.from_box, flying=usual.flying,
@@ -67,9 +95,11 @@ def aeroplane_text(name: str, answers: Mapping[str, Answer]) -> str:
         static=[(key, number(key)) for key in STATIC if key in answers],
         gains=[(axis, number(f"gyro_{axis}_gain", getattr(usual.flying, f"{axis}_gain")))
                for axis in ("roll", "pitch", "yaw")],
-        channels=shaping.channels(filled),
+        channels=shaping.channels(filled), travels=_travels(answers),
+        more=shaping.more_throw(filled),
         expo=usual.flaps.expo_pct, gyro=answers.get("gyro") == "yes",
-        wheels=filled.wheels,
+        wheels=filled.wheels, wheeled=answers.get("wheels") in ("nose", "tail"),
+        sheet=answers.get("static_from") == "data_sheet",
         floor_m=number("floor_m", FLOOR_M), floor_told="floor_m" in answers,
         ceiling_m=number("ceiling_m", tables.card().ceiling_m), ceiling_told="ceiling_m" in answers,
     )  # fmt: skip

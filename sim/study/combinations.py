@@ -58,7 +58,7 @@ def throws_changed(before: SetUp, after: SetUp) -> str:
 
 
 def _throws(throws: Mapping[str, Throws]) -> str:
-    return ", ".join(f"{name} {x.up_deg:g}/{x.down_deg:g}°" for name, x in throws.items())
+    return ", ".join(f"{name} {x.up_deg:.4g}/{x.down_deg:.4g}°" for name, x in throws.items())
 
 
 def nozzle_words(setup: SetUp) -> str:

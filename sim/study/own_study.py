@@ -79,7 +79,8 @@ def study_of(aeroplane: Aeroplane, path: Path) -> StudyFiles:
     search = _search(ready, max(usual.steps_aft_mm))
     story = (
         f"The usual study of an aeroplane without one of its own: as you fly it today, "
-        f"{', '.join(f'{x:g}' for x in usual.steps_aft_mm)} mm further aft, and with its lightest "
+        f"{_also(aeroplane)}{', '.join(f'{x:g}' for x in usual.steps_aft_mm)} mm further aft, and "
+        "with its lightest "
         "and heaviest pack in the same place and at today's balance point; how far aft each "
         "pack may balance."
     )
@@ -111,10 +112,32 @@ def study_of(aeroplane: Aeroplane, path: Path) -> StudyFiles:
     )
 
 
+def _changed(aeroplane: Aeroplane) -> list[str]:
+    """Return the set-ups of a file of start that are like today's but for what moves no weight.
+
+    Throws, nozzle, gyro: they are flown beside it, balanced as it is.
+    """
+    weighs = ("pack", "pack_aft_mm", "balance_aft_mm", "loose_weights")
+    if aeroplane.first_setup != TODAY:
+        return []
+    alike = {name: block for name, block in aeroplane.setups.items() if block.like == TODAY}
+    return [
+        name for name, block in alike.items() if all(getattr(block, key) is None for key in weighs)
+    ]
+
+
+def _also(aeroplane: Aeroplane) -> str:
+    """Return the set-ups of the file that are flown beside today's, in the words of the story."""
+    return "".join(f"as its set-up {name} says, " for name in _changed(aeroplane))
+
+
 def _setups(aeroplane: Aeroplane, today: Weighed) -> tuple[list[Block], list[str]]:
     """Return set-ups as a study's file has them, and what of them cannot be had, in words."""
     first, own = aeroplane.first_setup, today.setup.pack
     wished: list[Block] = [{"name": TODAY, "title": "as you fly it today", "like": first}]
+    for name in _changed(aeroplane):
+        title = aeroplane.setups[name].title or name
+        wished.append({"name": name, "title": title, "like": name})
     for step in tables.kinds().study.steps_aft_mm:
         told = LENGTH(step, "g")
         wished.append({

@@ -217,8 +217,7 @@ SLIPS = {
     ),
     "not TOML": (
         ("[structure]", "[structure"),
-        "is not valid TOML: Expected ']' at the end of a table declaration (at line 17, column "
-        "11); check quotes, brackets and commas there",
+        "line 17, column 11, reads  [structure  and is not valid TOML: a ] is missing: [structure]",
     ),
 }
 

@@ -9,12 +9,14 @@ from pydantic import BaseModel, ValidationError
 
 from sim.describe.aeroplane import Aeroplane
 from sim.describe.cross_checks import aeroplane_faults
+from sim.describe.edge_throws import channels_in_degrees
 from sim.describe.faults import Fault, FileFault
 from sim.describe.manoeuvre import SCRIPTS, Manoeuvre, Recovery, Script, as_wanted
 from sim.describe.plain import Table
 from sim.describe.reading.bounds import TooMuch, out_of_bounds, read_text
 from sim.describe.reading.finding import find
 from sim.describe.reading.own_units import OwnUnits, in_known_units
+from sim.describe.reading.toml_words import toml_words
 from sim.describe.reading.wording import faults_from
 from sim.describe.study import Study
 
@@ -119,6 +121,9 @@ def _checked(
 ) -> tuple[Model, OwnUnits]:
     own = in_known_units(raw, model)
     faults = own.faults
+    if model is Aeroplane:
+        own.tables, found_in_mm = channels_in_degrees(own.tables)
+        faults += found_in_mm
     try:
         held = model.model_validate(own.tables, context={"folder": path.parent})
     except ValidationError as error:
@@ -173,9 +178,10 @@ def parse(path: Path) -> Table:
         no file may.
     """
     try:
-        raw = tomllib.loads(read_text(path))
+        text = read_text(path)
+        raw = tomllib.loads(text)
     except tomllib.TOMLDecodeError as error:
-        said = f"is not valid TOML: {error}; check quotes, brackets and commas there"
+        said = toml_words(text, error)
     except UnicodeDecodeError:
         said = "is not text in UTF-8; save it as UTF-8"
     except TooMuch as fault:

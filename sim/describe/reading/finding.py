@@ -55,8 +55,8 @@ def find(
     Parameters
     ----------
     name : str or Path
-        A bare name, for a bundled file or one in ``beside``; or a path, known by its
-        ``.toml`` or a folder in it.
+        A bare name, for a bundled file, one in ``beside`` or one in a folder of its name, as
+        ``aftlimit start`` makes it; or a path, known by its ``.toml`` or a folder in it.
     kind : str
         ``aeroplanes``, ``manoeuvres`` or ``studies``.
     beside : Path, optional
@@ -73,12 +73,14 @@ def find(
     by_path = isinstance(name, Path) or text.endswith(".toml") or "/" in text or "\\" in text
     if by_path:
         path = Path(name) if beside is None else beside / name
-        if path.is_file():
-            return path
+        for found in (path, path / f"{path.name}.toml"):
+            if found.is_file():
+                return found
         raise FileFault(text, [Fault("", _not_at_path(path, *_offered(kind, script)))])
     choices = [data_folder("scenarios") / kind / f"{text}.toml"]
     if beside is not None:
         choices.insert(0, beside / f"{text}.toml")
+    choices.append((beside or Path()) / text / f"{text}.toml")
     for path in choices:
         if path.is_file():
             return path
@@ -98,7 +100,7 @@ def _offered(kind: Kind, script: str | None) -> tuple[list[str], str]:
 
 def _not_at_path(path: Path, offered: list[str], plural: str) -> str:
     if path.is_dir():
-        return "is a folder; give the file"
+        return f"is a folder without a {path.name}.toml; give the file"
     said = "there is no such file"
     if path.parent.is_dir():
         there = sorted(p.name for p in path.parent.glob("*.toml"))

@@ -241,8 +241,19 @@ def _unknown_key(model: type[BaseModel], location: Location) -> str:
     measured = [k for k in known if known_unit(k, annotation_at(model, (*location[:-1], k)))]
     close = nearest(written, [*known, *alike(written, measured)])
     if close:
-        return f"is no key of this table; did you mean {close!r}?"
+        return f"is no key of this table; did you mean {close!r}{_other_unit(written, close)}?"
     return f"is no key of this table; keys: {', '.join(known)}"
+
+
+def _other_unit(written: str, meant: str) -> str:
+    """Return, in brackets, that a key is in what no unit of the one written can be turned into."""
+    parts, other = split(written), split(meant)
+    if parts is None or (other is not None and other[1].kind == parts[1].kind):
+        return ""
+    if other is None and not meant.endswith("_deg"):
+        return ""
+    symbol = "degrees" if other is None else other[1].symbol
+    return f" (in {symbol}, not in {parts[1].symbol}: another number)"
 
 
 def shown(value: object) -> str:

@@ -5,9 +5,20 @@ from dataclasses import dataclass, field
 from typing import get_args
 
 from sim import tables
+from sim.describe.edge_throws import edge_mm
 from sim.describe.known import Kind
-from sim.start.answers import MOST_PACKS, TORQUE, NeedsWidth, Refused, listed, read_answer, unit_of
-from sim.start.controls import THROWS
+from sim.start.answers import (
+    MOST_PACKS,
+    SURE,
+    TORQUE,
+    NeedsWidth,
+    Refused,
+    is_length,
+    listed,
+    read_answer,
+    unit_of,
+)
+from sim.start.controls import THROWS, arm_mm
 from sim.start.drawings import drawing_for
 from sim.start.held import slips_of
 from sim.start.questions import PACKS, QUESTIONS, Answer, Question, questions_for
@@ -44,6 +55,7 @@ class Conversation:
     keep: Callable[[], None]
     rule: str = ""  # the unit of lengths without one; else that of the run
     ahead: str = ""  # typed already, in place of saying whether a doubtful answer stands
+    least: int = 1 << 30  # questions to go, as last told
     order: list[str] = field(default_factory=list)
     kept: set[tuple[str, float]] = field(default_factory=set)
 
@@ -76,7 +88,10 @@ class Conversation:
 
     def _ask(self, question: Question) -> None:
         told = f"\n{question.ask}{self._unit(question)}"
-        told += f"   [{len(self._left())} to go]" if self.answers else ""
+        if self.answers:
+            # an answer may ask for more: the number stands still until it has come down to it
+            self.least = min(self.least, len(self._left()))
+            told += f"   [about {self.least} to go]"
         if question.ruler:
             told += f"\n    {question.ruler}"
         packs = self.answers.get(PACKS)
@@ -116,8 +131,8 @@ class Conversation:
             except Refused as refused:
                 self.say(f"  {refused}")
                 continue
-            if question.key in THROWS and typed[-1:].isalpha():
-                self.say(f"  that is {value:.1f} degrees")
+            if question.key in THROWS and isinstance(value, float):
+                self.say(f"  {_throw_words(question.key, typed, value, self.answers)}")
             if self._believed(question, value):
                 return
 
@@ -175,6 +190,8 @@ class Conversation:
             return
         last = self.order.pop()
         self.answers.pop(last, None)
+        if last in _sure(self.answers):
+            self.answers[SURE] = tuple(x for x in _sure(self.answers) if x != last)
         if last in self.blank:
             self.blank.remove(last)
 
@@ -196,6 +213,8 @@ class Conversation:
             )
             if not typed:
                 self.kept.add((slip.name, slip.shown))
+                if slip.key in now:
+                    now[SURE] = (*_sure(now), slip.key)
             elif known and typed.lower().startswith("y"):
                 now |= _meant(slip, now)
             else:
@@ -204,6 +223,26 @@ class Conversation:
         self.answers |= now
         self.order.append(question.key)
         return True
+
+
+def _sure(answers: dict[str, Answer]) -> tuple[str, ...]:
+    """Return the answers that looked like slips and are meant as they are."""
+    sure = answers.get(SURE, ())
+    return sure if isinstance(sure, tuple) else ()
+
+
+def _throw_words(key: str, typed: str, deg: float, answers: dict[str, Answer]) -> str:
+    """Return how a throw was read, and how much it is in the unit that was not typed."""
+    arm = arm_mm(key, answers)
+    travel = "" if arm is None else f"{LENGTH(edge_mm(arm, deg), '.1f')} at the trailing edge"
+    if is_length(typed):
+        return f"that is {deg:.1f} degrees"
+    if typed[-1:].isdigit():
+        unit, also = LENGTH.suffix, f": {travel}" if travel else ""
+        return (
+            f"read as {deg:g} degrees, as no unit was typed{also} (type {typed} {unit} for {unit})"
+        )
+    return f"that is {travel}" if travel else f"{deg:g} degrees"
 
 
 def _told(key: str, value: float) -> str:

@@ -128,7 +128,7 @@ def _label(top: Axes, side: Axes, front: Axes) -> None:
     side.set_xlabel(f"{LENGTH.spelled} aft of the datum")
     side.set_ylabel(f"{LENGTH.spelled} up")
     side.set_title("from the left")
-    front.set_xlabel(f"{LENGTH.spelled} right: the right wing is on the left")
+    front.set_xlabel(f"{LENGTH.spelled} to the pilot's right (seen from ahead)")
     front.set_title("from ahead")
     front.invert_xaxis()
     for axes in (top, side, front):

@@ -20,8 +20,13 @@ def _widest(aeroplane: Aeroplane) -> str:
     return "; ".join(f"{found[name].text} ({found[name].measure})" for name in first)
 
 
-def started_lines(aeroplane: Aeroplane, path: Path, questions: int, minutes: float) -> list[str]:
-    """Return what was written, what it weighs, what is assumed."""
+def started_lines(
+    aeroplane: Aeroplane, path: Path, questions: int, minutes: float, wheeled: bool = False
+) -> list[str]:
+    """Return what was written, what it weighs, what is assumed.
+
+    ``wheeled``: it was said to have wheels.
+    """
     weighed = weigh_set_up(aeroplane)
     told = f"{path} is written"
     if questions:
@@ -33,6 +38,13 @@ def started_lines(aeroplane: Aeroplane, path: Path, questions: int, minutes: flo
         f"Not measured, and so drawn wider, most of all: {_widest(aeroplane)}. All of it stands in "
         "the file's list assumed.",
     ]  # fmt: skip
+    if wheeled and aeroplane.undercarriage is None:
+        lines.append(
+            "Where its wheels touch the ground is not told, so how it lifts its nose to take off "
+            "is not looked at: [undercarriage] in the file has place for it."
+        )
+    if "more_throw" in aeroplane.setups:
+        lines.append(f"The study flies this too: {aeroplane.setups['more_throw'].title}.")
     if aeroplane.gyro is not None:
         until = "its gains are measured and " if "gyro" in aeroplane.assumed else ""
         lines.append(f"Flown without its gyro until {until}a set-up says so.")

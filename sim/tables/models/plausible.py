@@ -13,6 +13,7 @@ class Plausible(Table):
     aspect_ratio: Ends
     fin_dihedral_deg: Ends
     length_over_span: Ends
+    balance_pct_mac: Ends
     surface_g_dm2: Ends
     skin_g_dm2: Ends
     part_g: Ends

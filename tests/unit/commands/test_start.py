@@ -11,7 +11,7 @@ from sim.commands import start
 from sim.describe import load_aeroplane
 from sim.show.console.asking import Conversation, Stopped
 from sim.show.words.started import started_lines
-from sim.start.answers import answers_from
+from sim.start.answers import answers_from, answers_text
 from sim.start.questions import questions_for
 
 
@@ -84,6 +84,16 @@ def test_a_slip_is_asked_again_and_its_likely_value_taken():
     assert one.answers["wing_span_mm"] == 115.0
 
 
+def test_the_number_of_questions_to_go_never_rises():
+    answers, _ = answers_from(start._found("ruler_jet"))
+    # every width told asks for its ends
+    _, said = talk([*8 * [""], "40", *40 * [""]], answers)
+    told = [int(x) for x in re.findall(r"\[about (\d+) to go\]", said)]
+    assert len(told) > 10
+    assert told == sorted(told, reverse=True)
+    assert told[-1] == 1
+
+
 def test_swapped_throws_are_put_right_by_one_letter():
     answers, _ = answers_from(start._found("ruler_jet"))
     del answers["aileron_down_deg"]
@@ -145,6 +155,49 @@ def test_a_throw_in_mm_asks_for_the_width_that_it_needs():
     assert "that is 23.6 degrees" in said
     assert one.answers["rudder_width_mm"] == 45.0
     assert one.answers["rudder_deg"] == pytest.approx(23.58, abs=0.01)  # arcsine of 18 over 45
+
+
+def test_a_bare_throw_says_how_it_was_read_and_what_it_is_in_mm():
+    answers, _ = answers_from(start._found("ruler_jet"))
+    del answers["rudder_deg"]
+    # heights, lead, torque, pull, current, aileron, pivot; 45 mm wide, its ends as usual
+    one, said = talk([*9 * [""], "45", "", "", "", "12"], answers)
+    assert one.answers["rudder_deg"] == 12.0
+    # 45 mm times the sine of 12 degrees, 9.36 mm
+    told = "read as 12 degrees, as no unit was typed: 9.4 mm at the trailing edge"
+    assert f"{told} (type 12 mm for mm)" in said
+    del answers["rudder_deg"], answers["rudder_width_mm"]
+    _, said = talk([*10 * [""], "12"], answers)
+    assert "read as 12 degrees, as no unit was typed (type 12 mm for mm)" in said
+
+
+def test_a_balance_that_no_aeroplane_flies_at_stops_before_anything_is_written(
+    tmp_path, monkeypatch, capsys
+):
+    monkeypatch.chdir(tmp_path)
+    text = start._found("ruler_jet").read_text(encoding="utf-8")
+    # from the nose, which lies 643 mm ahead of x
+    wrong = text.replace("balance_back_mm = 135", "balance_back_mm = 778")
+    (tmp_path / "a.toml").write_text(wrong)
+    assert main(["start", "mine", "--from", "a.toml", "--no-sketch"]) == 2
+    told = capsys.readouterr().err
+    assert "a.toml: balance_back_mm: 778 gives a balance point at 2" in told
+    assert "measured from the nose? Likely meant 135" in told
+    assert 'write in the file  sure_of = ["balance_back_mm"]' in told
+    assert not (tmp_path / "mine").exists()
+    (tmp_path / "a.toml").write_text(f'{wrong}sure_of = ["balance_back_mm"]\n')
+    main(["start", "mine", "--from", "a.toml", "--no-sketch"])
+    assert "write in the file" not in capsys.readouterr().err
+
+
+def test_a_doubtful_answer_that_was_kept_is_not_asked_for_again_from_the_file(tmp_path):
+    one, _ = talk(["fan_jet_strakes", "115", ""])
+    assert one.answers["sure_of"] == ("wing_span_mm",)
+    path = tmp_path / "answers.toml"
+    path.write_text(answers_text("jet", one.answers, []), encoding="utf-8")
+    assert answers_from(path, needed=False)[0] == one.answers
+    one, _ = talk(["fan_jet_strakes", "115", "", "back", "1150"])
+    assert one.answers["sure_of"] == ()
 
 
 def test_who_answers_nothing_is_told_that_nothing_is_kept(tmp_path, monkeypatch, capsys):

@@ -141,7 +141,9 @@ def test_what_is_not_looked_at_is_told(sport, display_jet, few):
     )
     bare = display_jet.aeroplane.model_copy(update={"undercarriage": None})
     told = forward_limit([assemble(bare)], few[:8], 95.0, 30.0)
-    assert told.left_out[0] == "rotation not looked at: no [undercarriage]"
+    assert told.left_out[0] == (
+        "rotation not looked at: no [undercarriage] says where its wheels touch the ground"
+    )
 
 
 def test_the_nose_comes_up_at_the_speed_told(display_jet):

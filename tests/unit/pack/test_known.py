@@ -36,7 +36,7 @@ def test_errors_add_as_squares():
         x.sd for x in tables.assumed().widening
         if x.draw == "stall_angle" and x.keys[0].startswith("surfaces.wing")
     ]  # fmt: skip
-    assert len(adds) == 2
+    assert len(adds) == 3  # thickness, camber, twist
     assert sd(both, "stall_angle") == pytest.approx(hypot(usual, *adds))
     assert sd(both, "wind") == sd(jet(), "wind")
 

@@ -110,3 +110,10 @@ def test_weighing_tells_what_is_open_of_inertia_and_balance():
     assert packs["mass"].now == pytest.approx(grams)
     assert packs["balance point"].then == pytest.approx(2.0)
     assert unknowns(jet(), weighed) == ()
+
+
+def test_a_pull_off_a_data_sheet_leaves_the_scale_worth_its_while():
+    pull = {"setup": "display", "static_thrust_g": 2400.0, "static_current_a": 62.0}
+    assert "pull" not in [x.name for x in measurements(jet(), jet(measured=pull).measured)]
+    sheet = jet(from_box=["measured.static_thrust_g"], measured=pull)
+    assert "pull" in [x.name for x in measurements(sheet, sheet.measured)]

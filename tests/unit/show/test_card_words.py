@@ -8,8 +8,10 @@ import pytest
 
 from sim.aero.geometry.edges import arm_of
 from sim.aero.geometry.panels import panels_of
-from sim.describe import bundled, load_aeroplane, load_recovery, resolve_setup
+from sim.describe import SetUpBlock, bundled, load_aeroplane, load_recovery, resolve_setup
 from sim.describe.controls import FLAP, Throws
+from sim.show.console.console import render
+from sim.show.console.throws import throw_tables
 from sim.show.words.ladder_ends import ending_text
 from sim.show.words.sticks import recovery_steps
 from sim.show.words.throws import throws_of
@@ -118,3 +120,21 @@ def test_what_is_refused_on_the_way_is_not_told_of_the_wanted_set_up():
         text = ending_text(SimpleNamespace(**wanted, refused=refused))
         assert text.startswith(f"THERE IS NO STEP: {told}spin entry was not flown")
         assert text.endswith("far at 150 mm is NOT TO BE FLOWN.")
+
+
+def test_throws_are_told_in_degrees_and_at_the_trailing_edge():
+    """15 mm at 30 mm from the hinge are 30 degrees (arithmetic)."""
+    wing = JET.surfaces_as("wing")[0]
+    controls = [
+        x.model_copy(update={"width_mm": 30.0}) if x.channel == "aileron" else x
+        for x in wing.controls
+    ]
+    surfaces = [
+        x.model_copy(update={"controls": tuple(controls)}) if x is wing else x for x in JET.surfaces
+    ]
+    jet = JET.model_copy(update={"surfaces": tuple(surfaces)})
+    block = SetUpBlock(like="club", throws={"aileron": {"up_mm": 15.0, "down_deg": 9.0}})
+    told = render(throw_tables(throws_of(jet, resolve_setup(jet, block))))
+    assert "30.0°, 15.0 mm" in told
+    assert "9.0°, 4.7 mm" in told
+    assert throw_tables([]) == []

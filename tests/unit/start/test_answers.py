@@ -8,7 +8,7 @@ from sim.describe import FileFault, data_folder, load_aeroplane
 from sim.start import relations
 from sim.start.answers import Refused, answers_from, answers_text, read_answer
 from sim.start.drawings import drawing_for
-from sim.start.held import facts_of_answers, slips_of
+from sim.start.held import beyond_belief, facts_of_answers, slips_of
 from sim.start.questions import ALL, KEYS, PACKS, QUESTIONS, questions_for
 from sim.start.writing import aeroplane_text
 from sim.units.quantities import using_units
@@ -42,6 +42,7 @@ def test_bare_numbers_are_in_the_units_of_the_run():
         ("wing_span_mm", "wide", "must be a number"),
         ("wing_span_mm", "40", "at least 100 and at most 10000 mm; got 40"),
         ("wing_span_mm", "575 oz", "must be in one of mm, cm, m, in, ft"),
+        ("wing_span_mm", "1010 in", "at most 10000 mm; got 1010 in, 25654 mm"),
         ("kind", "jet", "must be one of fan_jet_strakes"),
         ("packs", "big one", "such as 6 4000 640"),
         ("packs", "44 4000", "1 to 14 cells"),
@@ -85,6 +86,9 @@ def test_a_throw_may_be_read_at_the_trailing_edge(tmp_path):
         ("6 4000 5.43in 22.6oz", "6s 4000 640.699 137.922mm"),
         ("6 4000 640", "6s 4000 640"),
         ("6 4000", "6s 4000"),
+        ("6s3300 498 136", "6s 3300 498 136mm"),
+        ("6S1P/3300mAh 498g 136mm", "6s 3300 498 136mm"),
+        ("6s, 3300, 498, 136", "6s 3300 498 136mm"),
     ],
 )
 def test_a_pack_has_a_weight_and_a_length_or_leaves_them_out(typed, kept):
@@ -96,6 +100,7 @@ def test_a_pack_has_a_weight_and_a_length_or_leaves_them_out(typed, kept):
     ("typed", "said"),
     [
         ("6 4000 640 138 20", "a pack is cells, mAh, weight and length"),
+        ("6s3300mAh498", "a blank between, such as 6 4000 640 138; got"),
         ("6 4000 12cm 138mm", "a pack has one length"),
         ("6 4000 640 900", "at least 20 and at most 500 mm; got 900"),
     ],
@@ -161,6 +166,12 @@ def test_every_answer_comes_back_from_the_file(tmp_path):
             "wing_spam_mm",
             "wing_spam_mm: is no question; did you mean",
         ),
+        (
+            "rudder_deg = 22",
+            "rudder = 10",
+            "rudder: is no question; did you mean 'rudder_deg', or in mm 'rudder_mm'?",
+        ),
+        ("nozzle_mm = 70", "sure_of = 3", 'sure_of: must be a list of keys, such as ["bal'),
         ("mass_g = 2433", "", "mass_g: is missing; What it weighs"),
         ("mass_g = 2433", 'mass_g = "a lot"', "mass_g: must be a number"),
         ('"6s 3300 535"', "3300", "packs: must be a list of texts"),
@@ -205,14 +216,17 @@ def test_a_key_may_be_in_inches(tmp_path):
     text = RULER_JET.read_text(encoding="utf-8")
     path.write_text(text.replace("wing_span_mm = 1150", "wing_span_in = 45.28"), encoding="utf-8")
     assert answers_from(path)[0]["wing_span_mm"] == pytest.approx(1150.1, abs=0.1)
+    path.write_text(text.replace("wing_span_mm = 1150", "wing_span_in = 1150"), encoding="utf-8")
+    with pytest.raises(FileFault, match="at most 10000 mm; got 1150 in, 29210 mm"):
+        answers_from(path)
 
 
 def test_each_kind_is_asked_what_it_has_and_each_letter_is_drawn():
     for kind in ALL:
         keys = [q.key for q in questions_for({"kind": kind})]
         needed = [q for q in questions_for({"kind": kind}) if not q.optional]
-        # what twenty minutes allow, of which so many cannot be left blank
-        assert len(keys) == len(set(keys)) <= 60
+        # what half an hour allows, of which so many cannot be left blank
+        assert len(keys) == len(set(keys)) <= 66
         assert len(needed) <= 40
         assert ("tail_span_mm" in keys) == (kind != "delta")
         assert ("fan_mm" in keys) != ("propeller_in" in keys)
@@ -259,3 +273,19 @@ def test_slips_are_seen_as_soon_as_they_can_be():
         assert slip.meant == pytest.approx(29.4, abs=0.1)
     (slip,) = slips_of({**answers, "balance_back_mm": 778.0}, ["balance_back_mm"])
     assert (slip.key, slip.meant) == ("balance_back_mm", 135.0)
+
+
+@pytest.mark.parametrize(
+    ("key", "value", "said"),
+    [
+        ("balance_back_mm", 778.0, "778 gives a balance point at 2"),
+        ("wing_span_mm", 115.0, "115 gives an aspect ratio of 0.234"),
+        ("mass_g", 90.0, "g/dm² of wing, where no aeroplane flies: 5 to 300 is the widest"),
+        ("body_length_mm", 13600.0, "11.8 spans of body"),
+    ],
+)
+def test_what_no_aeroplane_flies_with_is_told_with_what_was_likely_meant(key, value, said):
+    answers, _ = answers_from(RULER_JET)
+    assert list(beyond_belief(answers)) == []
+    told = dict(beyond_belief({**answers, key: value}))
+    assert said in told[key]

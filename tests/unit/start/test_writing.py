@@ -5,26 +5,30 @@ import pytest
 
 from sim.core.draw_layout import N_DRAW
 from sim.describe import FileFault, data_folder, load_aeroplane
+from sim.describe.edge_throws import angle_deg
 from sim.describe.resolving import resolve_setup
 from sim.describe.tray_checks import off_the_tray
 from sim.landing.landing import set_up_forward
-from sim.pack.assemble import assemble
+from sim.pack.assemble import assemble, flown_spreads
 from sim.pack.spreads import spreads_of
 from sim.power.operating_point import operating_point
 from sim.show.console.bench import reach_tables
 from sim.show.console.console import render
 from sim.show.words.placing import back_text, tray_text
+from sim.show.words.started import started_lines
 from sim.show.words.throws import throws_of
 from sim.start.answers import answers_from
-from sim.start.controls import angle_deg, arm_mm, pivot_pct
+from sim.start.controls import arm_mm, pivot_pct
 from sim.start.driving import driven, packs_told
 from sim.start.filled import Filled
 from sim.start.filling import fill
 from sim.start.heavy import parts
 from sim.start.planform import Measured, from_the_side, size_at, strake_panel, to_the_middle
 from sim.start.questions import ALL
+from sim.start.relations import broken
 from sim.start.shaping import surfaces
 from sim.start.writing import aeroplane_text
+from sim.study.own_study import study_of
 from sim.trim.trimming import level, neutral_point_pct
 from sim.weigh import weigh_set_up
 from sim.weigh.plausible import doubts
@@ -135,6 +139,89 @@ def test_labels():
     assert driven(80.0, 1750.0, 6).full_current_a == pytest.approx(60.0, rel=0.15)
     # a 12 x 6 in propeller on a Kv of 650 and four cells some 33 A
     assert driven(305.0, 650.0, 4, pitch_mm=152.0).full_current_a == pytest.approx(33.0, rel=0.2)
+
+
+def test_thickness_and_angles_of_the_wing_may_be_measured(tmp_path):
+    """By the sines of 2, 0.5 and -1 degrees over chords of 330, 170 and 160 mm (arithmetic)."""
+    told = {"wing_thickness_mm": 33.0, "wing_lead_up_mm": 11.52, "tail_lead_up_mm": 1.48,
+            "wing_tip_lead_up_mm": -2.79}  # fmt: skip
+    aeroplane = made(tmp_path, {**ANSWERS, **told})
+    wing = aeroplane.surfaces_as("wing")[0]
+    assert wing.section.thickness_pct == pytest.approx(10.0)
+    assert wing.incidence_deg == pytest.approx(1.5, abs=0.05)  # to the tailplane
+    assert wing.washout_deg == pytest.approx(3.0, abs=0.05)
+    assert "surfaces.wing.section.camber_pct" in aeroplane.assumed
+    assert not {"surfaces.wing.incidence_deg", "surfaces.wing.washout_deg"} & set(aeroplane.assumed)
+    # what is known is drawn no wider for it: the stall by the camber alone
+    spreads = [
+        next(x.sd for x in spreads_of(a) if x.name == "stall_angle")
+        for a in (aeroplane, made(tmp_path, ANSWERS))
+    ]
+    assert spreads[0] < spreads[1]
+    untold = fill({**ANSWERS, "tail_lead_up_mm": 2.0}).assumed
+    assert {"surfaces.wing.section", "surfaces.wing.incidence_deg"} <= set(untold)
+    faults = dict(broken({**ANSWERS, **told, "tail_lead_up_mm": -40.0, "wing_thickness_mm": 3.0}))
+    assert set(faults) == {"tail_lead_up_mm", "wing_thickness_mm"}
+
+
+def test_landing_flaps_lie_between_body_and_aileron(tmp_path):
+    told = {"flap_width_mm": 42.0, "flap_inner_mm": 115.0, "flap_outer_mm": 300.0,
+            "flap_down_deg": 30.0}  # fmt: skip
+    aeroplane = made(tmp_path, {**ANSWERS, **told})
+    aileron, flap = aeroplane.surfaces_as("wing")[0].controls
+    # of half the span, 575 mm (arithmetic)
+    assert flap.inner_pct == pytest.approx(20.0, abs=0.1)
+    assert flap.outer_pct == pytest.approx(52.2, abs=0.1)
+    assert flap.outer_pct <= aileron.inner_pct
+    assert (aeroplane.channels["flap"].up_deg, aeroplane.channels["flap"].down_deg) == (0.0, 30.0)
+    # ends left blank, and one that reaches beyond where the kind's aileron usually begins
+    for changed in ({"flap_inner_mm": None, "flap_outer_mm": None}, {"flap_outer_mm": 400.0}):
+        answers = {k: v for k, v in {**ANSWERS, **told, **changed}.items() if v is not None}
+        aileron, flap = made(tmp_path, answers).surfaces_as("wing")[0].controls
+        assert flap.outer_pct == pytest.approx(aileron.inner_pct)
+    faults = dict(broken({**told, "aileron_inner_mm": 290.0}))
+    assert faults == {
+        "flap_outer_mm": "must not reach beyond where the aileron begins, 290 mm; got 300"
+    }
+    assert "flap" not in made(tmp_path, ANSWERS).channels
+
+
+def test_a_pull_off_a_data_sheet_is_drawn_as_wide_as_without_one(tmp_path):
+    pull = {"static_thrust_g": 2400.0, "static_current_a": 62.0}
+    sheet = made(tmp_path, {**ANSWERS, **pull, "static_from": "data_sheet"})
+    assert {"measured.static_thrust_g", "measured.static_current_a"} <= set(sheet.from_box)
+    assert sheet.measured.static_thrust_g == 2400.0
+    sds = [
+        next(x.sd for x in flown_spreads(x) if x.name == "thrust")
+        for x in (sheet, made(tmp_path, {**ANSWERS, **pull}), made(tmp_path, ANSWERS))
+    ]
+    assert sds[0] == sds[2] > sds[1]
+
+
+def test_wheels_without_their_places_are_told(tmp_path):
+    path = tmp_path / "jet.toml"
+    path.write_text(aeroplane_text("jet", {**ANSWERS, "wheels": "nose"}), encoding="utf-8")
+    assert "It has wheels, but where they touch the ground is not told" in path.read_text()
+    lines = started_lines(load_aeroplane(path), path, 0, 0.0, wheeled=True)
+    assert any("[undercarriage] in the file has place for it" in line for line in lines)
+
+
+def test_a_larger_throw_that_is_wished_for_is_flown_beside_today_s(tmp_path):
+    answers = {**ANSWERS, "pivot_back_mm": 70.0}
+    # the whole tailplane, 170 - 70 mm from its pivot: 30 mm are 17.46 degrees (arithmetic)
+    answers |= {"elevator_more_up_deg": angle_deg(30.0, 100.0)}
+    aeroplane = made(tmp_path, answers)
+    today, more = (resolve_setup(aeroplane, name) for name in ("today", "more_throw"))
+    assert more.throws["elevator"].up_deg == pytest.approx(17.46, abs=0.01)
+    assert more.throws["elevator"].down_deg == today.throws["elevator"].down_deg == 12.0
+    assert more.title == "more elevator throw: 17.46 degrees (30.0 mm) up, 12.0 down"
+    study = study_of(aeroplane, tmp_path / "jet.toml").study
+    assert [x.name for x in study.setups[:3]] == ["today", "more_throw", "aft_5_mm"]
+    balances = [weigh_set_up(aeroplane, x).balance_aft_mm for x in study.setups[:2]]
+    assert balances[0] == pytest.approx(balances[1])
+    assert "more_throw" not in made(tmp_path, ANSWERS).setups
+    faults = dict(broken({**ANSWERS, "elevator_more_up_deg": 13.0}))
+    assert faults == {"elevator_more_up_deg": "must be more than today's, 14 degrees; got 13"}
 
 
 RULED = {

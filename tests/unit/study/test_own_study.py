@@ -5,7 +5,14 @@ import pytest
 from sim.describe import FileFault, Study, data_folder, load_aeroplane, load_study_files
 from sim.describe.aeroplane import FlyingField
 from sim.describe.reading.study_files import at_the_field
-from sim.record.saved import CaseRead, ResultsRead, SetUpRead, _file_of
+from sim.record.saved import (
+    CaseRead,
+    ResultsRead,
+    SetUpRead,
+    _file_of,
+    check_setup,
+    find_flown,
+)
 from sim.study.entering import HeightsSaid
 from sim.study.own_study import TODAY, find_study, study_of
 from sim.study.standing.heights import ceiling_of
@@ -146,3 +153,24 @@ def test_a_study_file_takes_the_fields_heights_only_where_it_names_none(tmp_path
 def test_a_field_whose_floor_lies_above_its_ceiling_is_refused():
     with pytest.raises(ValueError, match="must lie below ceiling_m, 90; got 95"):
         FlyingField(floor_m=95.0, ceiling_m=90.0)
+
+
+def test_a_file_is_found_by_the_name_of_the_folder_that_start_made(tmp_path, monkeypatch):
+    made = tmp_path / "mine"
+    made.mkdir()
+    text = JET.read_text(encoding="utf-8").replace('name = "display_jet"', 'name = "mine"')
+    (made / "mine.toml").write_text(text, encoding="utf-8")
+    monkeypatch.chdir(tmp_path)
+    for name in ("mine", "mine/", made):
+        assert load_aeroplane(name).name == "mine"
+    assert find_study("mine").paths[0].resolve() == made / "mine.toml"
+    with pytest.raises(FileFault, match="has not been flown"):
+        find_flown("mine")
+    (tmp_path / "empty").mkdir()
+    with pytest.raises(FileFault, match=r"is a folder without a empty\.toml"):
+        load_aeroplane("empty/")
+
+
+def test_a_card_without_a_set_up_names_those_there_are(files):
+    with pytest.raises(FileFault, match="needs --setup and the name of one of its set-ups: today"):
+        check_setup(files.study, None)
