@@ -7,7 +7,7 @@ nominal aeroplane and of every draw; the limit is the foremost balance point at 
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -21,6 +21,7 @@ from sim.landing.authority import Asked, angles, asked_speed, has_elevator, lift
 from sim.landing.ground import Wheels, ground_down_m, ground_factors, wheels_of, with_ground
 from sim.pack.assemble import Assembled
 from sim.pack.errors import error_array
+from sim.pack.stalling import stall_angle
 
 FLARE, TOUCH_DOWN, ROTATE = "flare", "touch-down", "rotation"
 MM = 1000.0
@@ -214,20 +215,20 @@ def _of_draws(
     """Return, for each thing asked, how far ahead [m] the draws still can, least first (k, n).
 
     From the balance point ``at[0]`` [m] forward of the set-up's, at the landing speed ``at[1]``
-    [m/s]. A draw's own balance point lies off the measured one, so its wheels do too.
+    [m/s], or the draw's own where that is faster: the stall speed is the aeroplane's own ([far23]
+    23.49, 23.73), and beyond its stall no tail is too small, the wing is; one that stalls later is
+    asked for nothing slower. A draw's own balance point lies off the measured one, so its wheels do
+    too.
     """
     forward, speed = at
-    model, values = rebased(ready, forward), tables.landing()
+    model = rebased(ready, forward)
     wheels = wheels_of(ready.aeroplane, ready.weighed.balance_m)
     alphas, calm = angles(ready.stall.alpha), with_ground(ready.model, air)
-    near = []
-    for ask in asked:
-        middle = lifted(calm, alphas, Asked(ask.over * speed, ask.load_g)).alpha
-        wide = np.radians(values.alpha_reach_deg)
-        near.append(np.linspace(middle - wide, min(middle + wide, alphas[-1]), values.alphas))
+    middle = [lifted(calm, alphas, Asked(x.over * speed, x.load_g)).alpha for x in asked]
     out = np.zeros((len(asked), len(draws)))
     for n, draw in enumerate(draws):
-        drawn = with_ground(perturbed(model, ready.roles, draw), air)
+        mine = _drawn(replace(ready, model=perturbed(model, ready.roles, draw)))
+        fast, drawn = max(speed, asked_speed(mine, 0.0)), with_ground(mine.model, air)
         own = None
         if wheels is not None:
             own = wheels._replace(
@@ -235,8 +236,21 @@ def _of_draws(
                 down=wheels.down + draw[D_BALANCE_UP],
             )
         for i, ask in enumerate(asked):
-            out[i, n] = ask.foremost(drawn, own, near[i], speed)
+            out[i, n] = ask.foremost(drawn, own, _near(middle[i], mine.stall.alpha), fast)
     return np.sort(out, axis=1)
+
+
+def _drawn(ready: Assembled) -> Assembled:
+    """Return a set-up with a drawn model, the angle of its stall found anew."""
+    return replace(ready, stall=replace(ready.stall, alpha=stall_angle(ready.model)))
+
+
+def _near(middle: float, stall_alpha: float) -> Floats:
+    """Return the angles (n,) [rad] at which a draw is looked at: from below one to its stall."""
+    values = tables.landing()
+    low = min(middle, stall_alpha) - np.radians(values.alpha_reach_deg)
+    count = int(np.ceil((stall_alpha - low) / np.radians(values.alpha_step_deg)))
+    return np.asarray(np.linspace(low, stall_alpha, count + 1))
 
 
 def rebased(ready: Assembled, forward: float) -> Model:
