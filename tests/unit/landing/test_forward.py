@@ -23,6 +23,7 @@ from sim.landing.authority import (
     rotated,
     stalls_first,
 )
+from sim.landing.drawn import ROTATE, of_draws
 from sim.landing.forward import forward_limit, most_without
 from sim.landing.ground import ground_down_m, ground_factors, near_ground, wheels_of
 from sim.landing.landing import set_up_forward
@@ -137,9 +138,9 @@ def test_a_draw_that_stalls_early_is_flown_at_multiples_of_its_own_stall_speed(s
     air = ground_factors(sport.model, ground_down_m(sport))
     draws = np.zeros((2, N_DRAW))
     draws[1, D_STALL_ANGLE] = -1.0
-    ask = [x for x in forward._asked(sport) if x.name != forward.ROTATE]
+    ask = [x for x in forward._asked(sport) if x.name != ROTATE]
     at = (0.0, asked_speed(sport, 0.0))
-    plain, early = (forward._of_draws(sport, ask, draws[i : i + 1], at, air) for i in (0, 1))
+    plain, early = (of_draws(sport, ask, draws[i : i + 1], at, air, 1) for i in (0, 1))
     assert (early > plain - 0.002).all()
 
 
