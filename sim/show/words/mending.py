@@ -37,12 +37,12 @@ def window_line(limit: AftLimit) -> str:
     if more is not None and more.reached and more.best is not None:
         return (
             f"{text}. Write {place_text(more)}, and fly the study again: with more throw it lands "
-            "from its aft limit."
+            "from its aft limit, though that may move forward with more throw: search it again."
         )
     area, forward = limit.held.more_area, limit.held.forward
     if area is not None and area.reached:
         return f"{text}. {more_area_text(area)}"
-    measure = "" if forward is None else measure_text(forward, limit.held.aft_mm)
+    measure = "" if forward is None else measure_text(forward, limit.held)
     if measure:
         return f"{text}. {measure} {_tried(limit.held)}"
     return (

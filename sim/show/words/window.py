@@ -166,7 +166,7 @@ def opening_text(forward: ForwardLimit, limit: AftLimit) -> str:
     if window.kind is not Kind.NONE:
         return ""
     told: tuple[str, ...] = (
-        measure_text(forward, window.ends_mm),
+        measure_text(forward, limit),
         more_throw_text(limit.more_throw),
         more_area_text(limit.more_area, other=False),
     )
@@ -175,16 +175,20 @@ def opening_text(forward: ForwardLimit, limit: AftLimit) -> str:
     return "".join(f" {x}" for x in told if x)
 
 
-def measure_text(forward: ForwardLimit, ends_mm: float | None) -> str:
-    """Return that measuring may open a window, as the file's own values do; maybe empty."""
+def measure_text(forward: ForwardLimit, limit: AftLimit) -> str:
+    """Return that measuring may open a window, and what each job would do; maybe empty."""
     nominal = forward.nominal_mm
-    if nominal is None or ends_mm is None or nominal > ends_mm:
+    if nominal is None or limit.aft_mm is None or nominal > limit.aft_mm:
         return ""
-    front = LENGTH.at_least(aft_whole(nominal))
-    return (
-        f"By the file's own values alone it lands from {front} {LENGTH}: what is not known of it "
-        f"takes {LENGTH((forward.aft_mm or nominal) - nominal)}, so measure what the file assumes."
-    )
+    text = f"By the file's own values alone it lands from {_least(nominal)}, so measuring may help"
+    if not limit.landing:
+        return f"{text}: none was found that moves it by a millimetre alone."
+    jobs = "; ".join(f"{x.text} ({x.measure}): {_least(x.aft_mm)}" for x in limit.landing)
+    return f"{text}. It lands from, if it comes out as it stands in the file (reckoned): {jobs}."
+
+
+def _least(mm: float) -> str:
+    return f"{LENGTH.at_least(aft_whole(mm))} {LENGTH}"
 
 
 def windows_in_short(limits: Sequence[AftLimit]) -> str:
