@@ -31,7 +31,8 @@ def measuring_line(result: StudyResult) -> str:
         return (
             f"What measuring would change of the aft limit of {who} cannot be told from the "
             f"{found.lost} draws that its search lost: {tables.study().told_lost_draws} or more "
-            "tell it. Write more draws under [aft_limit] in the study's file, and fly it again."
+            "tell it. Write more draws under [aft_limit] in a study of your own (some lie in "
+            "scenarios/studies), and fly it again."
         )
     if found.promises:
         best = next((x for x in found.promises if x.assumed), found.promises[0])
