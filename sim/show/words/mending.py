@@ -38,6 +38,7 @@ def window_line(limit: AftLimit) -> str:
         return (
             f"{text}. Write {place_text(more)}, and fly the study again: with more throw it lands "
             "from its aft limit, though that may move forward with more throw: search it again."
+            f"{_job(limit.held)}"
         )
     area, forward = limit.held.more_area, limit.held.forward
     if area is not None and area.reached:
@@ -48,6 +49,16 @@ def window_line(limit: AftLimit) -> str:
     return (
         f"{text}. With this aeroplane nothing that was reckoned opens one, the file's own values "
         f"neither. {_tried(limit.held)}"
+    )
+
+
+def _job(limit: AftLimit) -> str:
+    """Return the measurement that alone may open a window, as a sentence; maybe empty."""
+    best = next(iter(limit.landing), None)
+    if best is None or limit.aft_mm is None or aft_whole(best.aft_mm) > limit.aft_mm:
+        return ""
+    return f" Or measure {best.text} first: as it stands in the file it lands from " + (
+        f"{_front(best.aft_mm)} then."
     )
 
 
