@@ -12,17 +12,14 @@ from dataclasses import dataclass
 import numpy as np
 
 from sim import tables
-from sim.core.draw_layout import D_BALANCE_AFT, D_BALANCE_UP
-from sim.core.flights.perturb import copied, moved, perturbed
-from sim.core.layout import Model
 from sim.fly.columns import Floats
 from sim.judge.confidence import wilson
-from sim.landing.authority import Asked, angles, asked_speed, has_elevator, lifted, rotated
-from sim.landing.ground import Wheels, ground_down_m, ground_factors, wheels_of, with_ground
+from sim.landing.authority import angles, asked_speed, has_elevator
+from sim.landing.drawn import ROTATE, Ask, of_draws
+from sim.landing.ground import ground_down_m, ground_factors, wheels_of, with_ground
 from sim.pack.assemble import Assembled
-from sim.pack.errors import error_array
 
-FLARE, TOUCH_DOWN, ROTATE = "flare", "touch-down", "rotation"
+FLARE, TOUCH_DOWN = "flare", "touch-down"
 MM = 1000.0
 TAILS = (0.025, 0.975)  # of 95 % limits
 
@@ -137,29 +134,14 @@ def most_without(draws: int, share: float) -> int | None:
     return max(shown) if shown else None
 
 
-@dataclass(frozen=True)
-class _Ask:
-    """One thing asked: at a multiple of the landing speed, with a load factor [g]."""
-
-    name: str
-    over: float
-    load_g: float
-
-    def foremost(self, model: Model, wheels: Wheels | None, alphas: Floats, speed: float) -> float:
-        """Return how far ahead [m] a model at a landing speed [m/s] still can."""
-        if self.name == ROTATE and wheels is not None:
-            return rotated(model, wheels, self.over * speed)
-        return lifted(model, alphas, Asked(self.over * speed, self.load_g)).forward_m
-
-
-def _asked(ready: Assembled) -> list[_Ask]:
+def _asked(ready: Assembled) -> list[Ask]:
     values = tables.landing()
     out = [
-        _Ask(FLARE, values.approach_over_stall, values.flare_load_g),
-        _Ask(TOUCH_DOWN, values.touchdown_over_stall, 1.0),
+        Ask(FLARE, values.approach_over_stall, values.flare_load_g),
+        Ask(TOUCH_DOWN, values.touchdown_over_stall, 1.0),
     ]
     if not rotation_left_out(ready) and ready.setup.flap_deg == 0.0:
-        out.append(_Ask(ROTATE, values.rotate_over_stall, 1.0))
+        out.append(Ask(ROTATE, values.rotate_over_stall, 1.0))
     return out
 
 
@@ -177,8 +159,10 @@ def _checks(ready: Assembled, draws: Floats, bearable: int) -> list[CheckLimit]:
     for count in (max(1, len(draws) // 4), len(draws)):
         base = min(found)
         speed = asked_speed(ready, base)
-        ranked = base + _of_draws(ready, asked, draws[:count], (base, speed), air)
-        found = [float(x[min(bearable * count // len(draws), count - 1)]) for x in ranked]
+        rank = min(bearable * count // len(draws), count - 1)
+        ranks = 1 + max(rank, *_ranks(count, rank))
+        ranked = base + of_draws(ready, asked, draws[:count], (base, speed), air, ranks)
+        found = [float(x[rank]) for x in ranked]
     out = []
     for ask, first, last, values in zip(asked, nominal, found, ranked, strict=True):
         low, high = _interval(values, bearable)
@@ -197,7 +181,7 @@ def _checks(ready: Assembled, draws: Floats, bearable: int) -> list[CheckLimit]:
     return out
 
 
-def _nominal(ready: Assembled, ask: _Ask, air: Floats) -> float:
+def _nominal(ready: Assembled, ask: Ask, air: Floats) -> float:
     """Return how far ahead [m] the nominal aeroplane still can, at the speed that goes with it."""
     model, alphas = with_ground(ready.model, air), angles(ready.stall.alpha)
     wheels = wheels_of(ready.aeroplane, ready.weighed.balance_m)
@@ -208,53 +192,18 @@ def _nominal(ready: Assembled, ask: _Ask, air: Floats) -> float:
     return out
 
 
-def _of_draws(
-    ready: Assembled, asked: Sequence[_Ask], draws: Floats, at: tuple[float, float], air: Floats
-) -> Floats:
-    """Return, for each thing asked, how far ahead [m] the draws still can, least first (k, n).
-
-    From the balance point ``at[0]`` [m] forward of the set-up's, at the landing speed ``at[1]``
-    [m/s]. A draw's own balance point lies off the measured one, so its wheels do too.
-    """
-    forward, speed = at
-    model, values = rebased(ready, forward), tables.landing()
-    wheels = wheels_of(ready.aeroplane, ready.weighed.balance_m)
-    alphas, calm = angles(ready.stall.alpha), with_ground(ready.model, air)
-    near = []
-    for ask in asked:
-        middle = lifted(calm, alphas, Asked(ask.over * speed, ask.load_g)).alpha
-        wide = np.radians(values.alpha_reach_deg)
-        near.append(np.linspace(middle - wide, min(middle + wide, alphas[-1]), values.alphas))
-    out = np.zeros((len(asked), len(draws)))
-    for n, draw in enumerate(draws):
-        drawn = with_ground(perturbed(model, ready.roles, draw), air)
-        own = None
-        if wheels is not None:
-            own = wheels._replace(
-                forward=wheels.forward - forward + draw[D_BALANCE_AFT],
-                down=wheels.down + draw[D_BALANCE_UP],
-            )
-        for i, ask in enumerate(asked):
-            out[i, n] = ask.foremost(drawn, own, near[i], speed)
-    return np.sort(out, axis=1)
-
-
-def rebased(ready: Assembled, forward: float) -> Model:
-    """Return the nominal model balanced further forward [m], its errors' sizes taken there."""
-    model = copied(ready.model)
-    moved(model, forward, 0.0, 0.0)
-    errors = error_array(model, ready.roles, ready.weighed.reference, ready.density)
-    return model._replace(errors=errors)
-
-
 def _interval(ranked: Floats, bearable: int) -> tuple[float, float]:
-    """Return the 95 % limits of a ranked value: ranks that other draws would give it.
+    """Return the 95 % limits of a ranked value: ranks that other draws would give it [m]."""
+    low, high = _ranks(len(ranked), bearable)
+    return float(ranked[low]), float(ranked[high])
 
-    The rank of a fixed value among n draws is binomial (order statistics, from memory); metres.
+
+def _ranks(count: int, bearable: int) -> tuple[int, int]:
+    """Return the ranks between which other draws would put a ranked value.
+
+    The rank of a fixed value among n draws is binomial (order statistics, from memory).
     """
     from scipy.stats import binom  # half a second to import; few commands get here
 
-    count = len(ranked)
-    ends = binom.ppf(TAILS, count, (bearable + 0.5) / count)
-    low, high = (int(np.clip(x, 0, count - 1)) for x in ends)
-    return float(ranked[low]), float(ranked[high])
+    low, high = binom.ppf(TAILS, count, (bearable + 0.5) / count)
+    return int(np.clip(low, 0, count - 1)), int(np.clip(high, 0, count - 1))

@@ -16,7 +16,8 @@ from sim.landing.approach import (
     landing_flaps,
     rotation_speed,
 )
-from sim.landing.forward import ForwardLimit, forward_limit, rebased
+from sim.landing.drawn import rebased
+from sim.landing.forward import ForwardLimit, forward_limit
 from sim.landing.gusts import GustResponse, gust_names, gust_responses
 from sim.landing.more_throw import MoreThrow, more_throw
 from sim.pack.assemble import Assembled, assemble

@@ -109,6 +109,17 @@ def _no_lift(alphas: np.ndarray, lift: np.ndarray) -> float:
     return float(alphas[0] - lift[0] / slope) if slope > 0.0 else 0.0
 
 
+def stall_angle(model: Model) -> float:
+    """Return the angle of attack of `find_stall` [rad] alone, upright."""
+    alphas = np.radians(_alphas_deg())
+    return max(float(alphas[_peak(model, alphas)]), radians(tables.judge().least_stall_deg))
+
+
+def _peak(model: Model, alphas: np.ndarray) -> int:
+    """Return the index of the angle (n,) [rad] where lift first stops growing, stick centred."""
+    return first_break(lift_of(grid_loads(model, alphas, np.zeros(1), PROBE_SPEED)[0], alphas))
+
+
 def stall_speed(model: Model, area: float, mass: float) -> float:
     """Return the speed of `find_stall` [m/s] alone, in half of its time."""
     return _upright(model, area, mass)[1][0]
@@ -122,8 +133,7 @@ def _upright(model: Model, area: float, mass: float) -> tuple[int, tuple[float, 
     alphas = np.radians(_alphas_deg())
     rho = air_density(0.0, model.env[k.E_ELEVATION], model.env[k.E_WARMER])
     push = 0.5 * rho * PROBE_SPEED**2 * area
-    centred = lift_of(grid_loads(model, alphas, np.zeros(1), PROBE_SPEED)[0], alphas)
-    peak = first_break(centred)
+    peak = _peak(model, alphas)
     alphas = alphas[: peak + 1]
     loads = grid_loads(model, alphas, STICKS, PROBE_SPEED)
     trimmed, out = _trimmed_lift(lift_of(loads, alphas) / push, loads[..., 4])

@@ -9,14 +9,17 @@ from dataclasses import dataclass, replace
 
 from sim import tables
 from sim.describe import Aeroplane, SetUp, StudyFiles
+from sim.fly.columns import Floats
 from sim.landing.approach import approach, landing_flaps
 from sim.landing.forward import ForwardLimit
 from sim.landing.landing import set_up_forward
 from sim.landing.more_area import MoreArea, more_area
 from sim.landing.more_throw import MoreThrow, more_throw
-from sim.pack.assemble import Assembled, assemble, flown_spreads
+from sim.pack.assemble import Assembled, assemble, flown_spreads, power_fit_of
+from sim.pack.measurable import measurements
 from sim.study.combinations import combination_key, named_setup, own_setup
 from sim.study.draws import make_draws
+from sim.study.measure.landing import LandingPromise, landing_promises
 from sim.study.results.aft_limit import AftLimit
 from sim.study.results.result import StudyResult
 from sim.study.results.set_up import SetUpResult
@@ -72,6 +75,19 @@ class ForwardLimits:
         more = self.more(setup, goal_mm)
         reached = more is not None and more.reached
         return more, None if reached else self.larger(setup, goal_mm)
+
+    def measured(self, setup: SetUp) -> tuple[LandingPromise, ...]:
+        """Return what measuring would change of a set-up's forward limit, the best first."""
+        now, aeroplane = self.of(setup).aft_mm, self.files.aeroplane
+        if now is None:
+            return ()
+        share = self.files.study.required_share_pct
+        wishes = measurements(power_fit_of(aeroplane).aeroplane, aeroplane.measured)
+
+        def limit_of(draws: Floats) -> float | None:
+            return set_up_forward(aeroplane, setup, draws, share).aft_mm
+
+        return landing_promises(wishes, self.draws, now, limit_of)
 
     def larger(self, setup: SetUp, goal_mm: float) -> MoreArea | None:
         """Return how much more elevator brings a set-up's forward limit to a place [mm aft]."""
@@ -161,6 +177,9 @@ def with_forward(
 def _beside(limit: AftLimit, setup: SetUp, forward: ForwardLimits) -> AftLimit:
     """Return an aft limit with the forward one, and with what may open a window where none is."""
     of, more, larger = forward.of(setup), None, None
+    told: tuple[LandingPromise, ...] = ()
     if limit.aft_mm is not None and window_of(of, limit).kind is Kind.NONE:
         more, larger = forward.opening(setup, limit.aft_mm)
-    return replace(limit, forward=of, more_throw=more, more_area=larger)
+        if of.nominal_mm is not None and of.nominal_mm <= limit.aft_mm:
+            told = forward.measured(setup)
+    return replace(limit, forward=of, more_throw=more, more_area=larger, landing=told)

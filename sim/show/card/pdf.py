@@ -36,6 +36,7 @@ SIDE_MM = 12.0
 END_MM = 14.0
 # Letters that can be read at arm's length; smaller ones only where a card is overfull.
 LETTERS, LARGEST, LEAST, STEP = 11.0, 12.5, 8.0, 0.25
+LEAST_LADDER = 10.0  # of a ladder, where that spares a sheet
 SMALL = 8.0  # the study's seed and hashes, for the file
 POINT_MM = 25.4 / 72.0
 LEADING = 1.15  # distance of two lines over the size of the letters
@@ -54,13 +55,43 @@ def card_pdf(card: Layout, letters: float) -> bytes:
     sheets.pdf.set_title(card.name)
     sheets.begin(letters)
     sheets.put_all(card.front)
-    sheets.begin(LETTERS)
+    size = ladder_letters(card.ladder)
     with measuring() as trial:
-        for block in card.ladder:
-            if trial.height_mm([block], LETTERS) > sheets.room_mm:
-                sheets.begin(LETTERS)
-            sheets.put(block)
+        _put_ladder(sheets, trial, card.ladder, size)
     return bytes(sheets.pdf.output())
+
+
+def ladder_letters(ladder: Sequence[Block]) -> float:
+    """Return the size [pt] of a ladder's letters: a little smaller where that spares a sheet.
+
+    So that a few lines do not lie on a sheet of their own.
+    """
+    with measuring() as trial:
+
+        def sheets(size: float) -> int:
+            count, room = 1, HEIGHT_MM - 2.0 * END_MM
+            for block in ladder:
+                high = trial.height_mm([block], size)
+                if high > room:
+                    count, room = count + 1, HEIGHT_MM - 2.0 * END_MM
+                room -= high
+            return count
+
+        usual, size = sheets(LETTERS), LETTERS
+        while usual > 1 and size > LEAST_LADDER:
+            size -= STEP
+            if sheets(size) < usual:
+                return size
+    return LETTERS
+
+
+def _put_ladder(sheets: "Sheets", trial: "Sheets", ladder: Sequence[Block], size: float) -> None:
+    """Put a ladder on new pages, no block across two."""
+    sheets.begin(size)
+    for block in ladder:
+        if trial.height_mm([block], size) > sheets.room_mm:
+            sheets.begin(size)
+        sheets.put(block)
 
 
 def fitting_letters(front: Sequence[Block]) -> float:

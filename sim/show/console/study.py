@@ -2,7 +2,7 @@
 
 from collections.abc import Sequence
 
-from sim.judge import outcome
+from sim.judge import Outcome, outcome
 from sim.show.console.agility import agility_tables
 from sim.show.console.changes import change_tables, set_up_tables
 from sim.show.console.console import (
@@ -45,7 +45,7 @@ from sim.show.words.steps import step_sentence
 from sim.study.results.result import StudyResult
 from sim.study.results.set_up import CaseResult, SetUpResult
 from sim.study.standing.chance import noise_level, told_apart
-from sim.study.standing.heights import Budget, budget
+from sim.study.standing.heights import Budget, budget, from_height
 from sim.study.standing.outcomes import best_case, best_recovery, manoeuvres_of, recoveries_of
 from sim.study.standing.packs import pack_choices
 from sim.units.quantities import HEIGHT, LENGTH, SPEED
@@ -143,7 +143,7 @@ def _heights(result: StudyResult) -> Tables:
             if case is None:
                 continue
             cells = [_short(text) for text in (*lost_texts(case), *needed_texts(case))]
-            fits = BUDGET_WORDS[budget(case, result.ceiling_m)]
+            fits = _fits(case, result)
             add(
                 out, setup.name if i == 0 else "", spoken(name), spoken(case.recovery), *cells, fits
             )
@@ -153,9 +153,20 @@ def _heights(result: StudyResult) -> Tables:
         f"NO: 95 % of flights need more than {ceiling_text(result)}, and than the study's entry "
         "height. leave: they fit the study's entry height, which lies above that ceiling: only "
         "with leave. short: below the ceiling, but not from the study's entry height. yes: 95 % of "
-        "those flown fit; whether that is shown stands under came back.",
+        "those flown fit, and the draws show it; unshown: they fit, and the draws do not show it. "
+        "Elsewhere, to need a height is to be shown from it (lower 95 % limit): more than the 95 % "
+        "here.",
     ]
     return [out, *notes(text)]
+
+
+def _fits(case: CaseResult, result: StudyResult) -> str:
+    """Return how a manoeuvre stands against the ceiling; "yes" only where that is shown."""
+    fits = budget(case, result.ceiling_m)
+    here = from_height(case, result.ceiling_m, result.required_share_pct, result.draws)
+    if fits is Budget.FITS and outcome(here.shares, result.required_share_pct) is not Outcome.MET:
+        return "unshown"
+    return BUDGET_WORDS[fits]
 
 
 def _short(text: str) -> str:
@@ -224,6 +235,8 @@ def spun_cases(setup: SetUpResult) -> list[CaseResult]:
 def _factors(result: StudyResult) -> Tables:
     ranked = told_apart(result.factors, result.factor_draws)[:MOST_FACTORS]
     title = "What decided it, and what to measure to know better"
+    if not result.factor_draws:
+        return []
     level = luck_text(noise_level(result.factor_draws), result.factor_draws)
     if not ranked:
         return [paragraph(""), paragraph(title, "bold"), *notes([f"{NONE_STANDS_OUT} {level}"])]

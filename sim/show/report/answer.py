@@ -71,11 +71,10 @@ def answer(result: StudyResult, aeroplane: Aeroplane) -> Section:
         return ref.pct_mac(mm / 1000.0)
 
     all_bands = bands(result)
-    parts: list[Part] = []
-    for band in all_bands:
-        parts += _searched(band, result, percent) if band.limit is not None else []
-    for band in all_bands:
-        parts += _flown(band, result, percent) if band.limit is None else []
+    each = [_searched(x, result, percent) for x in all_bands if x.limit is not None]
+    each += [_flown(x, result, percent) for x in all_bands if x.limit is None]
+    beside = each[0] if each else []
+    parts = [x for one in each[1:] for x in one]
     best = recovery_sentence(result)
     if best is not None:
         name, _, rest = best.partition(". ")
@@ -84,7 +83,7 @@ def answer(result: StudyResult, aeroplane: Aeroplane) -> Section:
     if result.setups:
         parts += [Heading("Set-ups"), Bullets([_setup(x, result) for x in result.setups])]
     caution = Paragraph(f"Caution: {CAUTIONS[0]} {CAUTIONS[1]}", "caution")
-    first = First(parts, caution, _picture(result, aeroplane))
+    first = First(beside, caution, _picture(result, aeroplane), parts)
     signs = sense_doubts(senses(assemble(aeroplane)))
     slips = [*doubts(aeroplane), *unmet_lines(power_fit_of(aeroplane)), *signs]
     doubtful = [Paragraph(f"Doubtful: {text}", "caution") for text in slips]

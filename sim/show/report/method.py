@@ -36,7 +36,7 @@ METHOD_LIMITS = (
 
 def deciding(result: StudyResult) -> Section | None:
     """Return which uncertainties decided, where they can be told from chance."""
-    if not result.setups:
+    if not result.setups or not result.factor_draws:
         return None
     noise = noise_level(result.factor_draws)
     known = told_apart(result.factors, result.factor_draws)

@@ -99,12 +99,16 @@ class Picture:
 
 @dataclass(frozen=True)
 class First:
-    """The first screen: the answer, a caution below it, and one picture beside both."""
+    """The first screen: the answer, a caution below it, one picture beside both, and the rest.
+
+    The ``rest`` of the answer follows over the whole width, so that no column stays empty.
+    """
 
     kind: ClassVar = "first"
     answer: Sequence["Part"]
     caution: Paragraph
     picture: Picture
+    rest: Sequence["Part"] = ()
 
 
 @dataclass(frozen=True)

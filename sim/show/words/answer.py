@@ -191,7 +191,8 @@ def setup_sentence(setup: SetUpResult, result: StudyResult) -> str:
     own = own_limit(result.aft_limits, setup)
     window = None if own is None else own.held.more_throw
     # what more throw does not do for the pack's window it does not do further forward either
-    ahead = forward_of_text(setup, more=window is None or window.reached)
+    told = own is not None and own.held.forward is not None
+    ahead = forward_of_text(setup, more=window is None or window.reached, why=not told)
     for more in (aft, by, failing, deep, behind, ahead):
         if more:
             lines.append(f"{more[0].upper()}{more[1:]}.")

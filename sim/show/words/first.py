@@ -4,11 +4,13 @@ import shlex
 
 from sim.judge import Outcome
 from sim.show.words.higher import asked
-from sim.show.words.limits import aft_text, figure_text, for_whom
+from sim.show.words.limits import aft_text, for_whom
 from sim.show.words.mending import further_forward, mending_lines, window_line
 from sim.show.words.never import never_short
+from sim.show.words.on_paper import on_paper_text
 from sim.show.words.phrases import back_text, capital, listed, spoken
-from sim.show.words.window import short_window
+from sim.show.words.staying import behind_line, stay_text, throws_lines
+from sim.show.words.window import known_to_land_text, short_window
 from sim.study.results.aft_limit import AftLimit
 from sim.study.results.result import StudyResult
 from sim.study.results.set_up import SetUpResult
@@ -30,6 +32,7 @@ def first_lines(result: StudyResult) -> list[str]:
     now = next((x for x in result.setups if x.name == result.today), None)
     lines += [_now(now, result)] if now is not None else []
     lines = lines or [_setups(result)]
+    lines += [x for x in (behind_line(result), *throws_lines(result), on_paper_text(result)) if x]
     heights = _heights(result)
     lines += [heights] if heights else []
     return [*lines, f"Next: {_next(result)}"]
@@ -41,7 +44,7 @@ def _pack(limit: AftLimit, result: StudyResult) -> str:
     shown = limit.without if limit.without is not None else limit
     told = never_short(limit)
     if not told:
-        told = f"aft limit {figure_text(limit)}"
+        told = stay_text(limit)
         if limit.aft_mm is None:
             names = listed([spoken(x) for x in limit.manoeuvres])
             told = f"no aft limit found over all of {names}"
@@ -60,7 +63,8 @@ def _now(setup: SetUpResult, result: StudyResult) -> str:
     short = forward_of_limit(setup)
     text += f"; {LENGTH(short)} FORWARD of its forward limit" if short else ""
     aft = aft_text(setup, result)
-    return f"{text}; {aft}." if aft else f"{text}."
+    text = f"{text}; {aft}." if aft else f"{text}."
+    return f"{text} {known_to_land_text(setup)}".rstrip()
 
 
 def _setups(result: StudyResult) -> str:

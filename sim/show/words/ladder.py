@@ -189,10 +189,18 @@ def _flown(step: Step) -> str:
     lost = case.shares.flights - case.shares.back
     if lost:
         text += f"{lost} of {case.shares.flights} draws did NOT come back above the floor. "
-    text += f"The flight that needs most takes {_most(step)} {HEIGHT}, floor included."
+    text += f"The flight that needs most takes {_most(step)} {HEIGHT}, floor included{_over(step)}."
     for left_out, why in step.left_out:
         text += f" Not here: {left_out.manoeuvre_title}, {WHY_NOT[why]}."
     return text
+
+
+def _over(step: Step) -> str:
+    """Return that the hardest flight needs more than the entry height, and so is lost."""
+    most = step.seen.most_needed_m
+    if most is None or most <= step.case.entry_m:
+        return ""
+    return ": more than you enter with, it is among those that did not come back above it"
 
 
 def _most(step: Step) -> str:

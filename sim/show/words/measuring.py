@@ -1,5 +1,6 @@
 """What measuring would change of an aft limit, in a pilot's words."""
 
+from sim import tables
 from sim.show.words.limits import ends_cell, for_whom, interval_text
 from sim.show.words.phrases import listed, spoken
 from sim.study.results.aft_limit import AftLimit
@@ -29,10 +30,18 @@ def measuring_line(result: StudyResult) -> str:
     if not found.tells:
         return (
             f"What measuring would change of the aft limit of {who} cannot be told from the "
-            f"{found.lost} draws that its search lost; more draws may tell."
+            f"{found.lost} draws that its search lost: {tables.study().told_lost_draws} or more "
+            "tell it. Write more draws under [aft_limit] in a study of your own (some lie in "
+            "scenarios/studies), and fly it again."
         )
     if found.promises:
-        best = found.promises[0]
+        best = next((x for x in found.promises if x.assumed), found.promises[0])
+        if not best.assumed:
+            return (
+                f"Nothing that the file assumes moves the aft limit of {who} visibly. Measured "
+                f"already, and worth it only if not so well: {best.text} ({best.measure}); it "
+                f"becomes {_becomes(limit, best)}, {AS_IT_STANDS} (reckoned)."
+            )
         return (
             f"Worth measuring first: {best.text} ({best.measure}). The aft limit of {who} becomes "
             f"{_becomes(limit, best)}, {AS_IT_STANDS} (reckoned)."

@@ -3,10 +3,10 @@
 from sim import tables
 from sim.show.words.higher import again_command, short_text
 from sim.show.words.limits import aft_text, gone_text, held_text
-from sim.show.words.more_area import more_area_text
+from sim.show.words.more_area import more_area_text, size_text
 from sim.show.words.more_throw import more_throw_short, place_text
 from sim.show.words.phrases import capital, few_draws_text, listed, spoken
-from sim.show.words.window import forward_of_text
+from sim.show.words.window import forward_of_text, measure_text
 from sim.study.results.aft_limit import AftLimit
 from sim.study.results.result import StudyResult
 from sim.study.results.set_up import SetUpResult
@@ -37,12 +37,52 @@ def window_line(limit: AftLimit) -> str:
     if more is not None and more.reached and more.best is not None:
         return (
             f"{text}. Write {place_text(more)}, and fly the study again: with more throw it lands "
-            "from its aft limit."
+            "from its aft limit, though that may move forward with more throw: search it again."
+            f"{_job(limit.held)}"
         )
-    area = limit.held.more_area
-    if area is not None:
+    area, forward = limit.held.more_area, limit.held.forward
+    if area is not None and area.reached:
         return f"{text}. {more_area_text(area)}"
-    return f"{text}. Neither throw nor area was reckoned to open one: change something else."
+    measure = "" if forward is None else measure_text(forward, limit.held)
+    if measure:
+        return f"{text}. {measure} {_tried(limit.held)}"
+    return (
+        f"{text}. With this aeroplane nothing that was reckoned opens one, the file's own values "
+        f"neither. {_tried(limit.held)}"
+    )
+
+
+def _job(limit: AftLimit) -> str:
+    """Return the measurement that alone may open a window, as a sentence; maybe empty."""
+    best = next(iter(limit.landing), None)
+    if best is None or limit.aft_mm is None or aft_whole(best.aft_mm) > limit.aft_mm:
+        return ""
+    return f" Or measure {best.text} first: as it stands in the file it lands from " + (
+        f"{_front(best.aft_mm)} then."
+    )
+
+
+def _tried(limit: AftLimit) -> str:
+    """Return how near throw and area each bring the forward limit, which opens no window."""
+    more, area = limit.more_throw, limit.more_area
+    tried = []
+    if more is not None and more.best is not None and more.best.aft_mm is not None:
+        tried.append(f"{more.best.deg:.3g}° of throw lands from {_front(more.best.aft_mm)}")
+    elif more is not None:
+        tried.append(f"{more.now.deg:.3g}° of throw is as much as is looked at")
+    if area is not None and area.aft_mm is not None:
+        tried.append(f"{size_text(area)} from {_front(area.aft_mm)}")
+    if not tried:
+        return "Neither throw nor area was reckoned: change something else."
+    return (
+        f"Tried, each alone and too little: {listed(tried)}. Next to try, not reckoned: both "
+        "together, or a larger tail; 'aftlimit trim --landing' tells at once. Either can cost aft "
+        "limit: search it again."
+    )
+
+
+def _front(mm: float) -> str:
+    return f"{LENGTH.at_least(aft_whole(mm))} {LENGTH}"
 
 
 def further_forward(limit: AftLimit | None) -> str:

@@ -9,21 +9,25 @@ from sim.units.ranges import range_words
 AGAIN = "fly the study again with it: what it does to the aft limit is not reckoned"
 
 
-def more_area_text(more: MoreArea | None) -> str:
-    """Return what a larger elevator does, as sentences; empty where it was not looked at."""
+def more_area_text(more: MoreArea | None, other: bool = True) -> str:
+    """Return what a larger elevator does, as sentences; empty where it was not looked at.
+
+    Where it does not do, with what ``other`` things are left to try.
+    """
     if more is None:
         return ""
-    size = f"{_size(more)} instead of {_told(more, more.now)}"
+    size = f"{size_text(more)} instead of {_told(more, more.now)}"
     goal = f"{LENGTH.at_most(more.goal_mm)} {LENGTH}"
     if more.reached:
         return (
             f"{capital(size)} brings the forward limit to {_limit(more)}, which does for {goal}: "
             f"write {place_text(more)}, and {AGAIN}."
         )
-    return (
+    text = (
         f"More area alone does not do for {goal}, its throw as it is: {size}, the foremost of the "
-        f"sizes looked at, puts the forward limit at {_limit(more)}. {_else(more)}"
+        f"sizes looked at, puts the forward limit at {_limit(more)}."
     )
+    return f"{text} {_else(more)}" if other else text
 
 
 def _else(more: MoreArea) -> str:
@@ -45,7 +49,8 @@ def place_text(more: MoreArea) -> str:
     return f"{more.key} = {more.value:.1f} into {table} in the aeroplane's file"
 
 
-def _size(more: MoreArea) -> str:
+def size_text(more: MoreArea) -> str:
+    """Return the larger size in words."""
     if more.key == CHORD:
         return f"an elevator of {_told(more, more.value)} of the chord"
     return f"a panel of {more.surface} of {_told(more, more.value)}"

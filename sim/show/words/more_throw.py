@@ -7,7 +7,10 @@ from sim.units.quantities import LENGTH
 from sim.units.ranges import range_words
 
 DOING = {FLARE: "the flare", TOUCH_DOWN: "holding off", ROTATE: "lifting the nose for take-off"}
-AGAIN = "More throw is also easier to overdo in flight: fly the study again with it."
+AGAIN = (
+    "More throw can also cost aft limit, as it is easier to overdo in flight: fly the study again "
+    "with it."
+)
 
 
 def more_throw_text(more: MoreThrow | None) -> str:

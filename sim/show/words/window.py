@@ -165,16 +165,30 @@ def opening_text(forward: ForwardLimit, limit: AftLimit) -> str:
     window = window_of(forward, limit)
     if window.kind is not Kind.NONE:
         return ""
-    text = " Try more elevator, and search both limits again"
-    nominal, ends = forward.nominal_mm, window.ends_mm
-    if nominal is not None and ends is not None and nominal <= ends:
-        front = LENGTH.at_least(aft_whole(nominal))
-        text += (
-            f"; by the file's own values alone it lands from {front} {LENGTH}, so measuring may "
-        )
-        text += "open one too"
-    told = (more_throw_text(limit.more_throw), more_area_text(limit.more_area))
-    return " ".join([f"{text}.", *filter(None, told)])
+    told: tuple[str, ...] = (
+        measure_text(forward, limit),
+        more_throw_text(limit.more_throw),
+        more_area_text(limit.more_area, other=False),
+    )
+    if limit.more_throw is None and limit.more_area is None:
+        told = (*told, "Try more elevator, and search both limits again.")
+    return "".join(f" {x}" for x in told if x)
+
+
+def measure_text(forward: ForwardLimit, limit: AftLimit) -> str:
+    """Return that measuring may open a window, and what each job would do; maybe empty."""
+    nominal = forward.nominal_mm
+    if nominal is None or limit.aft_mm is None or nominal > limit.aft_mm:
+        return ""
+    text = f"By the file's own values alone it lands from {_least(nominal)}, so measuring may help"
+    if not limit.landing:
+        return f"{text}: none was found that moves it by a millimetre alone."
+    jobs = "; ".join(f"{x.text} ({x.measure}): {_least(x.aft_mm)}" for x in limit.landing)
+    return f"{text}. It lands from, if it comes out as it stands in the file (reckoned): {jobs}."
+
+
+def _least(mm: float) -> str:
+    return f"{LENGTH.at_least(aft_whole(mm))} {LENGTH}"
 
 
 def windows_in_short(limits: Sequence[AftLimit]) -> str:
@@ -188,8 +202,11 @@ def windows_in_short(limits: Sequence[AftLimit]) -> str:
     return f"{text[0].upper()}{text[1:]}." if text else ""
 
 
-def forward_of_text(setup: SetUpResult, more: bool = True) -> str:
-    """Return that a set-up lies forward of its forward limit, and what ``more`` throw does."""
+def forward_of_text(setup: SetUpResult, more: bool = True, why: bool = True) -> str:
+    """Return that a set-up lies forward of its forward limit, and what ``more`` throw does.
+
+    And ``why``, which stands beside the limit of its pack where that is told.
+    """
     short, forward = forward_of_limit(setup), setup.forward
     decided = None if forward is None else forward.decided_by
     if not short or forward is None or decided is None:
@@ -199,9 +216,26 @@ def forward_of_text(setup: SetUpResult, more: bool = True) -> str:
     near = ", inside its 95 % limits" if inside else ""
     who = "nominally, and " if even_nominal(forward, setup.balance_aft_mm) else ""
     throw = more_throw_clause(setup.more_throw) if more else ""
+    where = f"it lies {LENGTH(short)} FORWARD of its forward limit, {LENGTH(place)}{near}"
+    if not why:
+        return f"{where}, nominally too" if who else where
     return (
-        f"it lies {LENGTH(short)} FORWARD of its forward limit, {LENGTH(place)}{near}: {who}in too "
-        f"many draws, full aft stick does not do for {check_text(decided)}{throw and '; '}{throw}"
+        f"{where}: {who}in too many draws, full aft stick does not do for "
+        f"{check_text(decided)}{throw and '; '}{throw}"
+    )
+
+
+def known_to_land_text(setup: SetUpResult) -> str:
+    """Return what landings already made tell of a forward limit, as a sentence; maybe empty.
+
+    Only where the file's own values land it there: against even those it is no evidence to lean on.
+    """
+    if not forward_of_limit(setup) or even_nominal(setup.forward, setup.balance_aft_mm):
+        return ""
+    return (
+        "If it does land so, balanced there with these throws, that is evidence which this study "
+        "does not have: the forward limit allows for what is not known, and by the file's own "
+        "values it lands."
     )
 
 

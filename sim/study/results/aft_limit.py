@@ -8,6 +8,7 @@ from sim.fly.columns import Floats
 from sim.landing.forward import ForwardLimit
 from sim.landing.more_area import MoreArea
 from sim.landing.more_throw import MoreThrow
+from sim.study.measure.landing import LandingPromise
 from sim.study.results.measuring import Measuring
 
 
@@ -132,6 +133,7 @@ class AftLimit:
     forward: ForwardLimit | None = None  # of the same pack and combination
     more_throw: MoreThrow | None = None  # where there is no window
     more_area: MoreArea | None = None  # where there is none, nor one by more throw
+    landing: tuple[LandingPromise, ...] = ()  # what measuring does to that, where there is none
     reach_mm: tuple[float, float] | None = None  # from where to where its tray balances the pack
     measuring: Measuring | None = None  # what measuring would change; None: nothing can be told
     never: tuple[NeverMet, ...] = ()  # where there is no limit: which manoeuvres are met nowhere

@@ -26,7 +26,6 @@ class Landing(Table):
     alpha_step_deg: Angle
     least_alpha_deg: SignedAngle
     alpha_reach_deg: Angle
-    alphas: Count
     gusts: Filled[Text]
     gust_draws: Count
     rounds: Count

@@ -4,11 +4,13 @@ import numpy as np
 import pytest
 
 from sim.core import layout as k
+from sim.core.draw_layout import D_STALL_ANGLE, N_DRAW
 from sim.core.flights.perturb import copied, moved
 from sim.core.steady.linear import trimmed_state
 from sim.core.steady.trim import T_ELEVATOR
 from sim.describe import load_aeroplane, resolve_setup
 from sim.fly.tunnel.coefficients import coefficients
+from sim.landing import forward
 from sim.landing.approach import approach_speed, rotation_speed
 from sim.landing.authority import (
     Asked,
@@ -21,8 +23,9 @@ from sim.landing.authority import (
     rotated,
     stalls_first,
 )
+from sim.landing.drawn import ROTATE, of_draws
 from sim.landing.forward import forward_limit, most_without
-from sim.landing.ground import ground_down_m, near_ground, wheels_of
+from sim.landing.ground import ground_down_m, ground_factors, near_ground, wheels_of
 from sim.landing.landing import set_up_forward
 from sim.pack.assemble import assemble, flown_spreads
 from sim.study.draws import make_draws
@@ -124,6 +127,21 @@ def test_more_throw_brings_the_limit_forward(display_jet, few):
     assert usual.aft_mm > usual.nominal_mm  # what is not known keeps it aft
     assert {x.name for x in usual.checks} == {"flare", "touch-down", "rotation"}
     assert usual.decided_by.aft_mm == usual.aft_mm
+
+
+def test_a_draw_that_stalls_early_is_flown_at_multiples_of_its_own_stall_speed(sport):
+    """14 CFR 23.49 and 23.73 (from memory): the stall speed is the aeroplane's own.
+
+    Asked for the speed of one that stalls 4 degrees later it would be flown beyond its stall, where
+    no tail is large enough; at its own it lifts itself from at least as far forward.
+    """
+    air = ground_factors(sport.model, ground_down_m(sport))
+    draws = np.zeros((2, N_DRAW))
+    draws[1, D_STALL_ANGLE] = -1.0
+    ask = [x for x in forward._asked(sport) if x.name != ROTATE]
+    at = (0.0, asked_speed(sport, 0.0))
+    plain, early = (of_draws(sport, ask, draws[i : i + 1], at, air, 1) for i in (0, 1))
+    assert (early > plain - 0.002).all()
 
 
 def test_few_draws_cannot_show_a_share():

@@ -8,11 +8,13 @@ import pytest
 
 from sim.describe import load_aeroplane
 from sim.landing.forward import CheckLimit, ForwardLimit
+from sim.landing.more_throw import Ended, MoreThrow, Travel
 from sim.record.models.landing import forward_row, window_row
 from sim.show.console.landing import windows_table
 from sim.show.figures.balance_scale import draw_balance_scale
 from sim.show.words.answer import answer_sentences, headline
 from sim.show.words.landing import landing_sentences
+from sim.show.words.mending import window_line
 from sim.show.words.window import (
     card_window,
     forward_of_text,
@@ -174,3 +176,22 @@ def test_a_set_up_too_far_forward_is_told_so_with_what_helps():
     # 30 mm ahead of the limit shown lies that of the file's own values alone
     ready.weighed.balance_aft_mm = 60.0
     assert "NOT TO BE FLOWN so" in landing_sentences(ready, landing)[0]
+
+
+def test_without_a_window_there_is_always_something_to_do_or_it_is_said():
+    """What was tried in vain is told as tried, and not advised again."""
+    now = Travel(32.2, 16.0, None, None, None, None, None)
+    more = MoreThrow(
+        goal_mm=120.0, channel="elevator", others=(), up=True, now=now, best=None, tried=0,
+        ended=Ended.MOST,
+    )  # fmt: skip
+    behind = forward(LIMIT.aft_mm + 10.0)
+    told = replace(LIMIT, forward=behind, more_throw=more)
+    assert "Try more elevator" not in opening_text(behind, told)
+    line = window_line(told)
+    assert "measuring may help" in line
+    assert "32.2° of throw is as much as is looked at" in line
+    bare = replace(behind, nominal_mm=LIMIT.aft_mm + 5.0)
+    assert "With this aeroplane nothing that was reckoned opens one" in window_line(
+        replace(told, forward=bare)
+    )

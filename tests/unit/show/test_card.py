@@ -23,11 +23,19 @@ from sim.pack.assemble import assemble
 from sim.record.models.beyond import assembled_setups
 from sim.record.study import study_record, write_study
 from sim.show.card.answer import verdict_text
-from sim.show.card.blocks import laid_out
+from sim.show.card.blocks import Words, laid_out
 from sim.show.card.card import make_card, timer_text
 from sim.show.card.glued import glued
 from sim.show.card.page import card_page
-from sim.show.card.pdf import FACES, FONTS, card_pdf, fitting_letters, measuring
+from sim.show.card.pdf import (
+    FACES,
+    FONTS,
+    LETTERS,
+    card_pdf,
+    fitting_letters,
+    ladder_letters,
+    measuring,
+)
 from sim.show.card.record import card_record
 from sim.show.card.rules import abort_rules
 from sim.show.drawing.canvas import one_axes
@@ -458,6 +466,17 @@ def assert_inside(page):
     assert max(x.right for x in inked) <= 210.0 - 11.0
     assert min(x.bottom for x in inked) >= 9.0  # Letter is 18 mm shorter than A4
     assert max(x.top for x in inked) <= 297.0 - 9.0
+
+
+def test_a_ladder_spares_a_sheet_of_a_few_lines_by_smaller_letters():
+    """A block of words as high as a sheet and a little more goes on one, in letters of 10 pt."""
+    line = Words("A line of a ladder.")
+    with measuring() as trial:
+        high = trial.height_mm([line], LETTERS)
+    fill = int((297.0 - 2.0 * 14.0) / high)
+    assert ladder_letters([line] * fill) == LETTERS
+    assert 10.0 <= ladder_letters([line] * (fill + 2)) < LETTERS
+    assert ladder_letters([line] * round(1.5 * fill)) == LETTERS  # spares none
 
 
 def test_an_overfull_card_still_is_one_page(cards, papers):

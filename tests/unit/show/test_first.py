@@ -15,6 +15,9 @@ from sim.show.words.first import first_lines
 from sim.show.words.left_out import left_out_texts
 from sim.show.words.measuring import told_limit
 from sim.show.words.never import height_text, never_short, never_text
+from sim.show.words.on_paper import on_paper_text
+from sim.show.words.phrases import spoken
+from sim.show.words.staying import behind_line, stay_text, throws_lines
 from sim.study.own_study import LEFT_OUT
 from sim.study.results.aft_limit import NeverMet
 from tests.samples.measuring import measuring
@@ -53,7 +56,15 @@ def test_what_not_to_fly_comes_first_and_then_the_limit_without_it():
 
 def test_a_pack_without_a_ban_tells_its_limit_with_its_interval():
     told = first_lines(replace(result(), aft_limits=(limit("6s_4000", 200.0),)))
-    assert told[0].startswith("Pack 6s_4000: aft limit 200 mm (95 % limits 194 to 204).")
+    # of the limit and its forward end, the one that keeps the aeroplane
+    assert told[0].startswith("Pack 6s_4000: stay at or ahead of 194 mm")
+    assert "Aft limit 200 mm (95 % limits 194 to 204)." in told[0]
+    short = replace(limit("6s_4000", 200.0), reach_mm=(150.0, 187.4))
+    told = first_lines(replace(result(), aft_limits=(short,)))
+    assert "; its tray alone reaches only to 187 mm. Aft limit" in told[0]
+    wide = replace(short, low_mm=None, reach_mm=(150.0, 210.0))
+    assert "stay at or ahead of 200 mm, the limit itself" in stay_text(wide)
+    assert "tray" not in stay_text(wide)
     assert never_text(limit("6s_4000", 200.0)) == ""
 
 
@@ -147,3 +158,44 @@ def test_today_is_told_by_its_name():
     told = first_lines(replace(result(), today="club"))
     assert any(line.startswith("Today, balanced at") for line in told)
     assert first.FIRST_TITLE == "In short"
+
+
+def test_what_needs_more_height_than_the_ceiling_counts_on_paper_only():
+    study = result()
+    case = study.setups[0].cases[0]
+    entry = case.entry_m
+    assert on_paper_text(replace(study, ceiling_m=entry)) == ""
+    told = on_paper_text(replace(study, ceiling_m=entry - 90.0))
+    assert told.startswith("ON PAPER ONLY: ")
+    assert spoken(case.manoeuvre) in told
+    assert f"your ceiling of {entry - 90.0:.0f} m" in told
+    assert told.endswith("NOT to be flown here.")
+    assert told in first_lines(replace(study, ceiling_m=entry - 90.0))
+
+
+def test_a_set_up_behind_its_aft_limit_is_told_in_words():
+    study = result()
+    one = study.setups[0]
+    own = replace(limit(one.pack, one.balance_aft_mm - 28.0), setups=(one.name,))
+    told = behind_line(replace(study, setups=(one,), aft_limits=(own,)))
+    assert "NOT to be flown there" in told
+    assert f"{one.name}, at {one.balance_aft_mm:.0f} mm, is 28 mm behind its aft limit of" in told
+    ahead = replace(own, aft_mm=one.balance_aft_mm + 5.0)
+    assert behind_line(replace(study, setups=(one,), aft_limits=(ahead,))) == ""
+
+
+def test_what_more_throw_costs_is_told_where_both_limits_were_searched():
+    study = result()
+    one = replace(study.setups[0], throws="aileron 14/14°, elevator 19.5/19.5°")
+    big = replace(one, name="big", throws="aileron 14/14°, elevator 32.2/32.2°")
+    limits = (
+        replace(limit(one.pack, 126.0), setups=(one.name,)),
+        replace(limit(one.pack, 90.0), setups=("big",), key="big"),
+    )
+    told = throws_lines(replace(study, setups=(one, big), aft_limits=limits, today=one.name))
+    assert len(told) == 1
+    assert "elevator 32.2/32.2° (big) instead of elevator 19.5/19.5°" in told[0]
+    assert "aft limit 90 mm (95 % limits 84 to 94) instead of 126 mm" in told[0]
+    alone = throws_lines(replace(study, setups=(one, big), aft_limits=limits[1:]))
+    assert "instead of not searched" in alone[0]
+    assert throws_lines(replace(study, setups=(one,), aft_limits=limits)) == []

@@ -1,0 +1,125 @@
+"""Where to stay with a pack, who lies behind that, and what other throws do to the limits."""
+
+from sim.judge import Outcome
+from sim.show.words.limits import figure_text, interval_text
+from sim.show.words.phrases import listed
+from sim.study.limits.interval import forward_mm
+from sim.study.results.aft_limit import AftLimit
+from sim.study.results.result import StudyResult
+from sim.study.results.set_up import SetUpResult
+from sim.study.standing.bands import aft_of, own_limit
+from sim.study.standing.outcomes import setup_outcome
+from sim.study.standing.window import aft_whole
+from sim.units.quantities import LENGTH
+
+TELLS = {
+    Outcome.MET: "meets what is asked",
+    Outcome.OPEN: "is undecided",
+    Outcome.NOT_MET: "does not meet what is asked",
+}
+
+
+def stay_mm(limit: AftLimit) -> float | None:
+    """Return how far aft to stay [mm]: the lower 95 % limit of an aft limit; None without one.
+
+    Own: the limit itself where its lower end was not found, or lies behind it.
+    """
+    if limit.aft_mm is None:
+        return None
+    low = forward_mm(limit.low_mm)
+    return limit.aft_mm if low is None else min(low, limit.aft_mm)
+
+
+def stay_text(limit: AftLimit) -> str:
+    """Return "stay at or ahead of 115 mm (the lower 95 % limit): aft limit 126 mm (...)".
+
+    With how far its tray alone reaches, where that is less.
+    """
+    most = stay_mm(limit)
+    if most is None:
+        return f"aft limit {figure_text(limit)}"
+    rule = "the forward end of the limits below"
+    if limit.low_mm is None:
+        rule = "the limit itself, as the lower 95 % one was not found"
+    reach = ""
+    if limit.reach_mm is not None and limit.reach_mm[1] < most:
+        reach = f"; its tray alone reaches only to {LENGTH.at_most(limit.reach_mm[1])} {LENGTH}"
+    return f"stay at or ahead of {LENGTH.at_most(most)} {LENGTH}, {rule}{reach}. Aft limit " + (
+        figure_text(limit)
+    )
+
+
+def behind_line(result: StudyResult) -> str:
+    """Return which set-ups balance behind their aft limit, and by how much; maybe empty."""
+    told = []
+    for x in result.setups:
+        own = own_limit(result.aft_limits, x)
+        if own is None or own.held.aft_mm is None or not aft_of(x.balance_aft_mm, own.held):
+            continue
+        behind = x.balance_aft_mm - own.held.aft_mm
+        ends = interval_text(own.held.low_mm, own.held.high_mm)
+        told.append(
+            f"{x.name}, at {LENGTH(x.balance_aft_mm)}, is {LENGTH(behind)} behind its aft limit of "
+            f"{LENGTH.at_most(own.held.aft_mm)} {LENGTH} ({ends})"
+        )
+    if not told:
+        return ""
+    return f"Behind the aft limit, NOT to be flown there: {'; '.join(told)}."
+
+
+def throws_lines(result: StudyResult) -> list[str]:
+    """Return what other throws do to both limits of a pack, a line each pair; maybe none.
+
+    Set-ups of one pack that differ in their throws and in nothing else of their combination, each
+    against today's, or the first.
+    """
+    out = []
+    told: set[tuple[str, str]] = set()
+    for pack in dict.fromkeys(x.pack for x in result.setups):
+        alike = [x for x in result.setups if x.pack == pack]
+        first = next((x for x in alike if x.name == result.today), alike[0])
+        for x in alike:
+            same = (x.weights, x.nozzle, x.gyro) == (first.weights, first.nozzle, first.gyro)
+            if same and x.throws != first.throws and (pack, x.throws) not in told:
+                told.add((pack, x.throws))
+                out.append(_throws_line(first, x, result))
+    return out
+
+
+def _throws_line(one: SetUpResult, two: SetUpResult, result: StudyResult) -> str:
+    old, new = (_apart(x.throws, y.throws) for x, y in ((one, two), (two, one)))
+    text = f"Throws, pack {one.pack}: {new} ({two.name}) instead of {old} ({one.name}): "
+    return f"{text}aft limit {_aft_change(one, two, result)}{_forward_change(one, two)}."
+
+
+def _apart(mine: str, other: str) -> str:
+    """Return of throws in words those that another set-up has otherwise."""
+    parts, others = mine.split(", "), other.split(", ")
+    return ", ".join(x for x in parts if x not in others) or mine
+
+
+def _aft_change(one: SetUpResult, two: SetUpResult, result: StudyResult) -> str:
+    limits = [own_limit(result.aft_limits, x) for x in (one, two)]
+    if all(x is None for x in limits):
+        return f"not searched with either{_stands(one, two, result)}"
+    ends = ["not searched" if x is None else figure_text(x.held) for x in limits]
+    known = None not in limits
+    return f"{ends[1]} instead of {ends[0]}" + ("" if known else _stands(one, two, result))
+
+
+def _stands(one: SetUpResult, two: SetUpResult, result: StudyResult) -> str:
+    """Return how both stand where they balance, as no limit of both tells."""
+    required = result.required_share_pct
+    told = [
+        f"{x.name} at {LENGTH(x.balance_aft_mm)} {TELLS[setup_outcome(x, required)]}"
+        for x in (one, two)
+    ]
+    return f" ({listed(told)})"
+
+
+def _forward_change(one: SetUpResult, two: SetUpResult) -> str:
+    places = [None if x.forward is None else x.forward.aft_mm for x in (one, two)]
+    if places[0] is None or places[1] is None:
+        return ""
+    old, new = (f"{LENGTH.at_least(aft_whole(x))} {LENGTH}" for x in places if x is not None)
+    return f"; forward limit {new} instead of {old}"
