@@ -2,10 +2,9 @@
 
 import io
 from bisect import bisect
-from collections.abc import Iterator, Sequence
-from contextlib import contextmanager
+from collections.abc import Sequence
 from datetime import UTC, datetime
-from functools import singledispatchmethod
+from functools import cache, singledispatchmethod
 from pathlib import Path
 
 import matplotlib as mpl
@@ -55,35 +54,36 @@ def card_pdf(card: Layout, letters: float) -> bytes:
     sheets.begin(letters)
     sheets.put_all(card.front)
     sheets.begin(LETTERS)
-    with measuring() as trial:
-        for block in card.ladder:
-            if trial.height_mm([block], LETTERS) > sheets.room_mm:
-                sheets.begin(LETTERS)
-            sheets.put(block)
+    trial = measuring()
+    for block in card.ladder:
+        if trial.height_mm([block], LETTERS) > sheets.room_mm:
+            sheets.begin(LETTERS)
+        sheets.put(block)
     return bytes(sheets.pdf.output())
 
 
 def fitting_letters(front: Sequence[Block]) -> float:
     """Return the size [pt] of the largest letters in which a first page fits on one sheet."""
     sizes = [LEAST + i * STEP for i in range(round((LARGEST - LEAST) / STEP) + 1)]
-    with measuring() as trial:
-        # larger letters stand no less high; the least are taken whether they fit or not
-        fits = bisect(
-            sizes, False, lo=1, key=lambda x: trial.height_mm(front, x) > HEIGHT_MM - 2.0 * END_MM
-        )
+    trial = measuring()
+    # larger letters stand no less high; the least are taken whether they fit or not
+    fits = bisect(
+        sizes, False, lo=1, key=lambda x: trial.height_mm(front, x) > HEIGHT_MM - 2.0 * END_MM
+    )
     return sizes[fits - 1]
 
 
-@contextmanager
-def measuring() -> Iterator["Sheets"]:
-    """Give pages that are measured and never written; what they read is closed."""
+@cache
+def measuring() -> "Sheets":
+    """Return pages that are measured and never written, the same ones each time.
+
+    Reading the letters takes longest, so they are read once; what they are read from is closed.
+    """
     sheets = Sheets()
-    try:
-        yield sheets
-    finally:
-        for font in sheets.pdf.fonts.values():
-            if isinstance(font, TTFFont):
-                font.close()
+    for font in sheets.pdf.fonts.values():
+        if isinstance(font, TTFFont):
+            font.close()
+    return sheets
 
 
 class Sheets:
