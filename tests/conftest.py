@@ -55,7 +55,7 @@ def _compile_once() -> None:
     """
     flights = warming.start()
     if flights is not None:
-        for words in ("trim club_sport --spin", "fly club_sport spin_entry"):
+        for words in ("trim club_sport", "trim club_sport --spin", "fly club_sport spin_entry"):
             command = [*warming.own_python(), "-m", "sim.cli", *words.split()]
             quiet = {"stdout": subprocess.DEVNULL, "stderr": subprocess.DEVNULL}
             subprocess.run(command, env=warming.own_environment(), check=False, **quiet)

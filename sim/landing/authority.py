@@ -6,7 +6,9 @@ balances a given lift follows from loads at one balance point, without a search.
 against the trim solver.
 """
 
+from collections.abc import Callable
 from dataclasses import dataclass
+from functools import partial
 from math import inf, radians
 from typing import NamedTuple
 
@@ -138,8 +140,8 @@ def stalls_first(model: Model, stall_alpha: float) -> bool:
     return bool(power[most:].min() < values.stalled_power_share * power[most])
 
 
-def asked_speed(ready: Assembled, forward_m: float) -> float:
-    """Return the speed whose multiples are asked of full aft stick, so far ahead [m] [m/s].
+def asked_speed(ready: Assembled) -> Callable[[float], float]:
+    """Return the speed whose multiples are asked of full aft stick, by how far ahead [m] [m/s].
 
     The stall speed is the stalling speed or the least steady one at which it is controllable
     ([far23] 23.49). Of most that is `landing_speed`. A foreplane that stalls before the wing is to
@@ -148,7 +150,7 @@ def asked_speed(ready: Assembled, forward_m: float) -> float:
     """
     model, stall = ready.model, ready.stall
     if not stalls_first(model, stall.alpha):
-        return landing_speed(model, stall.alpha, forward_m)
+        return partial(landing_speed, model, stall.alpha)
     values = tables.landing()
     # [etkin1996] 2.3, as `trimming.neutral_point_pct`, where the foreplane has not begun to stall
     over = tables.plausible().senses_over_stall
@@ -158,7 +160,8 @@ def asked_speed(ready: Assembled, forward_m: float) -> float:
     neutral = -(free[1, k.L_MY] - free[0, k.L_MY]) / (free[1, k.L_FZ] - free[0, k.L_FZ])
     ahead = 0.01 * values.foreplane_margin_pct * ready.weighed.reference.mean_chord_m
     alphas = angles(min(stall.alpha, radians(values.most_touchdown_deg)))
-    return held_off(model, alphas, PROBE_SPEED, neutral + ahead)
+    speed = held_off(model, alphas, PROBE_SPEED, neutral + ahead)
+    return lambda _: speed
 
 
 def held_off(model: Model, alphas: Floats, speed: float, forward_m: float = 0.0) -> float:

@@ -85,7 +85,7 @@ def of_draws(
     def own(n: int) -> tuple[float, float]:
         mine = _drawn(drawn[n])
         slowest = landing_speed(mine.model, mine.stall.alpha, 0.0)
-        return mine.stall.alpha, max(speed, asked_speed(mine, 0.0) if foreplane else slowest)
+        return mine.stall.alpha, max(speed, asked_speed(mine)(0.0) if foreplane else slowest)
 
     out = np.zeros((len(asked), len(draws)))
     for i in range(len(asked)):

@@ -6,7 +6,7 @@ nominal aeroplane and of every draw; the limit is the foremost balance point at 
 95 % limit of the share of draws that can is at or above the share asked for.
 """
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -154,11 +154,12 @@ def _checks(ready: Assembled, draws: Floats, bearable: int) -> list[CheckLimit]:
     """
     asked, here = _asked(ready), ready.weighed.balance_aft_mm
     air = ground_factors(ready.model, ground_down_m(ready))
-    nominal = [_nominal(ready, ask, air) for ask in asked]
+    asked_at = asked_speed(ready)
+    nominal = [_nominal(ready, ask, air, asked_at) for ask in asked]
     found = nominal
     for count in (max(1, len(draws) // 4), len(draws)):
         base = min(found)
-        speed = asked_speed(ready, base)
+        speed = asked_at(base)
         rank = min(bearable * count // len(draws), count - 1)
         ranks = 1 + max(rank, *_ranks(count, rank))
         ranked = base + of_draws(ready, asked, draws[:count], (base, speed), air, ranks)
@@ -181,13 +182,16 @@ def _checks(ready: Assembled, draws: Floats, bearable: int) -> list[CheckLimit]:
     return out
 
 
-def _nominal(ready: Assembled, ask: Ask, air: Floats) -> float:
-    """Return how far ahead [m] the nominal aeroplane still can, at the speed that goes with it."""
+def _nominal(ready: Assembled, ask: Ask, air: Floats, asked_at: Callable[[float], float]) -> float:
+    """Return how far ahead [m] the nominal aeroplane still can, at the speed that goes with it.
+
+    ``asked_at`` is that speed [m/s] by how far ahead [m] it balances.
+    """
     model, alphas = with_ground(ready.model, air), angles(ready.stall.alpha)
     wheels = wheels_of(ready.aeroplane, ready.weighed.balance_m)
     out = 0.0
     for _ in range(tables.landing().rounds):
-        speed = asked_speed(ready, out)
+        speed = asked_at(out)
         out = ask.foremost(model, wheels, alphas, speed)
     return out
 

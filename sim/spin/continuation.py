@@ -11,8 +11,6 @@ from itertools import pairwise
 import numpy as np
 
 from sim import tables
-from sim.core import layout as k
-from sim.core.motion.integrate import rk4_step
 from sim.fly.flying import Settings
 from sim.spin.equilibrium import DOWN, MOMENT, TURN, VELOCITY, SpinBalance
 from sim.tables.models.spin_search import SpinSearch
@@ -78,16 +76,8 @@ def _fall(balance: SpinBalance, z: np.ndarray, search: SpinSearch) -> np.ndarray
     ticks = int(search.fall_s * settings.control_rate_hz)
     steps = round(1.0 / (settings.control_rate_hz * settings.step_s))
     balance.put(z)
-    out = []
-    height = balance.x[k.X_POS + 2]
-    for tick in range(ticks):
-        balance.command()
-        for _ in range(steps):
-            rk4_step(balance.x, balance.model, balance.inputs, balance.work, settings.step_s)
-        balance.x[k.X_POS + 2] = height
-        if tick >= (1.0 - search.fall_mean_share) * ticks:
-            out.append(balance.taken())
-    return np.array(out)
+    last = balance.fall(ticks, steps, int(search.fall_mean_share * ticks))
+    return np.array([balance.taken(x) for x in last])
 
 
 def _tangent(balance: SpinBalance, z: np.ndarray, along: np.ndarray) -> np.ndarray | None:

@@ -13,34 +13,26 @@ import numpy as np
 
 from sim import tables
 from sim.core import layout as k
-from sim.core.loads.hinge import N_HINGE_MOMENT, hinge_moments
-from sim.core.motion.derivative import derivative, offsets, rates_beside
+from sim.core.loads.hinge import N_HINGE_MOMENT
+from sim.core.motion.derivative import derivative, offsets
 from sim.core.motion.integrate import scratch
 from sim.core.motion.rates import RATES, TARGETS
 from sim.core.motion.rigid_body import STANDARD_GRAVITY
-from sim.core.motion.rotation import body_of_ned, quaternion_of_euler
-from sim.core.pilot.control import (
-    DELAY_SLOTS,
-    GM_HELD,
-    GM_LINE,
-    GM_RATE,
-    GM_SLOT,
-    N_GYRO_MEMORY,
-    gyro_angles,
-    servo_targets,
-)
+from sim.core.motion.rotation import body_of_ned
+from sim.core.pilot.control import N_GYRO_MEMORY
+from sim.core.steady import spinning
+from sim.core.steady.spinning import N_RIGID
 from sim.core.steady.statics import place
 from sim.pack.assemble import Assembled
 from sim.pack.field import field_density
 
 # places in the vector of unknowns; rotor speeds and lags follow, the moment is last
-VELOCITY, DOWN, TURN, N_RIGID = slice(0, 3), slice(3, 6), 6, 7
+VELOCITY, DOWN, TURN = slice(0, 3), slice(3, 6), 6
 MOMENT = -1
 PITCH_ROW = 4  # of the six accelerations
 STEP = 1e-6  # of the differences, relative
 ROTOR_SCALE = 1e-3  # brings rotor speeds [rad/s] to the size of the other equations
 ENOUGH = 0.1  # of the fall that a straight line promises; with less a step is halved
-NO_TARGET = 1e9  # rad; so far off that a servo's dead band does not hold it
 
 
 class Held(NamedTuple):
@@ -78,9 +70,19 @@ class SpinBalance:
         self.inner = np.r_[rotor:duty, flow : self.x.size]
         self.size = N_RIGID + self.inner.size + 1
         self.weight = self.model.mass[k.M_MASS] * STANDARD_GRAVITY
-        self._hinge = np.zeros((len(self.model.servos), N_HINGE_MOMENT))
-        pilot = self.model.pilot
-        self._expos = pilot[[k.P_EXPO_E, k.P_EXPO_A, k.P_EXPO_R]].copy()
+        self.flown = self.x, self.model, self.inputs, self.work  # what kernels move on
+        servos, pilot = len(self.model.servos), self.model.pilot
+        self.controls = spinning.Controls(
+            sticks=held.sticks,
+            trims=held.trims,
+            expos=pilot[[k.P_EXPO_E, k.P_EXPO_A, k.P_EXPO_R]].copy(),
+            added=np.zeros(3),
+            memory=np.zeros(N_GYRO_MEMORY),
+            hinge=np.zeros((servos, N_HINGE_MOMENT)),
+            off=np.zeros(servos),
+            density=self.density,
+            tick=1.0 / tables.flight().control_rate_hz,
+        )
         inertia = self.model.mass[k.M_INERTIA : k.M_INERTIA + 9].reshape(3, 3)
         # accelerations in g, those about the axes at the radius of gyration
         radii = np.sqrt(np.diag(inertia) / self.model.mass[k.M_MASS])
@@ -111,84 +113,35 @@ class SpinBalance:
     def put(self, z: np.ndarray) -> None:
         """Put the state ``x`` [SI] where the unknowns say, servos where controls and air have them.
 
-        A steady spin turns about the vertical, [etkin1996] (from memory): rates are turn times
-        down.
+        By `spinning.put`.
         """
-        down = z[DOWN] / np.linalg.norm(z[DOWN])
-        self.put_motion(z[VELOCITY], down, z[TURN] * down)
-        self.x[self.inner] = z[N_RIGID:MOMENT]
-        self.x[self.servos] = self.inputs.target
-        if self.work.hinged.size:
-            self.rates_into(self.work.k2, TARGETS)
-            self.command()
-            self.x[self.servos] = self.inputs.target
+        spinning.put(*self.flown, self.controls, self.inner, z)
 
-    def taken(self) -> np.ndarray:
-        """Return the unknowns [m/s, -, rad/s] nearest to the state ``x``.
+    def taken(self, x: np.ndarray) -> np.ndarray:
+        """Return the unknowns [m/s, -, rad/s] nearest to a state.
 
         The turn rate is by definition the part of the rotation about the vertical.
         """
-        x = self.x
         down = np.array(body_of_ned(*x[k.X_QUAT : k.X_QUAT + 4], 0.0, 0.0, 1.0))
         turn = down @ x[k.X_RATE : k.X_RATE + 3]
         velocity = x[k.X_VEL : k.X_VEL + 3]
         return np.concatenate([velocity, down, [turn], x[self.inner], [0.0]])
 
-    def put_motion(self, velocity: np.ndarray, down: np.ndarray, rates: np.ndarray) -> None:
-        """Put velocity [m/s], direction of gravity and rates [rad/s] (3,) in body axes.
-
-        Pitch and bank from gravity, [stevens2015] (from memory), heading nought; sets servo
-        targets, no moment on them.
-        """
-        x = self.x
-        x[k.X_VEL : k.X_VEL + 3] = velocity
-        x[k.X_RATE : k.X_RATE + 3] = rates
-        pitch = np.arcsin(min(1.0, max(-1.0, -down[0])))
-        bank = np.arctan2(down[1], down[2])
-        quaternion_of_euler(bank, pitch, 0.0, x[k.X_QUAT : k.X_QUAT + 4])
-        x[self.duties] = self.held.sticks[k.STICK_THROTTLE]
-        self._hinge[:] = 0.0
-        self._ask()
-
     def command(self) -> None:
         """Set duties [-] and servo targets [rad] to what controls and air make of the state ``x``.
 
-        Own: the air's moments on the servos are those of the last evaluation, as in a flight.
+        By `spinning.command`.
         """
-        hinge_moments(
-            self.density, self.work.hinges, self.work.hinged, self.work.lanes, self.work.tables,
-            self.model.servos, self._hinge,
-        )  # fmt: skip
-        self._ask()
+        spinning.command(*self.flown, self.controls)
 
-    def _ask(self) -> None:
-        """Set duties [-] and servo targets [rad] from sticks, gyro and moments ``_hinge``.
+    def fall(self, ticks: int, steps: int, kept: int) -> np.ndarray:
+        """Fly on from ``x`` for some ticks; return the last states (kept, state_size) [SI].
 
-        By the kernel's own functions.
+        By `spinning.fall`, each tick in so many steps.
         """
-        rates = self.x[k.X_RATE : k.X_RATE + 3]
-        self.inputs.duty[:] = self.held.sticks[k.STICK_THROTTLE]
-        added = np.zeros(3)
-        if self.model.gyro[k.G_ON] > 0.0:
-            self._gyro(rates, added)
-        self.inputs.target[:] = NO_TARGET
-        servo_targets(
-            self.model.servos, self.held.sticks, self.held.trims, self._expos, added,
-            self._hinge, self.inputs.target, np.zeros(len(self.model.servos)),
-        )  # fmt: skip
-
-    def _gyro(self, rates: np.ndarray, added: np.ndarray) -> None:
-        """Fill ``added`` (3,) [rad] with what the gyro gives in steady rotation, its delay past.
-
-        Own: its hold mode at its limit, on the side of the rotation.
-        """
-        memory = np.zeros(N_GYRO_MEMORY)
-        memory[GM_RATE : GM_RATE + 3] = rates
-        memory[GM_HELD : GM_HELD + 3] = np.sign(rates) * self.model.gyro[k.G_HOLD_LIMIT]
-        memory[GM_SLOT] = DELAY_SLOTS
-        memory[GM_LINE:] = np.tile(rates, DELAY_SLOTS)
-        tick = 1.0 / tables.flight().control_rate_hz
-        gyro_angles(self.model.gyro, memory, *rates, self.held.sticks, tick, added)
+        out = np.empty((kept, self.x.size))
+        spinning.fall(*self.flown, self.controls, ticks, steps, out)
+        return out
 
     def rates_into(self, out: np.ndarray, mode: float = RATES) -> None:
         """Fill ``out`` with the rates of ``x``; with TARGETS, lags as target less state."""
@@ -221,21 +174,10 @@ class SpinBalance:
 
         Forward differences, by definition.
         """
-        n = z.size
         steps = STEP * (1.0 + np.abs(z))
         near = np.vstack([z, z + np.diag(steps)])
-        raw = np.empty((n + 1, self.x.size))
-        for i in range(N_RIGID):
-            self.put(near[1 + i])
-            self.rates_into(raw[1 + i], TARGETS)
-        self.put(z)
-        self.rates_into(raw[0], TARGETS)
-        raw[n] = raw[0]  # the moment from outside does not act in the kernel
-        inner = slice(1 + N_RIGID, 1 + N_RIGID + self.inner.size)
-        rates_beside(
-            self.x, self.model, self.inputs, self.work, self.inner,
-            steps[N_RIGID : N_RIGID + self.inner.size], raw[inner],
-        )  # fmt: skip
+        raw = np.empty((z.size + 1, self.x.size))
+        spinning.rates_near(*self.flown, self.controls, self.inner, z, steps, raw)
         left = self._equations(near, raw)
         return ((left[1:] - left[0]) / steps[:, None]).T
 

@@ -8,31 +8,26 @@ which is held. A gyro acts at once here; its delay and filter are left out.
 import numpy as np
 
 from sim.core import layout as k
+from sim.core.steady.spinning import rates_about
 from sim.spin.equilibrium import DOWN, TURN, VELOCITY, SpinBalance
 
 STEP = 1e-6  # of the central differences, relative; force goes with the root of what is attached
 
 
-def _rates(balance: SpinBalance, s: np.ndarray, raw: np.ndarray) -> np.ndarray:
-    """Return the rates (n,) of the states [m/s, -, rad/s]: velocity, gravity, rates, servos and on.
+def _rates(balance: SpinBalance, states: np.ndarray, raw: np.ndarray) -> np.ndarray:
+    """Return the rates (m, n) of some states (m, n) from those of the whole state vector.
 
-    Gravity as seen from axes that turn, d(down)/dt = -omega x down [etkin1996], from memory.
+    States [m/s, -, rad/s] are velocity, gravity, rates, servos and on. Gravity as seen from axes
+    that turn, d(down)/dt = -omega x down [etkin1996], from memory.
     """
-    down = s[3:6] / np.linalg.norm(s[3:6])
-    balance.put_motion(s[0:3], down, s[6:9])
-    balance.x[balance.servos] = s[9 : 9 + balance.servos.stop - balance.servos.start]
-    balance.x[balance.inner] = s[s.size - balance.inner.size :]
-    balance.rates_into(raw)
-    if balance.work.hinged.size:  # what the air leaves of the servos' targets
-        balance.command()
-        balance.rates_into(raw)
-    return np.concatenate(
+    down = states[:, 3:6] / np.linalg.norm(states[:, 3:6], axis=1, keepdims=True)
+    return np.hstack(
         [
-            raw[k.X_VEL : k.X_VEL + 3],
-            -np.cross(s[6:9], down),
-            raw[k.X_RATE : k.X_RATE + 3],
-            raw[balance.servos],
-            raw[balance.inner],
+            raw[:, k.X_VEL : k.X_VEL + 3],
+            -np.cross(states[:, 6:9], down),
+            raw[:, k.X_RATE : k.X_RATE + 3],
+            raw[:, balance.servos],
+            raw[:, balance.inner],
         ]
     )
 
@@ -54,14 +49,13 @@ def matrix(balance: SpinBalance, z: np.ndarray) -> np.ndarray:
             balance.x[balance.inner],
         ]
     )
-    raw = np.empty(balance.x.size)
-    full = np.empty((s.size, s.size))
-    for i in range(s.size):
-        step = STEP * (1.0 + abs(s[i]))
-        change = np.zeros(s.size)
-        change[i] = step
-        ahead = _rates(balance, s + change, raw)
-        full[:, i] = (ahead - _rates(balance, s - change, raw)) / (2.0 * step)
+    steps = STEP * (1.0 + np.abs(s))
+    ahead, behind = np.empty((2, s.size, balance.x.size))
+    rates_about(*balance.flown, balance.controls, balance.inner, s, steps, ahead, behind)
+    one, other = (_rates(balance, s + move, raw) for move, raw in (
+        (np.diag(steps), ahead), (-np.diag(steps), behind)
+    ))  # fmt: skip
+    full = ((one - other) / (2.0 * steps[:, None])).T
     across = np.linalg.svd(down[None])[2][1:]  # (2, 3), normal to gravity
     keep = np.zeros((s.size, s.size - 1))
     keep[:3, :3] = np.eye(3)

@@ -22,6 +22,7 @@ from sim.study.draws import make_draws
 NEVER = 1e9  # rad/s: a roughness that no step has
 SECONDS = 1.2  # into a pull to the stall, short of where flights part for good
 TICKS = int(SECONDS * 100.0)
+DEEP_M = 200.0  # entered at 120 m, what has lost so much is in the ground
 
 
 @pytest.fixture(scope="module")
@@ -66,8 +67,7 @@ def test_separation_is_followed_where_the_flow_breaks(stall):
 def test_smooth_flight_goes_in_longer_steps_and_is_no_further_off(legs):
     # held against a quarter of the step; what longer steps in smooth air add must be little
     # beside what is there without them
-    flown, draws = legs
-    standard = Settings.standard()
+    flown, draws, standard = legs
     quarter = replace(standard, step_s=standard.step_s / 4.0, smooth_rps=0.0)
     everywhere = replace(standard, smooth_rps=0.0)
     off = {"with": [], "without": []}
@@ -111,7 +111,8 @@ def test_a_body_s_wake_comes_in_from_nothing(display_jet):
 
 @pytest.fixture(scope="module")
 def legs():
-    """Flights of the bundled aeroplanes at the default step, 96 in 12 legs, and their draws."""
+    """Flights of the bundled aeroplanes, 96 in 12 legs, their draws, and how they are flown."""
+    standard = replace(Settings.standard(), most_drop_m=DEEP_M)
     out = []
     draws = {}
     for name, setup in (
@@ -129,7 +130,9 @@ def legs():
         ):
             entry, back = load_manoeuvre(manoeuvre), load_recovery(recovery)
             which, sides = np.arange(8), draws[name].sides
-            rows = fly_many(ready, entry, back, draws[name].physical, which, sides)
+            rows = fly_many(
+                ready, entry, back, draws[name].physical, which, sides, settings=standard
+            )
             out.append(
                 (
                     name,
@@ -145,14 +148,14 @@ def legs():
                     ),
                 )
             )
-    return out, draws
+    return out, draws, standard
 
 
 def test_half_the_step_moves_most_flights_by_millimetres_and_not_all(legs):
     # what flight.toml says of it, as shares; the sample is small, so its limits are wide
-    flown, draws = legs
+    flown, draws, standard = legs
     checks = [
-        check_step([leg for n, leg in flown if n == name], draws[name], Settings.standard(), 32, 1)
+        check_step([leg for n, leg in flown if n == name], draws[name], standard, 32, 1)
         for name in draws
     ]
     flights = sum(c.flights for c in checks)

@@ -29,6 +29,7 @@ from sim.study.storing import FlightStore
 
 DRAWS = 64
 HEIGHT_M = 250.0
+DEEP_M = 200.0  # where only shares or spins are looked at, what has lost so much is given up
 
 
 @lru_cache(maxsize=64)
@@ -48,25 +49,38 @@ def jet(
     return assemble(aeroplane, setup if balance_mm is None else setup.at_balance(balance_mm))
 
 
-_KNOWN: dict[tuple[int, str, str, int], np.ndarray] = {}
+_KNOWN: dict[tuple[int, str, str, int, float | None], np.ndarray] = {}
 
 
-def flown(ready: Assembled, manoeuvre: str, recovery: str, draws: int = DRAWS) -> np.ndarray:
-    """Return summaries (draws, N_SUMMARY) of a manoeuvre and recovery, seed 5."""
-    return flown_ways(ready, manoeuvre, (recovery,), draws)[0]
+def flown(
+    ready: Assembled,
+    manoeuvre: str,
+    recovery: str,
+    draws: int = DRAWS,
+    most_drop_m: float | None = None,
+) -> np.ndarray:
+    """Return summaries (draws, N_SUMMARY) of a manoeuvre and recovery, seed 5.
+
+    ``most_drop_m``: as of a `Leg`; None flies on until flight.toml gives up.
+    """
+    return flown_ways(ready, manoeuvre, (recovery,), draws, most_drop_m)[0]
 
 
 def flown_ways(
-    ready: Assembled, manoeuvre: str, recoveries: Sequence[str], draws: int = DRAWS
+    ready: Assembled,
+    manoeuvre: str,
+    recoveries: Sequence[str],
+    draws: int = DRAWS,
+    most_drop_m: float | None = None,
 ) -> list[np.ndarray]:
     """Return what `flown` does for several recoveries, each entry flown once."""
-    keys = {recovery: (id(ready), manoeuvre, recovery, draws) for recovery in recoveries}
+    keys = {x: (id(ready), manoeuvre, x, draws, most_drop_m) for x in recoveries}
     new = [recovery for recovery, key in keys.items() if key not in _KNOWN]
     if new:
         drawn = make_draws(ready.spreads, draws, 5)
         drawn.physical[:, D_ERRORS:] = 0.0
         entry, which = load_manoeuvre(manoeuvre), np.arange(draws)
-        legs = [Leg(ready, entry, load_recovery(x), HEIGHT_M, which) for x in new]
+        legs = [Leg(ready, entry, load_recovery(x), HEIGHT_M, which, most_drop_m) for x in new]
         rows = Runner(drawn, 5, FlightStore(None)).fly(legs)
         _KNOWN.update(zip((keys[x] for x in new), rows, strict=True))
     return [_KNOWN[key] for key in keys.values()]

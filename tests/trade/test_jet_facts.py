@@ -15,7 +15,7 @@ from sim.describe import LooseWeight, SetUpBlock, load_aeroplane, resolve_setup
 from sim.judge.confidence import wilson
 from sim.pack.assemble import assemble
 from sim.trim.trimming import level
-from tests.trade.flown import back, flown, flown_ways, jet, median_height_lost, share_limits
+from tests.trade.flown import DEEP_M, back, flown, flown_ways, jet, median_height_lost, share_limits
 
 FORWARD, MIDDLE, AFT = 105.0, 178.0, 230.0  # mm: no spins, steep ones, flat ones
 
@@ -30,7 +30,7 @@ def test_heavy_pack_forward_only_mushes():
 def test_aft_balance_turns_the_same_entry_into_a_flat_one():
     """Common practice: further aft the same entry ends flat (alpha > 60) or does not end."""
     forward = flown(jet(FORWARD), "spin_entry", "centre_sticks")
-    aft = flown(jet(AFT), "spin_entry", "centre_sticks")
+    aft = flown(jet(AFT), "spin_entry", "centre_sticks", most_drop_m=DEEP_M)
     assert degrees(np.median(forward[:, s.R_SPIN_ALPHA])) < 30.0
     assert degrees(np.median(aft[:, s.R_SPIN_ALPHA])) > 60.0
     assert back(forward).mean() > 0.95
@@ -46,14 +46,14 @@ def test_aft_balance_turns_the_same_entry_into_a_flat_one():
 )
 def test_flat_spin_turns():
     """Common practice: a flat spin of a jet turns at 100 degrees a second or more."""
-    aft = flown(jet(AFT), "spin_entry", "centre_sticks")
+    aft = flown(jet(AFT), "spin_entry", "centre_sticks", most_drop_m=DEEP_M)
     assert degrees(np.median(np.abs(aft[:, s.R_SPIN_YAW]))) > 100.0
 
 
 def test_share_falls_from_the_front_to_the_first_failure():
     """Going aft, the share that comes back does not rise beyond its limits."""
     limits = [
-        share_limits(flown(jet(mm), "throttle_chop_stall", "centre_sticks", 32))
+        share_limits(flown(jet(mm), "throttle_chop_stall", "centre_sticks", 32, DEEP_M))
         for mm in (170.0, 190.0, 205.0, 220.0, 235.0)
     ]
     for (_, high), (low, _) in pairwise(limits):
@@ -143,7 +143,7 @@ def test_ailerons_against_cost_height():
 def test_rudder_alone_is_no_better_than_with_ailerons():
     """U.S. Navy P-1216, spins: rudder only is no better than rudder and aileron with."""
     ways = ("rudder_alone", "rudder_aileron_with")
-    alone, with_it = map(share_limits, flown_ways(jet(215.0), "spin_entry", ways, 32))
+    alone, with_it = map(share_limits, flown_ways(jet(215.0), "spin_entry", ways, 32, DEEP_M))
     assert alone[0] <= with_it[1]
 
 
@@ -157,7 +157,7 @@ def test_rudder_alone_is_no_better_than_with_ailerons():
 def test_ailerons_with_beat_rudder_alone():
     """Common practice: a fuselage-loaded jet comes back better with aileron with the spin."""
     ways = ("rudder_alone", "rudder_aileron_with")
-    alone, with_it = flown_ways(jet(215.0), "spin_entry", ways, 32)
+    alone, with_it = flown_ways(jet(215.0), "spin_entry", ways, 32, DEEP_M)
     assert share_limits(with_it)[0] > share_limits(alone)[1]
 
 

@@ -43,12 +43,12 @@ def derivative(x, model, inputs, work, steady, out):
     rates(x, model, inputs, work, TARGETS if steady else RATES, out)
 
 
-@kernel
+@kernel(entry=False)
 def rates_beside(x, model, inputs, work, places, steps, out):
     """Fill ``out`` with the rates of states that differ from ``x`` in one entry each.
 
-    Lags as target minus state, as TARGETS of `derivative`; one call from Python for a whole
-    block of slopes. By definition of a forward difference.
+    Lags as target minus state, as TARGETS of `derivative`. By definition of a forward
+    difference.
 
     Parameters
     ----------

@@ -2,10 +2,9 @@
 
 import io
 from bisect import bisect
-from collections.abc import Iterator, Sequence
-from contextlib import contextmanager
+from collections.abc import Sequence
 from datetime import UTC, datetime
-from functools import singledispatchmethod
+from functools import cache, singledispatchmethod
 from pathlib import Path
 
 import matplotlib as mpl
@@ -55,9 +54,7 @@ def card_pdf(card: Layout, letters: float) -> bytes:
     sheets.pdf.set_title(card.name)
     sheets.begin(letters)
     sheets.put_all(card.front)
-    size = ladder_letters(card.ladder)
-    with measuring() as trial:
-        _put_ladder(sheets, trial, card.ladder, size)
+    _put_ladder(sheets, card.ladder, ladder_letters(card.ladder))
     return bytes(sheets.pdf.output())
 
 
@@ -66,27 +63,28 @@ def ladder_letters(ladder: Sequence[Block]) -> float:
 
     So that a few lines do not lie on a sheet of their own.
     """
-    with measuring() as trial:
+    trial = measuring()
 
-        def sheets(size: float) -> int:
-            count, room = 1, HEIGHT_MM - 2.0 * END_MM
-            for block in ladder:
-                high = trial.height_mm([block], size)
-                if high > room:
-                    count, room = count + 1, HEIGHT_MM - 2.0 * END_MM
-                room -= high
-            return count
+    def sheets(size: float) -> int:
+        count, room = 1, HEIGHT_MM - 2.0 * END_MM
+        for block in ladder:
+            high = trial.height_mm([block], size)
+            if high > room:
+                count, room = count + 1, HEIGHT_MM - 2.0 * END_MM
+            room -= high
+        return count
 
-        usual, size = sheets(LETTERS), LETTERS
-        while usual > 1 and size > LEAST_LADDER:
-            size -= STEP
-            if sheets(size) < usual:
-                return size
+    usual, size = sheets(LETTERS), LETTERS
+    while usual > 1 and size > LEAST_LADDER:
+        size -= STEP
+        if sheets(size) < usual:
+            return size
     return LETTERS
 
 
-def _put_ladder(sheets: "Sheets", trial: "Sheets", ladder: Sequence[Block], size: float) -> None:
+def _put_ladder(sheets: "Sheets", ladder: Sequence[Block], size: float) -> None:
     """Put a ladder on new pages, no block across two."""
+    trial = measuring()
     sheets.begin(size)
     for block in ladder:
         if trial.height_mm([block], size) > sheets.room_mm:
@@ -97,24 +95,25 @@ def _put_ladder(sheets: "Sheets", trial: "Sheets", ladder: Sequence[Block], size
 def fitting_letters(front: Sequence[Block]) -> float:
     """Return the size [pt] of the largest letters in which a first page fits on one sheet."""
     sizes = [LEAST + i * STEP for i in range(round((LARGEST - LEAST) / STEP) + 1)]
-    with measuring() as trial:
-        # larger letters stand no less high; the least are taken whether they fit or not
-        fits = bisect(
-            sizes, False, lo=1, key=lambda x: trial.height_mm(front, x) > HEIGHT_MM - 2.0 * END_MM
-        )
+    trial = measuring()
+    # larger letters stand no less high; the least are taken whether they fit or not
+    fits = bisect(
+        sizes, False, lo=1, key=lambda x: trial.height_mm(front, x) > HEIGHT_MM - 2.0 * END_MM
+    )
     return sizes[fits - 1]
 
 
-@contextmanager
-def measuring() -> Iterator["Sheets"]:
-    """Give pages that are measured and never written; what they read is closed."""
+@cache
+def measuring() -> "Sheets":
+    """Return pages that are measured and never written, the same ones each time.
+
+    Reading the letters takes longest, so they are read once; what they are read from is closed.
+    """
     sheets = Sheets()
-    try:
-        yield sheets
-    finally:
-        for font in sheets.pdf.fonts.values():
-            if isinstance(font, TTFFont):
-                font.close()
+    for font in sheets.pdf.fonts.values():
+        if isinstance(font, TTFFont):
+            font.close()
+    return sheets
 
 
 class Sheets:

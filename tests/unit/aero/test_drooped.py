@@ -109,6 +109,7 @@ def test_only_strips_behind_it_look_their_forces_up_in_its_table():
     rest = index[k.SI_TABLE] < len(surfaces)
     assert (index[:, rest] == plain.model.strip_index[:, rest]).all()
     same = np.ones(strips.shape[0], dtype=bool)
-    same[[k.S_LATE_CN, k.S_LATE_CN2, k.S_LATE_CM, k.S_FLAP_FELT]] = False  # of its own separated flow
+    of_separated = [k.S_LATE_CN, k.S_LATE_CN2, k.S_LATE_CM, k.S_FLAP_FELT]
+    same[of_separated] = False  # its own table's
     assert (strips[same] == plain.model.strips[same]).all()
     assert (strips[:, rest] == plain.model.strips[:, rest]).all()

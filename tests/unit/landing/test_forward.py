@@ -139,7 +139,7 @@ def test_a_draw_that_stalls_early_is_flown_at_multiples_of_its_own_stall_speed(s
     draws = np.zeros((2, N_DRAW))
     draws[1, D_STALL_ANGLE] = -1.0
     ask = [x for x in forward._asked(sport) if x.name != ROTATE]
-    at = (0.0, asked_speed(sport, 0.0))
+    at = (0.0, asked_speed(sport)(0.0))
     plain, early = (of_draws(sport, ask, draws[i : i + 1], at, air, 1) for i in (0, 1))
     assert (early > plain - 0.002).all()
 
@@ -193,7 +193,7 @@ def test_a_foreplane_that_stalls_first_is_asked_for_its_own_least_speed(sport):
     not, and is not asked for more the further forward it balances.
     """
     assert not stalls_first(sport.model, sport.stall.alpha)
-    assert asked_speed(sport, 0.02) == landing_speed(sport.model, sport.stall.alpha, 0.02)
+    assert asked_speed(sport)(0.02) == landing_speed(sport.model, sport.stall.alpha, 0.02)
     base = sport.aeroplane
     ahead = {"role": "canard", "root_aft_mm": -420.0, "incidence_deg": 3.0}
     surfaces = tuple(x.model_copy(update=ahead) if x.name == "tail" else x for x in base.surfaces)
@@ -203,9 +203,10 @@ def test_a_foreplane_that_stalls_first_is_asked_for_its_own_least_speed(sport):
     made = base.model_copy(update={"surfaces": surfaces, "channels": channels})
     canard = assemble(made, resolve_setup(made, "club").at_balance(0.0))
     assert stalls_first(canard.model, canard.stall.alpha)
-    assert asked_speed(canard, 0.0) == asked_speed(canard, 0.05)
+    asked_at = asked_speed(canard)
+    assert asked_at(0.0) == asked_at(0.05)
     # the wing's stall is slower than the foreplane ever lets it fly
-    assert asked_speed(canard, 0.0) > 0.99 * landing_speed(canard.model, canard.stall.alpha, 0.0)
+    assert asked_at(0.0) > 0.99 * landing_speed(canard.model, canard.stall.alpha, 0.0)
 
 
 def test_one_speed_to_come_in_at(sport):

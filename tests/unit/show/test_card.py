@@ -452,8 +452,8 @@ def said(chars):
 def test_card_fits_one_page_in_letters_for_arms_length(cards, papers, name):
     letters, pages = papers[name]
     assert letters >= 11.0
-    with measuring() as trial:
-        assert trial.height_mm(laid_out(cards[name], JET).front, letters) <= 297.0 - 2.0 * 14.0
+    height = measuring().height_mm(laid_out(cards[name], JET).front, letters)
+    assert height <= 297.0 - 2.0 * 14.0
     for page in pages:
         assert_inside(page)
 
@@ -471,8 +471,8 @@ def assert_inside(page):
 def test_a_ladder_spares_a_sheet_of_a_few_lines_by_smaller_letters():
     """A block of words as high as a sheet and a little more goes on one, in letters of 10 pt."""
     line = Words("A line of a ladder.")
-    with measuring() as trial:
-        high = trial.height_mm([line], LETTERS)
+    trial = measuring()
+    high = trial.height_mm([line], LETTERS)
     fill = int((297.0 - 2.0 * 14.0) / high)
     assert ladder_letters([line] * fill) == LETTERS
     assert 10.0 <= ladder_letters([line] * (fill + 2)) < LETTERS

@@ -5,6 +5,7 @@ from textwrap import dedent
 
 import pytest
 
+from sim import tables
 from sim.describe import FileFault, load_study_files
 from sim.describe.reading.finding import find
 from sim.study import run_study
@@ -67,6 +68,7 @@ ONE_CASE = """
 manoeuvre = "throttle_chop_stall"
 recoveries = ["centre_sticks"]
 """
+SIZE = 1.15  # of a larger elevator
 FEW = HEAD.replace("draws = 32", "draws = 8")
 
 
@@ -158,7 +160,9 @@ def test_only_the_throws_that_changed_are_told(tmp_path):
     assert found.what == f"throws {name} 9.5/{other.down_deg:g}°"
 
 
-def test_a_limit_is_of_its_own_combination_only(tmp_path):
+def test_a_limit_is_of_its_own_combination_only(tmp_path, monkeypatch):
+    sizes = tables.landing().model_copy(update={"elevator_sizes": (SIZE,)})
+    monkeypatch.setattr(tables, "landing", lambda: sizes)
     # fewer draws show 80 % than 95 %, and it is not the share that is looked at
     files = study(tmp_path, FEW + "entry_m = 200.0\nrequired_share_pct = 80.0\n", SETUPS, ONE_CASE,
                   LIMIT.replace("110.0", "150.0") + 'like = "gyro_on"\n'
@@ -174,6 +178,11 @@ def test_a_limit_is_of_its_own_combination_only(tmp_path):
     assert limit.gyro.startswith("gyro on")
     assert limit.neutral_mm is not None
     assert [one.manoeuvre for one in limit.each] == ["throttle_chop_stall"]
+    # no window opens here, so a larger elevator is looked at: another aeroplane, with another limit
+    larger = limit.more_area
+    assert larger.value == pytest.approx(SIZE * larger.now, abs=0.05)
+    assert abs(larger.aft_mm - limit.forward.aft_mm) > 0.1
+    assert larger.reached == (larger.aft_mm <= larger.goal_mm)
     # the draws are common: each case has the first of the same sequence
     for setup in result.setups:
         for case in setup.cases:
