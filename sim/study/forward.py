@@ -19,8 +19,9 @@ from sim.pack.assemble import Assembled, assemble, flown_spreads, power_fit_of
 from sim.pack.measurable import measurements
 from sim.study.combinations import combination_key, named_setup, own_setup
 from sim.study.draws import make_draws
-from sim.study.measure.landing import LandingPromise, landing_promises
+from sim.study.measure.landing import landing_promises
 from sim.study.results.aft_limit import AftLimit
+from sim.study.results.measuring import LandingPromise
 from sim.study.results.result import StudyResult
 from sim.study.results.set_up import SetUpResult
 from sim.study.standing.window import Kind, ahead_mm, even_nominal, window_of

@@ -1,11 +1,11 @@
 """What measuring would change of a forward limit: reckoned again by draws that spread less."""
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
 
 from sim.core.draw_layout import DRAW_COLUMNS
 from sim.fly.columns import Floats
 from sim.pack.measurable import Measurement
+from sim.study.results.measuring import LandingPromise
 
 # what of the draws a slow approach hangs on, power off and wings level
 LANDS = {
@@ -14,15 +14,6 @@ LANDS = {
 }  # fmt: skip
 MOST = 3
 LEAST_MM = 1.0  # less is not told
-
-
-@dataclass(frozen=True)
-class LandingPromise:
-    """What a forward limit becomes with something measured, if it comes out as in the file [mm]."""
-
-    text: str
-    measure: str
-    aft_mm: float
 
 
 def landing_promises(

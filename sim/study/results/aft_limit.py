@@ -8,8 +8,7 @@ from sim.fly.columns import Floats
 from sim.landing.forward import ForwardLimit
 from sim.landing.more_area import MoreArea
 from sim.landing.more_throw import MoreThrow
-from sim.study.measure.landing import LandingPromise
-from sim.study.results.measuring import Measuring
+from sim.study.results.measuring import LandingPromise, Measuring
 
 
 @dataclass(frozen=True)

@@ -1,4 +1,4 @@
-"""What measuring would change of an aft limit: plain frozen records."""
+"""What measuring would change of an aft or a forward limit: plain frozen records."""
 
 from dataclasses import dataclass
 
@@ -28,6 +28,15 @@ class Promise:
     gain_mm: float
     gain_low_mm: float
     gain_high_mm: float
+
+
+@dataclass(frozen=True)
+class LandingPromise:
+    """What a forward limit becomes with something measured, if it comes out as in the file [mm]."""
+
+    text: str
+    measure: str
+    aft_mm: float
 
 
 @dataclass(frozen=True)
