@@ -59,7 +59,7 @@ class SeparatedFlap(NamedTuple):
 
 
 def separated_flap(chord_share: float) -> SeparatedFlap:
-    """Return what a plain flap does to flow that has separated from the leading edge.
+    """Return what a plain flap does to flow that has separated from the leading edge [1/rad].
 
     The pressure side still feels it: on a plate whose suction side is a cavity the flap is worth
     the share `cavity_flap` of turning the whole plate [tulin1955], whose slope is pi/2 there. With

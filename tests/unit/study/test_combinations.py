@@ -163,8 +163,11 @@ def test_only_the_throws_that_changed_are_told(tmp_path):
 def test_a_limit_is_of_its_own_combination_only(tmp_path, monkeypatch):
     sizes = tables.landing().model_copy(update={"elevator_sizes": (SIZE,)})
     monkeypatch.setattr(tables, "landing", lambda: sizes)
-    # fewer draws show 80 % than 95 %, and it is not the share that is looked at
-    files = study(tmp_path, FEW + "entry_m = 200.0\nrequired_share_pct = 80.0\n", SETUPS, ONE_CASE,
+    # fewer draws show 80 % than 95 %, and it is not the share that is looked at; so little up tail
+    # that no window opens
+    little = 'gyro = "on"\nthrows = { tail = { up_deg = 7.0, down_deg = 12.0 } }'
+    setups = SETUPS.replace('gyro = "on"', little)
+    files = study(tmp_path, FEW + "entry_m = 200.0\nrequired_share_pct = 80.0\n", setups, ONE_CASE,
                   LIMIT.replace("110.0", "150.0") + 'like = "gyro_on"\n'
                   'manoeuvres = ["throttle_chop_stall"]\nrecoveries = ["centre_sticks"]\n'
                   'packs = ["6s_3300"]\n')  # fmt: skip

@@ -94,7 +94,7 @@ def test_weak_draws_tell_at_every_point_what_all_draws_tell_there(sport):
     assert any(failing)
     assert not all(failing)
     low, high = interval().low_mm, interval().high_mm
-    assert (low, high) == pytest.approx((told.low_mm, told.high_mm), abs=0.5)
+    assert (low, high) == pytest.approx((told.low_mm, told.high_mm), abs=search.tolerance)
     # how many it saves hangs on how many draws are lost: 173 of 197 here, the bench tells of whole
     # studies
     assert flown < runner.flown
