@@ -76,5 +76,7 @@ def beyond_belief(answers: Mapping[str, Answer]) -> Iterator[tuple[str, str]]:
         likely = "" if slip is None else f"; {slip.text}"
         if slip is not None and slip.meant is not None:
             likely += f" Likely meant {slip.meant:g}"
+            if key == "balance_back_mm":
+                likely += ", if that was from the front of the body as measured: measure it again"
         shown = f"{v[key]:g} gives {text.format(value)}, where no aeroplane flies: {low:g} to "
         yield key, f"{shown}{high:g} is the widest{likely}"

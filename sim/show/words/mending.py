@@ -128,7 +128,10 @@ def _line(lack: Lack, setup: SetUpResult, result: StudyResult) -> str:
         again = "" if higher is None else f" Fly again: {again_command(result, higher.entry_m)}"
         return f"Height: {text}.{again}"
     few = few_draws_text(required, result.draws)
-    return f"Draws: it {few or f'is undecided after {result.draws} draws'}; write more draws."
+    return (
+        f"Draws: it {few or f'is undecided after {result.draws} draws'}; write more, "
+        f"draws = {2 * result.draws}, at the top of a study's file (and under [aft_limit])."
+    )
 
 
 def _forward(setup: SetUpResult) -> str:

@@ -26,13 +26,13 @@ def on_paper_text(result: StudyResult) -> str:
     Those flown from above the ceiling which do not meet the requirement from it, in any set-up by
     its best recovery; of several heights the most.
     """
-    found: dict[str, list[CaseResult]] = {}
+    found: dict[str, dict[str, CaseResult]] = {}
     for x in result.setups:
         for case in best_recovery(x, result.required_share_pct):
             here = from_height(case, result.ceiling_m, result.required_share_pct, result.draws)
             stands = outcome(here.shares, result.required_share_pct)
             if case.entry_m > result.ceiling_m and stands is not Outcome.MET:
-                found.setdefault(case.manoeuvre, []).append(case)
+                found.setdefault(case.manoeuvre, {})[x.name] = case
     if not found:
         return ""
     told = listed([f"{spoken(k)} {_needs(cases, result)}" for k, cases in found.items()])
@@ -43,11 +43,15 @@ def on_paper_text(result: StudyResult) -> str:
     )
 
 
-def _needs(cases: list[CaseResult], result: StudyResult) -> str:
-    flown = f"(flown from {HEIGHT(max(x.entry_m for x in cases))})"
-    shown = [x for x in cases if height_that_shows(x, result)]
+def _needs(cases: dict[str, CaseResult], result: StudyResult) -> str:
+    flown = f"flown from {HEIGHT(max(x.entry_m for x in cases.values()))}"
+    shown = {name: x for name, x in cases.items() if height_that_shows(x, result)}
     if not shown:
-        return f"is shown from no height {flown}"
-    needs = [height_to_meet(x, result.required_share_pct, result.draws) or 0.0 for x in shown]
-    most = shown[needs.index(max(needs))]
-    return f"needs {height_that_shows(most, result)} {flown}"
+        return f"is shown from no height ({flown})"
+
+    def need(name: str) -> float:
+        return height_to_meet(shown[name], result.required_share_pct, result.draws) or 0.0
+
+    most = max(shown, key=need)
+    whose = f"{most}; " if len(result.setups) > 1 else ""
+    return f"needs up to {height_that_shows(shown[most], result)} ({whose}{flown})"

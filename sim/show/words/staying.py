@@ -38,6 +38,13 @@ def stay_text(limit: AftLimit) -> str:
     most = stay_mm(limit)
     if most is None:
         return f"aft limit {figure_text(limit)}"
+    ahead = limit.forward.aft_mm if limit.forward is not None else None
+    if ahead is not None and limit.aft_mm is not None and most < ahead <= limit.aft_mm:
+        return (
+            f"NOT KNOWN WELL ENOUGH to name one balance point: it lands from "
+            f"{LENGTH.at_least(aft_whole(ahead))} {LENGTH}, and other draws may put the aft limit "
+            f"ahead of that; more draws, or measuring, narrow it. Aft limit {figure_text(limit)}"
+        )
     rule = "the forward end of the limits below"
     if limit.low_mm is None:
         rule = "the limit itself, as the lower 95 % one was not found"

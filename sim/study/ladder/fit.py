@@ -126,7 +126,7 @@ class Fitness:
         forward limit; or the study flew it, and
         it is not met; or else, or where it stopped there for another recovery, by the ladder's
         few draws, the upper 95 % limit of the share that came back in some manoeuvre lies below
-        what the study asks.
+        what the study asks; or it lies aft of the wanted one and the study tells nothing of it.
         """
         limit = limit_for(self.result.aft_limits, setup)
         if aft_of(balance_mm, limit):
@@ -149,7 +149,19 @@ class Fitness:
             shares = self.predictor.shares(case)
             if shares.back_high < self.required / 100.0:
                 return Refused(End.FAILS, what, balance_mm, replace(case, shares=shares))
+        if limit is None and known is None and cases and self._further_aft(balance_mm):
+            worst = min(cases, key=lambda x: self.predictor.shares(x).back_low)
+            told = replace(worst, shares=self.predictor.shares(worst))
+            return Refused(End.UNDECIDED, what, balance_mm, told)
         return None
+
+    def _further_aft(self, balance_mm: float) -> bool:
+        """Return True for a balance point aft of the wanted one, of which the study shows nothing.
+
+        What is flown today is no proof of itself: the ladder's few draws cannot show it.
+        """
+        wanted = self.wanted.balance_aft_mm
+        return balance_mm > wanted and not same_balance(balance_mm, wanted)
 
     def inside(self, setup: SetUp, ready: Assembled) -> AftLimit | None:
         """Return the aft limit in whose 95 % limits a set-up on the way lies, if any."""
