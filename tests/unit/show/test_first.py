@@ -1,6 +1,7 @@
 """The first lines: what not to fly, the limit without it, where it lands, height, what next."""
 
 from dataclasses import replace
+from types import SimpleNamespace
 
 import pytest
 
@@ -62,6 +63,10 @@ def test_a_pack_without_a_ban_tells_its_limit_with_its_interval():
     short = replace(limit("6s_4000", 200.0), reach_mm=(150.0, 187.4))
     told = first_lines(replace(result(), aft_limits=(short,)))
     assert "; its tray alone reaches only to 187 mm. Aft limit" in told[0]
+    window = replace(limit("6s_4000", 200.0), forward=SimpleNamespace(aft_mm=197.0))
+    assert stay_text(window).startswith(
+        "NOT KNOWN WELL ENOUGH to name one balance point: it lands from"
+    )
     wide = replace(short, low_mm=None, reach_mm=(150.0, 210.0))
     assert "stay at or ahead of 200 mm, the limit itself" in stay_text(wide)
     assert "tray" not in stay_text(wide)

@@ -279,6 +279,20 @@ def test_a_set_up_flown_today_that_the_study_refuses_is_no_step(study):
     assert all(step.kind != TODAY for step in made.steps)
 
 
+def test_what_is_flown_today_further_aft_and_not_in_the_study_is_no_step(study):
+    # the ladder's few draws cannot show it, and that it is flown today shows nothing
+    middle = next(x for x in study.files.study.setups if x.name == "middle")
+    aft = study.setup("middle").balance_aft_mm + 4.0
+    today = middle.model_copy(update={"name": "own", "balance_aft_mm": aft})
+    changed = {"today": "own", "setups": (*study.files.study.setups, today)}
+    files = replace(study.files, study=study.files.study.model_copy(update=changed))
+    result = replace(study.result, aft_limits=())
+    made = flown(study, result, "middle", files)
+    assert (made.skipped.end, made.reached) == (End.UNDECIDED, True)
+    assert all(step.balance_aft_mm < aft for step in made.steps)
+    assert "Do not fly it as it is." in ladder_text(made, study.files.aeroplane, None).intro
+
+
 # ------------------------------------------------------------------ what it asks for
 def test_no_draw_of_what_is_asked_for_needs_more_than_the_ceiling(study, ladder):
     spin = next(c for c in study.setup("middle").cases if c.manoeuvre == SPIN)
