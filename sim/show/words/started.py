@@ -7,6 +7,8 @@ from sim.describe import Aeroplane
 from sim.pack.known import known_spread, unmeasured
 from sim.units.quantities import LENGTH, LOADING, MASS
 from sim.weigh import weigh_set_up
+from sim.weigh.facts import facts_of
+from sim.weigh.rough import static_margin_pct
 
 TOLD = 3
 
@@ -18,6 +20,21 @@ def _widest(aeroplane: Aeroplane) -> str:
     wider = {name: known_spread(aeroplane, usual[name]).sd / usual[name].sd for name in found}
     first = sorted(found, key=lambda name: -wider[name])[:TOLD]
     return "; ".join(f"{found[name].text} ({found[name].measure})" for name in first)
+
+
+def _little_margin(aeroplane: Aeroplane) -> list[str]:
+    """Return that it balances far aft for how it looks, which a wrongly measured one does."""
+    try:
+        rough = static_margin_pct({name: fact.value for name, fact in facts_of(aeroplane).items()})
+    except KeyError:  # too little is known of it
+        return []
+    usual = tables.plausible().little_margin_pct
+    if rough >= usual:
+        return []
+    return [
+        f"CAREFUL: roughly reckoned its static margin is {rough:.0f} % MAC, and {usual:g} or more "
+        "is usual: was the balance measured from the wing's leading edge? Measure it once more."
+    ]
 
 
 def started_lines(
@@ -38,6 +55,7 @@ def started_lines(
         f"Not measured, and so drawn wider, most of all: {_widest(aeroplane)}. All of it stands in "
         "the file's list assumed.",
     ]  # fmt: skip
+    lines += _little_margin(aeroplane)
     if wheeled and aeroplane.undercarriage is None:
         lines.append(
             "Where its wheels touch the ground is not told, so how it lifts its nose to take off "

@@ -28,3 +28,4 @@ class Plausible(Table):
     senses_over_stall: Annotated[float, between(1.05, 4.0)]
     reversed_share: Annotated[float, between(0.0, 0.5)]
     yaws_from_dihedral_deg: Annotated[float, between(0.0, 90.0, "degrees")]
+    little_margin_pct: Annotated[float, between(-20.0, 40.0, "% MAC")]

@@ -206,6 +206,19 @@ def test_wheels_without_their_places_are_told(tmp_path):
     assert any("[undercarriage] in the file has place for it" in line for line in lines)
 
 
+def test_a_balance_far_aft_for_how_it_looks_is_told_once_more(tmp_path):
+    """Common practice, no source: a static margin of 5 to 15 % and more."""
+    told = []
+    for back in (ANSWERS["balance_back_mm"], ANSWERS["balance_back_mm"] + 130.0):
+        path = tmp_path / f"jet_{back:g}.toml"
+        path.write_text(
+            aeroplane_text("jet", {**ANSWERS, "balance_back_mm": back}), encoding="utf-8"
+        )
+        told.append(" ".join(started_lines(load_aeroplane(path), path, 0, 0.0)))
+    assert "CAREFUL" not in told[0]
+    assert "CAREFUL: roughly reckoned its static margin is" in told[1]
+
+
 def test_a_larger_throw_that_is_wished_for_is_flown_beside_today_s(tmp_path):
     answers = {**ANSWERS, "pivot_back_mm": 70.0}
     # the whole tailplane, 170 - 70 mm from its pivot: 30 mm are 17.46 degrees (arithmetic)
