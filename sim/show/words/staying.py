@@ -31,9 +31,10 @@ def stay_mm(limit: AftLimit) -> float | None:
 
 
 def stay_text(limit: AftLimit) -> str:
-    """Return "stay at or ahead of 115 mm (the lower 95 % limit): aft limit 126 mm (...)".
+    """Return "stay at or ahead of 115 mm, the forward end of the limits below. Aft limit 126 mm".
 
-    With how far its tray alone reaches, where that is less.
+    With how far its tray alone reaches, where that is less; no place where it does not land from
+    so far forward.
     """
     most = stay_mm(limit)
     if most is None:
