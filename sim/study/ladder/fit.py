@@ -126,7 +126,8 @@ class Fitness:
         forward limit; or the study flew it, and
         it is not met; or else, or where it stopped there for another recovery, by the ladder's
         few draws, the upper 95 % limit of the share that came back in some manoeuvre lies below
-        what the study asks; or it lies aft of the wanted one and the study tells nothing of it.
+        what the study asks; or it lies aft of the wanted one, the study tells nothing of it and
+        those few draws do not show it.
         """
         limit = limit_for(self.result.aft_limits, setup)
         if aft_of(balance_mm, limit):
@@ -152,13 +153,14 @@ class Fitness:
         if limit is None and known is None and cases and self._further_aft(balance_mm):
             worst = min(cases, key=lambda x: self.predictor.shares(x).back_low)
             told = replace(worst, shares=self.predictor.shares(worst))
-            return Refused(End.UNDECIDED, what, balance_mm, told)
+            if told.shares.back_low < self.required / 100.0:
+                return Refused(End.UNDECIDED, what, balance_mm, told)
         return None
 
     def _further_aft(self, balance_mm: float) -> bool:
         """Return True for a balance point aft of the wanted one, of which the study shows nothing.
 
-        What is flown today is no proof of itself: the ladder's few draws cannot show it.
+        What is flown today is no proof of itself.
         """
         wanted = self.wanted.balance_aft_mm
         return balance_mm > wanted and not same_balance(balance_mm, wanted)
