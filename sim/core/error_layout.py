@@ -21,9 +21,11 @@
     Y_RUDDER_ROLL,  # rolling moment by what yaws, of its attached yawing moment
     N_ERRORS,
 ) = range(18)
-# columns of the array: sines of the angles of attack at which the shapes have values, one over
-# the steps between them, amounts times shapes (0 nominal), shapes, damping, fin, rate, servos
-N_NODES = 6
+# columns of the array: sines of the angles of attack at which the shapes have values, from air
+# from above to air from below, one over the steps between them, amounts times shapes (0 nominal),
+# shapes, damping, fin, rate, servos
+LEVEL_NODE = 5  # at no angle; as many below it as above
+N_NODES = 2 * LEVEL_NODE + 1
 Y_FROM = 0
 Y_PER = Y_FROM + N_NODES
 Y_DRAWN = Y_PER + N_NODES - 1

@@ -2,11 +2,12 @@
 
 Forces and moments on body axes. Each error has an amount, drawn for each flight and nought in
 the nominal one, and a shape over the angle between the air and the plane of the wings, made of
-straight lines in its sine w/V, so mirrored at 90 degrees and for inverted flight.
+straight lines in its sine w/V, so mirrored at 90 degrees; air from above has its own.
 """
 
 from sim.core import kernel
 from sim.core.error_layout import (
+    LEVEL_NODE,
     N_NODES,
     N_SERVO_EFFECTS,
     Y_AILERON_POWER,
@@ -76,11 +77,11 @@ def error_loads(v, w, p, q, r, speed, rho, x, n_servo, errors, loads):
     ``rho`` [kg/m3], loads [N, N m]. Own: coefficients times dynamic pressure, as any build-up
     has them; the shapes and their sizes are those of error_model.toml.
     """
-    sine = abs(w) / (speed + STILL)
-    node = 0
+    sine = w / (speed + STILL)
+    node = LEVEL_NODE if w >= 0.0 else 0
     while node < N_NODES - 2 and sine > errors[Y_FROM + node + 1]:
         node += 1
-    behind = min(1.0, (sine - errors[Y_FROM + node]) * errors[Y_PER + node])
+    behind = min(1.0, max(0.0, (sine - errors[Y_FROM + node]) * errors[Y_PER + node]))
     # all read before anything is written: the arrays might be one, for all that is known
     fy, fz, mx, my, mz = 0.0, 0.0, 0.0, 0.0, 0.0
     for i in range(n_servo):

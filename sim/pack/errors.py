@@ -34,7 +34,7 @@ def error_array(
     """
     table = tables.error_model()
     out = np.zeros(e.Y_SERVO + e.N_SERVO_EFFECTS * model.servos.shape[0])
-    sines = np.sin(np.radians(table.angles_deg))
+    sines = np.sin(np.radians(table.signed_angles_deg()))
     out[e.Y_FROM : e.Y_FROM + e.N_NODES] = sines
     out[e.Y_PER : e.Y_PER + e.N_NODES - 1] = 1.0 / np.diff(sines)
     area = reference.area_m2
@@ -45,7 +45,7 @@ def error_array(
     sizes[e.Y_AILERON_SIDE] = 1.0 / reference.span_m
     for i, name in enumerate(ERROR_NAMES):
         first = e.Y_SHAPE + e.N_NODES * i
-        out[first : first + e.N_NODES] = sizes[i] * np.array(table.shapes[name])
+        out[first : first + e.N_NODES] = sizes[i] * table.whole_shape(name)
     out[e.Y_MOST_RATE] = 2.0 * table.most_turn_rate / reference.span_m
     out[e.Y_PER_ARM] = 1.0 / _fin_arm(model, roles, reference.span_m)
     _attached(model, reference, density, out)

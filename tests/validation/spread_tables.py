@@ -27,16 +27,23 @@ def with_sd(text: str, name: str, sd: float) -> str:
     return _put(text, rf'(?<=^name = "{name}"\nsd = )\S+', f"{sd:.3g}", name)
 
 
-def with_shape(text: str, name: str, shape: Sequence[float]) -> str:
-    """Return the text of error_model.toml with another shape of one error.
+def with_shape(text: str, name: str, below: Sequence[float], above: Sequence[float]) -> str:
+    """Return the text of error_model.toml with other shapes of one error, by where the air is from.
 
     Raises
     ------
     ValueError
         There is not just one such shape.
     """
-    numbers = ", ".join(str(round(share, 2)) for share in shape)
-    return _put(text, rf"(?<=^{name} = )\[.*\]", f"[{numbers}]", name)
+    head, parting, rest = text.partition("\n[from_above]\n")
+    return parting.join(
+        _put(part, rf"(?<=^{name} = )\[.*\]", f"[{_numbers(shape)}]", name)
+        for part, shape in ((head, below), (rest, above))
+    )
+
+
+def _numbers(shape: Sequence[float]) -> str:
+    return ", ".join(str(round(share, 2)) for share in shape)
 
 
 def _put(text: str, pattern: str, new: str, name: str) -> str:
@@ -46,8 +53,12 @@ def _put(text: str, pattern: str, new: str, name: str) -> str:
     return out
 
 
-def write(folder: Path, lefts: Mapping[str, Sequence[float]], stalled: int) -> list[Path]:
+def write(
+    folder: Path, lefts: Mapping[str, Sequence[float]], stalled: int, below: int
+) -> list[Path]:
     """Write the spreads (one a band) of each error into both tables; return their paths.
+
+    The first ``below`` of them are with the air from below, the rest with the air from above.
 
     Raises
     ------
@@ -58,7 +69,8 @@ def write(folder: Path, lefts: Mapping[str, Sequence[float]], stalled: int) -> l
     spreads, shapes = (path.read_text(encoding="utf-8") for path in paths)
     for name, some in lefts.items():
         sd, shape = sized(some, stalled)
-        spreads, shapes = with_sd(spreads, name, sd), with_shape(shapes, name, shape)
+        spreads = with_sd(spreads, name, sd)
+        shapes = with_shape(shapes, name, shape[:below], shape[below:])
     for path, text in zip(paths, (spreads, shapes), strict=True):
         write_atomically(path, text.encode())
     return paths

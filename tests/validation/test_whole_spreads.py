@@ -46,6 +46,22 @@ def test_draws_that_explain_more_than_there_is_leave_half():
     assert {round(s.left, 6) for s in stalled} == {0.05}
 
 
+def test_air_from_above_has_bands_of_its_own_and_beyond_the_stall_no_smaller_ones():
+    case = SimpleNamespace(pitch_added=None)
+    places = [Place(name, PLAIN, a) for name in ("Cm", "CZ") for a in (-70.0, -25.0, -8.0, 25.0)]
+    ours = dict.fromkeys(places, 0.0)
+    ours |= {places[0]: 0.4, places[1]: 0.1, places[2]: 0.3, places[3]: 0.2}
+    quiet = {p: np.full(2, x) for p, x in ours.items()}
+    found = Found(dict.fromkeys(places, 0.0), ours, quiet, None)
+    made = whole_spreads.spreads([(case, found)])
+    left = {s.band: s.left for s in made if s.name == "pitch_error"}
+    assert left[20.0, 35.0] == pytest.approx(0.2)
+    assert left[-12.0, -2.5] == pytest.approx(0.3)
+    assert left[-20.0, -12.0] == pytest.approx(0.3)  # carried on
+    assert left[-35.0, -20.0] == pytest.approx(0.2)  # measured 0.1
+    assert left[-90.0, -60.0] == pytest.approx(0.4)
+
+
 def test_the_mean_before_the_stall_is_the_trim_error():
     places = [Place(name, PLAIN, a) for name in ("Cm", "CZ") for a in (4.0, 8.0)]
     ours = dict.fromkeys(places, 0.0) | {places[0]: 0.04, places[1]: 0.08}
@@ -81,13 +97,16 @@ def test_spreads_are_put_into_the_tables_and_nothing_else_is(tmp_path):
     for path, text in zip(paths, before, strict=True):
         (tmp_path / path.name).write_text(text)
     lefts = {"axial_force_error": [0.0, 0.1, 0.2, 0.4, 0.6, 0.8]}
-    written = spread_tables.write(tmp_path, lefts, 3)
+    lefts["axial_force_error"] += [0.0, 0.0, 0.0, 0.2, 1.2]
+    written = spread_tables.write(tmp_path, lefts, 3, 6)
     after = [path.read_text() for path in written]
     changed = [
         [line for line in new.splitlines() if line not in old.splitlines()]
         for new, old in zip(after, before, strict=True)
     ]
-    assert changed == [["sd = 0.4"], ["axial_force_error = [0.0, 0.25, 0.5, 1.0, 1.5, 2.0]"]]
+    below, above = "[0.0, 0.25, 0.5, 1.0, 1.5, 2.0]", "[0.0, 0.0, 0.0, 0.5, 3.0]"
+    lines = [f"axial_force_error = {shape}" for shape in (below, above)]
+    assert changed == [["sd = 0.4"], lines]
     assert '"axial_force_error"\nsd = 0.4\n' in after[0]
 
 
@@ -95,7 +114,7 @@ def test_an_error_that_no_table_has_is_told_and_nothing_written(tmp_path):
     for name in ("uncertainty.toml", "error_model.toml"):
         (tmp_path / name).write_text('[[entries]]\nname = "some"\nsd = 1.0\n')
     with pytest.raises(ValueError, match="some: must stand in its table once; stands there 0"):
-        spread_tables.write(tmp_path, {"some": [1.0] * 6}, 3)
+        spread_tables.write(tmp_path, {"some": [1.0] * 11}, 3, 6)
     assert "sd = 1.0" in (tmp_path / "uncertainty.toml").read_text()
 
 
@@ -109,10 +128,10 @@ def test_the_tables_hold_what_the_script_finds():
     # to a tenth of the largest: the tables have two figures
     found = [(c, find(c.load(), read(c.data), DRAWS, errors=False)) for c in CASES]
     entries = {entry.name: entry.sd for entry in tables.uncertainty().entries}
-    shapes = tables.error_model().shapes
-    assert set(shapes) == set(NAMES)
+    table = tables.error_model()
+    assert set(table.shapes) == set(table.from_above) == set(NAMES)
     made = whole_spreads.spreads(found)
     for name in whole_spreads.ERRORS:
         left = [s.left for s in made if s.name == name]
-        held = [entries[name] * share for share in shapes[name]]
+        held = [entries[name] * x for x in (*table.shapes[name], *table.from_above[name])]
         assert held == pytest.approx(left, abs=0.1 * max(left)), name

@@ -6,8 +6,8 @@ For each error and band of angle of attack: the mean square of measured minus ou
 development aeroplanes, each counting the same; less the mean variance that the other draws
 give already, but beyond the stall never less than half of the difference; its root is the
 standard deviation. That of 20 to 35 degrees goes into uncertainty.toml, all bands over it into
-error_model.toml. A band without measurements takes the last one's; damping was not measured
-and stays judgement.
+error_model.toml. A band without measurements takes the last one's, and beyond the stall the air
+from above none less than the air from below; damping was not measured and stays judgement.
 
 Of the pitching moment in attached flow the mean difference is the trim error, what is left the
 pitch error's: the one is trimmed away, the other moves the neutral point. Forces of tail and
@@ -36,8 +36,11 @@ LEAST_LEFT = 0.5
 SPREAD_BANDS = (
     (-2.5, 2.5), (2.5, 12.0), (12.0, 20.0), (20.0, 35.0), (35.0, 60.0), (60.0, 90.0),
 )  # fmt: skip
+# the same with the air from above, from level on
+ABOVE_BANDS = tuple((-to, -start) for start, to in SPREAD_BANDS[1:])
 ATTACHED = (-2.5, 20.0)
-STALLED = SPREAD_BANDS[3]  # whose spread stands in uncertainty.toml
+STALL_AT = 3
+STALLED = SPREAD_BANDS[STALL_AT]  # whose spread stands in uncertainty.toml
 
 
 @dataclass(frozen=True)
@@ -93,8 +96,11 @@ def _pitch(found: Found, added: float) -> list[Quantity]:
         if not here.any():
             out.append(q)
             continue
-        shift = np.where(here, (q.ours - q.measured)[here].mean(), 0.0)
-        drawn = q.drawn - np.where(here, (q.drawn - q.ours)[:, here].mean(axis=1)[:, None], 0.0)
+        # the elevator that trims it away stands as it is with the air from above
+        trimmed = np.abs(q.alphas) <= ATTACHED[1]
+        shift = np.where(trimmed, (q.ours - q.measured)[here].mean(), 0.0)
+        mean = (q.drawn - q.ours)[:, here].mean(axis=1)[:, None]
+        drawn = q.drawn - np.where(trimmed, mean, 0.0)
         out.append(replace(q, ours=q.ours - shift, drawn=drawn))
     return out
 
@@ -181,9 +187,9 @@ BESIDE = {"tail_lift_error": "tail_power_error", "rudder_side_error": "rudder_po
 NONE_IN = {
     "normal_force_error": SPREAD_BANDS[:1],
     "pitch_error": SPREAD_BANDS[:1],
-    "trim_error": SPREAD_BANDS[3:],
+    "trim_error": SPREAD_BANDS[STALL_AT:] + ABOVE_BANDS[STALL_AT - 1 :],
     # how far its ailerons reach is a guess in the file of the only one measured
-    "aileron_power_error": SPREAD_BANDS[:3],
+    "aileron_power_error": SPREAD_BANDS[:STALL_AT] + ABOVE_BANDS[: STALL_AT - 1],
 }
 
 
@@ -199,15 +205,38 @@ def spreads(found: list[tuple[Case, Found]]) -> list[Spread]:
         some = [
             (case, q) for case, f in found for q in of(f, 0.5 * sum(case.pitch_added or (0.0, 0.0)))
         ]
-        for band in SPREAD_BANDS:
-            here = [q for _, q in some]
+        here = [q for _, q in some]
+        mine: list[Spread] = []
+        for band in SPREAD_BANDS + ABOVE_BANDS:
             if band in NONE_IN.get(name, ()):
-                out.append(Spread(name, band, 0, 0.0, 0.0, 0.0))
+                mine.append(Spread(name, band, 0, 0.0, 0.0, 0.0))
             elif (made := _spread(name, band, here, _moved(out, name, band))) is not None:
-                out.append(made)
-            elif out and out[-1].name == name:
-                out.append(replace(out[-1], band=band, aeroplanes=0))
+                mine.append(_no_less(made, mine))
+            elif mine:
+                mine.append(_carried(mine, band))
+        out += mine
     return out
+
+
+def _no_less(spread: Spread, made: list[Spread]) -> Spread:
+    """Return a spread with the air from above, beyond the stall no less than from below."""
+    if spread.band not in ABOVE_BANDS[STALL_AT - 1 :]:
+        return spread
+    return replace(spread, left=max([spread.left, *(s.left for s in _below(made, spread.band))]))
+
+
+def _carried(made: list[Spread], band: tuple[float, float]) -> Spread:
+    """Return the spread of a band without measurements from those before."""
+    if band in SPREAD_BANDS:
+        return replace(made[-1], band=band, aeroplanes=0)
+    last = [s for s in made if s.band in ABOVE_BANDS] or made
+    most = max([*_below(made, band), last[-1]], key=lambda s: s.left)
+    return replace(most, band=band, aeroplanes=0)
+
+
+def _below(made: list[Spread], band: tuple[float, float]) -> list[Spread]:
+    """Return the spread, if any, in the band of the same angles with the air from below."""
+    return [s for s in made if s.band == (-band[1], -band[0])]
 
 
 def _moved(made: list[Spread], name: str, band: tuple[float, float]) -> float:
@@ -225,16 +254,22 @@ def _spread(
     """
     squares, variances = [], []
     for q in some:
-        here = (q.alphas > band[0]) & (q.alphas <= band[1])
+        here = _within(q.alphas, band)
         if here.any():
             squares.append(float(((q.measured - q.ours)[here] ** 2).mean()))
             variances.append(float(q.drawn[:, here].var(axis=0).mean()))
     if not squares:
         return None
     square, variance = float(np.mean(squares)), float(np.mean(variances)) + moved**2
-    least = LEAST_LEFT**2 * square if band[0] >= STALLED[0] else 0.0
+    least = LEAST_LEFT**2 * square if min(abs(band[0]), abs(band[1])) >= STALLED[0] else 0.0
     left = max(square - variance, least) ** 0.5
     return Spread(name, band, len(squares), square**0.5, variance**0.5, left)
+
+
+def _within(alphas: np.ndarray, band: tuple[float, float]) -> np.ndarray:
+    if band in ABOVE_BANDS:
+        return (alphas < band[1]) & (alphas >= band[0])
+    return (alphas > band[0]) & (alphas <= band[1])
 
 
 def tables(some: list[Spread]) -> Tables:
@@ -250,7 +285,8 @@ def tables(some: list[Spread]) -> Tables:
             out, s.name, f"{s.band[0]:g}-{s.band[1]:g}", str(s.aeroplanes) if s.aeroplanes else "-",
             f"{s.difference:.4f}", f"{s.explained:.4f}", f"{s.left:.4f}", f"{share:.2f}",
         )  # fmt: skip
-    return [out, *notes(["-: nothing measured there; the band before is carried on."])]
+    text = "-: nothing measured there; the band before, or the air from below, is carried on."
+    return [out, *notes([text])]
 
 
 def main(words: list[str]) -> int:
@@ -267,7 +303,8 @@ def main(words: list[str]) -> int:
     show(tables(made))
     if words:
         lefts = {name: [s.left for s in made if s.name == name] for name in ERRORS}
-        for path in spread_tables.write(tables_folder(), lefts, SPREAD_BANDS.index(STALLED)):
+        count = len(SPREAD_BANDS)
+        for path in spread_tables.write(tables_folder(), lefts, STALL_AT, count):
             print(path)
     return 0
 

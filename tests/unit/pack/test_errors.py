@@ -31,7 +31,13 @@ def shape(name, alpha):
     """Return the shape by an own reading of its table: straight lines in the sine."""
     table = tables.error_model()
     sines = np.sin(np.radians(table.angles_deg))
-    return np.interp(np.sin(np.radians(np.abs(alpha))), sines, table.shapes[name])
+    above = [table.shapes[name][0], *table.from_above[name]]
+    sine = np.sin(np.radians(alpha))
+    return np.where(
+        sine >= 0.0,
+        np.interp(sine, sines, table.shapes[name]),
+        np.interp(-sine, sines, above),
+    )
 
 
 def test_names_stand_in_the_order_of_the_draw(display_jet):
@@ -45,19 +51,20 @@ def test_names_stand_in_the_order_of_the_draw(display_jet):
 )
 def test_force_and_pitch_are_coefficients(display_jet, name, column, sign):
     found = change(display_jet, name, 0.2)
-    expected = np.zeros((ANGLES.size, 6))
+    expected, above = np.zeros((2, ANGLES.size, 6))
     expected[:, column] = 0.2 * sign * shape(name, ANGLES)
+    above[:, column] = -0.2 * sign * shape(name, -ANGLES)
     assert found == pytest.approx(expected, abs=1e-6)
-    # inverted, and flying backwards, the same the other way up
-    assert change(display_jet, name, 0.2, -ANGLES) == pytest.approx(-expected, abs=1e-6)
+    # the other way round with the air from above, by its own shape; flying backwards as ahead
+    assert change(display_jet, name, 0.2, -ANGLES) == pytest.approx(above, abs=1e-6)
     assert change(display_jet, name, 0.2, 180.0 - ANGLES) == pytest.approx(expected, abs=1e-6)
 
 
 @pytest.mark.parametrize(("name", "column"), [("axial_force_error", 0), ("trim_error", 4)])
 def test_force_along_the_body_and_trim_do_not_turn_over(display_jet, name, column):
     expected = np.zeros((ANGLES.size, 6))
-    expected[:, column] = 0.05 * shape(name, ANGLES)
     for alpha in (ANGLES, -ANGLES, 180.0 - ANGLES):
+        expected[:, column] = 0.05 * shape(name, alpha)
         assert change(display_jet, name, 0.05, alpha) == pytest.approx(expected, abs=1e-6)
 
 
@@ -181,7 +188,7 @@ def test_nominal_flights_have_none(display_jet):
     draw = np.zeros(d.N_DRAW)
     draw[PLACES["pitch_error"]] = 0.07
     new = perturbed(model, display_jet.roles, draw)
-    first = e.N_NODES * e.Y_PITCH + 3  # at 25 degrees, where its shape is 1
+    first = e.N_NODES * e.Y_PITCH + e.LEVEL_NODE + 3  # at 25 degrees, where its shape is 1
     size = display_jet.weighed.reference.area_m2 * display_jet.weighed.reference.mean_chord_m
     assert new.errors[e.Y_DRAWN + first] == pytest.approx(0.07 * size)
     assert not model.errors[amounts].any()
