@@ -67,6 +67,7 @@ class AftLimit(Described):
     its set-ups, all its manoeuvres, and the recoveries flown after every one of them.
     ``like`` names the one set-up, of the study or the aeroplane, whose throws, nozzle,
     gyro and loose weights are searched; left out, those of each set-up of the study are.
+    ``also`` names set-ups whose own combination is searched besides, each with the pack it flies.
     """
 
     packs: Listed[Name] = ()
@@ -76,6 +77,7 @@ class AftLimit(Described):
     to_aft_mm: Place
     draws: LimitDraws = 256
     like: Name | None = None
+    also: Listed[Name] = ()
 
     @model_validator(mode="after")
     def _goes_aft(self) -> "AftLimit":
@@ -129,7 +131,7 @@ class Study(Described):
         for case in self.cases:
             faults += _twice(list(case.recoveries), f"cases.{case.manoeuvre}.recoveries")
         if self.aft_limit is not None:
-            for key in ("packs", "manoeuvres", "recoveries"):
+            for key in ("packs", "manoeuvres", "recoveries", "also"):
                 faults += _twice(list(getattr(self.aft_limit, key)), f"aft_limit.{key}")
         refuse(faults)
         return self

@@ -9,6 +9,7 @@ from dataclasses import dataclass
 
 from sim.describe import Aeroplane, SetUp, Study, StudyFiles, resolve_setup
 from sim.describe.controls import Throws
+from sim.describe.study import AftLimit
 from sim.units.quantities import LENGTH, MASS
 
 GYRO_ON = "gyro on"  # how the words of a gyro that is on begin
@@ -114,12 +115,31 @@ def searches(aeroplane: Aeroplane, study: Study) -> list[tuple[str, Combination]
 
     With ``like`` every pack is searched in the one combination it names. Without, each
     combination that set-ups have is searched with the packs they fly it with; a pack
-    named that no set-up flies, in every combination.
+    named that no set-up flies, in every combination. What ``also`` names comes last, each
+    with the pack it flies.
     """
     wish = study.aft_limit
     if wish is None:
         return []
-    flown = [(x.name, resolve_setup(aeroplane, x)) for x in study.setups]
+    out = _asked_for(aeroplane, study, wish)
+    flown = _flown(aeroplane, study)
+    for name in wish.also:
+        setup = named_setup(aeroplane, study, name)
+        known = (c for pack, c in out if pack == setup.pack)
+        if not any(same_combination(setup, c.setup) for c in known):
+            out.append((setup.pack, _combination(setup, name, flown)))
+    return out
+
+
+def _flown(aeroplane: Aeroplane, study: Study) -> list[tuple[str, SetUp]]:
+    return [(x.name, resolve_setup(aeroplane, x)) for x in study.setups]
+
+
+def _asked_for(
+    aeroplane: Aeroplane, study: Study, wish: AftLimit
+) -> list[tuple[str, Combination]]:
+    """Return what is searched by ``like``, or by the set-ups of the study."""
+    flown = _flown(aeroplane, study)
     if wish.like is not None or not flown:
         like = wish.like or aeroplane.first_setup
         setup = named_setup(aeroplane, study, like)

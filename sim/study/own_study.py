@@ -82,7 +82,7 @@ def study_of(aeroplane: Aeroplane, path: Path) -> StudyFiles:
         f"{_also(aeroplane)}{', '.join(f'{x:g}' for x in usual.steps_aft_mm)} mm further aft, and "
         "with its lightest "
         "and heaviest pack in the same place and at today's balance point; how far aft each "
-        "pack may balance."
+        f"pack may balance{_with_those(aeroplane)}."
     )
     if left:
         story += f" {LEFT_OUT}{'; '.join(left)}."
@@ -98,7 +98,8 @@ def study_of(aeroplane: Aeroplane, path: Path) -> StudyFiles:
         "seed": usual.seed, "draws": usual.draws, "setups": setups, "cases": cases,
         "today": TODAY,
         "aft_limit": {
-            "packs": list(aeroplane.packs), "like": TODAY, "draws": usual.draws, **search,
+            "packs": list(aeroplane.packs), "like": TODAY, "also": _changed(aeroplane),
+            "draws": usual.draws, **search,
         },
     }  # fmt: skip
     study = at_the_field(Study.model_validate(raw), aeroplane)
@@ -129,6 +130,12 @@ def _changed(aeroplane: Aeroplane) -> list[str]:
 def _also(aeroplane: Aeroplane) -> str:
     """Return the set-ups of the file that are flown beside today's, in the words of the story."""
     return "".join(f"as its set-up {name} says, " for name in _changed(aeroplane))
+
+
+def _with_those(aeroplane: Aeroplane) -> str:
+    """Return for which of these the limit is searched too, in the words of the story."""
+    names = _changed(aeroplane)
+    return f", and with its own pack as {' and '.join(names)}" if names else ""
 
 
 def _setups(aeroplane: Aeroplane, today: Weighed) -> tuple[list[Block], list[str]]:

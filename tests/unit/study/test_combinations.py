@@ -114,6 +114,22 @@ def test_like_names_the_one_searched_of_study_or_aeroplane(tmp_path):
     assert found.like == "club"
 
 
+def test_set_ups_named_besides_are_searched_with_the_pack_they_fly(tmp_path):
+    """A wished-for change is looked at with its own pack alone."""
+    both = LIMIT + 'packs = ["6s_3300", "6s_5000"]\nlike = "bare"\nalso = ["gyro_on", "bare_aft"]\n'
+    files = study(tmp_path, HEAD, SETUPS, CASES, both)
+    assert [(pack, like) for pack, like, _ in told(files)] == [
+        ("6s_3300", "bare"), ("6s_5000", "bare"), ("6s_3300", "gyro_on"),
+    ]  # fmt: skip
+
+
+def test_a_set_up_named_besides_must_be_known(tmp_path):
+    with pytest.raises(FileFault) as fault:
+        study(tmp_path, HEAD, SETUPS, CASES, LIMIT + 'also = ["gyro_onn"]\n')
+    assert "aft_limit.also" in str(fault.value)
+    assert "gyro_on" in str(fault.value)
+
+
 def test_no_set_up_is_ever_searched_in_silence(tmp_path):
     alone = LIMIT + dedent(
         """
