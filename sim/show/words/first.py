@@ -3,11 +3,12 @@
 import shlex
 
 from sim.judge import Outcome
+from sim.show.words.fly_from import shown_from_m
 from sim.show.words.higher import asked
 from sim.show.words.limits import aft_text, for_whom
 from sim.show.words.mending import further_forward, mending_lines, window_line
 from sim.show.words.never import never_short
-from sim.show.words.on_paper import on_paper_text
+from sim.show.words.on_paper import on_paper, on_paper_text
 from sim.show.words.phrases import back_text, capital, listed, spoken
 from sim.show.words.staying import behind_line, stay_text, throws_lines
 from sim.show.words.window import known_to_land_text, short_window
@@ -80,19 +81,26 @@ def _setups(result: StudyResult) -> str:
 
 
 def _heights(result: StudyResult) -> str:
-    """Return the height to enter each manoeuvre at, in the set-ups that may be flown."""
+    """Return the height to enter each manoeuvre at, in the set-ups that may be flown.
+
+    None of those that count on paper alone, in any of them.
+    """
     needs: dict[str, float] = {}
+    above: set[str] = set()
     for x in _may_be_flown(result):
         for case in best_recovery(x, result.required_share_pct):
-            need = case.entry_height_needed_m.p95
+            need = shown_from_m(case, result)
             if need is not None:
                 needs[case.manoeuvre] = max(need, needs.get(case.manoeuvre, 0.0))
-    if not needs:
+            if on_paper(case, result):
+                above.add(case.manoeuvre)
+    told = [f"{asked(need)} in {spoken(name)}" for name, need in needs.items() if name not in above]
+    if not told:
         return ""
-    told = listed([f"{asked(need)} in {spoken(name)}" for name, need in needs.items()])
     return (
-        f"Enter no lower than {told}: above the ground, the floor of {HEIGHT(result.floor_m)} "
-        "included, for 95 % of the flights of the set-ups that meet what is asked and can land."
+        f"Enter no lower than {listed(told)}: above the ground, the floor of "
+        f"{HEIGHT(result.floor_m)} included, shown for every set-up that meets what is asked and "
+        "can land (each one's own height stands in the table and on its card)."
     )
 
 

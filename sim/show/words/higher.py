@@ -27,7 +27,7 @@ ROUND_UP_M, ROUND_UP_FT = 5.0, 20.0  # heights to be asked for are rounded up to
 
 def asked(height_m: float) -> str:
     """Return a height to be asked for, rounded up to 5 m."""
-    return asked_height(-(-height_m // ROUND_UP_M) * ROUND_UP_M, height_m)
+    return asked_height(ceil(height_m / ROUND_UP_M - 1e-9) * ROUND_UP_M, height_m)
 
 
 def asked_height(rounded_m: float, height_m: float) -> str:
