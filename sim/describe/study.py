@@ -37,6 +37,7 @@ SHARE_PCT = 95.0
 LEAST_DRAWS_FOR_A_LIMIT = 128
 # What a case flies at most if the study does not say.
 DRAWS = 256
+MOST_DRAWS = 4096
 
 
 def _power_of_two(value: object) -> object:
@@ -45,9 +46,9 @@ def _power_of_two(value: object) -> object:
     return value
 
 
-Draws = Annotated[int, BeforeValidator(_power_of_two), between(8, 4096, "draws")]
+Draws = Annotated[int, BeforeValidator(_power_of_two), between(8, MOST_DRAWS, "draws")]
 LimitDraws = Annotated[
-    int, BeforeValidator(_power_of_two), between(LEAST_DRAWS_FOR_A_LIMIT, 4096, "draws")
+    int, BeforeValidator(_power_of_two), between(LEAST_DRAWS_FOR_A_LIMIT, MOST_DRAWS, "draws")
 ]
 
 

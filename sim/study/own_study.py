@@ -23,7 +23,7 @@ from sim.describe.reading.files import SCHEMAS, parse
 from sim.describe.reading.finding import bundled, find
 from sim.describe.reading.study_files import aeroplane_paths, at_the_field
 from sim.pack.assemble import Assembled, assemble
-from sim.study.entering import AS_SAID, HeightsSaid, at_heights
+from sim.study.entering import AS_SAID, Said, as_asked
 from sim.trim.cruise import cruise_speed
 from sim.trim.trimming import level, neutral_point_pct
 from sim.units.quantities import LENGTH
@@ -37,12 +37,12 @@ LEFT_OUT = "Left out, as neither pack nor weights give it: "
 Block = dict[str, object]
 
 
-def find_study(name: str | Path, heights: HeightsSaid = AS_SAID) -> StudyFiles:
+def find_study(name: str | Path, heights: Said = AS_SAID) -> StudyFiles:
     """Return a study by its name or file, or the usual one of an aeroplane by its.
 
     Parameters
     ----------
-    heights : HeightsSaid
+    heights : Said
         Those said instead of what the study says.
 
     Raises
@@ -50,7 +50,7 @@ def find_study(name: str | Path, heights: HeightsSaid = AS_SAID) -> StudyFiles:
     FileFault
         With everything that is wrong with it, or with a file it names.
     """
-    return at_heights(_found(name), heights)
+    return as_asked(_found(name), heights)
 
 
 def _found(name: str | Path) -> StudyFiles:

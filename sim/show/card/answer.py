@@ -9,7 +9,6 @@ from sim.show.words.deep_stall import card_line
 from sim.show.words.higher import height_need_text
 from sim.show.words.ladder_ends import UNDECIDED, refusal_text
 from sim.show.words.limits import (
-    figure_text,
     flown_once,
     flown_text,
     gone_text,
@@ -21,6 +20,7 @@ from sim.show.words.mending import mending_lines, partly_height_text
 from sim.show.words.more_throw import more_throw_short
 from sim.show.words.never import never_text
 from sim.show.words.phrases import back_text, few_draws_text, listed, share_text, spoken
+from sim.show.words.staying import past_staying, stay_text
 from sim.show.words.window import ahead_text, fast_short, fast_text
 from sim.study.ladder.fit import End
 from sim.study.ladder.ladder import Ladder, may_be_flown
@@ -99,10 +99,8 @@ def order_text(result: StudyResult, setup: SetUpResult, ladder: Ladder) -> str:
         fast = "" if ladder.fast is None else f" It {fast_text(ladder.fast)}."
         return f"{order} below.{fast}{more_throw_short(setup.more_throw)}"
     stands = setup_outcome(setup, result.required_share_pct)
-    climb = "The ladder overleaf stops before it."
-    if not ladder.steps:
-        mend = " What to mend first stands overleaf." if mending_lines(setup, result) else ""
-        climb = f"There is no ladder to it.{mend}"
+    climb = "The ladder overleaf stops before it." if ladder.steps else "There is no ladder to it."
+    climb += " What to mend first stands overleaf." if mending_lines(setup, result) else ""
     more = more_throw_short(setup.more_throw)
     return f"{NEVER}: {_why(result, setup, ladder, stands)}. {climb}{more}"
 
@@ -188,15 +186,15 @@ def _limit_line(
         by = flown_once([limit])
     else:
         by += " (NOT the recovery of this card)"
-    parts = [f"Aft limit of this pack and combination {figure_text(limit)}, {by}"]
+    parts = [f"This pack and combination: {stay_text(limit)}, {by}"]
     behind = round(setup.balance_aft_mm - limit.aft_mm)
     if behind:
         way = "AFT" if behind > 0 else "forward"
         parts.append(
             f"this set-up lies {LENGTH(abs(setup.balance_aft_mm - limit.aft_mm))} {way} of it"
         )
-    if behind < 0 and limit.low_mm is not None and setup.balance_aft_mm > limit.low_mm:
-        parts[-1] += ", INSIDE its 95 % limits"
+    if past_staying(setup.balance_aft_mm, limit):
+        parts[-1] += ", INSIDE its 95 % limits and AFT of where to stay"
     missing = [spoken(m) for m in manoeuvres_of([setup]) if m not in limit.manoeuvres]
     if missing:
         parts.append(f"not searched: {listed(missing)}")

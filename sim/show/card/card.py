@@ -30,7 +30,7 @@ from sim.show.words.throws import Throw, pitch_throw, throws_of
 from sim.show.words.window import LANDS_FAST, card_window, fast_short, touch_text
 from sim.study.combinations import flap_words, own_setup
 from sim.study.gyro_check import GyroCheck, gyro_on
-from sim.study.ladder.ladder import Ladder, today_setup
+from sim.study.ladder.ladder import Ladder, may_be_flown, today_setup
 from sim.study.results.aft_limit import AftLimit
 from sim.study.results.result import StudyResult
 from sim.study.results.set_up import SetUpResult
@@ -61,7 +61,7 @@ class Card:
     ``travel`` holds the numbers behind ``throws``; ``sticks_check`` and ``turns_check`` say which
     way surfaces go; the second and ``gyro_check`` are empty unless the gyro is on; heights that
     the first page has no room for are in ``overleaf``; ``timer_note`` stands there too, and
-    ``mending``, what to mend first where there is no ladder.
+    ``mending``, what to mend first where it is not to be flown.
     """
 
     title: str
@@ -133,7 +133,7 @@ def make_card(
         aborts=abort_rules(flown, ladder, pitch_throw(throws), _today_throw(files)),
         caution=CAUTION,
         ladder=ladder_text(ladder, aeroplane, pitch_throw(throws)),
-        mending=() if ladder.steps else mending_lines(flown, result),
+        mending=() if may_be_flown(result, flown, ladder) else mending_lines(flown, result),
         timer_note=_timer_note(aeroplane, flown),
         small_print=_small_print(result),
     )

@@ -12,7 +12,7 @@ from sim.units.quantities import LENGTH
 def limits_tables(limits: Sequence[AftLimit]) -> Tables:
     """Return the aft limit of each pack and combination, and of each manoeuvre alone."""
     several = several_combinations(limits)
-    heads = ("set-ups",) if several else ()
+    heads = ("as in",) if several else ()
     out = table(
         "Aft limit by pack", "pack", *heads, "manoeuvre", "best recovery", f"aft limit\n{LENGTH}",
         f"95 %\nlimits, {LENGTH}", "% MAC", f"neutral\npoint, {LENGTH}",
@@ -20,7 +20,7 @@ def limits_tables(limits: Sequence[AftLimit]) -> Tables:
         left=3 + len(heads),
     )  # fmt: skip
     for x in limits:
-        who = (", ".join(x.setups or (x.like,)),) if several else ()
+        who = (x.as_in,) if several else ()
         behind = " !" if x.behind_neutral_mm > 0.0 else ""
         name = "all of them" if len(x.each) > 1 else spoken(x.manoeuvres[0])
         add(

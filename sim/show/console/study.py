@@ -52,6 +52,7 @@ from sim.study.standing.packs import pack_choices
 from sim.units.quantities import HEIGHT, LENGTH, SPEED
 
 MOST_FACTORS = 6
+FULL_TITLE = "In full sentences"
 BUDGET_WORDS = {
     Budget.FITS: "yes", Budget.SHORT: "short", Budget.ABOVE: "leave", Budget.UNSHOWN: "unshown",
     Budget.NO: "NO",
@@ -59,15 +60,18 @@ BUDGET_WORDS = {
 
 
 def study_tables(result: StudyResult) -> Tables:
-    """Return everything that a study prints, in reading order."""
+    """Return everything that a study prints, in reading order: the answer and what to do first.
+
+    What decides it follows as tables, then the rest; each limit and set-up told in full stands
+    last, and is no more than the tables say.
+    """
     out: Tables = [heading(f"{result.title} ({result.aeroplane_title})"), paragraph("")]
     short = first_lines(result)
     if short:
         out += [paragraph(FIRST_TITLE, "bold"), *bullets(short), paragraph("")]
     for text in (*higher_texts(result), *left_out_texts(result)):
         out += [paragraph(text, "bold"), paragraph("")]
-    out += [paragraph(headline(result, limits=not short)), *bullets(answer_sentences(result))]
-    out += _packs(result)
+    out += [paragraph(headline(result, limits=not short)), *_packs(result)]
     if result.aft_limits:
         out += [*limits_tables(result.aft_limits), *windows_table(result.aft_limits)]
     if result.setups:
@@ -79,7 +83,8 @@ def study_tables(result: StudyResult) -> Tables:
         out += _spins(result.setups)
         out += [*deep_stall_tables(result), *_factors(result)]
     out += measuring_tables(result)
-    out += [*_key(result), *notes([*_step_note(result), _small_print(result)]), paragraph("")]
+    out += [*_key(result), paragraph(FULL_TITLE, "bold"), *bullets(answer_sentences(result))]
+    out += [paragraph(""), *notes([*_step_note(result), _small_print(result)]), paragraph("")]
     return [*out, paragraph(f"Caution: {CAUTION}")]
 
 

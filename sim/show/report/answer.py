@@ -195,9 +195,10 @@ def _picture(result: StudyResult, aeroplane: Aeroplane) -> Picture:
     required = result.required_share_pct
     draw_balance_scale(below, aeroplane, result.setups, result.aft_limits, required)
     join_scales(above, below)
+    whose = f"{shown.name}'s " if shown is not None else ""
     text = (
-        f"Side view in {LENGTH.spelled}, nose left: pack (filled box) in place, balance point "
-        "(quartered disc), "
+        f"Side view in {LENGTH.spelled}, nose left: {whose}pack (filled box) in place, balance "
+        "point (quartered disc; open circles: the other set-ups'), "
     )
     text += "neutral point (diamond). Enlarged below, by pack: the band that met the requirement "
     text += "(filled, striped behind the neutral point), the aft limit's 95 % limits (line under "

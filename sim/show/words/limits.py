@@ -148,10 +148,10 @@ def several_combinations(limits: Sequence[AftLimit]) -> bool:
 
 
 def for_whom(limit: AftLimit, limits: Sequence[AftLimit]) -> str:
-    """Return the pack of a limit, and its set-ups where there are several combinations."""
+    """Return the pack of a limit, and a set-up that it is set as where there are several ways."""
     if not several_combinations(limits):
         return f"pack {limit.pack}"
-    return f"pack {limit.pack} as in {listed(limit.setups or (limit.like,))}"
+    return f"pack {limit.pack} as in {limit.as_in}"
 
 
 def combination_sentence(limits: Sequence[AftLimit]) -> str:

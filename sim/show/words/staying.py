@@ -7,7 +7,7 @@ from sim.study.limits.interval import forward_mm
 from sim.study.results.aft_limit import AftLimit
 from sim.study.results.result import StudyResult
 from sim.study.results.set_up import SetUpResult
-from sim.study.standing.bands import aft_of, own_limit
+from sim.study.standing.bands import aft_of, own_limit, same_balance
 from sim.study.standing.outcomes import setup_outcome
 from sim.study.standing.window import aft_whole
 from sim.units.quantities import LENGTH
@@ -30,6 +30,26 @@ def stay_mm(limit: AftLimit) -> float | None:
     return limit.aft_mm if low is None else min(low, limit.aft_mm)
 
 
+def lands_behind(limit: AftLimit) -> bool:
+    """Return whether it does not land from where to stay, though it does ahead of its aft limit.
+
+    Then no one balance point is known well enough to be named.
+    """
+    most = stay_mm(limit)
+    ahead = limit.forward.aft_mm if limit.forward is not None else None
+    if most is None or ahead is None or limit.aft_mm is None:
+        return False
+    return most < ahead <= limit.aft_mm
+
+
+def past_staying(balance_mm: float, limit: AftLimit | None) -> bool:
+    """Return whether a balance point lies aft of where to stay, though not of its aft limit."""
+    most = None if limit is None else stay_mm(limit.held)
+    if most is None or limit is None or aft_of(balance_mm, limit.held):
+        return False
+    return balance_mm > most and not same_balance(balance_mm, most)
+
+
 def stay_text(limit: AftLimit) -> str:
     """Return "stay at or ahead of 115 mm, the forward end of the limits below. Aft limit 126 mm".
 
@@ -40,11 +60,11 @@ def stay_text(limit: AftLimit) -> str:
     if most is None:
         return f"aft limit {figure_text(limit)}"
     ahead = limit.forward.aft_mm if limit.forward is not None else None
-    if ahead is not None and limit.aft_mm is not None and most < ahead <= limit.aft_mm:
+    if ahead is not None and lands_behind(limit):
         return (
             f"NOT KNOWN WELL ENOUGH to name one balance point: it lands from "
             f"{LENGTH.at_least(aft_whole(ahead))} {LENGTH}, and other draws may put the aft limit "
-            f"ahead of that; more draws, or measuring, narrow it. Aft limit {figure_text(limit)}"
+            f"ahead of that; more draws (study --draws), or measuring, narrow it. Aft limit {figure_text(limit)}"
         )
     rule = "the forward end of the limits below"
     if limit.low_mm is None:
@@ -73,6 +93,24 @@ def behind_line(result: StudyResult) -> str:
     if not told:
         return ""
     return f"Behind the aft limit, NOT to be flown there: {'; '.join(told)}."
+
+
+def inside_line(result: StudyResult) -> str:
+    """Return which set-ups balance aft of where to stay, inside their limit's; maybe empty."""
+    told = []
+    for x in result.setups:
+        own = own_limit(result.aft_limits, x)
+        most = None if own is None else stay_mm(own.held)
+        if own is not None and most is not None and past_staying(x.balance_aft_mm, own):
+            told.append(
+                f"{x.name}, at {LENGTH(x.balance_aft_mm)} ({LENGTH.at_most(most)} {LENGTH} to stay)"
+            )
+    if not told:
+        return ""
+    return (
+        "Aft of where to stay, inside the 95 % limits of the aft limit, where other draws may "
+        f"put it ahead of them: {'; '.join(told)}."
+    )
 
 
 def throws_lines(result: StudyResult) -> list[str]:

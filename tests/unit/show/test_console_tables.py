@@ -100,7 +100,12 @@ def test_width_and_words():
     assert max(len(line) for line in TEXT.splitlines()) <= WIDTH
     assert CAUTION.split(".")[0] in " ".join(TEXT.split())
     assert "safe" not in TEXT.lower()
-    assert "NO: 95 % of flights need more" in TEXT
+    assert "Shown from: the height to fly it from" in TEXT
+    # the answer and what to do first, the tables that decide it, and all in full at the end
+    places = [TEXT.index(x) for x in ("In short", "Next: ", "Asked: ", "Aft limit by pack",
+                                      "Height, m", "In full sentences", "Caution: ")]  # fmt: skip
+    assert places == sorted(places)
+    assert len(TEXT[: TEXT.index("Aft limit by pack")].splitlines()) <= 40
     assert "erect, flat" in TEXT
     assert "not found" in TEXT  # level flight of the last set-up
 
