@@ -146,7 +146,9 @@ def _study_arguments(parser: argparse.ArgumentParser) -> None:
     )
     text = "height at which every manoeuvre begins, for real above the ceiling only with leave"
     _height_arguments(parser, f"{text} (default: as the study says)")
-    text = "the most that a case and a limit's search fly, each twice as many costs about twice the "
+    text = (
+        "the most that a case and a limit's search fly, each twice as many costs about twice the "
+    )
     text += "time (default: as the study says, 256)"
     parser.add_argument("--draws", type=study_draws, metavar="N", help=text)
     parser.add_argument(

@@ -29,7 +29,9 @@ def run(args: argparse.Namespace) -> int:
     """Run the command; return its exit code."""
     check_outputs(args, "json", made=None if args.out is None else Path(args.out))
     out = None if args.out is None else Path(args.out)
-    flown = find_flown(args.study, out, Said(args.entry_m, args.floor_m, args.ceiling_m, args.draws))
+    flown = find_flown(
+        args.study, out, Said(args.entry_m, args.floor_m, args.ceiling_m, args.draws)
+    )
     files = flown.files
     check_setup(files.study, args.setup)
     folder = flown.folder if args.out is None else Path(args.out)

@@ -51,7 +51,8 @@ def _length(key: str, ask: str, ruler: str, low: float = 0.0, high: float = 5000
 
 def _flap(what: str, told: str, ends: str, kinds: tuple[str, ...] = ALL,
           needs: tuple[str, tuple[str, ...]] | None = None,
-          blank: str = "as usual for the kind", low: float = 0.0) -> Iterator[Question]:  # fmt: skip
+          blank: str = "as usual for the kind",
+          low: float = 0.0) -> Iterator[Question]:  # fmt: skip
     """Yield what is asked of a flap: its width, and of one with a width the rest.
 
     ``low`` [mm] is the least that may be answered for where it begins.

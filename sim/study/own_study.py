@@ -3,6 +3,7 @@
 What it flies stands in kinds.toml, by the aeroplane's kind, or by what drives it.
 """
 
+from math import floor
 from pathlib import Path
 
 from sim import tables
@@ -160,7 +161,7 @@ def _setups(aeroplane: Aeroplane, today: Weighed) -> tuple[list[Block], list[str
             })  # fmt: skip
             level = today.balance_aft_mm
             wished.append({
-                "name": f"{which}_{level:.0f}_mm", "like": first, "pack": name,
+                "name": f"{which}_{floor(round(level, 6))}_mm", "like": first, "pack": name,
                 "title": f"{which} pack, {name}, at today's balance point",
                 "balance_aft_mm": float(f"{level:.1f}"),
             })  # fmt: skip

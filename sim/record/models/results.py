@@ -219,7 +219,9 @@ class PackRow(Record):
 
     pack: Annotated[str, said("the pack")]
     setup: Annotated[str, said("the set-up that stands for it")]
-    height_m: Annotated[float | None, Number("m", 1, "to fly its worst manoeuvre from; null: not shown")]
+    height_m: Annotated[
+        float | None, Number("m", 1, "to fly its worst manoeuvre from; null: not shown")
+    ]
     in_question: Annotated[bool, said("meets it, before its aft limit, lands nominally")]
     beaten_by: Annotated[str | None, said("a pack better in all that is compared; null: none")]
     agility_manoeuvre: Annotated[str | None, said("that stands for its agility; null: none")]

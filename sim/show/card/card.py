@@ -28,7 +28,7 @@ from sim.show.words.sticks import recovery_steps
 from sim.show.words.structure import card_lines
 from sim.show.words.throws import Throw, pitch_throw, throws_of
 from sim.show.words.window import LANDS_FAST, card_window, fast_short, touch_text
-from sim.study.combinations import flap_words, own_setup
+from sim.study.combinations import own_setup
 from sim.study.gyro_check import GyroCheck, gyro_on
 from sim.study.ladder.ladder import Ladder, may_be_flown, today_setup
 from sim.study.results.aft_limit import AftLimit
@@ -36,6 +36,7 @@ from sim.study.results.result import StudyResult
 from sim.study.results.set_up import SetUpResult
 from sim.study.standing.outcomes import recovery_of
 from sim.study.standing.window import forward_of_limit, window_of
+from sim.study.throws_told import flap_words
 from sim.trim.senses import senses
 from sim.units.quantities import HEIGHT, LENGTH, MASS, SPEED
 
@@ -155,7 +156,7 @@ def _weights(
 ) -> Pairs:
     pack = aeroplane.packs[flown.pack]
     rows = [
-        ("Balance at", f"{LENGTH(flown.balance_aft_mm)} aft of the datum "
+        ("Balance at", f"{LENGTH.ahead(flown.balance_aft_mm)} aft of the datum "
          f"({flown.balance_pct_mac:.1f} % MAC)"),
         ("Datum", aeroplane.datum.text),
         ("Pack", f"{flown.pack}: {pack.cells} cells, {pack.capacity_mah:.0f} mAh, "

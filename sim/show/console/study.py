@@ -118,7 +118,7 @@ def _matrices(result: StudyResult) -> Tables:
         for setup in result.setups:
             required = result.required_share_pct
             cells = (_cell(best_case(setup, k, required), required) for k in names)
-            place = LENGTH.figure(setup.balance_aft_mm), f"{setup.balance_pct_mac:.1f}"
+            place = LENGTH.at_most(setup.balance_aft_mm), f"{setup.balance_pct_mac:.1f}"
             add(grid, setup.name, *place, *cells)
         out.append(grid)
     need = f"{result.required_share_pct:g} %"
@@ -142,7 +142,8 @@ def _lost_notes(result: StudyResult) -> list[str]:
 def _heights(result: StudyResult) -> Tables:
     out = table(
         f"Height, {HEIGHT}, with the set-up's best single recovery",
-        "set-up", "manoeuvre", "recovery", "lost from\nfirst\ninput,\nmedian", "95 % of\nthose\nflown",
+        "set-up", "manoeuvre", "recovery", "lost from\nfirst\ninput,\nmedian",
+        "95 % of\nthose\nflown",
         "entry\nheight\nneeded,\nmedian", SHOWN_FROM, f"fits\n{HEIGHT(result.ceiling_m)}", left=3,
     )  # fmt: skip
     names_whole(out, [x.name for x in result.setups])

@@ -136,7 +136,7 @@ def _names(axes: Axes, setups: Sequence[SetUpResult], row: int) -> None:
     names = [x.name for x in ordered]
     levels = _levels([x * room for x in places], names)
     if max(map(len, names), default=0) > LONGEST_NAME or max(levels, default=0) > 1:
-        names = [LENGTH.figure(x) for x in places]
+        names = [LENGTH.at_most(x) for x in places]
         levels = _levels([x * room for x in places], names)
     for place, name, level in zip(places, names, levels, strict=True):
         axes.annotate(

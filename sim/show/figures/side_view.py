@@ -68,7 +68,8 @@ def draw_side_view(
 
     Notes
     -----
-    Quartered disc: balance point; open circles: those of the other set-ups; diamond: neutral point; filled box: pack; grey bar: tray.
+    Quartered disc: balance point; open circles: those of the other set-ups; diamond:
+    neutral point; filled box: pack; grey bar: tray.
     """
     draw_aeroplane(axes, aeroplane, "side", strips=False)
     ref, tray = reference(aeroplane), aeroplane.tray
@@ -94,7 +95,7 @@ def draw_side_view(
         draw_neutral_symbol(axes, neutral, 0.0, 6.0)
         named += [
             (shown.pack_aft_mm, tray.up_mm, f"pack {shown.pack} at {LENGTH(shown.pack_aft_mm)}"),
-            (shown.balance_aft_mm, 0.0, f"balance point {LENGTH(shown.balance_aft_mm)}"),
+            (shown.balance_aft_mm, 0.0, f"balance point {LENGTH.ahead(shown.balance_aft_mm)}"),
             (neutral, 0.0, f"neutral point {LENGTH(neutral)}"),
         ]
         axes.set_title(f"set-up {shown.name}, from the left", fontsize=9.5)

@@ -205,7 +205,7 @@ def _picture(result: StudyResult, aeroplane: Aeroplane) -> Picture:
     text += "it), what was not shown (hatched), the forward limit by full aft stick (upright "
     text += "bar with its 95 % limits), and the set-ups: disc met, diamond undecided, "
     text += "cross not met."
-    places = [f"{x.name} balances at {LENGTH(x.balance_aft_mm)}" for x in result.setups]
+    places = [f"{x.name} balances at {LENGTH.ahead(x.balance_aft_mm)}" for x in result.setups]
     places += [
         f"aft limit of {for_whom(x, result.aft_limits)}: {figure_text(x)}"
         for x in result.aft_limits

@@ -92,6 +92,7 @@ def corners(name: str, role: str, view: View) -> Step:
     foot, word = WORDS[role]
     side = ", right side (left side if that is seen better)" if view == "top" else ""
     tip = "top" if role == "fin" else "tip"
+    below = BELOW if role == "fin" else ""
     straight = f"where the straight edges would meet, just as if the {tip} were not rounded"
     title = f"{name}: four corners" if name == role else f"{name} ({role}): four corners"
     return Step(
@@ -99,7 +100,7 @@ def corners(name: str, role: str, view: View) -> Step:
         (f"{word}, root leading edge: {foot}{side}",
          f"{word}, {tip} leading edge: {straight}",
          f"{word}, {tip} trailing edge",
-         f"{word}, root trailing edge, where it meets the body again{BELOW if role == 'fin' else ''}"),
+         f"{word}, root trailing edge, where it meets the body again{below}"),
         optional=not (name == "wing" and view == "top"), surface=True,
     )  # fmt: skip
 

@@ -140,7 +140,7 @@ def _size(text: str) -> float:
 def place_text(setup: SetUpResult) -> str:
     """Return where a set-up balances, with its static margin and the ballast that it takes."""
     place = (
-        f"{LENGTH(setup.balance_aft_mm)}, {setup.balance_pct_mac:.0f} % MAC, "
+        f"{LENGTH.ahead(setup.balance_aft_mm)}, {setup.balance_pct_mac:.0f} % MAC, "
         f"static margin {setup.static_margin_pct:.1f} % MAC, {setup.pack}"
     )
     added = added_words(setup)

@@ -68,7 +68,7 @@ def _pack(limit: AftLimit, result: StudyResult) -> str:
 def _now(setup: SetUpResult, result: StudyResult) -> str:
     """Return how the aeroplane stands as it is flown today."""
     required = result.required_share_pct
-    text = f"Today, balanced at {LENGTH(setup.balance_aft_mm)} with {setup.pack}, it "
+    text = f"Today, balanced at {LENGTH.ahead(setup.balance_aft_mm)} with {setup.pack}, it "
     text += STANDS[setup_outcome(setup, required)]
     case = worst_case(best_recovery(setup, required), required)
     text += "" if case is None else f"; worst in {spoken(case.manoeuvre)}, {back_text(case.shares)}"

@@ -182,7 +182,7 @@ def flown_text(limit: AftLimit) -> str:
 def against_text(band: Band) -> str:
     """Return what speaks against a band; empty where nothing does."""
     against = [
-        f"{setup.name} at {LENGTH(setup.balance_aft_mm)} does not meet the requirement in "
+        f"{setup.name} at {LENGTH.ahead(setup.balance_aft_mm)} does not meet the requirement in "
         f"{spoken(case.manoeuvre)}, {case.shares.back} of {case.shares.flights} came back"
         for setup, case in band.against
     ]

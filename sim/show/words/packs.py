@@ -50,7 +50,7 @@ def _cells(x: PackChoice, searched: bool, shown: bool) -> tuple[str, ...]:
     setup, time = x.setup, x.setup.flight_time
     return (
         f">{setup.pack}" if x.best else setup.pack,
-        MASS.figure(setup.mass_g), LENGTH.figure(setup.balance_aft_mm),
+        MASS.figure(setup.mass_g), LENGTH.at_most(setup.balance_aft_mm),
         f"{10.0 * setup.wing_loading_kg_m2:.0f}", SPEED.figure(setup.stall_speed_mps, ".1f"),
         "-" if time is None else f"{100.0 * time.works[0].throttle:.0f} %",
         "-" if time is None else minutes_text(time).replace(" ", "\n"),

@@ -64,7 +64,8 @@ def stay_text(limit: AftLimit) -> str:
         return (
             f"NOT KNOWN WELL ENOUGH to name one balance point: it lands from "
             f"{LENGTH.at_least(aft_whole(ahead))} {LENGTH}, and other draws may put the aft limit "
-            f"ahead of that; more draws (study --draws), or measuring, narrow it. Aft limit {figure_text(limit)}"
+            "ahead of that; more draws (study --draws), or measuring, narrow it. Aft limit "
+            f"{figure_text(limit)}"
         )
     rule = "the forward end of the limits below"
     if limit.low_mm is None:
@@ -87,8 +88,8 @@ def behind_line(result: StudyResult) -> str:
         behind = x.balance_aft_mm - own.held.aft_mm
         ends = interval_text(own.held.low_mm, own.held.high_mm)
         told.append(
-            f"{x.name}, at {LENGTH(x.balance_aft_mm)}, is {LENGTH(behind)} behind its aft limit of "
-            f"{LENGTH.at_most(own.held.aft_mm)} {LENGTH} ({ends})"
+            f"{x.name}, at {LENGTH.ahead(x.balance_aft_mm)}, is {LENGTH(behind)} behind its aft "
+            f"limit of {LENGTH.at_most(own.held.aft_mm)} {LENGTH} ({ends})"
         )
     if not told:
         return ""
@@ -102,9 +103,8 @@ def inside_line(result: StudyResult) -> str:
         own = own_limit(result.aft_limits, x)
         most = None if own is None else stay_mm(own.held)
         if own is not None and most is not None and past_staying(x.balance_aft_mm, own):
-            told.append(
-                f"{x.name}, at {LENGTH(x.balance_aft_mm)} ({LENGTH.at_most(most)} {LENGTH} to stay)"
-            )
+            place = LENGTH.ahead(x.balance_aft_mm)
+            told.append(f"{x.name}, at {place} ({LENGTH.ahead(most)} to stay)")
     if not told:
         return ""
     return (
@@ -157,7 +157,7 @@ def _stands(one: SetUpResult, two: SetUpResult, result: StudyResult) -> str:
     """Return how both stand where they balance, as no limit of both tells."""
     required = result.required_share_pct
     told = [
-        f"{x.name} at {LENGTH(x.balance_aft_mm)} {TELLS[setup_outcome(x, required)]}"
+        f"{x.name} at {LENGTH.ahead(x.balance_aft_mm)} {TELLS[setup_outcome(x, required)]}"
         for x in (one, two)
     ]
     return f" ({listed(told)})"

@@ -96,7 +96,8 @@ class AftLimit:
 
     For one combination of throws, nozzle, gyro and loose weights: ``combination`` in
     words and as a key, ``like`` the set-up it was searched as, ``setups`` the study's that
-    have it, ``flying`` those of them that fly this pack. It holds over all ``manoeuvres`` by one ``recovery``; ``each`` has them one by one.
+    have it, ``flying`` those of them that fly this pack. It holds over all ``manoeuvres`` by one
+    ``recovery``; ``each`` has them one by one.
 
     ``aft_mm`` None: even the foremost balance point tried fails. ``at_end``: nothing
     failed up to the rearmost, so the limit lies beyond. ``low_mm`` and ``high_mm``: where

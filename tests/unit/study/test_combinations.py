@@ -1,6 +1,7 @@
 """Aft limits belong to a pack and a combination; results to the names that a study uses."""
 
 import shutil
+from math import radians, sin
 from textwrap import dedent
 
 import pytest
@@ -11,6 +12,7 @@ from sim.describe.reading.finding import find
 from sim.study import run_study
 from sim.study.changes import limit_for, stages
 from sim.study.combinations import combination_key, named_setup, searches
+from sim.study.throws_told import arms_mm
 
 HEAD = """
 schema = "aftlimit.study/1"
@@ -173,7 +175,10 @@ def test_only_the_throws_that_changed_are_told(tmp_path):
     after = before.model_copy(update={"throws": {**before.throws, name: other}})
     (found,) = stages(files.aeroplane, before, after)
     assert len(before.throws) > 1
-    assert found.what == f"throws {name} 9.5/{other.down_deg:g}°"
+    # as a ruler reads it: the sine of the angle times the arm of hinge or pivot (geometry)
+    arm = arms_mm(files.aeroplane)[name]
+    up, down = (f"{arm * sin(radians(deg)):.3g}" for deg in (9.5, other.down_deg))
+    assert found.what == f"throws {name} 9.5/{other.down_deg:g}° ({up}/{down} mm)"
 
 
 def test_a_limit_is_of_its_own_combination_only(tmp_path, monkeypatch):
