@@ -74,6 +74,11 @@ READ = "degrees (a phone laid on it reads them), or mm at its inner end (11 mm);
 THROW = "degrees, or mm at its inner end (11 mm); centre to end"
 AT_ROOT = "degrees, or mm at its inner end (a whole tailplane: at its root); centre to end"
 AS_KIND = "as usual for the kind"
+KINDS_TOLD = (
+    "strakes: sharp edges ahead of the wing; propeller_sport: trainer or sport model, wing cambered "
+    "and set up a little; aerobatic: symmetrical section, wing and tail in line; what you do not "
+    "measure is taken as usual for it"
+)
 BELOW_FOOT = "of one that runs on below it, from there up: 0"
 LEADING = ("wing_lead_up_mm", ())
 TWO_FINS = ("fins", ("2",))
@@ -85,7 +90,7 @@ NO_THIRD = (
 )
 
 SHAPE = (
-    Question("kind", "What kind of aeroplane is it?", "", choices=ALL),
+    Question("kind", "What kind of aeroplane is it?", KINDS_TOLD, choices=ALL),
     _length("wing_span_mm", "Wing span", "A: tip to tip, straight across", 100, 10000),
     _length("wing_root_chord_mm", "Wing chord at the root",
             "B: at the body's side, leading to trailing edge, along the body", 20, 3000),

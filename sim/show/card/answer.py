@@ -20,7 +20,7 @@ from sim.show.words.mending import mending_lines, partly_height_text
 from sim.show.words.more_throw import more_throw_short
 from sim.show.words.never import never_text
 from sim.show.words.phrases import back_text, few_draws_text, listed, share_text, spoken
-from sim.show.words.staying import past_staying, stay_text
+from sim.show.words.staying import past_staying, stay_mm, stay_text
 from sim.show.words.window import ahead_text, fast_short, fast_text
 from sim.study.ladder.fit import End
 from sim.study.ladder.ladder import Ladder, may_be_flown
@@ -97,12 +97,23 @@ def order_text(result: StudyResult, setup: SetUpResult, ladder: Ladder) -> str:
     if may_be_flown(result, setup, ladder):
         order = "Fly it only at the end of the ladder overleaf, and only what is given a height"
         fast = "" if ladder.fast is None else f" It {fast_text(ladder.fast)}."
-        return f"{order} below.{fast}{more_throw_short(setup.more_throw)}"
+        return f"{order} below.{_stay_first(setup, ladder)}{fast}" + (
+            more_throw_short(setup.more_throw)
+        )
     stands = setup_outcome(setup, result.required_share_pct)
     climb = "The ladder overleaf stops before it." if ladder.steps else "There is no ladder to it."
     climb += " What to mend first stands overleaf." if mending_lines(setup, result) else ""
     more = more_throw_short(setup.more_throw)
     return f"{NEVER}: {_why(result, setup, ladder, stands)}. {climb}{more}"
+
+
+def _stay_first(setup: SetUpResult, ladder: Ladder) -> str:
+    """Return that it is to be balanced further forward first, as console and report say it."""
+    limit = ladder.limit
+    if limit is None or not past_staying(setup.balance_aft_mm, limit):
+        return ""
+    place = LENGTH.ahead(stay_mm(limit.held))
+    return f" It lies AFT of where to stay, {place}: balance it there first."
 
 
 def _why(result: StudyResult, setup: SetUpResult, ladder: Ladder, stands: Outcome) -> str:

@@ -2,7 +2,7 @@
 
 from collections.abc import Sequence
 
-from sim.show.console.console import Tables, add, notes, table
+from sim.show.console.console import Tables, add, names_whole, notes, table
 from sim.show.words.limits import combination_sentence, ends_cell, gone_text, several_combinations
 from sim.show.words.phrases import spoken
 from sim.study.results.aft_limit import AftLimit, ManoeuvreLimit
@@ -19,6 +19,7 @@ def limits_tables(limits: Sequence[AftLimit]) -> Tables:
         f"not shown\nat, {LENGTH}", "flights\nin all",
         left=3 + len(heads),
     )  # fmt: skip
+    names_whole(out, [x.pack for x in limits])
     for x in limits:
         who = (x.as_in,) if several else ()
         behind = " !" if x.behind_neutral_mm > 0.0 else ""

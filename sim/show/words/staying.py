@@ -2,7 +2,7 @@
 
 from sim.judge import Outcome
 from sim.show.words.limits import figure_text, interval_text
-from sim.show.words.phrases import listed
+from sim.show.words.phrases import listed, spoken
 from sim.study.limits.interval import forward_mm
 from sim.study.results.aft_limit import AftLimit
 from sim.study.results.result import StudyResult
@@ -22,12 +22,20 @@ TELLS = {
 def stay_mm(limit: AftLimit) -> float | None:
     """Return how far aft to stay [mm]: the lower 95 % limit of an aft limit; None without one.
 
-    Own: the limit itself where its lower end was not found, or lies behind it.
+    Own: where its lower end was not found, the foremost that was found of a manoeuvre alone, as
+    the whole one lies no further aft; without any, or where that lies behind it, the limit itself.
     """
     if limit.aft_mm is None:
         return None
     low = forward_mm(limit.low_mm)
+    if low is None:
+        low = forward_mm(min(_lows(limit).values(), default=None))
     return limit.aft_mm if low is None else min(low, limit.aft_mm)
+
+
+def _lows(limit: AftLimit) -> dict[str, float]:
+    """Return the lower 95 % limits [mm] that were found of manoeuvres alone."""
+    return {x.manoeuvre: x.low_mm for x in limit.each if x.low_mm is not None}
 
 
 def lands_behind(limit: AftLimit) -> bool:
@@ -69,7 +77,11 @@ def stay_text(limit: AftLimit) -> str:
         )
     rule = "the forward end of the limits below"
     if limit.low_mm is None:
+        lows = _lows(limit)
         rule = "the limit itself, as the lower 95 % one was not found"
+        if lows:
+            first = spoken(min(lows, key=lambda name: lows[name]))
+            rule = f"the forward end of those of {first} alone, as that of all was not found"
     reach = ""
     if limit.reach_mm is not None and limit.reach_mm[1] < most:
         reach = f"; its tray alone reaches only to {LENGTH.at_most(limit.reach_mm[1])} {LENGTH}"
