@@ -8,6 +8,7 @@ import pytest
 from sim.describe import FileFault
 from sim.describe.reading.files import parse
 from sim.describe.reading.toml_words import toml_words
+from sim.describe.reading.unquoted import unquoted
 
 ANSWERS = 'schema = "aftlimit.answers/1"'
 FILE = 'schema = "aftlimit.aeroplane/1"'
@@ -92,3 +93,15 @@ def test_a_remedy_is_itself_what_can_be_read(wrong):
     ((key, value),) = tomllib.loads(remedy).items()
     assert key.startswith("a_")
     assert isinstance(value, int | float)
+
+
+@pytest.mark.parametrize(
+    "line", ["a = [1, 2.5, -3e2]", 'a = ["x", "y"]', "a = [true, nan]", "a = [[1, 2]]", "a = 5 x"]
+)
+def test_a_list_that_has_its_quotes_is_not_told_to_lack_them(line):
+    assert unquoted(line, [], texts=True) is None
+
+
+def test_a_line_inside_a_list_is_told_only_where_the_list_is_still_open():
+    assert unquoted("6s 3300", ["packs = ["], texts=True) is not None
+    assert unquoted("6s 3300", ['packs = ["6s 3300"]'], texts=True) is None

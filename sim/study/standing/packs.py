@@ -23,7 +23,8 @@ class PackChoice:
 
     ``height_m`` is the entry height that shows its worst manoeuvre, infinite where none does.
     ``in_question``: it meets the requirement, is not balanced aft of its limit, and flies level.
-    ``beaten_by`` names a pack that is no worse in anything compared and better in something; ``best``: the best compromise.
+    ``beaten_by`` names a pack that is no worse in anything compared and better in something;
+    ``best``: the best compromise.
     ``telling`` is the manoeuvre of agility that tells most; None: none was flown.
     """
 

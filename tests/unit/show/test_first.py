@@ -67,7 +67,8 @@ def test_a_pack_without_a_ban_tells_its_limit_with_its_interval():
     assert stay_text(window).startswith(
         "NOT KNOWN WELL ENOUGH to name one balance point: it lands from"
     )
-    wide = replace(short, low_mm=None, reach_mm=(150.0, 210.0))
+    each = tuple(replace(x, low_mm=None) for x in short.each)
+    wide = replace(short, low_mm=None, reach_mm=(150.0, 210.0), each=each)
     assert "stay at or ahead of 200 mm, the limit itself" in stay_text(wide)
     assert "tray" not in stay_text(wide)
     assert never_text(limit("6s_4000", 200.0)) == ""
