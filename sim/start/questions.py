@@ -76,8 +76,8 @@ AT_ROOT = "degrees, or mm at its inner end (a whole tailplane: at its root); cen
 AS_KIND = "as usual for the kind"
 KINDS_TOLD = (
     "strakes: sharp edges ahead of the wing; propeller_sport: trainer or sport model, its wing "
-    "cambered and set up a little; aerobatic: symmetrical section, wing and tail in line; what you do not "
-    "measure is taken as usual for it"
+    "cambered and set up a little; aerobatic: symmetrical section, wing and tail in line; what you "
+    "do not measure is taken as usual for it"
 )
 BELOW_FOOT = "of one that runs on below it, from there up: 0"
 LEADING = ("wing_lead_up_mm", ())
