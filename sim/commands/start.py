@@ -59,7 +59,8 @@ def run(args: argparse.Namespace) -> int:
             print(f"\n{_stopped(folder, args.name)}")
             return INTERRUPTED
     minutes = (time.monotonic() - began) / 60.0
-    print(f"{len(answers)} answers: {path} is written, weighed and drawn; {SOON}.", flush=True)
+    drawn = ", weighed and drawn" if args.sketch else " and weighed"
+    print(f"{len(answers)} answers; {path} is being written{drawn}: {SOON}.", flush=True)
     with Compiling(warming.LEVEL_TRIM):
         _write(path, name, answers)
     show(
