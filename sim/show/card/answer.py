@@ -9,6 +9,7 @@ from sim.show.words.deep_stall import card_line
 from sim.show.words.higher import height_need_text
 from sim.show.words.ladder_ends import UNDECIDED, refusal_text
 from sim.show.words.limits import (
+    figure_text,
     flown_once,
     flown_text,
     gone_text,
@@ -20,7 +21,7 @@ from sim.show.words.mending import mending_lines, partly_height_text
 from sim.show.words.more_throw import more_throw_short
 from sim.show.words.never import never_text
 from sim.show.words.phrases import back_text, few_draws_text, listed, share_text, spoken
-from sim.show.words.staying import past_staying, stay_mm, stay_text
+from sim.show.words.staying import lands_behind, past_staying, stay_mm
 from sim.show.words.window import ahead_text, fast_short, fast_text
 from sim.study.ladder.fit import End
 from sim.study.ladder.ladder import Ladder, may_be_flown
@@ -97,23 +98,22 @@ def order_text(result: StudyResult, setup: SetUpResult, ladder: Ladder) -> str:
     if may_be_flown(result, setup, ladder):
         order = "Fly it only at the end of the ladder overleaf, and only what is given a height"
         fast = "" if ladder.fast is None else f" It {fast_text(ladder.fast)}."
-        return f"{order} below.{_stay_first(setup, ladder)}{fast}" + (
-            more_throw_short(setup.more_throw)
-        )
+        return f"{order} below.{fast}{more_throw_short(setup.more_throw)}"
     stands = setup_outcome(setup, result.required_share_pct)
-    climb = "The ladder overleaf stops before it." if ladder.steps else "There is no ladder to it."
-    climb += " What to mend first stands overleaf." if mending_lines(setup, result) else ""
+    climb = "The ladder overleaf stops before it."
+    if not ladder.steps:
+        mend = " What to mend first stands overleaf." if mending_lines(setup, result) else ""
+        climb = f"There is no ladder to it.{mend}"
     more = more_throw_short(setup.more_throw)
     return f"{NEVER}: {_why(result, setup, ladder, stands)}. {climb}{more}"
 
 
-def _stay_first(setup: SetUpResult, ladder: Ladder) -> str:
-    """Return that it is to be balanced further forward first, as console and report say it."""
-    limit = ladder.limit
-    if limit is None or not past_staying(setup.balance_aft_mm, limit):
-        return ""
-    place = LENGTH.ahead(stay_mm(limit.held))
-    return f" It lies AFT of where to stay, {place}: balance it there first."
+def _stay(limit: AftLimit) -> str:
+    """Return where to stay, as console and report tell it, and the beginning of the aft limit."""
+    most = stay_mm(limit)
+    if most is None or lands_behind(limit):
+        return "Aft limit"
+    return f"Stay at or ahead of {LENGTH.ahead(most)}; aft limit"
 
 
 def _why(result: StudyResult, setup: SetUpResult, ladder: Ladder, stands: Outcome) -> str:
@@ -197,7 +197,7 @@ def _limit_line(
         by = flown_once([limit])
     else:
         by += " (NOT the recovery of this card)"
-    parts = [f"This pack and combination: {stay_text(limit)}, {by}"]
+    parts = [f"{_stay(limit)} of pack and combination {figure_text(limit)}, {by}"]
     behind = round(setup.balance_aft_mm - limit.aft_mm)
     if behind:
         way = "AFT" if behind > 0 else "forward"
@@ -205,7 +205,7 @@ def _limit_line(
             f"this set-up lies {LENGTH(abs(setup.balance_aft_mm - limit.aft_mm))} {way} of it"
         )
     if past_staying(setup.balance_aft_mm, limit):
-        parts[-1] += ", INSIDE its 95 % limits and AFT of where to stay"
+        parts[-1] += ", INSIDE its 95 % limits"
     missing = [spoken(m) for m in manoeuvres_of([setup]) if m not in limit.manoeuvres]
     if missing:
         parts.append(f"not searched: {listed(missing)}")

@@ -47,7 +47,7 @@ Rows = tuple[tuple[str, ...], ...]
 SHORT_SPEEDS = 4  # of the speeds, those with few words: they come first
 NO_LEVEL = "none: no level flight found"
 GYRO_HEADS = ("throttle", "roll", "pitch", "yaw")
-HEIGHT_HEADS = ("manoeuvre", "came back", "lost", "shown from", "enter at, floor")
+HEIGHT_HEADS = ("manoeuvre", "came back", "lost", "from", "enter at, floor")
 
 
 def throw_heads() -> tuple[str, ...]:
@@ -128,8 +128,8 @@ def make_card(
         speeds=_speeds(ready, flown, ladder),
         heights=heights[:MOST_MANOEUVRES],
         overleaf=heights[MOST_MANOEUVRES:],
-        heights_note=f"{HEIGHT}. Lost: at most, by 95 % of those flown. Shown from: enter NO LOWER "
-        f"(lower 95 % limit, floor included). Ceiling {HEIGHT(ladder.ceiling_m)}.",
+        heights_note=f"{HEIGHT}; lost: by 95 % of those flown; from: shown, NO LOWER, with the "
+        f"floor; ceiling {HEIGHT(ladder.ceiling_m)}.",
         recovery=tuple(recovery_steps(recovery)),
         aborts=abort_rules(flown, ladder, pitch_throw(throws), _today_throw(files)),
         caution=CAUTION,

@@ -44,8 +44,9 @@ def heights(result: StudyResult) -> Section:
     )
     lost += "height they had used up."
     ceiling = HEIGHT(result.ceiling_m)
-    fits = f"{RULE} ● yes: shown from no more than {ceiling}. ✕: not shown from there, and not "
-    fits += "to be tested lawfully here. ◐ with leave: shown from the study's own entry height, "
+    fits = f"{RULE} ● yes: shown from no more than {ceiling}. ✕: not shown; it "
+    fits += f"cannot be tested lawfully from {ceiling} here. "
+    fits += "◐ with leave: shown from the study's own entry height, "
     fits += "which lies above that. ◐ not shown: enough of those flown fit, and the draws do not "
     fits += "show it. Limits: 95 % limits of the height that 95 % of flights need; from alone: "
     fits += "too few flights to bound it."
