@@ -21,7 +21,7 @@ from sim.show.words.mending import mending_lines, partly_height_text
 from sim.show.words.more_throw import more_throw_short
 from sim.show.words.never import never_text
 from sim.show.words.phrases import back_text, few_draws_text, listed, share_text, spoken
-from sim.show.words.staying import lands_behind, past_staying, stay_mm
+from sim.show.words.staying import past_staying
 from sim.show.words.window import ahead_text, fast_short, fast_text
 from sim.study.ladder.fit import End
 from sim.study.ladder.ladder import Ladder, may_be_flown
@@ -108,14 +108,6 @@ def order_text(result: StudyResult, setup: SetUpResult, ladder: Ladder) -> str:
     return f"{NEVER}: {_why(result, setup, ladder, stands)}. {climb}{more}"
 
 
-def _stay(limit: AftLimit) -> str:
-    """Return where to stay, as console and report tell it, and the beginning of the aft limit."""
-    most = stay_mm(limit)
-    if most is None or lands_behind(limit):
-        return "Aft limit"
-    return f"Stay at or ahead of {LENGTH.ahead(most)}; aft limit"
-
-
 def _why(result: StudyResult, setup: SetUpResult, ladder: Ladder, stands: Outcome) -> str:
     """Return why the set-up is not to be flown."""
     asked = result.required_share_pct
@@ -197,7 +189,7 @@ def _limit_line(
         by = flown_once([limit])
     else:
         by += " (NOT the recovery of this card)"
-    parts = [f"{_stay(limit)} of pack and combination {figure_text(limit)}, {by}"]
+    parts = [f"Aft limit of this pack and combination {figure_text(limit)}, {by}"]
     behind = round(setup.balance_aft_mm - limit.aft_mm)
     if behind:
         way = "AFT" if behind > 0 else "forward"

@@ -128,8 +128,8 @@ def make_card(
         speeds=_speeds(ready, flown, ladder),
         heights=heights[:MOST_MANOEUVRES],
         overleaf=heights[MOST_MANOEUVRES:],
-        heights_note=f"{HEIGHT}; lost: by 95 % of those flown; from: shown, NO LOWER, with the "
-        f"floor; ceiling {HEIGHT(ladder.ceiling_m)}.",
+        heights_note=f"{HEIGHT}; lost: 95 % of flights; from: NO LOWER, floor included; "
+        f"ceiling {HEIGHT(ladder.ceiling_m)}.",
         recovery=tuple(recovery_steps(recovery)),
         aborts=abort_rules(flown, ladder, pitch_throw(throws), _today_throw(files)),
         caution=CAUTION,
