@@ -74,6 +74,14 @@ def count(text: str) -> int:
     return value
 
 
+def study_draws(text: str) -> int:
+    """Return the draws of a study from the command line: a power of two, enough for a limit."""
+    value = int(text)
+    if not 64 <= value <= 4096 or value & (value - 1):
+        raise argparse.ArgumentTypeError(f"must be 64, 128, 256 and so on to 4096; got {value}")
+    return value
+
+
 def draw_count(text: str) -> int:
     """Return a number of draws from the command line: a power of two."""
     value = int(text)

@@ -5,7 +5,7 @@ import re
 import shutil
 from typing import NoReturn
 
-from sim.argument_values import count, draw_count, index, measure, number, pixels
+from sim.argument_values import count, draw_count, index, measure, number, pixels, study_draws
 from sim.units.quantities import SPEEDS, SYSTEMS
 from sim.version import __version__
 
@@ -146,6 +146,11 @@ def _study_arguments(parser: argparse.ArgumentParser) -> None:
     )
     text = "height at which every manoeuvre begins, for real above the ceiling only with leave"
     _height_arguments(parser, f"{text} (default: as the study says)")
+    text = (
+        "the most that a case and a limit's search fly, each twice as many costs about twice the "
+    )
+    text += "time (default: as the study says, 256)"
+    parser.add_argument("--draws", type=study_draws, metavar="N", help=text)
     parser.add_argument(
         "--out",
         metavar="FOLDER",
@@ -188,6 +193,8 @@ def _card_arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("study", help="name or TOML file of the study, or its folder of results")
     parser.add_argument("--setup", metavar="NAME", help="set-up of the study: needed")
     _height_arguments(parser, "as the study was flown with (default: as it says)")
+    text = "as the study was flown with (default: as it says)"
+    parser.add_argument("--draws", type=study_draws, metavar="N", help=text)
     parser.add_argument("--out", metavar="FOLDER", help="for the card (default: with the results)")
     parser.add_argument("--workers", type=count, metavar="N", help="threads (default: one a core)")
     parser.add_argument("--json", metavar="PATH", help="write the same numbers as JSON")

@@ -17,7 +17,7 @@ from sim.show.console.console import paragraph, show
 from sim.show.console.progress import Compiling, StopProgress, StudyProgress
 from sim.study import run_study
 from sim.study.combinations import own_setup
-from sim.study.entering import HeightsSaid
+from sim.study.entering import Said
 from sim.study.gyro_check import GyroCheck, gyro_check, gyro_on, gyro_points
 from sim.study.ladder.ladder import fly_ladder
 from sim.study.ladder.predictions import Predictor
@@ -29,7 +29,9 @@ def run(args: argparse.Namespace) -> int:
     """Run the command; return its exit code."""
     check_outputs(args, "json", made=None if args.out is None else Path(args.out))
     out = None if args.out is None else Path(args.out)
-    flown = find_flown(args.study, out, HeightsSaid(args.entry_m, args.floor_m, args.ceiling_m))
+    flown = find_flown(
+        args.study, out, Said(args.entry_m, args.floor_m, args.ceiling_m, args.draws)
+    )
     files = flown.files
     check_setup(files.study, args.setup)
     folder = flown.folder if args.out is None else Path(args.out)

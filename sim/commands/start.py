@@ -27,6 +27,7 @@ from sim.written import write_atomically
 
 ANSWERS = "answers.toml"
 WHEELED = ("nose", "tail")
+SOON = "some seconds, and one to three minutes the first time on this machine"
 
 
 def run(args: argparse.Namespace) -> int:
@@ -58,6 +59,8 @@ def run(args: argparse.Namespace) -> int:
             print(f"\n{_stopped(folder, args.name)}")
             return INTERRUPTED
     minutes = (time.monotonic() - began) / 60.0
+    drawn = ", weighed and drawn" if args.sketch else " and weighed"
+    print(f"{len(answers)} answers; {path} is being written{drawn}: {SOON}.", flush=True)
     with Compiling(warming.LEVEL_TRIM):
         _write(path, name, answers)
     show(

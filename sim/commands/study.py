@@ -24,7 +24,7 @@ from sim.show.report.beyond import departures, scaled
 from sim.show.report.report import Inserts, save_report
 from sim.show.words.phrases import few_draws_warning, time_text
 from sim.study import run_study
-from sim.study.entering import HeightsSaid
+from sim.study.entering import Said
 from sim.study.own_study import find_study
 from sim.study.running import Pool
 from sim.study.standing.outcomes import study_met
@@ -35,7 +35,7 @@ from sim.weigh.plausible import doubts
 def run(args: argparse.Namespace) -> int:
     """Run the command; return its exit code."""
     with Compiling(warming.LEVEL_TRIM):
-        files = find_study(args.study, HeightsSaid(args.entry_m, args.floor_m, args.ceiling_m))
+        files = find_study(args.study, Said(args.entry_m, args.floor_m, args.ceiling_m, args.draws))
     if args.out is not None:
         files = replace(files, options=(*files.options, ("--out", args.out)))
     folder = Path(args.out or f"{files.study.name}_results")

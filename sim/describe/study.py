@@ -37,6 +37,7 @@ SHARE_PCT = 95.0
 LEAST_DRAWS_FOR_A_LIMIT = 128
 # What a case flies at most if the study does not say.
 DRAWS = 256
+MOST_DRAWS = 4096
 
 
 def _power_of_two(value: object) -> object:
@@ -45,9 +46,9 @@ def _power_of_two(value: object) -> object:
     return value
 
 
-Draws = Annotated[int, BeforeValidator(_power_of_two), between(8, 4096, "draws")]
+Draws = Annotated[int, BeforeValidator(_power_of_two), between(8, MOST_DRAWS, "draws")]
 LimitDraws = Annotated[
-    int, BeforeValidator(_power_of_two), between(LEAST_DRAWS_FOR_A_LIMIT, 4096, "draws")
+    int, BeforeValidator(_power_of_two), between(LEAST_DRAWS_FOR_A_LIMIT, MOST_DRAWS, "draws")
 ]
 
 
@@ -67,6 +68,7 @@ class AftLimit(Described):
     its set-ups, all its manoeuvres, and the recoveries flown after every one of them.
     ``like`` names the one set-up, of the study or the aeroplane, whose throws, nozzle,
     gyro and loose weights are searched; left out, those of each set-up of the study are.
+    ``also`` names set-ups whose own combination is searched besides, each with the pack it flies.
     """
 
     packs: Listed[Name] = ()
@@ -76,6 +78,7 @@ class AftLimit(Described):
     to_aft_mm: Place
     draws: LimitDraws = 256
     like: Name | None = None
+    also: Listed[Name] = ()
 
     @model_validator(mode="after")
     def _goes_aft(self) -> "AftLimit":
@@ -129,7 +132,7 @@ class Study(Described):
         for case in self.cases:
             faults += _twice(list(case.recoveries), f"cases.{case.manoeuvre}.recoveries")
         if self.aft_limit is not None:
-            for key in ("packs", "manoeuvres", "recoveries"):
+            for key in ("packs", "manoeuvres", "recoveries", "also"):
                 faults += _twice(list(getattr(self.aft_limit, key)), f"aft_limit.{key}")
         refuse(faults)
         return self

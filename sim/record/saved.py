@@ -11,14 +11,14 @@ from sim.describe.faults import hint
 from sim.record.fields import Many, Record, kind_name
 from sim.record.files import checked, read_json, schema_told
 from sim.record.models.results import StudyRecord
-from sim.study.entering import AS_SAID, HeightsSaid
+from sim.study.entering import AS_SAID, Said
 from sim.study.own_study import find_study
 from sim.study.standing.heights import ceiling_of
 from sim.study.storing import program_hash, sources_of
 
 RESULTS = "results.json"
 PROGRAM = "program and tables"  # among the sources of a study
-HEIGHTS = ("entry_m", "floor_m", "ceiling_m")
+SAID = ("entry_m", "floor_m", "ceiling_m", "draws")
 SETTINGS = ("seed", "draws", "entry_m", "floor_m", "required_share_pct")
 
 
@@ -80,7 +80,7 @@ class Flown:
         return self.folder / "flights"
 
 
-def find_flown(study: str, out: Path | None = None, heights: HeightsSaid = AS_SAID) -> Flown:
+def find_flown(study: str, out: Path | None = None, heights: Said = AS_SAID) -> Flown:
     """Return a study that has been flown.
 
     Parameters
@@ -90,7 +90,7 @@ def find_flown(study: str, out: Path | None = None, heights: HeightsSaid = AS_SA
     out : Path, optional
         Where the results of a study given by name or file are looked for first; the
         usual folder comes next.
-    heights : HeightsSaid
+    heights : Said
         Those it was flown with, instead of what the study says.
 
     Raises
@@ -151,7 +151,7 @@ def changed_since(files: StudyFiles, content: ResultsRead) -> tuple[str, ...]:
     return tuple(dict.fromkeys(out))
 
 
-def _file_of(folder: Path, content: ResultsRead, heights: HeightsSaid = AS_SAID) -> StudyFiles:
+def _file_of(folder: Path, content: ResultsRead, heights: Said = AS_SAID) -> StudyFiles:
     """Return the study that a folder's results came from: beside it, in it, here, or bundled.
 
     By the name of its file, which the results tell, or by that of the study.
@@ -195,9 +195,9 @@ def _check(files: StudyFiles, content: ResultsRead, who: str) -> None:
     if differing:
         text = f"has changed since it was flown ({', '.join(differing)}); fly it again, "
         text += "or give the file that was flown"
-        then = {key: getattr(content, key) for key in differing if key in HEIGHTS}
+        then = {key: getattr(content, key) for key in differing if key in SAID}
         if len(then) == len(differing) and None not in then.values():
-            said = " ".join(word for pair in HeightsSaid(**then).options for word in pair)
+            said = " ".join(word for pair in Said(**then).options for word in pair)
             text += f", or {said} if it was flown with that"
         raise FileFault(who, [Fault("", text)])
 

@@ -12,7 +12,7 @@ from sim.record.models.changes import changes_row, step_row
 from sim.record.models.deep_stall import HeightsRow, deep_stall_row
 from sim.record.models.flight_time import flight_time_row
 from sim.record.models.landing import forward_keys, forward_row, window_row
-from sim.record.models.measuring import measuring_row
+from sim.record.models.measuring import LandingPromiseRow, measuring_row
 from sim.record.models.more_area import more_area_row
 from sim.record.models.more_throw import more_throw_row
 from sim.record.models.results import (
@@ -36,6 +36,7 @@ from sim.study.results.aft_limit import AftLimit, ManoeuvreLimit
 from sim.study.results.result import StudyResult
 from sim.study.results.set_up import CaseResult, SetUpResult, TrimLine
 from sim.study.standing.bands import aft_of, own_limit
+from sim.study.standing.heights import height_to_meet
 from sim.study.standing.outcomes import study_met
 from sim.study.standing.packs import PackChoice, pack_choices
 from sim.study.standing.trade import RISKS, best_compromises
@@ -61,7 +62,7 @@ def study_record(result: StudyResult, ready: Sequence[Assembled]) -> StudyRecord
         required_share_pct=result.required_share_pct,
         met=study_met(result),
         flights=result.flights,
-        setups=[_setup(setup, result.aft_limits) for setup in result.setups],
+        setups=[_setup(setup, result) for setup in result.setups],
         packs=[_pack(x) for x in pack_choices(result)],
         best_compromises=_compromises(result),
         aft_limits=[_limit(limit) for limit in result.aft_limits],
@@ -81,8 +82,8 @@ def write_study(record: StudyRecord, result: StudyResult, folder: Path) -> None:
     write_atomically(folder / "flights.csv", flights_csv(result).encode())
 
 
-def _setup(setup: SetUpResult, limits: Sequence[AftLimit]) -> SetUpRow:
-    limit = own_limit(limits, setup)
+def _setup(setup: SetUpResult, result: StudyResult) -> SetUpRow:
+    limit = own_limit(result.aft_limits, setup)
     return SetUpRow(
         name=setup.name,
         title=setup.title,
@@ -102,7 +103,7 @@ def _setup(setup: SetUpResult, limits: Sequence[AftLimit]) -> SetUpRow:
         nozzle=setup.nozzle,
         gyro=setup.gyro,
         trim=_trim(setup.trim),
-        cases=[_case(case) for case in setup.cases],
+        cases=[_case(case, result) for case in setup.cases],
         deep_stall=deep_stall_row(setup.deep_stall),
         flight_time=flight_time_row(setup.flight_time),
         agility=[agility_row(one) for one in setup.agility],
@@ -154,7 +155,7 @@ def _trim(trim: TrimLine) -> TrimRow:
     )
 
 
-def _case(case: CaseResult) -> CaseRow:
+def _case(case: CaseResult, result: StudyResult) -> CaseRow:
     shares = case.shares
     return CaseRow(
         manoeuvre=case.manoeuvre,
@@ -181,6 +182,7 @@ def _case(case: CaseResult) -> CaseRow:
         height_lost_m=HeightsRow.model_validate(case.height_lost_m),
         pull_out_m=HeightsRow.model_validate(case.pull_out_m),
         entry_height_needed_m=HeightsRow.model_validate(case.entry_height_needed_m),
+        entry_height_shown_m=height_to_meet(case, result.required_share_pct, result.draws),
         peak_alpha_deg=AnglesRow.model_validate(case.peak_alpha_deg),
         spin=None if case.spin is None else SpinRow.model_validate(case.spin),
     )
@@ -217,6 +219,7 @@ def _limit(limit: AftLimit) -> AftLimitRow:
         more_throw=more_throw_row(limit.more_throw),
         more_area=more_area_row(limit.more_area),
         measuring=measuring_row(limit.measuring),
+        landing=[LandingPromiseRow.model_validate(one) for one in limit.landing],
         never=[NeverMetRow.model_validate(one) for one in limit.never],
         without=None if limit.without is None else _limit(limit.without),
     )

@@ -1,6 +1,7 @@
 """Heavy things in their places: motor with fan or propeller, servos, lead."""
 
 from dataclasses import dataclass
+from math import radians, tan
 
 from sim.start.filled import Filled
 from sim.start.shaping import surfaces
@@ -40,13 +41,16 @@ def parts(filled: Filled) -> list[PartTold]:
     wing, *others = surfaces(filled)
     chord = 0.5 * (wing.panel.root_chord_mm + wing.panel.tip_chord_mm)
     back = wing.panel.root_aft_mm + 0.5 * number("wing_tip_back_mm") + 0.6 * chord
-    out.append(PartTold("wing servo", "usual place", grams, back, 0.3 * number("wing_span_mm")))
+    out_mm = 0.3 * number("wing_span_mm")
+    up = wing.panel.root_up_mm + tan(radians(wing.panel.dihedral_deg)) * out_mm
+    out.append(PartTold("wing servo", "usual place, in the wing", grams, back, out_mm, up))
     for surface in others:
         if surface.channel:
             in_body = not filled.fan
             aft = 0.35 * filled.end_mm if in_body else surface.panel.root_aft_mm
             apart = surface.panel.root_right_mm if surface.role == "fin" else 0.0
-            out.append(PartTold(f"{surface.name} servo", "usual place", grams, aft, apart))
+            high = 0.0 if in_body else surface.panel.root_up_mm
+            out.append(PartTold(f"{surface.name} servo", "usual place", grams, aft, apart, high))
     if (lead := filled.given("lead_g")) is not None:
         out.append(PartTold("lead", "weighed", lead, number("lead_back_mm")))
     return out

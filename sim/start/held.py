@@ -1,12 +1,14 @@
 """Answers held against each other: what looks like a slip, as soon as it is typed."""
 
 from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import replace
 from typing import cast
 
 from sim import tables
 from sim.describe.known import Kind
 from sim.start.driving import INCH_MM, packs_told
-from sim.start.questions import PACKS, Answer
+from sim.start.questions import PACKS, Answer, questions_for
+from sim.start.relations import broken
 from sim.weigh.rough import wing_of
 from sim.weigh.slips import WING, Fact, Slip, find_slips
 
@@ -42,7 +44,18 @@ def slips_of(answers: Mapping[str, Answer], suspects: Iterable[str] = ()) -> lis
         return []
     names = {"fan_mm": "diameter_mm", "propeller_in": "diameter_mm"}
     first = [names.get(key, key) for key in suspects]
-    return find_slips(facts_of_answers(answers), (cast(Kind, kind),), first)
+    slips = find_slips(facts_of_answers(answers), (cast(Kind, kind),), first)
+    return [x if _allowed(x, answers) else replace(x, meant=None) for x in slips]
+
+
+def _allowed(slip: Slip, answers: Mapping[str, Answer]) -> bool:
+    """Return whether what was likely meant would itself be taken as an answer."""
+    question = next((x for x in questions_for(answers) if x.key == slip.key), None)
+    if slip.meant is None or question is None:
+        return True
+    inside = question.low <= slip.meant <= question.high
+    before, after = (dict(broken(x)) for x in (answers, {**answers, slip.key: slip.meant}))
+    return inside and after.keys() <= before.keys() - {slip.key}
 
 
 def beyond_belief(answers: Mapping[str, Answer]) -> Iterator[tuple[str, str]]:

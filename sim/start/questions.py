@@ -51,8 +51,12 @@ def _length(key: str, ask: str, ruler: str, low: float = 0.0, high: float = 5000
 
 def _flap(what: str, told: str, ends: str, kinds: tuple[str, ...] = ALL,
           needs: tuple[str, tuple[str, ...]] | None = None,
-          blank: str = "as usual for the kind") -> Iterator[Question]:  # fmt: skip
-    """Yield what is asked of a flap: its width, and of one with a width the rest."""
+          blank: str = "as usual for the kind",
+          low: float = 0.0) -> Iterator[Question]:  # fmt: skip
+    """Yield what is asked of a flap: its width, and of one with a width the rest.
+
+    ``low`` [mm] is the least that may be answered for where it begins.
+    """
     width, wide = f"{what}_width_mm", (f"{what}_width_mm", ())
     yield _length(width, f"{told}: how wide at its inner end",
                   "hinge to trailing edge, square to the hinge; throws in mm are read there",
@@ -60,7 +64,7 @@ def _flap(what: str, told: str, ends: str, kinds: tuple[str, ...] = ALL,
     yield _length(f"{what}_tip_width_mm", f"{told}: how wide at its outer end",
                   "hinge to trailing edge", 1, 1000, kinds, "as wide as at its inner end",
                   wide)  # fmt: skip
-    yield _length(f"{what}_inner_mm", f"{told}: where it begins", ends, 0, 5000, kinds, AS_KIND,
+    yield _length(f"{what}_inner_mm", f"{told}: where it begins", ends, low, 5000, kinds, AS_KIND,
                   wide)  # fmt: skip
     yield _length(f"{what}_outer_mm", f"{told}: where it ends", ends, 5, 5000, kinds, AS_KIND,
                   wide)  # fmt: skip
@@ -70,6 +74,12 @@ READ = "degrees (a phone laid on it reads them), or mm at its inner end (11 mm);
 THROW = "degrees, or mm at its inner end (11 mm); centre to end"
 AT_ROOT = "degrees, or mm at its inner end (a whole tailplane: at its root); centre to end"
 AS_KIND = "as usual for the kind"
+KINDS_TOLD = (
+    "strakes: sharp edges ahead of the wing; propeller_sport: trainer or sport model, its wing "
+    "cambered and set up a little; aerobatic: symmetrical section, wing and tail in line; what you "
+    "do not measure is taken as usual for it"
+)
+BELOW_FOOT = "of one that runs on below it, from there up: 0"
 LEADING = ("wing_lead_up_mm", ())
 TWO_FINS = ("fins", ("2",))
 TWO_FANS = ("fans", ("2",))
@@ -80,7 +90,7 @@ NO_THIRD = (
 )
 
 SHAPE = (
-    Question("kind", "What kind of aeroplane is it?", "", choices=ALL),
+    Question("kind", "What kind of aeroplane is it?", KINDS_TOLD, choices=ALL),
     _length("wing_span_mm", "Wing span", "A: tip to tip, straight across", 100, 10000),
     _length("wing_root_chord_mm", "Wing chord at the root",
             "B: at the body's side, leading to trailing edge, along the body", 20, 3000),
@@ -202,7 +212,8 @@ INSIDE = (
              AT_ROOT, 1, 60),
     Question("elevator_down_deg", "Elevator (or tailplane): trailing edge down, stick forward",
              AT_ROOT, 1, 60),
-    *_flap("rudder", "Rudder", "from the fin's foot, along the fin"),
+    # minus is read, to be told what to do (`relations`)
+    *_flap("rudder", "Rudder", f"from the fin's foot, along the fin; {BELOW_FOOT}", low=-1000.0),
     Question("rudder_deg", "Rudder: how far to each side", THROW, 1, 60),
     Question("wheels", "Where is its third wheel, at the nose or at the tail, or has it none?", "",
              choices=("nose", "tail", "none"), blank="none: thrown by hand, or not known"),

@@ -59,6 +59,9 @@ RELATIONS = (
     Relation("rudder_outer_mm", ("rudder_inner_mm", "fin_height_mm"),
              lambda x, o: o[0] < x <= o[1],
              "must lie above its lower end, {0:g} mm, and not above the fin, {1:g} mm"),
+    Relation("rudder_inner_mm", (), lambda x, o: x >= 0.0,
+             "must be 0 or more: of a rudder that runs on below the fin's foot write 0; what hangs "
+             "below is left out, so it has a little less rudder here than in truth"),
     Relation("ceiling_m", ("floor_m",), lambda x, o: x > o[0],
              "must be more than the floor, {0:g} m"),
     Relation("flap_outer_mm", ("aileron_inner_mm",), lambda x, o: x <= o[0],

@@ -10,11 +10,9 @@ from sim.pack.assemble import Assembled, assemble
 from sim.power.operating_point import operating_point
 from sim.study.combinations import (
     combination_key,
-    flap_words,
     gyro_words,
     named_setup,
     nozzle_words,
-    throws_changed,
     weights_words,
 )
 from sim.study.flight_time.reckoning import flight_time
@@ -26,6 +24,7 @@ from sim.study.results.set_up import SetUpResult
 from sim.study.standing.heights import height_for_all
 from sim.study.standing.outcomes import best_recovery
 from sim.study.standing.window import Window, window_of
+from sim.study.throws_told import flap_words, throws_changed
 from sim.trim.trimming import level, neutral_point_pct
 from sim.units.quantities import LENGTH, MASS
 from sim.weigh import weigh_set_up
@@ -57,7 +56,7 @@ def stages(aeroplane: Aeroplane, before: SetUp, after: SetUp) -> list[Stage]:
     names = {
         "loose_weights": weights_words(after),
         "pack": f"pack {after.pack}",
-        "throws": f"throws {throws_changed(before, after)}",
+        "throws": f"throws {throws_changed(before, after, aeroplane)}",
         "flap_deg": flap_words(after) or "flap neutral",
         "nozzle_mm": nozzle_words(after),
     }
@@ -131,7 +130,7 @@ def before_and_after(
 
 def _place(setup: SetUpResult) -> str:
     added = ", ".join(f"{MASS(grams)} at the {place}" for place, grams in setup.added_weights)
-    text = f"balance to {LENGTH(setup.balance_aft_mm)}: pack to {LENGTH(setup.pack_aft_mm)}"
+    text = f"balance to {LENGTH.ahead(setup.balance_aft_mm)}: pack to {LENGTH(setup.pack_aft_mm)}"
     return f"{text}, {added}" if added else text
 
 

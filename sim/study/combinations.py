@@ -4,11 +4,11 @@ An aft limit belongs to one pack with one such combination, and to no other.
 """
 
 import hashlib
-from collections.abc import Mapping
 from dataclasses import dataclass
 
 from sim.describe import Aeroplane, SetUp, Study, StudyFiles, resolve_setup
-from sim.describe.controls import Throws
+from sim.describe.study import AftLimit
+from sim.study.throws_told import throws_words
 from sim.units.quantities import LENGTH, MASS
 
 GYRO_ON = "gyro on"  # how the words of a gyro that is on begin
@@ -40,27 +40,6 @@ def gyro_words(setup: SetUp) -> str:
     return f"{GYRO_ON}, {gyro.mode} ({text or 'no gain'})"
 
 
-def throws_words(setup: SetUp) -> str:
-    """Return the throws of a set-up in words, up and down [deg] of each channel."""
-    return ", ".join(x for x in (_throws(setup.throws), flap_words(setup)) if x)
-
-
-def flap_words(setup: SetUp) -> str:
-    """Return where the flap of a set-up stands in words; empty where it stands neutral."""
-    if setup.flap_deg == 0.0:
-        return ""
-    return f"flap set {abs(setup.flap_deg):g}° {'down' if setup.flap_deg > 0.0 else 'up'}"
-
-
-def throws_changed(before: SetUp, after: SetUp) -> str:
-    """Return those throws of a set-up in words that differ from an earlier one's."""
-    return _throws({k: x for k, x in after.throws.items() if x != before.throws.get(k)})
-
-
-def _throws(throws: Mapping[str, Throws]) -> str:
-    return ", ".join(f"{name} {x.up_deg:.4g}/{x.down_deg:.4g}°" for name, x in throws.items())
-
-
 def nozzle_words(setup: SetUp) -> str:
     """Return the nozzle of a set-up in words."""
     return (
@@ -76,10 +55,11 @@ def weights_words(setup: SetUp) -> str:
     return " + ".join(parts) if parts else "no loose weights"
 
 
-def combination_words(setup: SetUp) -> str:
+def combination_words(setup: SetUp, aeroplane: Aeroplane) -> str:
     """Return throws, nozzle, gyro and loose weights in one line."""
     nozzle = () if setup.nozzle_mm is None else (nozzle_words(setup),)
-    return "; ".join((gyro_words(setup), weights_words(setup), throws_words(setup), *nozzle))
+    throws = throws_words(setup, aeroplane)
+    return "; ".join((gyro_words(setup), weights_words(setup), throws, *nozzle))
 
 
 def same_combination(one: SetUp, two: SetUp) -> bool:
@@ -114,21 +94,38 @@ def searches(aeroplane: Aeroplane, study: Study) -> list[tuple[str, Combination]
 
     With ``like`` every pack is searched in the one combination it names. Without, each
     combination that set-ups have is searched with the packs they fly it with; a pack
-    named that no set-up flies, in every combination.
+    named that no set-up flies, in every combination. What ``also`` names comes last, each
+    with the pack it flies.
     """
     wish = study.aft_limit
     if wish is None:
         return []
-    flown = [(x.name, resolve_setup(aeroplane, x)) for x in study.setups]
+    out = _asked_for(aeroplane, study, wish)
+    flown = _flown(aeroplane, study)
+    for name in wish.also:
+        setup = named_setup(aeroplane, study, name)
+        known = (c for pack, c in out if pack == setup.pack)
+        if not any(same_combination(setup, c.setup) for c in known):
+            out.append((setup.pack, _combination(aeroplane, setup, name, flown)))
+    return out
+
+
+def _flown(aeroplane: Aeroplane, study: Study) -> list[tuple[str, SetUp]]:
+    return [(x.name, resolve_setup(aeroplane, x)) for x in study.setups]
+
+
+def _asked_for(aeroplane: Aeroplane, study: Study, wish: AftLimit) -> list[tuple[str, Combination]]:
+    """Return what is searched by ``like``, or by the set-ups of the study."""
+    flown = _flown(aeroplane, study)
     if wish.like is not None or not flown:
         like = wish.like or aeroplane.first_setup
         setup = named_setup(aeroplane, study, like)
-        combinations = [_combination(setup, like, flown)]
+        combinations = [_combination(aeroplane, setup, like, flown)]
     else:
         combinations = []
         for name, setup in flown:
             if not any(same_combination(setup, known.setup) for known in combinations):
-                combinations.append(_combination(setup, name, flown))
+                combinations.append(_combination(aeroplane, setup, name, flown))
     packs = wish.packs or tuple(dict.fromkeys(setup.pack for _, setup in flown))
     out = []
     for pack in packs:
@@ -137,9 +134,11 @@ def searches(aeroplane: Aeroplane, study: Study) -> list[tuple[str, Combination]
     return out
 
 
-def _combination(setup: SetUp, like: str, flown: list[tuple[str, SetUp]]) -> Combination:
+def _combination(
+    aeroplane: Aeroplane, setup: SetUp, like: str, flown: list[tuple[str, SetUp]]
+) -> Combination:
     having = tuple(name for name, x in flown if same_combination(x, setup))
-    return Combination(setup, like, having, combination_words(setup))
+    return Combination(setup, like, having, combination_words(setup, aeroplane))
 
 
 def _flies(flown: list[tuple[str, SetUp]], combination: Combination, pack: str) -> bool:

@@ -1,22 +1,25 @@
-"""Heights said on the command line: where manoeuvres begin, what counts as lost, the ceiling."""
+"""What the command line says instead of a study: where it begins, floor, ceiling, draws."""
 
 from dataclasses import dataclass, fields, replace
 
 from sim.describe import Fault, FileFault, StudyFiles
+from sim.describe.study import LEAST_DRAWS_FOR_A_LIMIT
 from sim.study.standing.heights import ceiling_of
 
 
 @dataclass(frozen=True)
-class HeightsSaid:
-    """Heights [m] above the ground instead of what a study says; None leaves it what it says.
+class Said:
+    """Heights [m] above the ground, and draws, instead of a study's; None leaves what it says.
 
     ``entry_m`` is where every manoeuvre begins; ``floor_m`` is what no flight may sink below;
-    ``ceiling_m`` the most height that may be used.
+    ``ceiling_m`` the most height that may be used. ``draws`` is the most that a case flies, and
+    a search for an aft limit.
     """
 
     entry_m: float | None = None
     floor_m: float | None = None
     ceiling_m: float | None = None
+    draws: int | None = None
 
     @property
     def options(self) -> tuple[tuple[str, str], ...]:
@@ -28,11 +31,11 @@ class HeightsSaid:
         )
 
 
-AS_SAID = HeightsSaid()
+AS_SAID = Said()
 
 
-def at_heights(files: StudyFiles, heights: HeightsSaid) -> StudyFiles:
-    """Return a study, its search too, flown from, down to and below other heights.
+def as_asked(files: StudyFiles, heights: Said) -> StudyFiles:
+    """Return a study, its search too, flown from, down to and below other heights, by more draws.
 
     An entry height is that of every manoeuvre, a floor likewise. What begins at the ceiling begins
     at another one that is said.
@@ -44,7 +47,8 @@ def at_heights(files: StudyFiles, heights: HeightsSaid) -> StudyFiles:
     """
     if heights == AS_SAID:
         return files
-    study, update = files.study, {}
+    study = files.study
+    update: dict[str, object] = {}
     for key in ("entry_m", "floor_m"):
         if (value := getattr(heights, key)) is not None:
             update[key] = value
@@ -54,12 +58,17 @@ def at_heights(files: StudyFiles, heights: HeightsSaid) -> StudyFiles:
         update["ceiling_m"] = heights.ceiling_m
         if heights.entry_m is None and study.entry_m == ceiling_of(study):
             update["entry_m"] = heights.ceiling_m
+    if heights.draws is not None:
+        update["draws"] = heights.draws
+        if study.aft_limit is not None:
+            fly = {"draws": max(heights.draws, LEAST_DRAWS_FOR_A_LIMIT)}
+            update["aft_limit"] = study.aft_limit.model_copy(update=fly)
     study = study.model_copy(update={**update, "cases": cases})
     _check(study.height_faults(), heights)
     return replace(files, study=study, options=(*files.options, *heights.options))
 
 
-def _check(faults: list[tuple[str, str]], heights: HeightsSaid) -> None:
+def _check(faults: list[tuple[str, str]], heights: Said) -> None:
     """Refuse heights that cannot be together, by the options that were given."""
     if faults:
         given = ", ".join(name for name, _ in heights.options)

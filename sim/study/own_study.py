@@ -3,6 +3,7 @@
 What it flies stands in kinds.toml, by the aeroplane's kind, or by what drives it.
 """
 
+from math import floor
 from pathlib import Path
 
 from sim import tables
@@ -23,7 +24,7 @@ from sim.describe.reading.files import SCHEMAS, parse
 from sim.describe.reading.finding import bundled, find
 from sim.describe.reading.study_files import aeroplane_paths, at_the_field
 from sim.pack.assemble import Assembled, assemble
-from sim.study.entering import AS_SAID, HeightsSaid, at_heights
+from sim.study.entering import AS_SAID, Said, as_asked
 from sim.trim.cruise import cruise_speed
 from sim.trim.trimming import level, neutral_point_pct
 from sim.units.quantities import LENGTH
@@ -37,12 +38,12 @@ LEFT_OUT = "Left out, as neither pack nor weights give it: "
 Block = dict[str, object]
 
 
-def find_study(name: str | Path, heights: HeightsSaid = AS_SAID) -> StudyFiles:
+def find_study(name: str | Path, heights: Said = AS_SAID) -> StudyFiles:
     """Return a study by its name or file, or the usual one of an aeroplane by its.
 
     Parameters
     ----------
-    heights : HeightsSaid
+    heights : Said
         Those said instead of what the study says.
 
     Raises
@@ -50,7 +51,7 @@ def find_study(name: str | Path, heights: HeightsSaid = AS_SAID) -> StudyFiles:
     FileFault
         With everything that is wrong with it, or with a file it names.
     """
-    return at_heights(_found(name), heights)
+    return as_asked(_found(name), heights)
 
 
 def _found(name: str | Path) -> StudyFiles:
@@ -82,7 +83,7 @@ def study_of(aeroplane: Aeroplane, path: Path) -> StudyFiles:
         f"{_also(aeroplane)}{', '.join(f'{x:g}' for x in usual.steps_aft_mm)} mm further aft, and "
         "with its lightest "
         "and heaviest pack in the same place and at today's balance point; how far aft each "
-        "pack may balance."
+        f"pack may balance{_with_those(aeroplane)}."
     )
     if left:
         story += f" {LEFT_OUT}{'; '.join(left)}."
@@ -98,7 +99,8 @@ def study_of(aeroplane: Aeroplane, path: Path) -> StudyFiles:
         "seed": usual.seed, "draws": usual.draws, "setups": setups, "cases": cases,
         "today": TODAY,
         "aft_limit": {
-            "packs": list(aeroplane.packs), "like": TODAY, "draws": usual.draws, **search,
+            "packs": list(aeroplane.packs), "like": TODAY, "also": _changed(aeroplane),
+            "draws": usual.draws, **search,
         },
     }  # fmt: skip
     study = at_the_field(Study.model_validate(raw), aeroplane)
@@ -131,6 +133,12 @@ def _also(aeroplane: Aeroplane) -> str:
     return "".join(f"as its set-up {name} says, " for name in _changed(aeroplane))
 
 
+def _with_those(aeroplane: Aeroplane) -> str:
+    """Return for which of these the limit is searched too, in the words of the story."""
+    names = _changed(aeroplane)
+    return f", and with its own pack as {' and '.join(names)}" if names else ""
+
+
 def _setups(aeroplane: Aeroplane, today: Weighed) -> tuple[list[Block], list[str]]:
     """Return set-ups as a study's file has them, and what of them cannot be had, in words."""
     first, own = aeroplane.first_setup, today.setup.pack
@@ -153,7 +161,7 @@ def _setups(aeroplane: Aeroplane, today: Weighed) -> tuple[list[Block], list[str
             })  # fmt: skip
             level = today.balance_aft_mm
             wished.append({
-                "name": f"{which}_{level:.0f}_mm", "like": first, "pack": name,
+                "name": f"{which}_{floor(round(level, 6))}_mm", "like": first, "pack": name,
                 "title": f"{which} pack, {name}, at today's balance point",
                 "balance_aft_mm": float(f"{level:.1f}"),
             })  # fmt: skip

@@ -24,7 +24,7 @@ from sim.pack.assemble import Assembled, assemble, flown_spreads
 from sim.study.agility import with_agility
 from sim.study.changes import before_and_after, today_of
 from sim.study.checks.step_check import FlownLeg, check_step
-from sim.study.combinations import gyro_words, nozzle_words, throws_words, weights_words
+from sim.study.combinations import gyro_words, nozzle_words, weights_words
 from sim.study.deciding import fly_cases
 from sim.study.draws import Draws, make_draws
 from sim.study.factors import deciding_factors
@@ -41,6 +41,7 @@ from sim.study.running import Pool, Runner
 from sim.study.standing.heights import ceiling_of
 from sim.study.storing import FlightStore, sources_of
 from sim.study.structure import SAID, with_structure
+from sim.study.throws_told import throws_words
 from sim.study.watch import Watch
 from sim.study.ways_out import with_ways_out
 from sim.trim.cruise import cruise_speed
@@ -241,7 +242,7 @@ def _setup_result(
         pack_aft_mm=weighed.pack_aft_mm,
         added_weights=weighed.added_weights,
         weights=weights_words(assembled.setup),
-        throws=throws_words(assembled.setup),
+        throws=throws_words(assembled.setup, assembled.aeroplane),
         nozzle=nozzle_words(assembled.setup),
         gyro=gyro_words(assembled.setup),
         trim=at.trim,

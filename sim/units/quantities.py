@@ -130,14 +130,18 @@ class Quantity:
         return self._figure(value, spec, round)
 
     def at_most(self, value: float | None, spec: str = ".0f") -> str:
-        """Return a value without its unit; in other units than the default never above it.
+        """Return a value without its unit, never above it.
 
-        For what must not be passed: an aft limit, a speed never to exceed.
+        For what must not be passed: an aft limit, a balance to stay at, a speed never to exceed.
         """
         return self._figure(value, spec, floor)
 
+    def ahead(self, value: float | None, spec: str = ".0f") -> str:
+        """Return a place aft of the datum with its unit, never behind itself: 69.5 is "69 mm"."""
+        return "-" if value is None else f"{self.at_most(value, spec)} {self.unit.symbol}"
+
     def at_least(self, value: float | None, spec: str = ".0f") -> str:
-        """Return a value without its unit; in other units than the default never below it.
+        """Return a value without its unit, never below it.
 
         For what must be there: a height that is needed.
         """
@@ -147,6 +151,9 @@ class Quantity:
         if value is None:
             return "-"
         if self.is_default or not isfinite(value):
+            if isfinite(value) and spec.endswith("f"):
+                step = 10.0 ** -int(spec[spec.index(".") + 1 : -1])
+                value = whole(round(value / step, 6)) * step
             text = f"{value:{spec}}"
             return f"{0.0:{spec}}" if "-" in text and float(text) == 0.0 else text  # never "-0"
         told = self.value(value)

@@ -105,3 +105,23 @@ def static_margin_pct(v: Mapping[str, float]) -> float:
 def sweep_deg(v: Mapping[str, float]) -> float:
     """Return the sweep of the wing's leading edge [deg]; geometry."""
     return atan(wing_of(v).sweep) * 180.0 / pi
+
+
+def on_its_chord(v: Mapping[str, float]) -> bool:
+    """Return whether it balances over its wing's mean chord: odd maybe, and no slip that is seen.
+
+    Own: from one end of the chord or the other, almost any place on it would look as usual; one
+    that may be so is measured again, not guessed.
+    """
+    if not {"wing_span_mm", "wing_root_chord_mm", "wing_tip_chord_mm", "wing_tip_back_mm",
+            "balance_back_mm"} <= v.keys():  # fmt: skip
+        return False
+    wing = wing_of(v)
+    return wing.edge < v["balance_back_mm"] < wing.edge + wing.chord
+
+
+def in_its_body(v: Mapping[str, float]) -> bool:
+    """Return whether it balances inside its body, as far as that is known; geometry."""
+    ahead, length = v.get("datum_behind_nose_mm"), v.get("body_length_mm")
+    at = v.get("balance_back_mm")
+    return ahead is None or length is None or at is None or -ahead < at < length - ahead

@@ -14,7 +14,7 @@ from sim import tables
 from sim.describe.known import Kind
 from sim.tables.models.usual import UsualOfKind
 from sim.units.factors import GRAVITY, INCH, OUNCE
-from sim.weigh.rough import static_margin_pct, sweep_deg, wing_of
+from sim.weigh.rough import in_its_body, on_its_chord, static_margin_pct, sweep_deg, wing_of
 
 INCHES = INCH * 1000.0  # mm
 OUNCES = OUNCE * 1000.0  # g
@@ -154,6 +154,8 @@ WHOLE = (
           "a speed of the blade tips, unloaded,", "m/s"),
 )  # fmt: skip
 MOST_PACKS = 8
+BALANCE, MARGIN = "balance_back_mm", "static_margin_pct"
+ELSEWHERE = "measured from elsewhere, or in another unit"
 DIGIT = ((10.0, "a digit"), (0.1, "a digit"))
 FACTORS = {
     "_mm": ((10.0, "a decimal point, or centimetres"), (0.1, "a decimal point"),
@@ -181,7 +183,7 @@ def _misread(name: str, v: Values) -> Iterator[tuple[dict[str, float], str]]:
     Own: slips that people make, as factors [-] and as places [mm] measured from elsewhere.
     """
     value = v[name]
-    if name == "balance_back_mm":
+    if name == BALANCE:
         if "datum_behind_nose_mm" in v:
             yield {name: value - v["datum_behind_nose_mm"]}, "measured from the nose"
         if "wing_root_chord_mm" in v:
@@ -251,12 +253,16 @@ def _likeliest(
     """
     names = dict.fromkeys(x for x in first if any(x in check.needs for check in wrong))
     names |= dict.fromkeys(name for check in wrong for name in check.needs)
+    if all(check.band == MARGIN for check in wrong):  # ten lengths lead to it, one is read off
+        names = {BALANCE: None}
     fewest, name = len(wrong), next(iter(names))
-    found: tuple[dict[str, float], str | None] = ({}, None)
+    found: tuple[dict[str, float], str | None] = ({}, ELSEWHERE if name == BALANCE else None)
     for suspect in names:
+        if suspect == BALANCE and on_its_chord(v):  # read from anywhere it would look usual
+            continue
         for change, how in _misread(suspect, v):
             left = len(failing({**v, **change}, kinds))
-            if left < fewest:
+            if left < fewest and in_its_body({**v, **change}):
                 fewest, name, found = left, suspect, (change, how)
     change, likely = found
     fact = facts[name]

@@ -215,7 +215,7 @@ def limit(
     low, high = (None, None) if aft_mm is None else (aft_mm - 5.0, aft_mm + 6.0)
     found = AftLimit(
         pack=setup.pack,
-        combination=combination_words(setup),
+        combination=combination_words(setup, study.files.aeroplane),
         key=combination_key(setup),
         like=name,
         setups=(name,),

@@ -8,6 +8,7 @@ import pytest
 from sim.describe import FileFault
 from sim.describe.reading.files import parse
 from sim.describe.reading.toml_words import toml_words
+from sim.describe.reading.unquoted import unquoted
 
 ANSWERS = 'schema = "aftlimit.answers/1"'
 FILE = 'schema = "aftlimit.aeroplane/1"'
@@ -42,6 +43,16 @@ FILE = 'schema = "aftlimit.aeroplane/1"'
         (ANSWERS, 'packs = [\n  "6s 3300"\n  "6s 4200",\n]', 'a comma is missing after "6s 3300"'),
         (ANSWERS, 'packs = ["6s 3300"\nspan_mm = 3', 'a ] is missing after "6s 3300"'),
         (ANSWERS, 'packs = ["6s 3300"', 'a ] is missing after "6s 3300"'),
+        (ANSWERS, "packs = [6s 3300 535 128, 6s 4000]", 'packs = ["6s 3300 535 128", "6s 4000"]'),
+        (ANSWERS, "packs = [6 4000 640 138]", 'stands in quotes: packs = ["6 4000 640 138"]'),
+        (ANSWERS, 'packs = ["6s 3300 535, "6s 4000"]', 'packs = ["6s 3300 535", "6s 4000"]'),
+        (ANSWERS, 'packs = [6s 3300 535", "6s 4000"]', 'packs = ["6s 3300 535", "6s 4000"]'),
+        (ANSWERS, 'packs = ["6s 3300 535]', 'quotes: packs = ["6s 3300 535"]'),
+        (ANSWERS, "packs = [6s 3300", 'quotes: packs = ["6s 3300"'),
+        (ANSWERS, "packs = [\n  6s 3300,\n  6s 4000,\n]", 'quotes: "6s 3300",'),
+        (ANSWERS, "sure_of = [balance_back_mm]", 'sure_of = ["balance_back_mm"]'),
+        (FILE, "assumed = [\n  airframe,\n]", 'each text of a list stands in quotes: "airframe",'),
+        (FILE, "a_mm = [1 2]", "a comma is missing after 1"),
         (FILE, "a = { up_mm = 16", "a } is missing: a = { up_mm = 16 }"),
         (FILE, "a = { up_mm = 16 down_mm = 9 }", "a comma or a } is missing after 16"),
         (FILE, "[setups.today", "a ] is missing: [setups.today]"),
@@ -82,3 +93,15 @@ def test_a_remedy_is_itself_what_can_be_read(wrong):
     ((key, value),) = tomllib.loads(remedy).items()
     assert key.startswith("a_")
     assert isinstance(value, int | float)
+
+
+@pytest.mark.parametrize(
+    "line", ["a = [1, 2.5, -3e2]", 'a = ["x", "y"]', "a = [true, nan]", "a = [[1, 2]]", "a = 5 x"]
+)
+def test_a_list_that_has_its_quotes_is_not_told_to_lack_them(line):
+    assert unquoted(line, [], texts=True) is None
+
+
+def test_a_line_inside_a_list_is_told_only_where_the_list_is_still_open():
+    assert unquoted("6s 3300", ["packs = ["], texts=True) is not None
+    assert unquoted("6s 3300", ['packs = ["6s 3300"]'], texts=True) is None

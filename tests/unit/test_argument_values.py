@@ -4,7 +4,15 @@ import argparse
 
 import pytest
 
-from sim.argument_values import count, draw_count, index, measure, number, pixels
+from sim.argument_values import (
+    count,
+    draw_count,
+    index,
+    measure,
+    number,
+    pixels,
+    study_draws,
+)
 
 
 @pytest.mark.parametrize(
@@ -14,6 +22,8 @@ from sim.argument_values import count, draw_count, index, measure, number, pixel
         (index, "0", "-1", "must be 0 or more; got -1"),
         (pixels, "1280", "100", "must be 320 to 3840 pixels; got 100"),
         (count, "2", "0", "must be at least 1; got 0"),
+        (study_draws, "512", "500", "must be 64, 128, 256 and so on to 4096; got 500"),
+        (study_draws, "64", "8192", "must be 64, 128, 256 and so on to 4096; got 8192"),
         (draw_count, "64", "65", "must be a power of two, 64 or more; got 65"),
     ],
 )

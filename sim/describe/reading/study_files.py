@@ -170,6 +170,8 @@ def _against_the_aeroplane(study: Study, aeroplane: Aeroplane) -> Iterable[Fault
     for pack in limit.packs:
         yield from unknown({"packs": pack}, "packs", "aft_limit", aeroplane.packs, "packs")
     yield from unknown({"like": limit.like}, "like", "aft_limit", known, "set-ups")
+    for name in limit.also:
+        yield from unknown({"also": name}, "also", "aft_limit", known, "set-ups")
     if limit.like is None and not study.setups and len(aeroplane.setups) > 1:
         text = "is missing; name the set-up whose throws, nozzle, gyro and weights are searched: "
         yield Fault("aft_limit.like", text + ", ".join(aeroplane.setups))

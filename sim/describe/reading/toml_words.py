@@ -8,6 +8,7 @@ import tomllib
 from collections.abc import Callable
 
 from sim.describe.reading.bounds import LONGEST_LINE, shortened
+from sim.describe.reading.unquoted import unquoted
 from sim.units.factors import UNITS, split
 
 AT = re.compile(r"\s*\(at (?:line (\d+), column (\d+)|end of document)\)")
@@ -54,9 +55,11 @@ def _last(lines: list[str]) -> tuple[int, int]:
 
 def _mended(text: str, above: list[str], line: str, column: int, what: str) -> str | None:
     """Return how to mend a line, or None where nothing is recognised."""
+    bare = _without_comment(line[:LONGEST_LINE])
+    if (quotes := unquoted(bare, above, ANSWERS in text)) is not None:
+        return quotes
     if what == "Unclosed array":
         return _array(above, line, column)
-    bare = _without_comment(line[:LONGEST_LINE])
     if re.search(rf"[{CURLY}]", bare):
         return 'use straight quotes, "…"'
     if re.match(r"^\s*\[", bare) and bare.count("[") != bare.count("]"):

@@ -30,6 +30,14 @@ class PromiseRow(Record):
     gain_high_mm: Annotated[float, Number("mm", 2, "its upper 95 % limit")]
 
 
+class LandingPromiseRow(Record):
+    """What a forward limit becomes with something measured, if it comes out as in the file."""
+
+    text: Annotated[str, said("what is measured")]
+    measure: Annotated[str, said("how")]
+    aft_mm: Annotated[float, Number("mm", 2, "what the forward limit becomes")]
+
+
 class OwnShareRow(Record):
     """What of the method itself holds much of the spread."""
 

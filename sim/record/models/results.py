@@ -11,11 +11,14 @@ from sim.record.models.changes import BeforeAfterRow, StepRow
 from sim.record.models.deep_stall import DeepStallRow, HeightsRow
 from sim.record.models.flight_time import FlightTimeRow
 from sim.record.models.landing import ForwardRow, WindowRow
-from sim.record.models.measuring import MeasuringRow
+from sim.record.models.measuring import LandingPromiseRow, MeasuringRow
 from sim.record.models.more_area import MoreAreaRow
 from sim.record.models.more_throw import MoreThrowRow
 from sim.record.models.structure import StructureRow
 
+ShownFrom = Annotated[
+    float | None, Number("m", 1, "to fly it from, shown by the lower 95 % limit; null: none")
+]
 Grams = Annotated[float, Number("g", 1)]
 LimitMm = Annotated[float | None, Number("mm", what="aft of the datum; null: none met it")]
 LowMm = Annotated[int | None, Number("mm", what="lower 95 % limit; null: nothing bounds it")]
@@ -73,6 +76,7 @@ class CaseRow(Record):
     height_lost_m: Annotated[HeightsRow, said("first recovery input to level")]
     pull_out_m: Annotated[HeightsRow, said("of it after rotation stopped")]
     entry_height_needed_m: Annotated[HeightsRow, said("start to level, floor included")]
+    entry_height_shown_m: ShownFrom
     peak_alpha_deg: Annotated[AnglesRow, said("largest angle of attack")]
     spin: Annotated[SpinRow | None, said("null: no flight stalls and stays so")]
 
@@ -202,6 +206,10 @@ class AftLimitRow(Record):
     more_throw: Annotated[MoreThrowRow | None, said("null: there is a window, or no limit")]
     more_area: Annotated[MoreAreaRow | None, said("null: a window, no limit, or throw does")]
     measuring: Annotated[MeasuringRow | None, said("what measuring would change; null: not told")]
+    landing: Annotated[
+        Many[LandingPromiseRow],
+        said("what measuring does to the forward limit where there is no window; best first"),
+    ]
     never: Annotated[Many[NeverMetRow], said("manoeuvres met nowhere, where there is no limit")]
     without: Annotated["AftLimitRow | None", said("the limit over the others, then; else null")]
 
@@ -211,7 +219,9 @@ class PackRow(Record):
 
     pack: Annotated[str, said("the pack")]
     setup: Annotated[str, said("the set-up that stands for it")]
-    height_m: Annotated[float | None, Number("m", 1, "entry height needed, 95 %; null: no end")]
+    height_m: Annotated[
+        float | None, Number("m", 1, "to fly its worst manoeuvre from; null: not shown")
+    ]
     in_question: Annotated[bool, said("meets it, before its aft limit, lands nominally")]
     beaten_by: Annotated[str | None, said("a pack better in all that is compared; null: none")]
     agility_manoeuvre: Annotated[str | None, said("that stands for its agility; null: none")]

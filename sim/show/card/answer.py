@@ -21,6 +21,7 @@ from sim.show.words.mending import mending_lines, partly_height_text
 from sim.show.words.more_throw import more_throw_short
 from sim.show.words.never import never_text
 from sim.show.words.phrases import back_text, few_draws_text, listed, share_text, spoken
+from sim.show.words.staying import past_staying
 from sim.show.words.window import ahead_text, fast_short, fast_text
 from sim.study.ladder.fit import End
 from sim.study.ladder.ladder import Ladder, may_be_flown
@@ -195,7 +196,7 @@ def _limit_line(
         parts.append(
             f"this set-up lies {LENGTH(abs(setup.balance_aft_mm - limit.aft_mm))} {way} of it"
         )
-    if behind < 0 and limit.low_mm is not None and setup.balance_aft_mm > limit.low_mm:
+    if past_staying(setup.balance_aft_mm, limit):
         parts[-1] += ", INSIDE its 95 % limits"
     missing = [spoken(m) for m in manoeuvres_of([setup]) if m not in limit.manoeuvres]
     if missing:

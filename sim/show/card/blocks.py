@@ -171,10 +171,8 @@ def _balance(card: Card, aeroplane: Aeroplane) -> Beside:
     figure, axes = one_axes(*DRAWING_IN)
     under = has_wing_there(aeroplane, card.balance_mm)
     draw_finger_view(axes, aeroplane, card.balance_mm)
-    caption = (
-        f"Wing from above, nose up: two finger marks {LENGTH(card.balance_mm)} aft of the datum, "
-    )
-    caption += f"{aeroplane.datum.text}."
+    caption = f"Wing from above, nose up: two finger marks {LENGTH.ahead(card.balance_mm)} aft of "
+    caption += f"the datum, {aeroplane.datum.text}."
     return Beside(
         (Drawing(figure, caption, HOLD if under else STAND),),
         (

@@ -28,14 +28,15 @@ from sim.show.words.sticks import recovery_steps
 from sim.show.words.structure import card_lines
 from sim.show.words.throws import Throw, pitch_throw, throws_of
 from sim.show.words.window import LANDS_FAST, card_window, fast_short, touch_text
-from sim.study.combinations import flap_words, own_setup
+from sim.study.combinations import own_setup
 from sim.study.gyro_check import GyroCheck, gyro_on
-from sim.study.ladder.ladder import Ladder, today_setup
+from sim.study.ladder.ladder import Ladder, may_be_flown, today_setup
 from sim.study.results.aft_limit import AftLimit
 from sim.study.results.result import StudyResult
 from sim.study.results.set_up import SetUpResult
 from sim.study.standing.outcomes import recovery_of
 from sim.study.standing.window import forward_of_limit, window_of
+from sim.study.throws_told import flap_words
 from sim.trim.senses import senses
 from sim.units.quantities import HEIGHT, LENGTH, MASS, SPEED
 
@@ -46,7 +47,7 @@ Rows = tuple[tuple[str, ...], ...]
 SHORT_SPEEDS = 4  # of the speeds, those with few words: they come first
 NO_LEVEL = "none: no level flight found"
 GYRO_HEADS = ("throttle", "roll", "pitch", "yaw")
-HEIGHT_HEADS = ("manoeuvre", "came back", "lost", "needs", "enter at, floor")
+HEIGHT_HEADS = ("manoeuvre", "came back", "lost", "from", "enter at, floor")
 
 
 def throw_heads() -> tuple[str, ...]:
@@ -61,7 +62,7 @@ class Card:
     ``travel`` holds the numbers behind ``throws``; ``sticks_check`` and ``turns_check`` say which
     way surfaces go; the second and ``gyro_check`` are empty unless the gyro is on; heights that
     the first page has no room for are in ``overleaf``; ``timer_note`` stands there too, and
-    ``mending``, what to mend first where there is no ladder.
+    ``mending``, what to mend first where it is not to be flown.
     """
 
     title: str
@@ -127,13 +128,13 @@ def make_card(
         speeds=_speeds(ready, flown, ladder),
         heights=heights[:MOST_MANOEUVRES],
         overleaf=heights[MOST_MANOEUVRES:],
-        heights_note=f"{HEIGHT}, 95 % of flights; needs: floor included; "
+        heights_note=f"{HEIGHT}; lost: 95 % of flights; from: NO LOWER, floor included; "
         f"ceiling {HEIGHT(ladder.ceiling_m)}.",
         recovery=tuple(recovery_steps(recovery)),
         aborts=abort_rules(flown, ladder, pitch_throw(throws), _today_throw(files)),
         caution=CAUTION,
         ladder=ladder_text(ladder, aeroplane, pitch_throw(throws)),
-        mending=() if ladder.steps else mending_lines(flown, result),
+        mending=() if may_be_flown(result, flown, ladder) else mending_lines(flown, result),
         timer_note=_timer_note(aeroplane, flown),
         small_print=_small_print(result),
     )
@@ -155,7 +156,7 @@ def _weights(
 ) -> Pairs:
     pack = aeroplane.packs[flown.pack]
     rows = [
-        ("Balance at", f"{LENGTH(flown.balance_aft_mm)} aft of the datum "
+        ("Balance at", f"{LENGTH.ahead(flown.balance_aft_mm)} aft of the datum "
          f"({flown.balance_pct_mac:.1f} % MAC)"),
         ("Datum", aeroplane.datum.text),
         ("Pack", f"{flown.pack}: {pack.cells} cells, {pack.capacity_mah:.0f} mAh, "

@@ -1,15 +1,13 @@
 """The heights on a flight card: what came back, what it costs, and where to enter, if at all."""
 
-from math import ceil
-
 from sim.judge import Outcome, Reason, Shares, outcome
-from sim.show.words.answer import lost_95, needed_95
-from sim.show.words.higher import ROUND_UP_M, asked_height
+from sim.show.words.answer import lost_95
+from sim.show.words.fly_from import shown_from_cell, shown_from_text
 from sim.show.words.phrases import few_draws_text, limits_text
 from sim.study.ladder.ladder import Ladder, may_be_flown
 from sim.study.results.result import StudyResult
 from sim.study.results.set_up import CaseResult, SetUpResult
-from sim.study.standing.heights import Entry, entry_of, height_to_meet
+from sim.study.standing.heights import Entry, entry_of
 from sim.study.standing.outcomes import best_case, manoeuvres_of
 from sim.units.quantities import HEIGHT
 
@@ -55,7 +53,7 @@ def height_rows(
         enter = enter_text(case, result, ladder.ceiling_m, may)
         told = f"{back}: {why}" if why else back
         stands = outcome(shares, result.required_share_pct)
-        row = (title, told, lost_95(case), needed_95(case), enter)
+        row = (title, told, lost_95(case), shown_from_cell(case, result), enter)
         out.append((order.index(stands), row))
     return tuple(row for _, row in sorted(out, key=lambda x: -x[0]))
 
@@ -72,8 +70,7 @@ def enter_text(case: CaseResult, result: StudyResult, ceiling_m: float, may_be_f
         return "NOT TO BE FLOWN"
     if entry is Entry.MAY:
         return f"{HEIGHT(min(case.entry_m, ceiling_m))}, floor {HEIGHT(case.floor_m)}"
-    need = height_to_meet(case, required, result.draws)
-    met = "" if need is None else asked_height(ceil(need / ROUND_UP_M - 1e-9) * ROUND_UP_M, need)
+    met = shown_from_text(case, result)
     if entry is Entry.NOT_HERE:
         return f"cannot be tested lawfully here: shown from {met}"
     if entry is Entry.FAILS:

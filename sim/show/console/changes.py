@@ -47,7 +47,7 @@ def set_up_tables(result: StudyResult) -> Tables:
         behind = " !" if x.static_margin_pct < 0.0 else ""
         add(
             grid, x.name, x.pack, LENGTH.figure(x.pack_aft_mm), MASS.figure(x.mass_g),
-            LENGTH.figure(x.balance_aft_mm), f"{x.balance_pct_mac:.1f}",
+            LENGTH.at_most(x.balance_aft_mm), f"{x.balance_pct_mac:.1f}",
             f"{x.neutral_point_pct_mac:.1f}", f"{x.static_margin_pct:.1f}{behind}",
             SPEED.figure(x.stall_speed_mps, ".1f"),
         )  # fmt: skip

@@ -81,7 +81,7 @@ def bullets(lines: Iterable[str]) -> Tables:
 
 def doubtful(lines: Iterable[str]) -> Tables:
     """Return what looks like a slip in a file, as cautions; nothing where there is none."""
-    doubts = bullets(f"Doubtful: {line}." for line in lines)
+    doubts = bullets(f"Doubtful: {line}{'' if line.endswith('?') else '.'}" for line in lines)
     return [paragraph(""), *doubts] if doubts else []
 
 

@@ -143,7 +143,7 @@ def windows_table(limits: Sequence[AftLimit]) -> Tables:
     )  # fmt: skip
     for x in limits:
         if x.forward is not None:
-            who = (", ".join(x.setups or (x.like,)),) if several else ()
+            who = (x.as_in,) if several else ()
             add(out, x.pack, *who, *_forward(x.forward),
                 "none" if x.aft_mm is None else LENGTH.at_most(x.aft_mm), _window(x))  # fmt: skip
         if x.forward is not None and x.without is not None and x.without.aft_mm is not None:

@@ -2,7 +2,7 @@
 
 from collections.abc import Sequence
 
-from sim.show.console.console import Tables, add, notes, table
+from sim.show.console.console import Tables, add, names_whole, notes, table
 from sim.show.words.limits import combination_sentence, ends_cell, gone_text, several_combinations
 from sim.show.words.phrases import spoken
 from sim.study.results.aft_limit import AftLimit, ManoeuvreLimit
@@ -12,15 +12,16 @@ from sim.units.quantities import LENGTH
 def limits_tables(limits: Sequence[AftLimit]) -> Tables:
     """Return the aft limit of each pack and combination, and of each manoeuvre alone."""
     several = several_combinations(limits)
-    heads = ("set-ups",) if several else ()
+    heads = ("as in",) if several else ()
     out = table(
         "Aft limit by pack", "pack", *heads, "manoeuvre", "best recovery", f"aft limit\n{LENGTH}",
         f"95 %\nlimits, {LENGTH}", "% MAC", f"neutral\npoint, {LENGTH}",
         f"not shown\nat, {LENGTH}", "flights\nin all",
         left=3 + len(heads),
     )  # fmt: skip
+    names_whole(out, [x.pack for x in limits])
     for x in limits:
-        who = (", ".join(x.setups or (x.like,)),) if several else ()
+        who = (x.as_in,) if several else ()
         behind = " !" if x.behind_neutral_mm > 0.0 else ""
         name = "all of them" if len(x.each) > 1 else spoken(x.manoeuvres[0])
         add(

@@ -2,7 +2,7 @@
 
 from collections.abc import Sequence
 
-from sim.judge import Outcome, outcome
+from sim.judge import outcome
 from sim.show.console.agility import agility_tables
 from sim.show.console.changes import change_tables, set_up_tables
 from sim.show.console.console import (
@@ -24,6 +24,7 @@ from sim.show.console.recovery import groups, recovery_tables, stacked
 from sim.show.console.structure import structure_tables
 from sim.show.words.answer import answer_sentences, headline
 from sim.show.words.first import FIRST_TITLE, first_lines
+from sim.show.words.fly_from import RULE, SHOWN_FROM, shown_from_cell
 from sim.show.words.higher import ceiling_text, entries_text, higher_texts
 from sim.show.words.left_out import left_out_texts
 from sim.show.words.packs import PACKS_TITLE, pack_heads, pack_rows, packs_text
@@ -45,25 +46,32 @@ from sim.show.words.steps import step_sentence
 from sim.study.results.result import StudyResult
 from sim.study.results.set_up import CaseResult, SetUpResult
 from sim.study.standing.chance import noise_level, told_apart
-from sim.study.standing.heights import Budget, budget, from_height
+from sim.study.standing.heights import Budget, budget
 from sim.study.standing.outcomes import best_case, best_recovery, manoeuvres_of, recoveries_of
 from sim.study.standing.packs import pack_choices
 from sim.units.quantities import HEIGHT, LENGTH, SPEED
 
 MOST_FACTORS = 6
-BUDGET_WORDS = {Budget.FITS: "yes", Budget.SHORT: "short", Budget.ABOVE: "leave", Budget.NO: "NO"}
+FULL_TITLE = "In full sentences"
+BUDGET_WORDS = {
+    Budget.FITS: "yes", Budget.SHORT: "short", Budget.ABOVE: "leave", Budget.UNSHOWN: "unshown",
+    Budget.NO: "NO",
+}  # fmt: skip
 
 
 def study_tables(result: StudyResult) -> Tables:
-    """Return everything that a study prints, in reading order."""
+    """Return everything that a study prints, in reading order: the answer and what to do first.
+
+    What decides it follows as tables, then the rest; each limit and set-up told in full stands
+    last, and is no more than the tables say.
+    """
     out: Tables = [heading(f"{result.title} ({result.aeroplane_title})"), paragraph("")]
     short = first_lines(result)
     if short:
         out += [paragraph(FIRST_TITLE, "bold"), *bullets(short), paragraph("")]
     for text in (*higher_texts(result), *left_out_texts(result)):
         out += [paragraph(text, "bold"), paragraph("")]
-    out += [paragraph(headline(result, limits=not short)), *bullets(answer_sentences(result))]
-    out += _packs(result)
+    out += [paragraph(headline(result, limits=not short)), *_packs(result)]
     if result.aft_limits:
         out += [*limits_tables(result.aft_limits), *windows_table(result.aft_limits)]
     if result.setups:
@@ -75,7 +83,8 @@ def study_tables(result: StudyResult) -> Tables:
         out += _spins(result.setups)
         out += [*deep_stall_tables(result), *_factors(result)]
     out += measuring_tables(result)
-    out += [*_key(result), *notes([*_step_note(result), _small_print(result)]), paragraph("")]
+    out += [*_key(result), paragraph(FULL_TITLE, "bold"), *bullets(answer_sentences(result))]
+    out += [paragraph(""), *notes([*_step_note(result), _small_print(result)]), paragraph("")]
     return [*out, paragraph(f"Caution: {CAUTION}")]
 
 
@@ -109,7 +118,7 @@ def _matrices(result: StudyResult) -> Tables:
         for setup in result.setups:
             required = result.required_share_pct
             cells = (_cell(best_case(setup, k, required), required) for k in names)
-            place = LENGTH.figure(setup.balance_aft_mm), f"{setup.balance_pct_mac:.1f}"
+            place = LENGTH.at_most(setup.balance_aft_mm), f"{setup.balance_pct_mac:.1f}"
             add(grid, setup.name, *place, *cells)
         out.append(grid)
     need = f"{result.required_share_pct:g} %"
@@ -133,8 +142,9 @@ def _lost_notes(result: StudyResult) -> list[str]:
 def _heights(result: StudyResult) -> Tables:
     out = table(
         f"Height, {HEIGHT}, with the set-up's best single recovery",
-        "set-up", "manoeuvre", "recovery", "lost from\nfirst\ninput,\nmedian", "95 %",
-        "entry\nheight\nneeded,\nmedian", "95 %", f"fits\n{HEIGHT(result.ceiling_m)}", left=3,
+        "set-up", "manoeuvre", "recovery", "lost from\nfirst\ninput,\nmedian",
+        "95 % of\nthose\nflown",
+        "entry\nheight\nneeded,\nmedian", SHOWN_FROM, f"fits\n{HEIGHT(result.ceiling_m)}", left=3,
     )  # fmt: skip
     names_whole(out, [x.name for x in result.setups])
     for setup in result.setups:
@@ -142,31 +152,23 @@ def _heights(result: StudyResult) -> Tables:
             case = best_case(setup, name, result.required_share_pct)
             if case is None:
                 continue
-            cells = [_short(text) for text in (*lost_texts(case), *needed_texts(case))]
-            fits = _fits(case, result)
+            told = (*lost_texts(case), needed_texts(case)[0], shown_from_cell(case, result))
+            cells = [_short(text) for text in told]
+            fits = BUDGET_WORDS[
+                budget(case, result.ceiling_m, result.required_share_pct, result.draws)
+            ]
             add(
                 out, setup.name if i == 0 else "", spoken(name), spoken(case.recovery), *cells, fits
             )
     text = [
         "Entry height needed: the whole manoeuvre and the floor under it. > is more than: flights "
-        "that never came back count as endless.",
-        f"NO: 95 % of flights need more than {ceiling_text(result)}, and than the study's entry "
-        "height. leave: they fit the study's entry height, which lies above that ceiling: only "
-        "with leave. short: below the ceiling, but not from the study's entry height. yes: 95 % of "
-        "those flown fit, and the draws show it; unshown: they fit, and the draws do not show it. "
-        "Elsewhere, to need a height is to be shown from it (lower 95 % limit): more than the 95 % "
-        "here.",
+        f"that never came back count as endless. {RULE}",
+        f"yes: shown from no more than {ceiling_text(result)}. leave: from the study's entry "
+        "height, which lies above that ceiling: only with leave. short: from below the ceiling, "
+        "but not from the study's entry height. unshown: enough of those flown fit, and the draws "
+        "do not show it. NO: none of these.",
     ]
     return [out, *notes(text)]
-
-
-def _fits(case: CaseResult, result: StudyResult) -> str:
-    """Return how a manoeuvre stands against the ceiling; "yes" only where that is shown."""
-    fits = budget(case, result.ceiling_m)
-    here = from_height(case, result.ceiling_m, result.required_share_pct, result.draws)
-    if fits is Budget.FITS and outcome(here.shares, result.required_share_pct) is not Outcome.MET:
-        return "unshown"
-    return BUDGET_WORDS[fits]
 
 
 def _short(text: str) -> str:

@@ -104,7 +104,7 @@ def _rows(setups: Sequence[SetUpResult], limits: Sequence[AftLimit]) -> list[_Ro
     out = []
     for x in limits:
         own = [s for s in setups if own_limit(limits, s) is x]
-        like = f", as in {_first_of(x.setups or (x.like,))}" if several else ""
+        like = f", as in {x.as_in}" if several else ""
         out.append(_Row(f"{x.pack}{like}", x, own, x.forward))
     rest: dict[tuple[str, ...], list[SetUpResult]] = {}
     for s in setups:
@@ -115,11 +115,6 @@ def _rows(setups: Sequence[SetUpResult], limits: Sequence[AftLimit]) -> list[_Ro
         label = f"{group[0].pack}, not searched" if searched else group[0].pack
         out.append(_Row(label, None, group, group[0].forward))
     return out
-
-
-def _first_of(names: Sequence[str]) -> str:
-    """Return the first of several names and how many more, so that it fits its row."""
-    return names[0] if len(names) < 2 else f"{names[0]} and {len(names) - 1} more"
 
 
 def _setups(axes: Axes, setups: Sequence[SetUpResult], row: int, required: float) -> None:
@@ -141,7 +136,7 @@ def _names(axes: Axes, setups: Sequence[SetUpResult], row: int) -> None:
     names = [x.name for x in ordered]
     levels = _levels([x * room for x in places], names)
     if max(map(len, names), default=0) > LONGEST_NAME or max(levels, default=0) > 1:
-        names = [LENGTH.figure(x) for x in places]
+        names = [LENGTH.at_most(x) for x in places]
         levels = _levels([x * room for x in places], names)
     for place, name, level in zip(places, names, levels, strict=True):
         axes.annotate(

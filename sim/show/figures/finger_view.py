@@ -103,7 +103,8 @@ def _dimension(axes: Axes, balance_mm: float, half: float, short: bool) -> None:
     axes.annotate("", (at, -balance_mm), (at, 0.0), arrowprops=look)
     beyond = 1.0 if ahead else -1.0  # upwards on the page
     axes.annotate(
-        LENGTH(abs(balance_mm)), (at, -balance_mm if short else -0.5 * balance_mm),
+        LENGTH.ahead(balance_mm).removeprefix("-"),
+        (at, -balance_mm if short else -0.5 * balance_mm),
         (0.0, 4.0 * beyond if short else 0.0), textcoords="offset points", ha="center",
         va=("center" if not short else "bottom" if beyond > 0.0 else "top"),
         fontsize=LETTERS + 2, weight="bold", color=BLACK, bbox=box, zorder=6,

@@ -239,4 +239,4 @@ def _labels(
     across, upwards, x, y = _places(flying, gain, risk, required)
     at, up = _middles(across, upwards, x, y, less_is_better(flying, gain), risk)
     places = list(zip(at.tolist(), up.tolist(), strict=True))
-    spread_labels(axes, places, [LENGTH.figure(one.balance_aft_mm) for one in flying], places)
+    spread_labels(axes, places, [LENGTH.at_most(one.balance_aft_mm) for one in flying], places)

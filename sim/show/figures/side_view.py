@@ -60,7 +60,7 @@ def draw_side_view(
     Parameters
     ----------
     setups : sequence of SetUpResult
-        Their packs are outlined where they lie.
+        Their packs are outlined where they lie, their balance points marked by open circles.
     limits : sequence of AftLimit
         The band of the one searched for the set-up that is shown is filled; of no other.
     shown : SetUpResult, optional
@@ -68,7 +68,8 @@ def draw_side_view(
 
     Notes
     -----
-    Quartered disc: balance point; diamond: neutral point; filled box: pack; grey bar: tray.
+    Quartered disc: balance point; open circles: those of the other set-ups; diamond:
+    neutral point; filled box: pack; grey bar: tray.
     """
     draw_aeroplane(axes, aeroplane, "side", strips=False)
     ref, tray = reference(aeroplane), aeroplane.tray
@@ -84,14 +85,17 @@ def draw_side_view(
     if band is not None:
         _band(axes, aeroplane, band)
         named.append((band[0], 0.0, _band_words(band)))
+    radius = 12.0 * ref.length_m
+    for aft in sorted({round(x.balance_aft_mm, 1) for x in setups if x is not shown}):
+        axes.add_patch(Circle((aft, 0.0), 0.45 * radius, fc=SHEET, ec=INK, lw=0.8, zorder=5.5))
     if shown is not None:
         draw_pack(axes, aeroplane, shown.pack, shown.pack_aft_mm, fc=ORANGE, ec=INK, lw=1.0)
-        draw_balance_symbol(axes, shown.balance_aft_mm, 0.0, 12.0 * ref.length_m)
+        draw_balance_symbol(axes, shown.balance_aft_mm, 0.0, radius)
         neutral = 1000.0 * ref.aft_m(shown.neutral_point_pct_mac)
         draw_neutral_symbol(axes, neutral, 0.0, 6.0)
         named += [
             (shown.pack_aft_mm, tray.up_mm, f"pack {shown.pack} at {LENGTH(shown.pack_aft_mm)}"),
-            (shown.balance_aft_mm, 0.0, f"balance point {LENGTH(shown.balance_aft_mm)}"),
+            (shown.balance_aft_mm, 0.0, f"balance point {LENGTH.ahead(shown.balance_aft_mm)}"),
             (neutral, 0.0, f"neutral point {LENGTH(neutral)}"),
         ]
         axes.set_title(f"set-up {shown.name}, from the left", fontsize=9.5)

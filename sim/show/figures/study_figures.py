@@ -31,7 +31,7 @@ LOW, HIGH = 0.1, 0.9  # the bar of a strip plot
 
 def place_text(setup: SetUpResult) -> str:
     """Return a set-up's name, and below it its balance point and pack."""
-    return f"{name_text(setup.name)}\n{LENGTH(setup.balance_aft_mm)}, {setup.pack}"
+    return f"{name_text(setup.name)}\n{LENGTH.ahead(setup.balance_aft_mm)}, {setup.pack}"
 
 
 def name_text(name: str, width: int = NAME_WIDTH) -> str:
@@ -111,7 +111,8 @@ def draw_height_strips(
     for i, values in enumerate(strips):
         _strip(axes, i, values, top, band)
     names = [
-        f"{name_text(x.name, STRIP_WIDTH)}\n{LENGTH(x.balance_aft_mm)}\n{x.pack}" for x in setups
+        f"{name_text(x.name, STRIP_WIDTH)}\n{LENGTH.ahead(x.balance_aft_mm)}\n{x.pack}"
+        for x in setups
     ]
     axes.set_xticks(range(len(setups)), names, fontsize=8.5)
     axes.set_xlim(-0.5, len(setups) - 0.5)

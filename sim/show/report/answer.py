@@ -195,16 +195,17 @@ def _picture(result: StudyResult, aeroplane: Aeroplane) -> Picture:
     required = result.required_share_pct
     draw_balance_scale(below, aeroplane, result.setups, result.aft_limits, required)
     join_scales(above, below)
+    whose = f"{shown.name}'s " if shown is not None else ""
     text = (
-        f"Side view in {LENGTH.spelled}, nose left: pack (filled box) in place, balance point "
-        "(quartered disc), "
+        f"Side view in {LENGTH.spelled}, nose left: {whose}pack (filled box) in place, balance "
+        "point (quartered disc; open circles: the other set-ups'), "
     )
     text += "neutral point (diamond). Enlarged below, by pack: the band that met the requirement "
     text += "(filled, striped behind the neutral point), the aft limit's 95 % limits (line under "
     text += "it), what was not shown (hatched), the forward limit by full aft stick (upright "
     text += "bar with its 95 % limits), and the set-ups: disc met, diamond undecided, "
     text += "cross not met."
-    places = [f"{x.name} balances at {LENGTH(x.balance_aft_mm)}" for x in result.setups]
+    places = [f"{x.name} balances at {LENGTH.ahead(x.balance_aft_mm)}" for x in result.setups]
     places += [
         f"aft limit of {for_whom(x, result.aft_limits)}: {figure_text(x)}"
         for x in result.aft_limits

@@ -5,6 +5,7 @@ import numpy as np
 from sim.show.drawing.canvas import one_axes
 from sim.show.figures.study_figures import draw_height_strips
 from sim.show.report.parts import Paragraph, Picture, Section, Table, section
+from sim.show.words.fly_from import RULE, shown_from_cell
 from sim.show.words.phrases import lost_texts, needed_texts, spoken
 from sim.study.results.result import StudyResult
 from sim.study.results.set_up import CaseResult, SetUpResult
@@ -17,6 +18,7 @@ FITS = {
     Budget.FITS: "● yes",
     Budget.SHORT: "◐ not from so low",
     Budget.ABOVE: "◐ with leave",
+    Budget.UNSHOWN: "◐ not shown",
     Budget.NO: "✕ no",
 }
 
@@ -29,7 +31,7 @@ def heights(result: StudyResult) -> Section:
         if (made := _strips(result, i, name, title)) is not None
     ]
     rows = [
-        _row(setup, case, result.ceiling_m)
+        _row(setup, case, result)
         for setup in result.setups
         for name in manoeuvres_of([setup])
         if (case := best_case(setup, name, result.required_share_pct)) is not None
@@ -42,28 +44,27 @@ def heights(result: StudyResult) -> Section:
     )
     lost += "height they had used up."
     ceiling = HEIGHT(result.ceiling_m)
-    fits = f"✕: 95 % of flights need more; it cannot be tested lawfully from {ceiling} here. "
-    fits += (
-        "◐ with leave: nor from there, but the study's own entry height is enough. Limits: 95 % "
-    )
-    fits += (
-        "limits of the height that 95 % of flights need; from alone: too few flights to bound it. "
-        "● yes: 95 % of the flights flown fit; whether that is shown stands under came back."
-    )
+    fits = f"{RULE} ● yes: shown from no more than {ceiling}. ✕: not shown; it "
+    fits += f"cannot be tested lawfully from {ceiling} here. "
+    fits += "◐ with leave: shown from the study's own entry height, "
+    fits += "which lies above that. ◐ not shown: enough of those flown fit, and the draws do not "
+    fits += "show it. Limits: 95 % limits of the height that 95 % of flights need; from alone: "
+    fits += "too few flights to bound it."
     heads = (
         "set-up", "manoeuvre", "its best single recovery", f"lost, {HEIGHT}: median, 95 %",
-        f"entry needed, {HEIGHT}: median, 95 %", f"limits of that 95 %, {HEIGHT}",
-        f"from {ceiling}?",
+        f"entry needed, {HEIGHT}: median, 95 % of those flown", f"limits of that 95 %, {HEIGHT}",
+        f"to be flown from, {HEIGHT}: shown", f"from {ceiling}?",
     )  # fmt: skip
     table = Table("Heights", heads, rows, words=3)
     notes = Paragraph(lost, "note"), Paragraph(fits, "note")
     return section("Height", *pictures, table, *notes)
 
 
-def _row(setup: SetUpResult, case: CaseResult, ceiling_m: float) -> tuple[str, ...]:
+def _row(setup: SetUpResult, case: CaseResult, result: StudyResult) -> tuple[str, ...]:
+    fits = budget(case, result.ceiling_m, result.required_share_pct, result.draws)
     return (
         setup.name, spoken(case.manoeuvre), spoken(case.recovery), _both(*lost_texts(case)),
-        _both(*needed_texts(case)), limits_words(case), FITS[budget(case, ceiling_m)],
+        _both(*needed_texts(case)), limits_words(case), shown_from_cell(case, result), FITS[fits],
     )  # fmt: skip
 
 

@@ -118,7 +118,7 @@ def trims(result: StudyResult, card_command: str = "aftlimit card FOLDER") -> Se
         weights.append((
             x.name, x.title, x.pack, *(told[len(weights)] for told in apart.values()),
             LENGTH.figure(x.pack_aft_mm), MASS.figure(x.mass_g),
-            LOADING.figure(10.0 * x.wing_loading_kg_m2), LENGTH.figure(x.balance_aft_mm),
+            LOADING.figure(10.0 * x.wing_loading_kg_m2), LENGTH.at_most(x.balance_aft_mm),
             f"{x.balance_pct_mac:.1f}", f"{x.static_margin_pct:.1f}{behind}",
             SPEED.figure(x.stall_speed_mps, ".1f"),
         ))  # fmt: skip

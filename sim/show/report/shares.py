@@ -7,7 +7,7 @@ from sim.show.figures.share_by_balance import draw_share_by_balance
 from sim.show.figures.study_figures import draw_share_matrix
 from sim.show.report.parts import Bullets, Folded, Paragraph, Part, Picture, Section, Table, section
 from sim.show.words.limits import combination_sentence, ends_cell, several_combinations
-from sim.show.words.phrases import limits_text, listed, share_text, spoken, touched_text
+from sim.show.words.phrases import limits_text, share_text, spoken, touched_text
 from sim.study.results.aft_limit import AftLimit, ManoeuvreLimit
 from sim.study.results.result import StudyResult
 from sim.study.standing.bands import Band, bands
@@ -52,18 +52,17 @@ def balance_and_pack(result: StudyResult) -> Section:
 
 
 def _who(band: Band, found: list[Band]) -> str:
-    """Return " as in A and B" where a pack has several panels."""
+    """Return " as in A" where a pack has several panels."""
     if sum(one.pack == band.pack for one in found) < 2:
         return ""
-    like = (band.limit.like,) if band.limit is not None else ()
-    return f" as in {listed(band.setups or like)}"
+    return f" as in {band.setups[0] if band.limit is None else band.limit.as_in}"
 
 
 def _limits_table(result: StudyResult) -> Table:
     several = several_combinations(result.aft_limits)
     rows = []
     for x in result.aft_limits:
-        who = (listed(x.setups or (x.like,)),) if several else ()
+        who = (x.as_in,) if several else ()
         name = "all of them" if len(x.each) > 1 else spoken(x.manoeuvres[0])
         behind = " (the limit lies BEHIND it)" if x.behind_neutral_mm > 0.0 else ""
         rows.append((

@@ -57,6 +57,7 @@ WORDS = {
     "canard": ("where the foreplane meets the body", "foreplane"),
     "fin": ("where the fin meets the body", "fin"),
 }
+BELOW = ". Of a rudder that runs on below, as high as the fin's foot: the rest is left out"
 USUAL: dict[View, tuple[tuple[str, str], ...]] = {
     "top": (("wing", "wing"), ("strake", "strake"), ("tail", "tail"), ("canard", "canard")),
     "side": (("fin", "fin"),),
@@ -91,6 +92,7 @@ def corners(name: str, role: str, view: View) -> Step:
     foot, word = WORDS[role]
     side = ", right side (left side if that is seen better)" if view == "top" else ""
     tip = "top" if role == "fin" else "tip"
+    below = BELOW if role == "fin" else ""
     straight = f"where the straight edges would meet, just as if the {tip} were not rounded"
     title = f"{name}: four corners" if name == role else f"{name} ({role}): four corners"
     return Step(
@@ -98,7 +100,7 @@ def corners(name: str, role: str, view: View) -> Step:
         (f"{word}, root leading edge: {foot}{side}",
          f"{word}, {tip} leading edge: {straight}",
          f"{word}, {tip} trailing edge",
-         f"{word}, root trailing edge, where it meets the body again"),
+         f"{word}, root trailing edge, where it meets the body again{below}"),
         optional=not (name == "wing" and view == "top"), surface=True,
     )  # fmt: skip
 

@@ -129,10 +129,16 @@ def shortfalls(setups: Sequence[SetUpResult]) -> list[str]:
     lines = []
     for one in manoeuvres_shown(setups):
         pairs = [(s, x) for s in setups for x in s.agility if x.manoeuvre == one.manoeuvre]
-        short = [f"{s.name} ({_best(x)})" for s, x in pairs if not achieved(x)]
-        if short:
-            what = f"{spoken(one.manoeuvre).capitalize()} {does_text(one.shows, False)}"
-            lines.append(f"{what}: {', '.join(short)}.")
+        short = [(s, x) for s, x in pairs if not achieved(x)]
+        if not short:
+            continue
+        what = f"{spoken(one.manoeuvre).capitalize()} {does_text(one.shows, False)}"
+        if len(short) == len(setups) > 2:
+            setup, best = max(short, key=lambda pair: (pair[1].done, pair[1].best))
+            near = f"nearest: {setup.name}, {_best(best)}"
+            lines.append(f"{what} in any of the {len(setups)} set-ups ({near}).")
+            continue
+        lines.append(f"{what}: {', '.join(f'{s.name} ({_best(x)})' for s, x in short)}.")
     return lines
 
 

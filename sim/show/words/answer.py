@@ -6,6 +6,7 @@ from sim.core import script_layout as s
 from sim.judge import Outcome
 from sim.show.words.changes import added_words
 from sim.show.words.deep_stall import reason_text, short_text
+from sim.show.words.fly_from import NOT_SHOWN, shown_from_cell
 from sim.show.words.higher import height_need_text
 from sim.show.words.limits import (
     aft_text,
@@ -101,7 +102,7 @@ def recovery_sentence(result: StudyResult) -> str | None:
     parts = [_range_of(result, stand, name) for name in manoeuvres_of(stand)]
     who = "the set-up that meets" if len(stand) == 1 else f"the {len(stand)} set-ups that meet"
     return (
-        f"{text} Height that 95 % of flights need in {who} the requirement or may, each by its "
+        f"{text} Height in {who} the requirement or may, each by its "
         f"best single recovery: {'; '.join(p for p in parts if p)}."
     )
 
@@ -112,20 +113,16 @@ def _range_of(result: StudyResult, stand: Sequence[SetUpResult], manoeuvre: str)
     if not cases:
         return ""
     return (
-        f"{spoken(manoeuvre)}: {_range([lost_95(c) for c in cases])} {HEIGHT} after its first "
-        f"input, {_range([needed_95(c) for c in cases])} {HEIGHT} of entry height with the floor "
-        f"of {HEIGHT(cases[0].floor_m)}"
+        f"{spoken(manoeuvre)}: 95 % of those flown lost at most "
+        f"{_range([lost_95(c) for c in cases])} {HEIGHT} after its first input; to be flown from "
+        f"{_range([shown_from_cell(c, result) for c in cases])} {HEIGHT} (shown by the lower 95 % "
+        f"limit, floor of {HEIGHT(cases[0].floor_m)} included)"
     )
 
 
 def lost_95(case: CaseResult) -> str:
     """Return the height that 95 % of flights stay within after the first recovery input."""
     return height_text(case.height_lost_m.p95, case, s.R_HEIGHT_LOST, 0.95)
-
-
-def needed_95(case: CaseResult) -> str:
-    """Return the entry height that is enough for 95 % of flights, floor included."""
-    return height_text(case.entry_height_needed_m.p95, case, s.R_DROP, 0.95, case.floor_m)
 
 
 def _range(texts: Sequence[str]) -> str:
@@ -135,7 +132,7 @@ def _range(texts: Sequence[str]) -> str:
 
 
 def _size(text: str) -> float:
-    if text == "never":
+    if text in ("never", NOT_SHOWN):
         return 1e9
     return float(text.removeprefix("more than ")) + (1e6 if text.startswith("more") else 0.0)
 
@@ -143,7 +140,7 @@ def _size(text: str) -> float:
 def place_text(setup: SetUpResult) -> str:
     """Return where a set-up balances, with its static margin and the ballast that it takes."""
     place = (
-        f"{LENGTH(setup.balance_aft_mm)}, {setup.balance_pct_mac:.0f} % MAC, "
+        f"{LENGTH.ahead(setup.balance_aft_mm)}, {setup.balance_pct_mac:.0f} % MAC, "
         f"static margin {setup.static_margin_pct:.1f} % MAC, {setup.pack}"
     )
     added = added_words(setup)

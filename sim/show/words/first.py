@@ -1,19 +1,28 @@
 """The first lines of an answer: what not to do, the limits, where it lands, heights, what next."""
 
 import shlex
+from collections.abc import Sequence
 
 from sim.judge import Outcome
+from sim.show.words.fly_from import shown_from_m
 from sim.show.words.higher import asked
 from sim.show.words.limits import aft_text, for_whom
 from sim.show.words.mending import further_forward, mending_lines, window_line
 from sim.show.words.never import never_short
-from sim.show.words.on_paper import on_paper_text
+from sim.show.words.on_paper import on_paper, on_paper_text
 from sim.show.words.phrases import back_text, capital, listed, spoken
-from sim.show.words.staying import behind_line, stay_text, throws_lines
+from sim.show.words.staying import (
+    behind_line,
+    inside_line,
+    past_staying,
+    stay_text,
+    throws_lines,
+)
 from sim.show.words.window import known_to_land_text, short_window
 from sim.study.results.aft_limit import AftLimit
 from sim.study.results.result import StudyResult
 from sim.study.results.set_up import SetUpResult
+from sim.study.standing.bands import own_limit
 from sim.study.standing.outcomes import best_recovery, setup_outcome, worst_case
 from sim.study.standing.window import Kind, forward_of_limit, window_of
 from sim.units.quantities import HEIGHT, LENGTH
@@ -32,7 +41,10 @@ def first_lines(result: StudyResult) -> list[str]:
     now = next((x for x in result.setups if x.name == result.today), None)
     lines += [_now(now, result)] if now is not None else []
     lines = lines or [_setups(result)]
-    lines += [x for x in (behind_line(result), *throws_lines(result), on_paper_text(result)) if x]
+    told = (
+        behind_line(result), inside_line(result), *throws_lines(result), on_paper_text(result),
+    )  # fmt: skip
+    lines += [x for x in told if x]
     heights = _heights(result)
     lines += [heights] if heights else []
     return [*lines, f"Next: {_next(result)}"]
@@ -56,7 +68,7 @@ def _pack(limit: AftLimit, result: StudyResult) -> str:
 def _now(setup: SetUpResult, result: StudyResult) -> str:
     """Return how the aeroplane stands as it is flown today."""
     required = result.required_share_pct
-    text = f"Today, balanced at {LENGTH(setup.balance_aft_mm)} with {setup.pack}, it "
+    text = f"Today, balanced at {LENGTH.ahead(setup.balance_aft_mm)} with {setup.pack}, it "
     text += STANDS[setup_outcome(setup, required)]
     case = worst_case(best_recovery(setup, required), required)
     text += "" if case is None else f"; worst in {spoken(case.manoeuvre)}, {back_text(case.shares)}"
@@ -80,19 +92,26 @@ def _setups(result: StudyResult) -> str:
 
 
 def _heights(result: StudyResult) -> str:
-    """Return the height to enter each manoeuvre at, in the set-ups that may be flown."""
+    """Return the height to enter each manoeuvre at, in the set-ups that may be flown.
+
+    None of those that count on paper alone, in any of them.
+    """
     needs: dict[str, float] = {}
+    above: set[str] = set()
     for x in _may_be_flown(result):
         for case in best_recovery(x, result.required_share_pct):
-            need = case.entry_height_needed_m.p95
+            need = shown_from_m(case, result)
             if need is not None:
                 needs[case.manoeuvre] = max(need, needs.get(case.manoeuvre, 0.0))
-    if not needs:
+            if on_paper(case, result):
+                above.add(case.manoeuvre)
+    told = [f"{asked(need)} in {spoken(name)}" for name, need in needs.items() if name not in above]
+    if not told:
         return ""
-    told = listed([f"{asked(need)} in {spoken(name)}" for name, need in needs.items()])
     return (
-        f"Enter no lower than {told}: above the ground, the floor of {HEIGHT(result.floor_m)} "
-        "included, for 95 % of the flights of the set-ups that meet what is asked and can land."
+        f"Enter no lower than {listed(told)}: above the ground, the floor of "
+        f"{HEIGHT(result.floor_m)} included, shown for every set-up that meets what is asked and "
+        "can land (each one's own height stands in the table and on its card)."
     )
 
 
@@ -106,10 +125,26 @@ def _next(result: StudyResult) -> str:
     mend = mending_lines(now, result)[:1] if now is not None and now not in fit else ()
     if not mend and not fit:
         mend = _of_limits(result) or _of_best(result)
-    card = [_card(max(fit, key=lambda x: x.balance_aft_mm), result)] if fit else []
+    card = [_card(_for_the_card(fit, result), result)] if fit else []
     if not mend and not card:
         return "nothing is flown with it until something else than balance has changed."
     return " ".join([*mend, *card])
+
+
+def _for_the_card(fit: Sequence[SetUpResult], result: StudyResult) -> SetUpResult:
+    """Return the set-up to print a card of: today's, else the rearmost within where to stay.
+
+    Where all lie aft of that, the foremost.
+    """
+    now = next((x for x in fit if x.name == result.today), None)
+    if now is not None:
+        return now
+    staying = [
+        x for x in fit if not past_staying(x.balance_aft_mm, own_limit(result.aft_limits, x))
+    ]
+    if not staying:
+        return min(fit, key=lambda x: x.balance_aft_mm)
+    return max(staying, key=lambda x: x.balance_aft_mm)
 
 
 def _of_limits(result: StudyResult) -> tuple[str, ...]:

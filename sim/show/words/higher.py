@@ -5,6 +5,7 @@ from collections.abc import Sequence
 from math import ceil, isfinite
 
 from sim import tables
+from sim.describe.study import MOST_DRAWS
 from sim.judge import Outcome, least_draws, outcome
 from sim.show.words.phrases import listed, spoken
 from sim.study.results.result import StudyResult
@@ -27,7 +28,7 @@ ROUND_UP_M, ROUND_UP_FT = 5.0, 20.0  # heights to be asked for are rounded up to
 
 def asked(height_m: float) -> str:
     """Return a height to be asked for, rounded up to 5 m."""
-    return asked_height(-(-height_m // ROUND_UP_M) * ROUND_UP_M, height_m)
+    return asked_height(ceil(height_m / ROUND_UP_M - 1e-9) * ROUND_UP_M, height_m)
 
 
 def asked_height(rounded_m: float, height_m: float) -> str:
@@ -76,9 +77,19 @@ def again_command(result: StudyResult, entry_m: float) -> str:
     """
     name, height = result.asked_by or result.study, f"{entry_m:g}"
     out = f"{result.study}_from_{height}_m"
-    anew = {"--entry-m": height, "--out": out}
-    said = [word for pair in result.options if pair[0] not in anew for word in pair]
+    said = _said(result, "--entry-m", "--out")
     return shlex.join(["aftlimit", "study", name, "--entry-m", height, *said, "--out", out])
+
+
+def more_draws_command(result: StudyResult) -> str:
+    """Return the command that flies a study on by twice as many draws, from what it has flown."""
+    name, draws = result.asked_by or result.study, f"{min(2 * result.draws, MOST_DRAWS)}"
+    return shlex.join(["aftlimit", "study", name, "--draws", draws, *_said(result, "--draws")])
+
+
+def _said(result: StudyResult, *anew: str) -> list[str]:
+    """Return the options that a study was flown with, but for those said anew."""
+    return [word for pair in result.options if pair[0] not in anew for word in pair]
 
 
 def higher_texts(result: StudyResult) -> tuple[str, ...]:

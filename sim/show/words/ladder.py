@@ -69,7 +69,7 @@ def _intro(ladder: Ladder) -> str:
         sentences += [*_rules(ladder), *_inside(ladder)]
     for x in ladder.missing:
         sentences.append(
-            f"Cannot be had on its own at {LENGTH(x.balance_aft_mm)}: {x.what} ({x.why})"
+            f"Cannot be had on its own at {LENGTH.ahead(x.balance_aft_mm)}: {x.what} ({x.why})"
             f"{'' if ladder.reached else ', so it comes no earlier'}."
         )
     return " ".join(sentences)
@@ -82,7 +82,7 @@ def _from(ladder: Ladder) -> str:
     if not ladder.named:
         start += " (the aeroplane's first set-up, as the study does not say; if it is another, "
         start += 'write today = "its name" into the study)'
-    return f"{start}, to {ladder.setup} at {LENGTH(ladder.wanted_mm)}."
+    return f"{start}, to {ladder.setup} at {LENGTH.ahead(ladder.wanted_mm)}."
 
 
 def _afresh(ladder: Ladder) -> list[str]:
@@ -153,7 +153,7 @@ def _step(
 ) -> StepText:  # fmt: skip
     heading = f"Step {i + 1} of {len(ladder.steps)}: {step.what}"
     if step.kind not in (BALANCE, AFRESH):
-        heading += f", balance {LENGTH(step.balance_aft_mm)}"
+        heading += f", balance {LENGTH.ahead(step.balance_aft_mm)}"
     rows = (
         ("Set", _moves(step, before, aeroplane)),
         *((("Land", f"{fast_text(step.fast)}."),) if step.fast is not None else ()),

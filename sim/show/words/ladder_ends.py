@@ -45,7 +45,7 @@ def refusal_text(refused: Refused) -> str:
 
 def ending_text(ladder: Ladder) -> str:
     """Return why the ladder ends where it does."""
-    wanted = f"{ladder.setup} at {LENGTH(ladder.wanted_mm)}"
+    wanted = f"{ladder.setup} at {LENGTH.ahead(ladder.wanted_mm)}"
     never = f"{wanted} is NOT TO BE FLOWN"
     if ladder.reached:
         return f"The last step is the wanted set-up, {wanted}."
@@ -62,7 +62,7 @@ def ending_text(ladder: Ladder) -> str:
         )
     if ladder.end is End.NO_WAY:
         stuck = "; ".join(
-            f"{x.what} at {LENGTH(x.balance_aft_mm)}: {x.why}" for x in ladder.missing
+            f"{x.what} at {LENGTH.ahead(x.balance_aft_mm)}: {x.why}" for x in ladder.missing
         )
         return (
             f"STOP THERE: no single change leads on ({stuck}), and two are never made together. "
@@ -78,5 +78,5 @@ def ending_text(ladder: Ladder) -> str:
 
 
 def _what(refused: Refused) -> str:
-    place = LENGTH(refused.balance_aft_mm)
+    place = LENGTH.ahead(refused.balance_aft_mm)
     return refused.what if place in refused.what else f"{refused.what}, at {place}"

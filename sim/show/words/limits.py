@@ -148,10 +148,10 @@ def several_combinations(limits: Sequence[AftLimit]) -> bool:
 
 
 def for_whom(limit: AftLimit, limits: Sequence[AftLimit]) -> str:
-    """Return the pack of a limit, and its set-ups where there are several combinations."""
+    """Return the pack of a limit, and a set-up that it is set as where there are several ways."""
     if not several_combinations(limits):
         return f"pack {limit.pack}"
-    return f"pack {limit.pack} as in {listed(limit.setups or (limit.like,))}"
+    return f"pack {limit.pack} as in {limit.as_in}"
 
 
 def combination_sentence(limits: Sequence[AftLimit]) -> str:
@@ -182,7 +182,7 @@ def flown_text(limit: AftLimit) -> str:
 def against_text(band: Band) -> str:
     """Return what speaks against a band; empty where nothing does."""
     against = [
-        f"{setup.name} at {LENGTH(setup.balance_aft_mm)} does not meet the requirement in "
+        f"{setup.name} at {LENGTH.ahead(setup.balance_aft_mm)} does not meet the requirement in "
         f"{spoken(case.manoeuvre)}, {case.shares.back} of {case.shares.flights} came back"
         for setup, case in band.against
     ]

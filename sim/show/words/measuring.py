@@ -1,6 +1,7 @@
 """What measuring would change of an aft limit, in a pilot's words."""
 
 from sim import tables
+from sim.show.words.higher import more_draws_command
 from sim.show.words.limits import ends_cell, for_whom, interval_text
 from sim.show.words.phrases import listed, spoken
 from sim.study.results.aft_limit import AftLimit
@@ -31,8 +32,7 @@ def measuring_line(result: StudyResult) -> str:
         return (
             f"What measuring would change of the aft limit of {who} cannot be told from the "
             f"{found.lost} draws that its search lost: {tables.study().told_lost_draws} or more "
-            "tell it. Write more draws under [aft_limit] in a study of your own (some lie in "
-            "scenarios/studies), and fly it again."
+            f"tell it. Fly it by more: {more_draws_command(result)}"
         )
     if found.promises:
         best = next((x for x in found.promises if x.assumed), found.promises[0])

@@ -1,11 +1,12 @@
 """What to mend first on a set-up that no ladder leads to, in words."""
 
 from sim import tables
-from sim.show.words.higher import again_command, short_text
+from sim.show.words.higher import again_command, more_draws_command, short_text
 from sim.show.words.limits import aft_text, gone_text, held_text
 from sim.show.words.more_area import more_area_text, size_text
 from sim.show.words.more_throw import more_throw_short, place_text
 from sim.show.words.phrases import capital, few_draws_text, listed, spoken
+from sim.show.words.staying import lands_behind, stay_mm
 from sim.show.words.window import forward_of_text, measure_text
 from sim.study.results.aft_limit import AftLimit
 from sim.study.results.result import StudyResult
@@ -86,12 +87,15 @@ def _front(mm: float) -> str:
 
 
 def further_forward(limit: AftLimit | None) -> str:
-    """Return how far aft it may balance at most by the limit that holds, in a clause."""
+    """Return how far aft it may balance at most, in a clause: where to stay, as told first."""
     if limit is None or limit.held.aft_mm is None:
         return "Balance it further forward"
     without = f", flown without {gone_text(limit)}" if limit.without is not None else ""
-    most = f"{LENGTH.at_most(limit.held.aft_mm)} {LENGTH}"
-    return f"Balance it no further aft than {most} (balance_aft_mm in a set-up){without}"
+    most = stay_mm(limit.held)
+    if most is None or lands_behind(limit.held):
+        return f"Balance it further forward; no one place is known well enough to be named{without}"
+    place = f"{LENGTH.at_most(most)} {LENGTH}"
+    return f"Balance it at or ahead of {place} (balance_aft_mm in a set-up){without}"
 
 
 def partly_height_text(setup: SetUpResult, result: StudyResult) -> str:
@@ -129,8 +133,8 @@ def _line(lack: Lack, setup: SetUpResult, result: StudyResult) -> str:
         return f"Height: {text}.{again}"
     few = few_draws_text(required, result.draws)
     return (
-        f"Draws: it {few or f'is undecided after {result.draws} draws'}; write more, "
-        f"draws = {2 * result.draws}, at the top of a study's file (and under [aft_limit])."
+        f"Draws: it {few or f'is undecided after {result.draws} draws'}. Fly it by more: "
+        f"{more_draws_command(result)}"
     )
 
 

@@ -1,23 +1,14 @@
 """What is shown on paper alone: manoeuvres that need more height than the ceiling there is."""
 
-from math import ceil
-
 from sim.judge import Outcome, outcome
-from sim.show.words.higher import ROUND_UP_M, asked_height, ceiling_text
+from sim.show.words.fly_from import shown_from_m, shown_from_text
+from sim.show.words.higher import ceiling_text
 from sim.show.words.phrases import listed, spoken
 from sim.study.results.result import StudyResult
 from sim.study.results.set_up import CaseResult
-from sim.study.standing.heights import from_height, height_to_meet
+from sim.study.standing.heights import from_height
 from sim.study.standing.outcomes import best_recovery
 from sim.units.quantities import HEIGHT
-
-
-def height_that_shows(case: CaseResult, result: StudyResult) -> str:
-    """Return the entry height from which a case's flights meet it; empty where none does."""
-    need = height_to_meet(case, result.required_share_pct, result.draws)
-    if need is None:
-        return ""
-    return asked_height(ceil(need / ROUND_UP_M - 1e-9) * ROUND_UP_M, need)
 
 
 def on_paper_text(result: StudyResult) -> str:
@@ -29,9 +20,7 @@ def on_paper_text(result: StudyResult) -> str:
     found: dict[str, dict[str, CaseResult]] = {}
     for x in result.setups:
         for case in best_recovery(x, result.required_share_pct):
-            here = from_height(case, result.ceiling_m, result.required_share_pct, result.draws)
-            stands = outcome(here.shares, result.required_share_pct)
-            if case.entry_m > result.ceiling_m and stands is not Outcome.MET:
+            if on_paper(case, result):
                 found.setdefault(case.manoeuvre, {})[x.name] = case
     if not found:
         return ""
@@ -43,15 +32,22 @@ def on_paper_text(result: StudyResult) -> str:
     )
 
 
+def on_paper(case: CaseResult, result: StudyResult) -> bool:
+    """Return whether a case counts on paper alone: flown from above, not met from the ceiling."""
+    here = from_height(case, result.ceiling_m, result.required_share_pct, result.draws)
+    stands = outcome(here.shares, result.required_share_pct)
+    return case.entry_m > result.ceiling_m and stands is not Outcome.MET
+
+
 def _needs(cases: dict[str, CaseResult], result: StudyResult) -> str:
     flown = f"flown from {HEIGHT(max(x.entry_m for x in cases.values()))}"
-    shown = {name: x for name, x in cases.items() if height_that_shows(x, result)}
+    shown = {name: x for name, x in cases.items() if shown_from_text(x, result)}
     if not shown:
         return f"is shown from no height ({flown})"
 
     def need(name: str) -> float:
-        return height_to_meet(shown[name], result.required_share_pct, result.draws) or 0.0
+        return shown_from_m(shown[name], result) or 0.0
 
     most = max(shown, key=need)
     whose = f"{most}; " if len(result.setups) > 1 else ""
-    return f"needs up to {height_that_shows(shown[most], result)} ({whose}{flown})"
+    return f"needs up to {shown_from_text(shown[most], result)} ({whose}{flown})"

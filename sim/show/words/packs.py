@@ -1,10 +1,13 @@
 """Packs on one screen: headings, a row a pack, and how the best compromise was chosen."""
 
 from collections.abc import Sequence
+from math import isfinite
 
 from sim.judge import Outcome
 from sim.show.words.agility import figure_text, head_of
 from sim.show.words.flight_time import minutes_text
+from sim.show.words.fly_from import NOT_SHOWN, RULE, SHOWN_FROM
+from sim.show.words.higher import asked
 from sim.show.words.limits import ends_cell, gone_text
 from sim.show.words.phrases import MARKS, spoken
 from sim.study.results.aft_limit import AftLimit
@@ -23,7 +26,7 @@ def pack_heads(choices: Sequence[PackChoice]) -> tuple[str, ...]:
     agile = () if shown is None else (head_of(shown).replace(", ", ",\n"),)
     return (
         "pack", f"mass\n{MASS.plain}", f"balance\n{LENGTH.plain}", "g/dm2", f"stall\n{SPEED.plain}",
-        "cruise\nthrottle", "minutes", "timer\nmin", *limit, f"height\n95 %, {HEIGHT.plain}",
+        "cruise\nthrottle", "minutes", "timer\nmin", *limit, f"{SHOWN_FROM},\n{HEIGHT.plain}",
         *agile, "meets\nit",
     )  # fmt: skip
 
@@ -47,12 +50,12 @@ def _cells(x: PackChoice, searched: bool, shown: bool) -> tuple[str, ...]:
     setup, time = x.setup, x.setup.flight_time
     return (
         f">{setup.pack}" if x.best else setup.pack,
-        MASS.figure(setup.mass_g), LENGTH.figure(setup.balance_aft_mm),
+        MASS.figure(setup.mass_g), LENGTH.at_most(setup.balance_aft_mm),
         f"{10.0 * setup.wing_loading_kg_m2:.0f}", SPEED.figure(setup.stall_speed_mps, ".1f"),
         "-" if time is None else f"{100.0 * time.works[0].throttle:.0f} %",
         "-" if time is None else minutes_text(time).replace(" ", "\n"),
         "-" if time is None else f"{time.timer_min:g}", *((_limit(x),) if searched else ()),
-        HEIGHT.figure(x.height_m) if x.height_m < float("inf") else "no end",
+        asked(x.height_m).removesuffix(f" {HEIGHT}") if isfinite(x.height_m) else NOT_SHOWN,
         *((_agile(x),) if shown else ()), MARKS[x.outcome],
     )  # fmt: skip
 
@@ -130,6 +133,6 @@ def _key(choices: Sequence[PackChoice]) -> str:
     ends = [SPEED.figure(end(speeds)) for end in (min, max)] if speeds else []
     cruise = f"Cruise throttle: nominal, at the {'-'.join(dict.fromkeys(ends))} {SPEED} flown. "
     return (
-        f"{cruise if speeds else ''}+ meets the requirement, x does not, ? cannot be told. Height: "
-        f"entry height needed (no end: too many never came back).{agile}"
+        f"{cruise if speeds else ''}+ meets the requirement, x does not, ? cannot be told. {RULE} "
+        f"In its worst manoeuvre.{agile}"
     )

@@ -60,10 +60,11 @@ def few_draws_warning(required_share_pct: float, draws: int) -> str:
     if can_show(required, draws):
         return ""
     least = least_draws(required)
+    mend = 1 << (least - 1).bit_length()
     return (
         f"draws = {draws} can never show that {required_share_pct:g} % of flights come back, even "
-        f"if all do: that takes {least} or more: write draws = {1 << (least - 1).bit_length()}. A "
-        "set-up that fails can still be told"
+        f"if all do: that takes {least} or more: write draws = {mend}, or fly it with "
+        f"--draws {mend}. A set-up that fails can still be told"
     )
 
 

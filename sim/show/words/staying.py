@@ -2,12 +2,12 @@
 
 from sim.judge import Outcome
 from sim.show.words.limits import figure_text, interval_text
-from sim.show.words.phrases import listed
+from sim.show.words.phrases import listed, spoken
 from sim.study.limits.interval import forward_mm
 from sim.study.results.aft_limit import AftLimit
 from sim.study.results.result import StudyResult
 from sim.study.results.set_up import SetUpResult
-from sim.study.standing.bands import aft_of, own_limit
+from sim.study.standing.bands import aft_of, own_limit, same_balance
 from sim.study.standing.outcomes import setup_outcome
 from sim.study.standing.window import aft_whole
 from sim.units.quantities import LENGTH
@@ -22,12 +22,40 @@ TELLS = {
 def stay_mm(limit: AftLimit) -> float | None:
     """Return how far aft to stay [mm]: the lower 95 % limit of an aft limit; None without one.
 
-    Own: the limit itself where its lower end was not found, or lies behind it.
+    Own: where its lower end was not found, the foremost that was found of a manoeuvre alone, as
+    the whole one lies no further aft; without any, or where that lies behind it, the limit itself.
     """
     if limit.aft_mm is None:
         return None
     low = forward_mm(limit.low_mm)
+    if low is None:
+        low = forward_mm(min(_lows(limit).values(), default=None))
     return limit.aft_mm if low is None else min(low, limit.aft_mm)
+
+
+def _lows(limit: AftLimit) -> dict[str, float]:
+    """Return the lower 95 % limits [mm] that were found of manoeuvres alone."""
+    return {x.manoeuvre: x.low_mm for x in limit.each if x.low_mm is not None}
+
+
+def lands_behind(limit: AftLimit) -> bool:
+    """Return whether it does not land from where to stay, though it does ahead of its aft limit.
+
+    Then no one balance point is known well enough to be named.
+    """
+    most = stay_mm(limit)
+    ahead = limit.forward.aft_mm if limit.forward is not None else None
+    if most is None or ahead is None or limit.aft_mm is None:
+        return False
+    return most < ahead <= limit.aft_mm
+
+
+def past_staying(balance_mm: float, limit: AftLimit | None) -> bool:
+    """Return whether a balance point lies aft of where to stay, though not of its aft limit."""
+    most = None if limit is None else stay_mm(limit.held)
+    if most is None or limit is None or aft_of(balance_mm, limit.held):
+        return False
+    return balance_mm > most and not same_balance(balance_mm, most)
 
 
 def stay_text(limit: AftLimit) -> str:
@@ -40,15 +68,20 @@ def stay_text(limit: AftLimit) -> str:
     if most is None:
         return f"aft limit {figure_text(limit)}"
     ahead = limit.forward.aft_mm if limit.forward is not None else None
-    if ahead is not None and limit.aft_mm is not None and most < ahead <= limit.aft_mm:
+    if ahead is not None and lands_behind(limit):
         return (
             f"NOT KNOWN WELL ENOUGH to name one balance point: it lands from "
             f"{LENGTH.at_least(aft_whole(ahead))} {LENGTH}, and other draws may put the aft limit "
-            f"ahead of that; more draws, or measuring, narrow it. Aft limit {figure_text(limit)}"
+            "ahead of that; more draws (study --draws), or measuring, narrow it. Aft limit "
+            f"{figure_text(limit)}"
         )
     rule = "the forward end of the limits below"
     if limit.low_mm is None:
+        lows = _lows(limit)
         rule = "the limit itself, as the lower 95 % one was not found"
+        if lows:
+            first = spoken(min(lows, key=lambda name: lows[name]))
+            rule = f"the forward end of those of {first} alone, as that of all was not found"
     reach = ""
     if limit.reach_mm is not None and limit.reach_mm[1] < most:
         reach = f"; its tray alone reaches only to {LENGTH.at_most(limit.reach_mm[1])} {LENGTH}"
@@ -67,12 +100,29 @@ def behind_line(result: StudyResult) -> str:
         behind = x.balance_aft_mm - own.held.aft_mm
         ends = interval_text(own.held.low_mm, own.held.high_mm)
         told.append(
-            f"{x.name}, at {LENGTH(x.balance_aft_mm)}, is {LENGTH(behind)} behind its aft limit of "
-            f"{LENGTH.at_most(own.held.aft_mm)} {LENGTH} ({ends})"
+            f"{x.name}, at {LENGTH.ahead(x.balance_aft_mm)}, is {LENGTH(behind)} behind its aft "
+            f"limit of {LENGTH.at_most(own.held.aft_mm)} {LENGTH} ({ends})"
         )
     if not told:
         return ""
     return f"Behind the aft limit, NOT to be flown there: {'; '.join(told)}."
+
+
+def inside_line(result: StudyResult) -> str:
+    """Return which set-ups balance aft of where to stay, inside their limit's; maybe empty."""
+    told = []
+    for x in result.setups:
+        own = own_limit(result.aft_limits, x)
+        most = None if own is None else stay_mm(own.held)
+        if own is not None and most is not None and past_staying(x.balance_aft_mm, own):
+            place = LENGTH.ahead(x.balance_aft_mm)
+            told.append(f"{x.name}, at {place} ({LENGTH.ahead(most)} to stay)")
+    if not told:
+        return ""
+    return (
+        "Aft of where to stay, inside the 95 % limits of the aft limit, where other draws may "
+        f"put it ahead of them: {'; '.join(told)}."
+    )
 
 
 def throws_lines(result: StudyResult) -> list[str]:
@@ -119,7 +169,7 @@ def _stands(one: SetUpResult, two: SetUpResult, result: StudyResult) -> str:
     """Return how both stand where they balance, as no limit of both tells."""
     required = result.required_share_pct
     told = [
-        f"{x.name} at {LENGTH(x.balance_aft_mm)} {TELLS[setup_outcome(x, required)]}"
+        f"{x.name} at {LENGTH.ahead(x.balance_aft_mm)} {TELLS[setup_outcome(x, required)]}"
         for x in (one, two)
     ]
     return f" ({listed(told)})"

@@ -109,7 +109,9 @@ def _step(
         case=case,
         left_out=left_out,
         seen=fitness.predictor.seen(ready, case, wanted.cruise_mps),
-        unlike=unlike_words(stop.setup, own_setup(fitness.files, wanted.name)),
+        unlike=unlike_words(
+            fitness.files.aeroplane, stop.setup, own_setup(fitness.files, wanted.name)
+        ),
         inside=fitness.inside(stop.setup, ready),
         fast=fitness.fast(stop.setup, weighed.balance_aft_mm),
     )

@@ -7,13 +7,8 @@ from math import ceil
 
 from sim import tables
 from sim.describe import Aeroplane, FileFault, SetUp
-from sim.study.combinations import (
-    flap_words,
-    gyro_words,
-    nozzle_words,
-    throws_changed,
-    weights_words,
-)
+from sim.study.combinations import gyro_words, nozzle_words, weights_words
+from sim.study.throws_told import flap_words, throws_changed
 from sim.units.quantities import LENGTH, MASS
 from sim.weigh import weigh_set_up
 
@@ -92,9 +87,9 @@ def changes_between(today: SetUp, wanted: SetUp) -> tuple[str, ...]:
     return tuple(key for key in CHANGES if _of(today, key) != _of(wanted, key))
 
 
-def unlike_words(setup: SetUp, wanted: SetUp) -> tuple[str, ...]:
+def unlike_words(aeroplane: Aeroplane, setup: SetUp, wanted: SetUp) -> tuple[str, ...]:
     """Return what but the pack is not yet as in the wanted set-up: how it is instead."""
-    told = {**CHANGES, "throws": lambda x: f"throws {throws_changed(wanted, x)}"}
+    told = {**CHANGES, "throws": lambda x: f"throws {throws_changed(wanted, x, aeroplane)}"}
     return tuple(told[key](setup) for key in changes_between(setup, wanted) if key != "pack")
 
 
@@ -170,10 +165,10 @@ def afresh(
     told = [CHANGES[key](wanted) for key in changes_between(today, wanted)]
     at = [weigh_set_up(aeroplane, setup).balance_aft_mm for setup in setups]
     first = Stop(
-        AFRESH, f"set up afresh: {', '.join([*told, f'balance {LENGTH(at[0])}'])}", setups[0]
+        AFRESH, f"set up afresh: {', '.join([*told, f'balance {LENGTH.ahead(at[0])}'])}", setups[0]
     )
     moved = [
-        Stop(BALANCE, f"balance from {LENGTH.figure(old)} to {LENGTH(new)}", setup)
+        Stop(BALANCE, f"balance from {LENGTH.at_most(old)} to {LENGTH.ahead(new)}", setup)
         for (old, new), setup in zip(itertools.pairwise(at), setups[1:], strict=True)
     ]
     return Way((first, *moved), True, ())
@@ -264,7 +259,7 @@ class _Search:
         """Return the one thing that differs between two nodes: its kind, and in words."""
         if node[1] != before[1]:
             old, new = self.places[before[1]], self.places[node[1]]
-            return BALANCE, f"balance from {LENGTH.figure(old)} to {LENGTH(new)}"
+            return BALANCE, f"balance from {LENGTH.at_most(old)} to {LENGTH.ahead(new)}"
         (key,) = node[0] - before[0]
         return key, CHANGES[key](self.wanted)
 

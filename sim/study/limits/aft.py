@@ -10,7 +10,7 @@ from dataclasses import replace
 from sim import tables
 from sim.describe import StudyFiles
 from sim.pack.assemble import Assembled
-from sim.study.combinations import Combination, combination_key, gyro_words, searches
+from sim.study.combinations import Combination, combination_key, gyro_words, own_setup, searches
 from sim.study.limits.interval import Interval, first_lost, limit_interval
 from sim.study.limits.never import never_met
 from sim.study.limits.search import Ends, Found, Search, or_forward
@@ -83,6 +83,9 @@ def _told(search: Search, found: Found, cruise_mps: float | None) -> AftLimit:
         key=combination_key(combination.setup),
         like=combination.like,
         setups=combination.setups,
+        flying=tuple(
+            x for x in combination.setups if own_setup(search.files, x).pack == search.pack
+        ),
         gyro=gyro_words(combination.setup),
         manoeuvres=names,
         recovery=recovery,

@@ -96,7 +96,8 @@ class AftLimit:
 
     For one combination of throws, nozzle, gyro and loose weights: ``combination`` in
     words and as a key, ``like`` the set-up it was searched as, ``setups`` the study's that
-    have it. It holds over all ``manoeuvres`` by one ``recovery``; ``each`` has them one by one.
+    have it, ``flying`` those of them that fly this pack. It holds over all ``manoeuvres`` by one
+    ``recovery``; ``each`` has them one by one.
 
     ``aft_mm`` None: even the foremost balance point tried fails. ``at_end``: nothing
     failed up to the rearmost, so the limit lies beyond. ``low_mm`` and ``high_mm``: where
@@ -137,6 +138,13 @@ class AftLimit:
     measuring: Measuring | None = None  # what measuring would change; None: nothing can be told
     never: tuple[NeverMet, ...] = ()  # where there is no limit: which manoeuvres are met nowhere
     without: "AftLimit | None" = None  # the limit over the other manoeuvres, then
+    flying: tuple[str, ...] = ()
+
+    @property
+    def as_in(self) -> str:
+        """The one set-up that stands for its combination in a heading: one that flies the pack."""
+        own = self.flying or self.setups
+        return self.like if self.like in own or not own else own[0]
 
     @property
     def held(self) -> "AftLimit":

@@ -169,11 +169,14 @@ def standing(result: StudyResult) -> list[SetUpResult]:
 
 
 def shown_setup(result: StudyResult) -> SetUpResult | None:
-    """Return the set-up that a picture shows.
+    """Return the set-up that a picture shows: today's, where it is one of those flown.
 
-    One inside its band before any other, then the one that stands best, then the one
+    Else one inside its band before any other, then the one that stands best, then the one
     furthest aft.
     """
+    now = next((x for x in result.setups if x.name == result.today), None)
+    if now is not None:
+        return now
     every = bands(result)
 
     def rank(x: SetUpResult) -> tuple[bool, int, float]:

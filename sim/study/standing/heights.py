@@ -20,24 +20,35 @@ def ceiling_of(study: Study) -> float:
 
 
 class Budget(StrEnum):
-    """How the entry height that 95 % of flights need stands against the height there is.
+    """How the entry height from which a manoeuvre is shown stands against the height there is.
 
     ``ABOVE``: the study's entry height is enough, but lies above the ceiling, and so does the
     need. ``SHORT``: the need lies below the ceiling, but above the study's
-    entry height. ``NO``: it lies above both.
+    entry height. ``UNSHOWN``: of those flown enough came back within both, and the draws show it
+    from no height. ``NO``: none of these.
     """
 
     FITS = "fits"
     SHORT = "short"
     ABOVE = "above ceiling"
+    UNSHOWN = "unshown"
     NO = "no"
 
 
-def budget(case: CaseResult, ceiling: float) -> Budget:
-    """Return how a manoeuvre stands against its entry height and the ceiling [m]."""
-    need = case.entry_height_needed_m.p95
+def budget(case: CaseResult, ceiling: float, required_share_pct: float, draws: int) -> Budget:
+    """Return how a manoeuvre stands against its entry height and the ceiling [m].
+
+    By `height_to_meet`, the one height that is told to be flown from.
+
+    Parameters
+    ----------
+    draws : int
+        The most that the study flies.
+    """
+    need = height_to_meet(case, required_share_pct, draws)
     if need is None:
-        return Budget.NO
+        flown = quantile(needed_heights(case), required_share_pct / 100.0)
+        return Budget.UNSHOWN if flown <= min(case.entry_m, ceiling) else Budget.NO
     if need <= case.entry_m:
         return Budget.FITS if need <= ceiling else Budget.ABOVE
     return Budget.SHORT if need <= ceiling else Budget.NO
@@ -49,6 +60,18 @@ def height_for_all(cases: Sequence[CaseResult]) -> float:
     Infinite where it has no end, and without cases.
     """
     needs = [c.entry_height_needed_m.p95 for c in cases]
+    return max((np.inf if x is None else x for x in needs), default=np.inf)
+
+
+def shown_from_all(cases: Sequence[CaseResult], required_share_pct: float, draws: int) -> float:
+    """Return the entry height [m] that shows the worst of cases; infinite where none does.
+
+    Parameters
+    ----------
+    draws : int
+        The most that the study flies.
+    """
+    needs = [height_to_meet(case, required_share_pct, draws) for case in cases]
     return max((np.inf if x is None else x for x in needs), default=np.inf)
 
 

@@ -10,7 +10,7 @@ from sim.study.results.agility import Shown
 from sim.study.results.result import StudyResult
 from sim.study.results.set_up import SetUpResult
 from sim.study.standing.bands import aft_of, combination_of, own_limit
-from sim.study.standing.heights import height_for_all
+from sim.study.standing.heights import shown_from_all
 from sim.study.standing.outcomes import best_recovery, setup_outcome
 from sim.study.standing.window import even_nominal
 
@@ -21,10 +21,10 @@ TELLING = ("angle", "somersault", "pass", "loop", "roll")  # kinds, what pilots 
 class PackChoice:
     """A set-up that stands for its pack.
 
-    ``height_m`` is the entry height that 95 % of flights need in its worst manoeuvre, infinite
-    where too many never came back. ``in_question``: it meets the requirement, is not
-    balanced aft of its limit, and flies level. ``beaten_by`` names a pack that is no worse in
-    anything compared and better in something; ``best``: the best compromise.
+    ``height_m`` is the entry height that shows its worst manoeuvre, infinite where none does.
+    ``in_question``: it meets the requirement, is not balanced aft of its limit, and flies level.
+    ``beaten_by`` names a pack that is no worse in anything compared and better in something;
+    ``best``: the best compromise.
     ``telling`` is the manoeuvre of agility that tells most; None: none was flown.
     """
 
@@ -53,7 +53,7 @@ def pack_choices(result: StudyResult) -> tuple[PackChoice, ...]:
     required = result.required_share_pct
     limits = [own_limit(result.aft_limits, x) for x in setups]
     stands = [setup_outcome(x, required) for x in setups]
-    heights = [height_for_all(best_recovery(x, required)) for x in setups]
+    heights = [shown_from_all(best_recovery(x, required), required, result.draws) for x in setups]
     asked = [
         stand is Outcome.MET
         and x.flight_time is not None

@@ -25,7 +25,8 @@ from sim.show.shapes.outline import wheel_places
 from sim.show.words.standing import flap_and_wheels
 from sim.structure.flight_loads import limit_bending
 from sim.study import forward
-from sim.study.combinations import combination_key, flap_words, own_setup, throws_words
+from sim.study.combinations import combination_key, own_setup
+from sim.study.throws_told import flap_words, throws_words
 
 CONTROL = """
 [[surfaces.controls]]
@@ -116,7 +117,7 @@ def test_the_flap_is_part_of_the_combination(flapped):
     down = resolve_setup(flapped, SetUpBlock(like=first, flap_deg=20.0))
     assert combination_key(plain) != combination_key(down)
     assert flap_words(plain) == ""
-    assert throws_words(down).endswith("flap set 20° down")
+    assert throws_words(down, flapped).endswith("flap set 20° down")
 
 
 @pytest.mark.parametrize(

@@ -7,7 +7,7 @@ import pytest
 from sim.describe import FileFault, load_study_files
 from sim.describe.reading.finding import find
 from sim.record.saved import SETTINGS, check_setup, find_flown
-from sim.study.entering import AS_SAID, HeightsSaid, at_heights
+from sim.study.entering import AS_SAID, Said, as_asked
 from sim.study.standing.heights import ceiling_of
 from sim.study.storing import sources_of
 from sim.written import write_atomically
@@ -60,7 +60,7 @@ def written(tmp_path, how, file="garden.toml"):
 
 def flown(path, folder, heights=AS_SAID):
     """Write what a study's results say of what was flown; test_card flies and writes them."""
-    files = at_heights(load_study_files(path), heights)
+    files = as_asked(load_study_files(path), heights)
     study, case = files.study, files.study.cases[0]
     cases = [{"manoeuvre": case.manoeuvre, "recovery": case.recoveries[0]}]
     said = study.model_dump(include=set(SETTINGS))
@@ -108,7 +108,7 @@ def test_results_far_from_their_study_say_how_to_give_it(tmp_path, monkeypatch):
 def test_other_heights_than_were_flown_are_told_with_their_options(tmp_path):
     path = written(tmp_path, "bare")
     folder = path.parent / "garden_results"
-    heights = HeightsSaid(floor_m=30.0, ceiling_m=110.0)
+    heights = Said(floor_m=30.0, ceiling_m=110.0)
     flown(path, folder, heights)
     assert find_flown(str(path), folder, heights).files.study.floor_m == 30.0
     assert find_flown(str(folder), heights=heights).folder == folder

@@ -25,6 +25,17 @@ def test_a_set_up_that_cannot_is_told_so_plainly():
     assert len(told) == 2
 
 
+def test_what_none_of_many_can_do_is_told_in_one_line():
+    setups = [
+        replace(setup(name, 165.0, 0), agility=shown(deg))
+        for name, deg in (("one", 50.0), ("two", 62.0), ("three", 55.0))
+    ]
+    told = shortfalls(setups)
+    assert told[0] == (
+        "Pull through does not reach 90° in any of the 3 set-ups (nearest: two, highest 66°)."
+    )
+
+
 def test_console_has_a_row_a_set_up():
     text = render(agility_tables(result()))
     assert "What each set-up can do, 16 draws each" in text

@@ -8,10 +8,13 @@ import pytest
 from scipy.stats import spearmanr
 
 from sim.core import script_layout as s
+from sim.judge import Outcome, outcome
 from sim.show.card.answer import answer_lines, verdict_text
 from sim.show.card.heights import enter_text
 from sim.show.console.console import render
 from sim.show.console.study import study_tables
+from sim.show.report.heights import heights as report_heights
+from sim.show.report.parts import Table
 from sim.show.words.answer import (
     answer_sentences,
     band_sentences,
@@ -19,6 +22,8 @@ from sim.show.words.answer import (
     headline,
     recovery_sentence,
 )
+from sim.show.words.first import first_lines
+from sim.show.words.fly_from import shown_from_text
 from sim.show.words.limits import (
     against_text,
     combination_sentence,
@@ -31,6 +36,8 @@ from sim.show.words.phrases import few_draws_warning
 from sim.study.results.result import Factor
 from sim.study.standing.bands import bands, own_limit, percent_line, shown_setup
 from sim.study.standing.chance import noise_level, quantile_limits, told_apart
+from sim.study.standing.heights import from_height
+from sim.study.standing.outcomes import best_case
 from sim.study.standing.trade import gain_of, height_needed, lost_share
 from tests.samples.results import case, limit, result, setup, summaries
 
@@ -206,14 +213,33 @@ def test_heights_of_the_headline_are_those_of_the_table():
     text = render(study_tables(RESULT))
     heights = text[text.index("Height, m") : text.index("Entry height needed")]
     row = next(line for line in heights.splitlines() if line.startswith("forward"))
-    lost, needed = row.split()[-4], row.split()[-2]
-    # one set-up meets it, so its numbers stand alone: "chop: 15 m after ..., 65 m of entry"
-    assert f"chop: {lost} m after its first input, {needed} m of entry height" in told
+    lost, shown = row.split()[-4], row.split()[-2]
+    # one set-up meets it, so its numbers stand alone: "chop: ... at most 15 m after its first ..."
+    assert f"chop: 95 % of those flown lost at most {lost} m after its first input; " in told
+    assert f"to be flown from {shown} m (shown by the lower 95 % limit, floor of" in told
+
+
+def test_console_report_and_first_lines_tell_one_height_to_fly_from():
+    one = RESULT.setups[0]
+    case = best_case(one, "chop", 95.0)
+    height = shown_from_text(case, RESULT)
+    # by the rule that cases are judged by: it is met from there, and not from 5 m below
+    metres = float(height.removesuffix(" m"))
+    for entry, stands in ((metres, True), (metres - 5.0, False)):
+        shares = from_height(case, entry, 95.0, RESULT.draws).shares
+        assert (outcome(shares, 95.0) is Outcome.MET) is stands
+    alone = replace(RESULT, setups=(replace(one, cases=(case,)),), aft_limits=())
+    assert f"Enter no lower than {height} in chop" in " ".join(first_lines(alone))
+    table = next(x for x in report_heights(alone).parts if isinstance(x, Table))
+    row = next(r for r in table.rows if r[0] == one.name)
+    assert f"{row[-2]} m" == height
 
 
 def test_picture_shows_a_set_up_inside_its_band():
-    assert shown_setup(RESULT).name == "club"  # 195 mm; the band ends at 200 mm
-    outside = replace(RESULT, aft_limits=(limit("6s_4000", None),))
+    assert shown_setup(RESULT).name == RESULT.today == "forward"  # what is flown now, if it is
+    anew = replace(RESULT, today=None)
+    assert shown_setup(anew).name == "club"  # 195 mm; the band ends at 200 mm
+    outside = replace(anew, aft_limits=(limit("6s_4000", None),))
     assert shown_setup(outside).name == "forward"
 
 

@@ -40,7 +40,7 @@ from sim.show.card.record import card_record
 from sim.show.card.rules import abort_rules
 from sim.show.drawing.canvas import one_axes
 from sim.show.figures.finger_view import draw_finger_view, finger_right_mm
-from sim.show.words.answer import needed_95
+from sim.show.words.fly_from import shown_from_cell
 from sim.show.words.phrases import CAUTION, share_text
 from sim.study.combinations import own_setup
 from sim.study.forward import Fast
@@ -142,7 +142,8 @@ def test_what_needs_more_than_the_ceiling_is_not_to_be_flown(study, cards):
     assert case.entry_height_needed_m.p95 > 120.0  # or there is nothing to refuse here
     row = next(r for r in cards["middle"].heights if r[0] == case.manoeuvre_title)
     assert row[-1].startswith("cannot be tested lawfully here: shown from 1")
-    assert row[3] == needed_95(case)  # the number of the tables
+    assert row[3] == shown_from_cell(case, study.result)  # the number of the tables
+    assert f"shown from {row[3]} m" in row[-1]  # and of the refusal beside it
 
 
 def test_flights_that_never_came_back_are_more_than_a_height(cards):

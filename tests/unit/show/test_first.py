@@ -18,7 +18,7 @@ from sim.show.words.measuring import told_limit
 from sim.show.words.never import height_text, never_short, never_text
 from sim.show.words.on_paper import on_paper_text
 from sim.show.words.phrases import spoken
-from sim.show.words.staying import behind_line, stay_text, throws_lines
+from sim.show.words.staying import behind_line, inside_line, stay_mm, stay_text, throws_lines
 from sim.study.own_study import LEFT_OUT
 from sim.study.results.aft_limit import NeverMet
 from tests.samples.measuring import measuring
@@ -67,7 +67,8 @@ def test_a_pack_without_a_ban_tells_its_limit_with_its_interval():
     assert stay_text(window).startswith(
         "NOT KNOWN WELL ENOUGH to name one balance point: it lands from"
     )
-    wide = replace(short, low_mm=None, reach_mm=(150.0, 210.0))
+    each = tuple(replace(x, low_mm=None) for x in short.each)
+    wide = replace(short, low_mm=None, reach_mm=(150.0, 210.0), each=each)
     assert "stay at or ahead of 200 mm, the limit itself" in stay_text(wide)
     assert "tray" not in stay_text(wide)
     assert never_text(limit("6s_4000", 200.0)) == ""
@@ -176,6 +177,33 @@ def test_what_needs_more_height_than_the_ceiling_counts_on_paper_only():
     assert f"your ceiling of {entry - 90.0:.0f} m" in told
     assert told.endswith("NOT to be flown here.")
     assert told in first_lines(replace(study, ceiling_m=entry - 90.0))
+
+
+def test_without_a_lower_end_of_all_the_foremost_of_one_alone_is_where_to_stay():
+    """The whole limit lies no further aft than any manoeuvre's own."""
+    wide = replace(limit("6s_4000", 200.0), low_mm=None)
+    first = replace(wide.each[0], low_mm=None)
+    second = replace(wide.each[1], low_mm=181.4)
+    known = replace(wide, each=(first, second))
+    assert stay_mm(known) == 181.0
+    assert "stay at or ahead of 181 mm, the forward end of those of spin alone" in stay_text(known)
+    assert stay_mm(replace(wide, each=(first, replace(second, low_mm=None)))) == 200.0
+
+
+def test_aft_of_where_to_stay_is_told_and_no_card_of_it_is_the_next_thing():
+    study = replace(result(), today=None)
+    one = study.setups[0]
+    own = replace(limit(one.pack, one.balance_aft_mm + 2.0), setups=(one.name,))
+    place = one.balance_aft_mm
+    told = inside_line(replace(study, setups=(one,), aft_limits=(own,)))
+    # the sample's lower end lies 5.2 mm ahead of its limit, told as a whole mm ahead of that
+    assert f"{one.name}, at {place:.0f} mm ({int(place + 2.0 - 5.2)} mm to stay)" in told
+    there = replace(one, name="there", balance_aft_mm=place - 10.0)
+    both = replace(
+        study, setups=(one, there), aft_limits=(replace(own, setups=("there", one.name)),)
+    )
+    assert "--setup there" in first_lines(both)[-1]
+    assert inside_line(replace(study, aft_limits=())) == ""
 
 
 def test_a_set_up_behind_its_aft_limit_is_told_in_words():

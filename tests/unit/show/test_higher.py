@@ -8,7 +8,13 @@ from sim.landing.forward import CheckLimit, ForwardLimit
 from sim.landing.more_area import MoreArea
 from sim.show.console.console import render
 from sim.show.console.study import study_tables
-from sim.show.words.higher import again_command, ceiling_text, entries_text, higher_texts
+from sim.show.words.higher import (
+    again_command,
+    ceiling_text,
+    entries_text,
+    higher_texts,
+    more_draws_command,
+)
 from sim.show.words.mending import mending_lines
 from sim.show.words.out_of_reach import out_of_reach_text
 from sim.study.standing.mending import failed_from_mm
@@ -127,3 +133,11 @@ def test_places_that_the_tray_does_not_reach_are_told():
     told = out_of_reach_text(replace(found, reach_mm=(tried[0] + 1.0, tried[-1] + 1.0)))
     assert f"1 of {len(tried)} places flown, {tried[0]:.0f} mm, lie ahead of that" in told
     assert "behind" not in told
+
+
+def test_more_draws_go_on_in_the_same_folder_up_to_the_most():
+    study = replace(result(), asked_by="mine.toml", options=(("--out", "here"),))
+    draws = 2 * study.draws
+    assert more_draws_command(study) == f"aftlimit study mine.toml --draws {draws} --out here"
+    said = replace(study, draws=4096, options=(("--draws", "4096"), ("--floor-m", "30")))
+    assert more_draws_command(said) == "aftlimit study mine.toml --draws 4096 --floor-m 30"

@@ -1,6 +1,7 @@
 """Answers as typed and as kept: units, bounds, packs, slips of the key."""
 
 import re
+from dataclasses import replace
 
 import pytest
 
@@ -8,10 +9,11 @@ from sim.describe import FileFault, data_folder, load_aeroplane
 from sim.start import relations
 from sim.start.answers import Refused, answers_from, answers_text, read_answer
 from sim.start.drawings import drawing_for
-from sim.start.held import beyond_belief, facts_of_answers, slips_of
+from sim.start.held import _allowed, beyond_belief, facts_of_answers, slips_of
 from sim.start.questions import ALL, KEYS, PACKS, QUESTIONS, questions_for
 from sim.start.writing import aeroplane_text
 from sim.units.quantities import using_units
+from sim.weigh.slips import Slip
 
 RULER_JET = data_folder("scenarios") / "answers" / "ruler_jet.toml"
 
@@ -142,6 +144,26 @@ def test_floor_and_ceiling_may_be_typed_in_feet_and_must_leave_room():
         assert read_answer(question("floor_m"), "100") == pytest.approx(30.48)
     ((key, text),) = relations.broken({"floor_m": 60.0, "ceiling_m": 50.0})
     assert (key, text) == ("ceiling_m", "must be more than the floor, 60 m; got 50")
+
+
+def test_a_rudder_below_the_fin_s_foot_is_told_what_to_write():
+    """Common practice, no source: rudders often run down to the keel."""
+    ((key, text),) = relations.broken({"rudder_inner_mm": -40.0})
+    assert key == "rudder_inner_mm"
+    assert "runs on below the fin's foot write 0; what hangs below is left out" in text
+    assert not list(relations.broken({"rudder_inner_mm": 0.0}))
+    # read, so that it is explained and not barred
+    assert read_answer(question("rudder_inner_mm"), "-40") == -40.0
+
+
+def test_what_is_itself_refused_is_never_likely_meant():
+    """Own: an offer that start would refuse as soon as it is taken is none."""
+    answers, _ = answers_from(RULER_JET)
+    slip = Slip("wing_tip_chord_mm", "wing_tip_chord_mm", 40.0, 4.0, "")
+    assert not _allowed(slip, answers)  # 5 mm is the least that is asked
+    assert _allowed(replace(slip, meant=100.0), answers)
+    balance = Slip("balance_back_mm", "balance_back_mm", 500.0, 5000.0, "")
+    assert not _allowed(balance, answers)
 
 
 def test_choices_go_by_number_or_by_how_they_begin():

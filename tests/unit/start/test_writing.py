@@ -28,6 +28,7 @@ from sim.start.questions import ALL
 from sim.start.relations import broken
 from sim.start.shaping import surfaces
 from sim.start.writing import aeroplane_text
+from sim.study.combinations import searches
 from sim.study.own_study import study_of
 from sim.trim.trimming import level, neutral_point_pct
 from sim.weigh import weigh_set_up
@@ -232,6 +233,11 @@ def test_a_larger_throw_that_is_wished_for_is_flown_beside_today_s(tmp_path):
     assert [x.name for x in study.setups[:3]] == ["today", "more_throw", "aft_5_mm"]
     balances = [weigh_set_up(aeroplane, x).balance_aft_mm for x in study.setups[:2]]
     assert balances[0] == pytest.approx(balances[1])
+    # may it be used? its own limit tells, with the pack it is flown with
+    asked = [(pack, x.like) for pack, x in searches(aeroplane, study)]
+    own = weigh_set_up(aeroplane, study.setups[1]).setup.pack
+    assert asked == [*((pack, "today") for pack in aeroplane.packs), (own, "more_throw")]
+    assert "and with its own pack as more_throw" in study.story
     assert "more_throw" not in made(tmp_path, ANSWERS).setups
     faults = dict(broken({**ANSWERS, "elevator_more_up_deg": 13.0}))
     assert faults == {"elevator_more_up_deg": "must be more than today's, 14 degrees; got 13"}

@@ -1,6 +1,7 @@
 """Aft limits belong to a pack and a combination; results to the names that a study uses."""
 
 import shutil
+from math import radians, sin
 from textwrap import dedent
 
 import pytest
@@ -11,6 +12,7 @@ from sim.describe.reading.finding import find
 from sim.study import run_study
 from sim.study.changes import limit_for, stages
 from sim.study.combinations import combination_key, named_setup, searches
+from sim.study.throws_told import arms_mm
 
 HEAD = """
 schema = "aftlimit.study/1"
@@ -114,6 +116,22 @@ def test_like_names_the_one_searched_of_study_or_aeroplane(tmp_path):
     assert found.like == "club"
 
 
+def test_set_ups_named_besides_are_searched_with_the_pack_they_fly(tmp_path):
+    """A wished-for change is looked at with its own pack alone."""
+    both = LIMIT + 'packs = ["6s_3300", "6s_5000"]\nlike = "bare"\nalso = ["gyro_on", "bare_aft"]\n'
+    files = study(tmp_path, HEAD, SETUPS, CASES, both)
+    assert [(pack, like) for pack, like, _ in told(files)] == [
+        ("6s_3300", "bare"), ("6s_5000", "bare"), ("6s_3300", "gyro_on"),
+    ]  # fmt: skip
+
+
+def test_a_set_up_named_besides_must_be_known(tmp_path):
+    with pytest.raises(FileFault) as fault:
+        study(tmp_path, HEAD, SETUPS, CASES, LIMIT + 'also = ["gyro_onn"]\n')
+    assert "aft_limit.also" in str(fault.value)
+    assert "gyro_on" in str(fault.value)
+
+
 def test_no_set_up_is_ever_searched_in_silence(tmp_path):
     alone = LIMIT + dedent(
         """
@@ -157,7 +175,10 @@ def test_only_the_throws_that_changed_are_told(tmp_path):
     after = before.model_copy(update={"throws": {**before.throws, name: other}})
     (found,) = stages(files.aeroplane, before, after)
     assert len(before.throws) > 1
-    assert found.what == f"throws {name} 9.5/{other.down_deg:g}°"
+    # as a ruler reads it: the sine of the angle times the arm of hinge or pivot (geometry)
+    arm = arms_mm(files.aeroplane)[name]
+    up, down = (f"{arm * sin(radians(deg)):.3g}" for deg in (9.5, other.down_deg))
+    assert found.what == f"throws {name} 9.5/{other.down_deg:g}° ({up}/{down} mm)"
 
 
 def test_a_limit_is_of_its_own_combination_only(tmp_path, monkeypatch):

@@ -13,7 +13,7 @@ from sim.record.saved import (
     check_setup,
     find_flown,
 )
-from sim.study.entering import HeightsSaid
+from sim.study.entering import Said
 from sim.study.own_study import TODAY, find_study, study_of
 from sim.study.standing.heights import ceiling_of
 from sim.weigh import weigh_set_up
@@ -100,12 +100,12 @@ def test_its_results_find_the_folder_that_start_made(tmp_path):
 
 
 def test_every_manoeuvre_is_entered_at_the_height_asked_for(files):
-    study = find_study("display_jet", HeightsSaid(entry_m=230.0)).study
+    study = find_study("display_jet", Said(entry_m=230.0)).study
     assert {study.heights_of(case) for case in study.cases} == {(230.0, study.floor_m)}
     assert {study.limit_heights(name)[0] for name in study.limit_manoeuvres} == {230.0}
     assert {files.study.heights_of(case)[0] for case in files.study.cases} == {120.0, 200.0}
     with pytest.raises(FileFault, match="--entry-m: floor_m: must be below entry_m, 30; got 40"):
-        find_study("display_jet", HeightsSaid(entry_m=30.0))
+        find_study("display_jet", Said(entry_m=30.0))
 
 
 def test_floor_and_ceiling_are_those_said_then_the_fields(tmp_path):
@@ -117,19 +117,27 @@ def test_floor_and_ceiling_are_those_said_then_the_fields(tmp_path):
     heights = {case.manoeuvre: study.heights_of(case) for case in study.cases}
     assert heights == {"throttle_chop_stall": (90.0, 30.0), "incipient_spin": (200.0, 30.0)}
     assert ceiling_of(study) == 90.0
-    said = find_study(path, HeightsSaid(floor_m=50.0, ceiling_m=150.0))
+    said = find_study(path, Said(floor_m=50.0, ceiling_m=150.0))
     assert said.options == (("--floor-m", "50"), ("--ceiling-m", "150"))
     # what the aeroplane's field began at its ceiling begins at the one said
     told = [said.study.heights_of(case) for case in said.study.cases]
     assert told == [(150.0, 50.0), (200.0, 50.0)]
     assert ceiling_of(said.study) == 150.0
-    low = find_study(path, HeightsSaid(ceiling_m=80.0)).study
+    low = find_study(path, Said(ceiling_m=80.0)).study
     assert low.heights_of(low.cases[0]) == (80.0, 30.0)
     # a height that is said stands, whatever the ceiling
-    high = find_study(path, HeightsSaid(entry_m=110.0, ceiling_m=80.0)).study
+    high = find_study(path, Said(entry_m=110.0, ceiling_m=80.0)).study
     assert high.heights_of(high.cases[0]) == (110.0, 30.0)
     with pytest.raises(FileFault, match="--ceiling-m: ceiling_m: must lie above floor_m, 30"):
-        find_study(path, HeightsSaid(ceiling_m=25.0))
+        find_study(path, Said(ceiling_m=25.0))
+
+
+def test_more_draws_than_the_study_s_may_be_said():
+    said = find_study("first_look", Said(draws=512))
+    assert said.options == (("--draws", "512"),)
+    assert (said.study.draws, said.study.aft_limit.draws) == (512, 512)
+    few = find_study("first_look", Said(draws=64)).study
+    assert (few.draws, few.aft_limit.draws) == (64, 128)  # no limit is told from fewer
 
 
 def test_a_study_file_takes_the_fields_heights_only_where_it_names_none(tmp_path):

@@ -4,21 +4,26 @@ from dataclasses import replace
 
 import pytest
 
+from sim.core import script_layout as s
 from sim.landing.forward import ForwardLimit
 from sim.show.words.packs import pack_heads, pack_rows, packs_text
 from sim.study.results.flight_time import Spread
-from sim.study.results.set_up import Heights
 from sim.study.standing.packs import pack_choices
-from tests.samples.results import result, setup
+from tests.samples.results import FLOOR_M, result, setup
 from tests.samples.timed import TIME
+
+
+def needing(rows, height):
+    """Return flights that all need just so much entry height [m], where they came back."""
+    rows = rows.copy()
+    rows[:, s.R_DROP] = height - FLOOR_M
+    return rows
 
 
 def packed(name, minutes, height, stall, never=0):
     time = replace(TIME, pack=name, minutes=Spread(minutes - 1.0, minutes, minutes + 1.0))
     made = setup(name, 178.0, never)
-    cases = tuple(
-        replace(c, entry_height_needed_m=Heights(height - 20.0, height)) for c in made.cases
-    )
+    cases = tuple(replace(c, rows=needing(c.rows, height)) for c in made.cases)
     return replace(
         made, pack=name, flight_time=time, cases=cases, stall_speed_mps=stall, added_weights=()
     )

@@ -17,6 +17,7 @@ from sim.study.standing.heights import (
     entry_of,
     from_height,
     height_to_meet,
+    shown_from_all,
 )
 from sim.study.standing.higher import (
     higher_to_fly,
@@ -58,12 +59,24 @@ def test_a_study_enters_at_the_usual_ceiling_unless_it_says_otherwise():
     ],
 )
 def test_a_need_stands_against_both_heights(need, entry, told):
-    assert budget(needing(need, entry), CEILING_M) is told
+    assert budget(needing(need, entry), CEILING_M, ASKED, DRAWS) is told
 
 
 def test_a_lower_ceiling_is_held_against_as_well():
-    assert budget(needing(100.0, 120.0), 90.0) is Budget.ABOVE
-    assert budget(needing(100.0, 80.0), 90.0) is Budget.NO
+    assert budget(needing(100.0, 120.0), 90.0, ASKED, DRAWS) is Budget.ABOVE
+    assert budget(needing(100.0, 80.0), 90.0, ASKED, DRAWS) is Budget.NO
+
+
+def test_what_enough_flights_fit_and_none_show_is_not_told_to_fit():
+    """4 of 128 lost is 97 %, and its lower limit is below 95 (Wilson: 92 %)."""
+    some = needing(100.0, 120.0)
+    rows = some.rows.copy()
+    rows[:4] = summaries(4, 4, 0.0)
+    shares = shares_of(rows, 120.0, FLOOR_M, looks_for(ASKED / 100.0, DRAWS).limits)
+    some = replace(some, rows=rows, shares=shares)
+    assert budget(some, CEILING_M, ASKED, DRAWS) is Budget.UNSHOWN
+    assert shown_from_all([some], ASKED, DRAWS) == float("inf")
+    assert shown_from_all([needing(100.0, 120.0)], ASKED, DRAWS) == pytest.approx(100.0)
 
 
 @pytest.mark.parametrize(

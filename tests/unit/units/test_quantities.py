@@ -25,7 +25,7 @@ from sim.units.quantities import (
 def test_by_default_it_is_pythons_own_format(spec):
     for value in (0.0, -0.6, 12.345, -187.5, math.inf):
         assert LENGTH(value, spec) == f"{value:{spec}} mm"
-        assert SPEED.at_most(value, spec) == f"{value:{spec}}"
+        assert SPEED.figure(value, spec) == f"{value:{spec}}"
 
 
 def test_in_inches_and_ounces_it_is_as_fine():
@@ -45,6 +45,19 @@ def test_in_inches_and_ounces_it_is_as_fine():
         assert TORQUE(30.0) == "42 oz in"
         assert TEMPERATURE(15.0) == "59 °F"
         assert f"height, {HEIGHT}" == "height, ft"
+
+
+def test_a_limit_is_never_rounded_past_it_in_millimetres_either():
+    """69.5 mm is not to be told as 70 where 70 lies beyond it: forward is safe."""
+    assert LENGTH.at_most(69.5) == LENGTH.at_most(69.999) == "69"
+    assert LENGTH.ahead(69.5) == "69 mm"
+    assert LENGTH.ahead(-69.5) == "-70 mm"  # ahead of the datum, forward is more
+    assert LENGTH.at_most(70.0 - 1e-9) == "70"  # the last bits of what is 70
+    assert LENGTH.at_least(69.1) == "70"
+    assert LENGTH.at_most(69.57, ".1f") == "69.5"
+    assert HEIGHT.at_least(95.2) == "96"
+    assert LENGTH.at_most(-0.0) == LENGTH.at_least(-0.4) == "0"
+    assert LENGTH.ahead(None) == LENGTH.at_most(None) == "-"
 
 
 def test_a_limit_is_never_rounded_past_it():

@@ -71,6 +71,22 @@ def test_what_nothing_mends_is_told_without_a_guess():
     assert slip.key == "middle_width_mm"
 
 
+@pytest.mark.parametrize("typed", [250.0, 290.0])
+def test_a_balance_over_the_wing_is_doubted_and_not_guessed(typed):
+    """Own: read from the other end of the chord, most places on it look as usual as any."""
+    (slip,) = slips(balance_back_mm=typed, wing_root_chord_mm=340.0)
+    assert (slip.key, slip.meant) == ("balance_back_mm", None)
+    assert "measured from elsewhere, or in another unit?" in slip.text
+    assert "likely meant" not in slip_words(slip)
+
+
+def test_no_balance_outside_the_body_is_offered():
+    """Ahead for behind, 150 mm would look as usual; but the body ends 57 mm behind the datum."""
+    meant = [x.meant for x in slips(balance_back_mm=-150.0)]
+    assert meant == [150.0]
+    assert 150.0 not in [x.meant for x in slips(balance_back_mm=-150.0, body_length_mm=700.0)]
+
+
 # margins that `aftlimit trim` prints at the first set-ups [% of the mean chord]
 @pytest.mark.parametrize(
     ("name", "margin"), [("display_jet", 10.8), ("club_sport", 10.4), ("twin_delta", 7.9)]
