@@ -1,5 +1,6 @@
 """Fixtures that several folders share: a body without air, an assembled jet, its spins."""
 
+import gc
 import os
 import shutil
 import subprocess
@@ -60,6 +61,12 @@ def _compile_once() -> None:
             quiet = {"stdout": subprocess.DEVNULL, "stderr": subprocess.DEVNULL}
             subprocess.run(command, env=warming.own_environment(), check=False, **quiet)
     warming.finish(flights)
+
+
+def pytest_collection_finish() -> None:
+    """Leave what was imported and collected out of every later look for garbage."""
+    gc.collect()
+    gc.freeze()
 
 
 def pytest_unconfigure(config: pytest.Config) -> None:

@@ -56,7 +56,8 @@ def looks_for(required: float, most: int) -> Looks:
 
 def can_show(required: float, most: int) -> bool:
     """Return True if the rule can show a share (0 to 1) at all: with every draw back."""
-    return looks_for(required, most).limits(most, most)[0] >= required
+    low = _quantile(required, look_counts(most), lower=True)
+    return wilson(most, most, low)[0] >= required
 
 
 @lru_cache(maxsize=64)

@@ -69,16 +69,21 @@ def loads_at(
     return held_polar(model, asked.speed_mps, alphas, np.zeros(alphas.size), rates, sticks)
 
 
-def lifted(model: Model, alphas: Floats, asked: Asked) -> Lifted:
+def lifted(model: Model, alphas: Floats, asked: Asked, likely: float = inf) -> Lifted:
     """Return how far ahead full aft stick, power off, still balances what is asked.
 
     Own: at the first of the angles (n,) [rad], straight lines between them, where lift carries
-    the load; at the angle of most lift where none does. There M + d F_z = 0.
+    the load; at the angle of most lift where none does. There M + d F_z = 0. It is looked for up to
+    the angle [rad] by which it ``likely`` does, and beyond only where it does not.
     """
-    loads = loads_at(model, alphas, asked)
-    lift = lift_of(loads, alphas)
     wanted = asked.load_g * model.mass[k.M_MASS] * STANDARD_GRAVITY
-    over = np.flatnonzero(lift >= wanted)
+    for swept in (alphas[: int(np.searchsorted(alphas, likely)) + 1], alphas):
+        loads = loads_at(model, swept, asked)
+        lift = lift_of(loads, swept)
+        over = np.flatnonzero(lift >= wanted)
+        if over.size or swept.size == alphas.size:
+            break
+    alphas = swept
     at, stalls = float(np.argmax(lift)), not over.size
     if over.size:
         i = int(over[0])

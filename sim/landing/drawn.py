@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from functools import cache
+from math import inf, radians
 
 import numpy as np
 
@@ -26,6 +27,7 @@ from sim.pack.errors import error_array
 from sim.pack.stalling import stall_angle
 
 ROTATE = "rotation"
+BEYOND = radians(1.0)  # the nominal angle, within which most draws carry their load
 
 
 @dataclass(frozen=True)
@@ -36,11 +38,18 @@ class Ask:
     over: float
     load_g: float
 
-    def foremost(self, model: Model, wheels: Wheels | None, alphas: Floats, speed: float) -> float:
-        """Return how far ahead [m] a model at a landing speed [m/s] still can."""
+    def foremost(
+        self,
+        model: Model,
+        wheels: Wheels | None,
+        alphas: Floats,
+        speed: float,
+        likely: float = inf,
+    ) -> float:
+        """Return how far ahead [m] a model at a landing speed [m/s] still can; see `lifted`."""
         if self.name == ROTATE and wheels is not None:
             return rotated(model, wheels, self.over * speed)
-        return lifted(model, alphas, Asked(self.over * speed, self.load_g)).forward_m
+        return lifted(model, alphas, Asked(self.over * speed, self.load_g), likely).forward_m
 
 
 def of_draws(
@@ -79,7 +88,8 @@ def of_draws(
 
     def can(i: int, n: int, stall_alpha: float, fast: float) -> float:
         near = with_ground(drawn[n].model, air)
-        return asked[i].foremost(near, rolling[n], _near(middle[i], stall_alpha), fast)
+        alphas, likely = _near(middle[i], stall_alpha), middle[i] + BEYOND
+        return asked[i].foremost(near, rolling[n], alphas, fast, likely)
 
     @cache
     def own(n: int) -> tuple[float, float]:

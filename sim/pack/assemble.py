@@ -1,6 +1,7 @@
 """Everything packed: from an aeroplane and a set-up to the kernel's model."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field, replace
+from functools import lru_cache
 from math import radians, sqrt
 
 import numpy as np
@@ -28,6 +29,7 @@ from sim.tables.models.uncertainty import Spread
 from sim.weigh import Weighed, weigh_set_up
 
 SEA_LEVEL_DENSITY = 1.225  # kg/m3 [ussa1976]
+KEPT = 24  # set-ups, some 3 MB each
 
 
 @dataclass(frozen=True)
@@ -56,6 +58,16 @@ class Assembled:
     def power(self) -> PowerArrays:
         """Fans or propellers and the pack, places from the nominal balance point [m]."""
         return power_of(self.model)
+
+
+@dataclass(frozen=True)
+class _Question:
+    """A set-up that two questions are the same of if both say the same, by the same tables."""
+
+    text: str
+    read_from: tuple[object, ...]
+    aeroplane: Aeroplane = field(compare=False)
+    setup: SetUp = field(compare=False)
 
 
 def environment(aeroplane: Aeroplane) -> np.ndarray:
@@ -133,8 +145,24 @@ def power_fit_of(aeroplane: Aeroplane) -> PowerFit:
 
 
 def _packed(aeroplane: Aeroplane, setup: SetUp | SetUpBlock | str | None) -> Assembled:
-    """Return a set-up ready to fly, its constants as they stand in the file [m, kg, s, rad]."""
+    """Return a set-up ready to fly, its constants as they stand in the file [m, kg, s, rad].
+
+    Kept for the next time it is asked; what a draw would move is the asker's own.
+    """
     resolved = setup if isinstance(setup, SetUp) else resolve_setup(aeroplane, setup)
+    kept = _kept(_Question(repr((aeroplane, resolved)), _tables(), aeroplane, resolved))
+    return replace(kept, aeroplane=aeroplane, setup=resolved, model=copied(kept.model))
+
+
+def _tables() -> tuple[object, ...]:
+    """Return what the tables are read by."""
+    return tuple(read for read in vars(tables).values() if callable(read))
+
+
+@lru_cache(maxsize=KEPT)
+def _kept(question: "_Question") -> Assembled:
+    """Return a set-up ready to fly [m, kg, s, rad], built anew."""
+    aeroplane, resolved = question.aeroplane, question.setup
     weighed = weigh_set_up(aeroplane, resolved)
     spreads = spreads_of(aeroplane)
     area = weighed.reference.area_m2

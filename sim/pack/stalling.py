@@ -13,6 +13,7 @@ from sim.core.motion.rigid_body import STANDARD_GRAVITY
 from sim.core.steady.statics import polar
 
 STICKS = np.linspace(-1.0, 1.0, 9)  # of the elevator; straight lines between
+SOON = 24  # angles that are looked at first
 PROBE_SPEED = 15.0  # m/s; coefficients do not depend on it
 
 
@@ -93,9 +94,9 @@ def find_stall(model: Model, area: float, mass: float) -> Stall:
     peak, (speed, trimmed, out) = _upright(model, area, mass)
     alphas_deg = _alphas_deg()
     alphas = -np.radians(alphas_deg)
-    down = lift_of(grid_loads(model, alphas, np.zeros(1), PROBE_SPEED)[0], alphas)
+    below, down = _swept_to_break(model, alphas)
     least = radians(tables.judge().least_stall_deg)
-    upright, inverted = (radians(alphas_deg[i]) for i in (peak, first_break(-down)))
+    upright, inverted = (radians(alphas_deg[i]) for i in (peak, below))
     no_lift = _no_lift(alphas, down)
     return Stall(max(upright, least), speed, trimmed, out, max(inverted, least), no_lift)
 
@@ -117,7 +118,23 @@ def stall_angle(model: Model) -> float:
 
 def _peak(model: Model, alphas: np.ndarray) -> int:
     """Return the index of the angle (n,) [rad] where lift first stops growing, stick centred."""
-    return first_break(lift_of(grid_loads(model, alphas, np.zeros(1), PROBE_SPEED)[0], alphas))
+    return _swept_to_break(model, alphas)[0]
+
+
+def _swept_to_break(model: Model, alphas: np.ndarray) -> tuple[int, np.ndarray]:
+    """Return the index of the angle [rad] where lift first stops growing, and lift [N] up to there.
+
+    Stick centred; of angles (n,) from nought down it is lift downwards. Own: most lift breaks
+    within the first `SOON` angles, and what is swept later does not move what was swept before.
+    """
+    sense = 1.0 if alphas[-1] > 0.0 else -1.0
+    for count in (min(SOON, alphas.size), alphas.size):
+        near = alphas[:count]
+        lift = lift_of(grid_loads(model, near, np.zeros(1), PROBE_SPEED)[0], near)
+        at = first_break(sense * lift)
+        if at < count - 1:
+            break
+    return at, lift
 
 
 def stall_speed(model: Model, area: float, mass: float) -> float:

@@ -1,6 +1,7 @@
 """Level trim and what belongs to it: neutral point, margin, modes, departure criteria."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
+from functools import lru_cache
 from math import ceil, degrees, inf, log
 from typing import NamedTuple
 
@@ -19,6 +20,7 @@ from sim.pack.stalling import lift_of
 from sim.trim.modes import Mode, lateral_modes, longitudinal_modes
 from sim.units.quantities import SPEED
 
+NO_ENDS = np.zeros(0)  # the tables' ends, which no trim reads
 SPEED_STEP = 1.06  # from one speed tried to the next, when looking for the fastest
 SPEED_TOLERANCE = 1e-3  # m/s
 STEP_RAD = np.radians(0.5)  # of angle of attack either way, for the slopes about a trim
@@ -83,12 +85,37 @@ def level_at_throttle(assembled: Assembled, throttle: float) -> Trim:
         At no speed does this throttle hold level flight; the text says how much would.
     """
     assembled.aeroplane.demand_motor("fly level at a throttle")
-    slowest = assembled.stall.speed_mps
-    count = int(log(tables.flight().fastest_mps / slowest) / log(SPEED_STEP))
-    flown = [level(assembled, slowest * SPEED_STEP**i) for i in range(count)]
+    flown = levels(assembled)
     held = [trim for trim in flown if trim.found and trim.throttle <= throttle]
     return _fastest(assembled, held[-1] if held else _thriftiest(assembled, flown, throttle),
                     throttle)  # fmt: skip
+
+
+def levels(assembled: Assembled) -> list[Trim]:
+    """Return level flight from the stall to the fastest [m/s] that is looked at.
+
+    Own: in equal shares; kept for the next throttle that is asked of the same model.
+    """
+    packed = b"".join(x.tobytes() for x in assembled.model._replace(table_ends=NO_ENDS))
+    slowest, fastest = assembled.stall.speed_mps, tables.flight().fastest_mps
+    return list(_levels(_Question(packed, slowest, fastest, assembled)))
+
+
+@dataclass(frozen=True)
+class _Question:
+    """A model between two speeds; two are one that hold the same numbers."""
+
+    packed: bytes
+    slowest: float
+    fastest: float
+    assembled: Assembled = field(compare=False)
+
+
+@lru_cache(maxsize=8)
+def _levels(asked: _Question) -> tuple[Trim, ...]:
+    """Return level flight at speeds [m/s] in equal shares."""
+    count = int(log(asked.fastest / asked.slowest) / log(SPEED_STEP))
+    return tuple(level(asked.assembled, asked.slowest * SPEED_STEP**i) for i in range(count))
 
 
 def _thriftiest(assembled: Assembled, flown: list[Trim], throttle: float) -> Trim:

@@ -23,6 +23,7 @@ from sim.describe import Aeroplane, SetUp, StudyFiles, load_study_files
 from sim.describe.reading.finding import find
 from sim.landing.forward import ForwardLimit
 from sim.landing.landing import set_up_forward
+from sim.pack import assemble as assembling
 from sim.pack import stalling
 from sim.pack.assemble import Assembled
 from sim.pack.spreads import default_spreads
@@ -139,7 +140,8 @@ def each_stall_once() -> Iterator[None]:
     And how a set-up's draws trim, and its forward limit. Stalls from five places of the stick, not
     nine: what a ladder does with them does not hang on that.
     """
-    trims = Predictor._tails
+    trims, sticks = Predictor._tails, stalling.STICKS
+    few = np.linspace(-1.0, 1.0, 5)
 
     def stall(model: Model, area: float, mass: float) -> Stall:
         of = [*packed(model), np.array([area, mass]).tobytes()]
@@ -157,8 +159,12 @@ def each_stall_once() -> Iterator[None]:
         patch.setattr(predictions, "stall_speed", stall)
         patch.setattr(Predictor, "_tails", tails)
         patch.setattr(forward, "set_up_forward", ahead)
-        patch.setattr(stalling, "STICKS", np.linspace(-1.0, 1.0, 5))
+        patch.setattr(stalling, "STICKS", few)
+        if sticks.size != few.size:
+            assembling._kept.cache_clear()
         yield
+    if sticks.size != few.size:
+        assembling._kept.cache_clear()
 
 
 def packed(model: Model) -> list[bytes]:

@@ -8,6 +8,7 @@ the stream has no direction of its own, which tells where it divides: Kirchhoff'
 H. Lamb, Hydrodynamics (6th ed., 1932), art. 73 to 78. Wake at ambient pressure.
 """
 
+from functools import cache
 from itertools import pairwise
 from typing import NamedTuple
 
@@ -67,6 +68,7 @@ def bent_plate(alpha: float, deflection: float, share: float) -> Bent:
     return bent_at(alpha, deflection, brentq(miss, alpha + 0.02, np.pi - 1e-3, xtol=1e-9))
 
 
+@cache
 def per_radian(alpha: float, share: float, by: float = np.radians(3.0)) -> tuple[float, float]:
     """Return what a radian of tail adds to CN and takes off CM about the quarter chord [1/rad]."""
     down, up = bent_plate(alpha, by, share), bent_plate(alpha, -by, share)

@@ -73,6 +73,11 @@ def ours(case, alpha, name, control="none", angle=0.0, beta=0.0, tail=True):
     return float(getattr(found, name))
 
 
+def stalls_at(way):
+    """Return where the light aeroplane stalls [deg], ``alpha`` or ``inverted``."""
+    return degrees(getattr(assembled(LIGHT).stall, way))
+
+
 def power(alpha, name, control, angle):
     return ours(FIGHTER, alpha, name, control, angle) - ours(FIGHTER, alpha, name)
 
@@ -174,10 +179,9 @@ def light_rows():
             (f"light high-wing aeroplane, {title}", value, measure),
         ], relative(size), "computed", reason)  # fmt: skip
     where = "first peak of CL on steps of 1 to 3°; twice the drawn spread of the stall, and a step"
-    stall = assembled(LIGHT).stall
     yield from each(source, where, [
-        ("light high-wing aeroplane: stalls at, °", 15.0, lambda: degrees(stall.alpha)),
-        ("light high-wing aeroplane: stalls inverted at, °", 12.0, lambda: degrees(stall.inverted)),
+        ("light high-wing aeroplane: stalls at, °", 15.0, lambda: stalls_at("alpha")),
+        ("light high-wing aeroplane: stalls inverted at, °", 12.0, lambda: stalls_at("inverted")),
     ], absolute(3.4), "computed")  # fmt: skip
 
 

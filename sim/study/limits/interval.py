@@ -153,25 +153,26 @@ class _Curve:
 
     def __init__(self, brackets: Brackets, level: float) -> None:
         """Fix the logit of the share lost at the balance point that is asked for."""
-        self.brackets = brackets
+        self.ends = np.concatenate([brackets.high, brackets.low])
+        self.count = brackets.count
         self.level = level
         values = tables.study()
-        self.steep = values.fit_least_width_mm, values.fit_most_width_mm
+        steep = values.fit_least_width_mm, values.fit_most_width_mm
+        self.bounds = np.log(steep[0]), np.log(steep[1])
 
     def profile(self, x: float) -> float:
         """Return the log likelihood with the share lost at ``x`` [mm], at its best width."""
-        low, high = np.log(self.steep[0]), np.log(self.steep[1])
         best = minimize_scalar(
-            lambda w: -self.likelihood(x, float(np.exp(w))), bounds=(low, high), method="bounded",
+            lambda w: -self.likelihood(x, float(np.exp(w))), bounds=self.bounds, method="bounded",
             options={"xatol": 1e-3},
         )  # fmt: skip
         return -float(best.fun)
 
     def likelihood(self, x: float, width: float) -> float:
         """Return the log likelihood of the curve through ``x`` with a width [mm]."""
-        b = self.brackets
-        share = expit(self.level + (b.high - x) / width) - expit(self.level + (b.low - x) / width)
-        return float((b.count * np.log(np.maximum(share, 1e-300))).sum())
+        over = expit(self.level + (self.ends - x) / width)
+        share = over[: self.count.size] - over[self.count.size :]
+        return float((self.count * np.log(np.maximum(share, 1e-300))).sum())
 
 
 def _crossing(curve: _Curve, floor: float, end: float, top: float) -> float | None:

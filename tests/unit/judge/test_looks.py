@@ -1,5 +1,7 @@
 """The rule that decides a case: error rates, exact and by simulation with known shares."""
 
+from functools import cache
+
 import numpy as np
 import pytest
 
@@ -11,14 +13,20 @@ from sim.judge.looks import crossing, look_counts
 
 def decide(back: np.ndarray, required: float, most: int) -> tuple[Outcome, int]:
     """Return how a case is decided from which draws come back (most,), and after how many."""
-    looks = looks_for(required, most)
-    for n in looks.counts:
-        rows = np.zeros((n, s.N_SUMMARY))
-        rows[:, s.R_BACK] = back[:n]
-        found = outcome(shares_of(rows, 120.0, 40.0, looks.limits), 100.0 * required)
+    for n in looks_for(required, most).counts:
+        found = called(n, int(back[:n].sum()), required, most)
         if found is not Outcome.OPEN:
             return found, n
     return Outcome.OPEN, n
+
+
+@cache
+def called(n: int, back: int, required: float, most: int) -> Outcome:
+    """Return what is called after ``n`` draws of which so many came back."""
+    rows = np.zeros((n, s.N_SUMMARY))
+    rows[:back, s.R_BACK] = 1.0
+    shares = shares_of(rows, 120.0, 40.0, looks_for(required, most).limits)
+    return outcome(shares, 100.0 * required)
 
 
 def trials(share: float, required: float, most: int, count: int, seed: int) -> list:
