@@ -29,7 +29,9 @@ class Reason(StrEnum):
     """Why a flight is lost, or could not be resolved.
 
     ``ENTRY``: it came back, but the manoeuvre had used up the height before the first
-    recovery input. ``DEEP_STALL``: it never came back, and hung for most of the recovery;
+    recovery input. ``SANK``: it never stalled nor departed, yet the recovery did not level it out:
+    too little power or elevator for that. ``DEEP_STALL``: it never came back, and hung for most of
+    the recovery;
     ``HUNG_LATE``: it came back, but what it sank while it hung put it below the floor.
     ``GUARD``: it left the angles, speeds and rates that can be computed; ``STEP``: its numbers
     ceased to be numbers.
@@ -37,6 +39,7 @@ class Reason(StrEnum):
 
     NONE = ""
     NEVER = "never came back"
+    SANK = "sank on unstalled, not levelled out by the recovery's power and elevator"
     DEEP_STALL = "hung in a deep stall"
     HUNG_LATE = "came back from a deep stall below the floor"
     BELOW_FLOOR = "came back below the floor"
@@ -61,7 +64,8 @@ class Shares:
     went beyond the judge's high angle of attack for a moment. ``back_low`` and
     ``back_high`` are the 95 % limits of held plus recovered among all ``flights``.
     ``hung`` in a deep stall, whatever came of it; ``hung_never`` of ``never`` and
-    ``hung_late`` of ``below_floor`` are lost for that reason.
+    ``hung_late`` of ``below_floor`` are lost for that reason; ``sank_never`` of ``never`` had
+    never stalled.
     """
 
     flights: int
@@ -81,6 +85,7 @@ class Shares:
     hung: int = 0
     hung_never: int = 0
     hung_late: int = 0
+    sank_never: int = 0
 
     @property
     def back(self) -> int:
@@ -91,7 +96,8 @@ class Shares:
     def reasons(self) -> dict[Reason, int]:
         """Why flights did not come back, the commonest first; reasons of none left out."""
         counts = {
-            Reason.NEVER: self.never - self.hung_never,
+            Reason.NEVER: self.never - self.hung_never - self.sank_never,
+            Reason.SANK: self.sank_never,
             Reason.DEEP_STALL: self.hung_never,
             Reason.HUNG_LATE: self.hung_late,
             Reason.BELOW_FLOOR: self.below_floor - self.hung_late,
@@ -119,6 +125,7 @@ def reason_codes(summaries: np.ndarray, entry_m: float, floor_m: float) -> np.nd
             (status == s.STATUS_NO_TRIM, Reason.NO_TRIM),
             (status == s.STATUS_BROKEN, Reason.GUARD),
             (gone & hung_for_most(summaries), Reason.DEEP_STALL),
+            (gone & stayed_attached(summaries), Reason.SANK),
             (gone, Reason.NEVER),
             (~(summaries[:, s.R_DROP_ENTRY] <= budget), Reason.ENTRY),
             (low & hung_away(summaries, budget), Reason.HUNG_LATE),
@@ -127,6 +134,15 @@ def reason_codes(summaries: np.ndarray, entry_m: float, floor_m: float) -> np.nd
     return np.select(
         [holds for holds, _ in conditions], [REASONS.index(r) for _, r in conditions], 0
     )
+
+
+def stayed_attached(summaries: np.ndarray) -> np.ndarray:
+    """Return for each row (n, N_SUMMARY) whether it neither stalled nor departed, all flight long.
+
+    Its times [s] are negative where there was none.
+    """
+    calm = ~(summaries[:, s.R_DEPARTED] > 0.0)
+    return calm & (summaries[:, s.R_T_STALL] < 0.0)
 
 
 def verdict_codes(summaries: np.ndarray, entry_m: float, floor_m: float) -> np.ndarray:
@@ -180,7 +196,7 @@ def shares_of(
     codes = verdict_codes(summaries, entry_m, floor_m)
     why = reason_codes(summaries, entry_m, floor_m)
     held, recovered, lost, unresolved = (int((codes == k).sum()) for k in range(4))
-    never, hung_never, hung_late, below, entry, no_trim, guard, step = (
+    never, sank, hung_never, hung_late, below, entry, no_trim, guard, step = (
         int((why == k).sum()) for k in range(1, len(REASONS))
     )
     touched = int(((codes == HELD) & (summaries[:, s.R_HIGH_FOR] > 0.0)).sum())
@@ -190,7 +206,7 @@ def shares_of(
         held=held,
         recovered=recovered,
         lost=lost,
-        never=never + hung_never,
+        never=never + sank + hung_never,
         below_floor=below + hung_late,
         entry_used=entry,
         unresolved=unresolved,
@@ -203,4 +219,5 @@ def shares_of(
         hung=int(has_hung(summaries).sum()),
         hung_never=hung_never,
         hung_late=hung_late,
+        sank_never=sank,
     )

@@ -177,6 +177,7 @@ def _case(case: CaseResult, result: StudyResult) -> CaseRow:
         hung=shares.hung,
         hung_never=shares.hung_never,
         hung_late=shares.hung_late,
+        sank_never=shares.sank_never,
         back_low=shares.back_low,
         back_high=shares.back_high,
         height_lost_m=HeightsRow.model_validate(case.height_lost_m),

@@ -71,6 +71,7 @@ class CaseRow(Record):
     hung: Annotated[int, Number("flights", what="that hung in a deep stall")]
     hung_never: Annotated[int, Number("flights", what="of never, for that reason")]
     hung_late: Annotated[int, Number("flights", what="of below_floor, for that reason")]
+    sank_never: Annotated[int, Number("flights", what="of never, that had never stalled")]
     back_low: LowShare
     back_high: HighShare
     height_lost_m: Annotated[HeightsRow, said("first recovery input to level")]

@@ -14,6 +14,7 @@ from sim.units.quantities import HEIGHT
 # reasons of loss in a narrow column; all of them count against
 SHORT = {
     Reason.NEVER: "never",
+    Reason.SANK: "sank unstalled",
     Reason.DEEP_STALL: "hung",
     Reason.HUNG_LATE: "hung, late",
     Reason.BELOW_FLOOR: "below floor",

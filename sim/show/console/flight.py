@@ -28,6 +28,8 @@ def _told(flight: Flight, verdict: Verdict, entry_m: float, floor_m: float) -> s
         return f"{VERDICT_WORDS[verdict]} (entered at {HEIGHT(entry_m)}, floor {HEIGHT(floor_m)})"
     if why is Reason.NEVER:
         return "lost: it never came back"
+    if why is Reason.SANK:
+        return f"lost: it {why.value}"
     if why is Reason.DEEP_STALL:
         hung = flight.summary[s.R_HUNG_FOR]
         return f"lost: it hung in a deep stall, for {hung:.0f} s, and never came back"

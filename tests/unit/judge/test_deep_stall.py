@@ -128,6 +128,16 @@ def test_never_back_and_back_too_late_have_names_of_their_own():
     assert set(shares.reasons) <= set(SHORT)
 
 
+def test_what_sinks_on_without_ever_stalling_has_a_name_of_its_own_and_is_lost():
+    # a glide that the recovery does not level out; the second one stalled, the third departed
+    told = rows(R_BACK=[0, 0, 0], R_T_STALL=[-1.0, 2.0, -1.0], R_DEPARTED=[0, 0, 1])
+    assert reasons_of(told, 120.0, 40.0) == [Reason.SANK, Reason.NEVER, Reason.NEVER]
+    shares = shares_of(told, 120.0, 40.0)
+    assert (shares.never, shares.sank_never, shares.lost) == (3, 1, 3)
+    assert shares.reasons == {Reason.NEVER: 2, Reason.SANK: 1}
+    assert SHORT[Reason.SANK] == "sank unstalled"
+
+
 def test_hanging_for_a_while_and_coming_back_is_counted_and_no_loss():
     shares = shares_of(hung(R_HUNG_FOR=[3.0, 0.0]), 120.0, 40.0)
     assert (shares.hung, shares.lost, shares.reasons) == (1, 0, {})
