@@ -16,6 +16,8 @@ from typing import Any
 import numba
 import platformdirs
 
+from sim.core import compiler
+
 # Full fastmath would let the compiler delete NaN checks; these four do not.
 FASTMATH = {"contract", "reassoc", "arcp", "nsz"}
 
@@ -94,21 +96,12 @@ if CACHE is not None:
 numba.config.SLP_VECTORIZE = 1  # type: ignore[attr-defined]
 
 
-def _close(dispatcher: Any) -> None:
-    """Make a call from Python of a function without a way in an error, not a crash."""
-
-    def keep(compiled: Any) -> None:
-        dispatcher.overloads[tuple(compiled.signature.args)] = compiled
-
-    def refuse(*_: Any, **__: Any) -> None:
-        raise TypeError(f"{dispatcher.__name__} has no way in from Python: only kernels call it")
-
-    dispatcher.add_overload = keep
-    dispatcher._compile_for_args = refuse
-
-
 def kernel(
-    function: Callable[..., Any] | None = None, *, inlined: bool = False, entry: bool = True
+    function: Callable[..., Any] | None = None,
+    *,
+    inlined: bool = False,
+    entry: bool = True,
+    passed_on: bool = False,
 ) -> Any:
     """Compile a function for the kernel: cached, no GIL, no error checks, safe fastmath.
 
@@ -119,12 +112,14 @@ def kernel(
         an array handed to a function that is not inlined can cost two atomic reference
         counts, and its shape and strides are written to the stack.
     entry : bool
-        False leaves out the way in from Python, as does a name that begins with an
-        underscore: a fifth of the compiling time, for functions only kernels call.
+        False refuses calls from Python, as does a name that begins with an underscore. Others are
+        compiled with a way in when Python first calls them, and without one for kernels.
+    passed_on : bool
+        True leaves it to its callers to optimise it and make machine code of it, once, with
+        themselves. For what stands above the right-hand side, and is long with all that it calls.
     """
 
     def compiled(inner: Callable[..., Any]) -> Any:
-        inside = not entry or inner.__name__.startswith("_")
         options: dict[str, Any] = {
             "cache": CACHE is not None,
             "nogil": True,
@@ -132,11 +127,12 @@ def kernel(
             "fastmath": FASTMATH,
             "forceinline": inlined,
             "no_cfunc_wrapper": True,
-            "no_cpython_wrapper": inside,
         }
-        dispatcher = numba.njit(**options)(inner)
-        if inside and dispatcher is not inner:  # the same where compiling is switched off
-            _close(dispatcher)
+        dispatcher = numba.njit(**options, pipeline_class=compiler.KernelCompiler)(inner)
+        if dispatcher is not inner:  # the same where compiling is switched off
+            compiler.called_within(dispatcher, compiler.within(inner, passed_on, options))
+            if not entry or inner.__name__.startswith("_"):
+                compiler.closed(dispatcher)
         return dispatcher
 
     return compiled if function is None else compiled(function)

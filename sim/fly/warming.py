@@ -1,11 +1,11 @@
-"""Compile the flight kernel in processes of their own, the first time, beside the first.
+"""Compile the flight kernel in a process of its own, the first time, beside the first.
 
 The kernels are compiled once for each version of their sources, and numba compiles one thing
-at a time within a process. So what only flights need is compiled by others (`sim.fly.compiling`)
-while this one weighs and trims, which needs the loads: one process begins with the pilot and what
-is read off a flight, one with draws and the start, and joins all. Each finds in the disk cache
-what another has compiled before it. They only fill that cache: where they cannot run, the first
-flight compiles what it needs itself.
+at a time within a process. So what only flights need is compiled by another (`sim.fly.compiling`)
+while this one weighs and trims, which needs the loads. The other one comes to them last, and finds
+in the disk cache what this one has compiled by then: two that begin with the same go through it
+side by side, for nothing. It only fills that cache: where it cannot run, the first flight compiles
+what it needs itself.
 """
 
 import os
@@ -21,8 +21,6 @@ from sim.core import CACHE, cache_root
 # kernels that a command calls from Python, and that bring all they call with them
 MANY_FLIGHTS, ONE_FLIGHT = "flights.batch.many_flights", "flights.batch.one_flight"
 LEVEL_TRIM, MODES = "steady.linear.trimmed_state", "steady.linear.accelerations"
-
-PARTS = ("pilot", "flights")  # what `sim.fly.compiling` compiles, side by side
 
 
 def is_cold(kernel: str = MANY_FLIGHTS) -> bool:
@@ -80,19 +78,17 @@ def fill() -> bool:
 
 
 def _started() -> list[subprocess.Popen[bytes]]:
-    started = []
     with suppress(OSError):
-        for part in PARTS:
-            started.append(
-                subprocess.Popen(
-                    [*own_python(), "-m", "sim.fly.compiling", part],
-                    env=own_environment(),
-                    stdin=subprocess.DEVNULL,
-                    stdout=subprocess.DEVNULL,
-                    stderr=subprocess.DEVNULL,
-                )
+        return [
+            subprocess.Popen(
+                [*own_python(), "-m", "sim.fly.compiling"],
+                env=own_environment(),
+                stdin=subprocess.DEVNULL,
+                stdout=subprocess.DEVNULL,
+                stderr=subprocess.DEVNULL,
             )
-    return started
+        ]
+    return []
 
 
 def finish(processes: Iterable[subprocess.Popen[bytes]]) -> None:

@@ -3,6 +3,7 @@
 Several recoveries from one entry fly that entry once, and each goes on from its end.
 """
 
+from math import atan2, cos, sqrt
 from typing import NamedTuple
 
 import numpy as np
@@ -66,7 +67,7 @@ class Start(NamedTuple):
     bank: float
 
 
-@kernel(entry=False)
+@kernel(entry=False, passed_on=True)
 def begin(model, work, inputs, speed, height, bank, x):
     """Put ``x`` into trimmed level flight at ``speed``, then at a bank angle [rad].
 
@@ -109,17 +110,17 @@ def roll_to(x, bank):
     _, theta, psi = euler_of_quaternion(q[0], q[1], q[2], q[3])
     quaternion_of_euler(bank, theta, psi, q)
     n, e, d = ned_of_body(q[0], q[1], q[2], q[3], x[X_VEL], x[X_VEL + 1], x[X_VEL + 2])
-    size = np.sqrt(n * n + e * e)
+    size = sqrt(n * n + e * e)
     # bring the path back to level by pitching the nose in the vertical plane
     for _ in range(6):
-        path = np.arctan2(-d, size)
-        theta -= path / max(0.2, abs(np.cos(bank))) if abs(np.cos(bank)) > 0.2 else path
+        path = atan2(-d, size)
+        theta -= path / max(0.2, abs(cos(bank))) if abs(cos(bank)) > 0.2 else path
         quaternion_of_euler(bank, theta, psi, q)
         n, e, d = ned_of_body(q[0], q[1], q[2], q[3], x[X_VEL], x[X_VEL + 1], x[X_VEL + 2])
-        size = np.sqrt(n * n + e * e)
+        size = sqrt(n * n + e * e)
 
 
-@kernel(entry=False)
+@kernel(entry=False, passed_on=True)
 def started(model, roles, draw, side, start):
     """Draw one aeroplane and trim it; return (model, work, inputs, state, trim's error [m/s2]).
 
@@ -143,7 +144,7 @@ def started(model, roles, draw, side, start):
     return new, work, inputs, x, error
 
 
-@kernel(entry=False)
+@kernel(entry=False, passed_on=True)
 def conclude(history, rows, pace, model, judge, status, error, out):
     """Fill the summary ``out`` (N_SUMMARY,) of a flight from its history; ``error`` [m/s2].
 

@@ -244,7 +244,7 @@ def _fly_tick(x, model, inputs, work, tick, parts, pace):
     return parts
 
 
-@kernel(entry=False)
+@kernel(entry=False, passed_on=True)
 def fly(x, model, inputs, work, phases, judge, side, pace, history, fork):
     """Fly the phases from the state ``x``; return (rows written, status).
 

@@ -53,7 +53,7 @@ class Work(NamedTuple):
     mid: np.ndarray
 
 
-@kernel(entry=False)
+@kernel(entry=False, passed_on=True)
 def new_work(model):
     """Return scratch arrays for ``model``; its strips are taken over as they are now.
 

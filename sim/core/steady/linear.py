@@ -24,7 +24,8 @@ def trimmed_state(model, speed):
     work, inputs = scratch(model)
     x = np.zeros(work.k1.size)
     x[X_QUAT] = 1.0
-    x[x.size - model.strips.shape[1] :] = 1.0
+    for i in range(x.size - model.strips.shape[1], x.size):
+        x[i] = 1.0
     z = np.zeros(N_TRIM)
     z[T_ALPHA] = 0.1
     z[T_THROTTLE] = 0.5

@@ -26,7 +26,7 @@ GUESSED_THRUST = 10.0  # m/s2 per whole throttle, to get out of where it does no
 FOUND = 1e-3  # m/s2, 10 rad/s2; more than this is left where there is no such flight
 
 
-@kernel(entry=False)
+@kernel(entry=False, passed_on=True)
 def place_level(x, z, speed, model, inputs, work, rounds):
     """Put ``x`` into level flight at ``speed`` with the unknowns ``z``, lags settled.
 
@@ -55,7 +55,7 @@ def place_level(x, z, speed, model, inputs, work, rounds):
     settle_lags(x, model, inputs, work, rounds)
 
 
-@kernel
+@kernel(passed_on=True)
 def _residual(x, z, speed, model, inputs, work, rounds, out):
     """Fill ``out`` (6,) with the accelerations, and put ``x`` there.
 
@@ -103,7 +103,7 @@ def solve_linear(a, b):
         b[k] /= head if abs(head) > 1e-12 else 1e-12
 
 
-@kernel(entry=False)
+@kernel(entry=False, passed_on=True)
 def trim_level(x, z, speed, model, inputs, work):
     """Find level flight at ``speed`` [m/s], starting from the unknowns in ``z`` (6,).
 
@@ -157,9 +157,11 @@ def trim_level(x, z, speed, model, inputs, work):
         if remains < FOUND:
             break
         if attempt == 0:
-            left[:] = z
-            z[:] = 0.0
+            for k in range(N_TRIM):
+                left[k] = z[k]
+                z[k] = 0.0
             z[T_THROTTLE] = guess[T_THROTTLE]
         else:
-            z[:] = left
+            for k in range(N_TRIM):
+                z[k] = left[k]
     return remains

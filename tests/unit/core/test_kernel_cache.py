@@ -147,7 +147,8 @@ def test_an_edited_helper_recompiles_its_caller(tmp_path):
     core = tmp_path / "sim" / "core"
     core.mkdir(parents=True)
     (tmp_path / "sim" / "__init__.py").write_text("", encoding="utf-8")
-    shutil.copy(CORE / "__init__.py", core)
+    for name in ("__init__.py", "compiler.py"):
+        shutil.copy(CORE / name, core)
     (core / "caller.py").write_text(CALLER, encoding="utf-8")
     (core / "helper.py").write_text(HELPER.format(factor="3.0"), encoding="utf-8")
     first, written = run(tmp_path)

@@ -11,16 +11,25 @@ import pytest
 
 from sim.core.air.wind import air_motion
 from sim.core.flights.batch import many_flights
+from sim.core.flights.fork import new_fork
+from sim.core.flights.perturb import perturbed
+from sim.core.flights.row import record
 from sim.core.flights.summary import summarise
 from sim.core.pilot.control import gyro_angles, servo_targets
 from sim.core.pilot.pilot import move_sticks
 from sim.core.pilot.script import advance
 from sim.fly import warming
-from sim.fly.compiling import compile_flights, compile_pilot, like_a_model
+from sim.fly.compiling import compile_apart, compile_flights, like_a_model
 from sim.fly.warming import finish, is_cold
 from sim.show.console.progress import COMPILING, Compiling, StudyProgress, _Line
 
-PILOT = (summarise, advance, move_sticks, gyro_angles, servo_targets, air_motion)
+APART = tuple(
+    kernel.within
+    for kernel in (
+        summarise, advance, move_sticks, gyro_angles, servo_targets, air_motion, perturbed,
+        new_fork, record,
+    )
+)  # fmt: skip
 KERNELS = (warming.MANY_FLIGHTS, warming.ONE_FLIGHT, warming.LEVEL_TRIM, warming.MODES)
 
 
@@ -32,10 +41,10 @@ def test_types_are_those_of_a_real_model(display_jet):
 
 
 def test_compiling_beforehand_leaves_nothing_to_compile(display_jet):
-    compile_pilot()
-    pilot = [len(kernel.signatures) for kernel in PILOT]
+    compile_apart()
+    apart = [len(kernel.signatures) for kernel in APART]
     compile_flights()
-    assert [len(kernel.signatures) for kernel in PILOT] == pilot  # the types that flights ask for
+    assert [len(kernel.signatures) for kernel in APART] == apart  # the types that flights ask for
     known = len(many_flights.signatures)
     from sim.describe import load_manoeuvre, load_recovery
     from sim.fly.flying import fly_many

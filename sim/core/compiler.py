@@ -1,0 +1,117 @@
+"""What numba does more than it must for functions that call one another, left out.
+
+As numba has it, a function is optimised, made into machine code and given a way in from Python
+when it is first called, wherever that is, and all of it again within each of its callers. Here
+what only kernels call gets no way in, and what is told to be passed on is optimised by those it is
+passed on to. Nothing of this changes what a function computes.
+"""
+
+from collections.abc import Callable
+from types import FunctionType
+from typing import Any, ClassVar
+
+import numba
+from llvmlite import binding
+from numba.core import types
+from numba.core.codegen import JITCodeLibrary
+from numba.core.compiler import Compiler, Flags
+
+ENVIRONMENT = "_ZN08NumbaEnv"  # how numba's names of a function's environment begin
+
+
+class _Flags(Flags):
+    """Flags that are one object for all functions of a kind, so that two need no comparing.
+
+    numba looks them up, all forty, at each call of one of its own functions.
+    """
+
+    __slots__ = ()
+    kinds: ClassVar[dict[str, Flags]] = {}
+
+    def copy(self) -> Flags:
+        """Return those of its kind; a copy of these is one's own, as with numba's."""
+        return self.kinds.setdefault(self.summary(), Flags(self))
+
+
+class KernelCompiler(Compiler):
+    """numba's own compiler, with such flags."""
+
+    def __init__(self, *arguments: Any) -> None:
+        """Take what numba hands its compiler."""
+        super().__init__(*arguments)
+        self.state.flags = _Flags(self.state.flags)
+
+
+class _PassedOn(JITCodeLibrary):
+    """Code that is handed to callers as it was lowered: not optimised, no machine code."""
+
+    def _optimize_final_module(self) -> None:
+        """Leave it to the callers."""
+
+    def _finalize_final_module(self) -> None:
+        """Keep what callers link, and make machine code of nothing but its environment's place."""
+        self._finalized = True
+        self._get_module_for_linking()
+        self._finalized = False
+        whole, empty = self._final_module, str(self._codegen._create_empty_module(self.name))
+        for variable in whole.global_variables:
+            if variable.name.startswith(ENVIRONMENT):
+                empty += f'\n@"{variable.name}" = common global i64 0\n'
+        self._final_module = binding.parse_assembly(empty)
+        self._final_module.name = whole.name
+        super()._finalize_final_module()
+
+
+class PassingOn(KernelCompiler):
+    """The compiler of functions that are passed on."""
+
+    def compile_extra(self, func: Any) -> Any:
+        """Compile ``func`` into a library of that kind."""
+        library = _PassedOn(self.state.targetctx.codegen(), func.__qualname__)
+        library.enable_object_caching()
+        self.state.library = library
+        return super().compile_extra(func)
+
+
+def within(function: Callable[..., Any], passed_on: bool, options: dict[str, Any]) -> Any:
+    """Return a function as other kernels call it, without a way in from Python."""
+    inner = FunctionType(
+        function.__code__, function.__globals__, function.__name__, function.__defaults__,
+        function.__closure__,
+    )  # fmt: skip
+    inner.__qualname__ = f"{function.__qualname__}.within"
+    inner.__module__ = function.__module__
+    chosen = {
+        "no_cpython_wrapper": True,
+        "pipeline_class": PassingOn if passed_on else KernelCompiler,
+    }
+    dispatcher = numba.njit(**options | chosen)(inner)
+
+    def keep(compiled: Any) -> None:
+        dispatcher.overloads[tuple(compiled.signature.args)] = compiled
+
+    dispatcher.add_overload = keep
+    return dispatcher
+
+
+def called_within(dispatcher: Any, inner: Any) -> None:
+    """Let kernels that call ``dispatcher`` find ``inner``; constants count as any number."""
+
+    def template(arguments: Any, named: Any) -> Any:
+        return inner.get_call_template(
+            [types.unliteral(one) for one in arguments],
+            {name: types.unliteral(one) for name, one in named.items()},
+        )
+
+    dispatcher.within = inner
+    dispatcher.get_call_template = template
+    dispatcher.get_overload = inner.get_overload
+
+
+def closed(dispatcher: Any) -> None:
+    """Make a call from Python of a function without a way in an error, not a crash."""
+
+    def refuse(*_: Any, **__: Any) -> None:
+        raise TypeError(f"{dispatcher.__name__} has no way in from Python: only kernels call it")
+
+    dispatcher._compile_for_args = refuse

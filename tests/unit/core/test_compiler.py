@@ -1,0 +1,129 @@
+"""What is passed on, or has a way in of its own, computes what Python does."""
+
+import subprocess
+import sys
+
+import numpy as np
+import pytest
+
+from sim.core import compiler, kernel
+
+TAKEN = """
+import sys
+sys.path.insert(0, {folder!r})
+from whole import whole
+print(repr(whole(0.3, 5)), sum(whole.stats.cache_hits.values()))
+"""
+WHOLE = '''"""A kernel over one that is passed on, which has one of its own."""
+
+from math import sin
+
+from sim.core import kernel
+
+
+@kernel
+def leaf(x):
+    return sin(x) * x
+
+
+@kernel(passed_on=True)
+def passed(x, n):
+    total = 0.0
+    for i in range(n):
+        total += leaf(x + i)
+    return total
+
+
+@kernel
+def whole(x, n):
+    return passed(x, n) - passed(2.0 * x, 3)
+'''
+
+
+@kernel
+def apart(x, k):
+    return x + k
+
+
+@kernel(passed_on=True)
+def with_constants(x):
+    return apart(x, 1) * apart(x, 2) * apart(x, 3)
+
+
+@kernel
+def with_constants_called(x):
+    return with_constants(x)
+
+
+@kernel
+def of_an_array(x):
+    return 0.5 * (1.0 + np.sqrt(x))
+
+
+@kernel
+def after_an_array(x):
+    return of_an_array(x) + 1.0
+
+
+@pytest.fixture
+def whole(tmp_path):
+    (tmp_path / "whole.py").write_text(WHOLE, encoding="utf-8")
+
+    def run():
+        code = TAKEN.format(folder=str(tmp_path))
+        done = subprocess.run(
+            [sys.executable, "-c", code], capture_output=True, text=True, check=True
+        )
+        value, hits = done.stdout.split()
+        return float(value), int(hits)
+
+    return run
+
+
+def test_what_is_passed_on_gives_the_same_made_and_taken_from_the_cache(whole):
+    expected = sum(np.sin(0.3 + i) * (0.3 + i) for i in range(5))
+    expected -= sum(np.sin(0.6 + i) * (0.6 + i) for i in range(3))
+    made, found = whole()
+    assert made == pytest.approx(expected, rel=1e-12)
+    assert found == 0
+    assert whole() == (made, 1)
+
+
+def test_constants_are_compiled_once_for_all():
+    assert with_constants_called(2.0) == 60.0
+    assert len(apart.within.overloads) == 1
+    assert apart.overloads == {}  # Python has not called it
+
+
+def test_python_finds_a_way_into_what_kernels_call():
+    x = np.array([0.0, 1.0, 4.0])
+    np.testing.assert_array_equal(after_an_array(x), [1.5, 2.0, 2.5])
+    np.testing.assert_array_equal(of_an_array(x), [0.5, 1.0, 1.5])
+    assert apart(1.0, 2) == 3.0
+
+
+def test_what_is_closed_refuses_python_and_serves_kernels():
+    @kernel
+    def _inner(x):
+        return 2.0 * x
+
+    @kernel
+    def outer(x):
+        return _inner(x)
+
+    with pytest.raises(TypeError, match="_inner has no way in from Python"):
+        _inner(1.0)
+    assert outer(1.5) == 3.0
+
+
+def test_a_copy_of_shared_flags_may_be_changed():
+    """numba takes one to compile a part of a function otherwise."""
+    flags = compiler._Flags()
+    flags.forceinline = True
+    flags.no_cpython_wrapper = True
+    shared = flags.copy()
+    assert shared == flags
+    assert shared is flags.copy()
+    changed = shared.copy()
+    changed.forceinline = False
+    assert flags.copy().forceinline
