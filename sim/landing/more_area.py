@@ -10,7 +10,7 @@ from dataclasses import dataclass
 
 from sim import tables
 from sim.describe import Aeroplane
-from sim.describe.geometry import Control, Surface
+from sim.describe.geometry import Surface
 from sim.describe.quantity import MOST_FLAP_PCT
 from sim.landing.forward import ForwardLimit
 
@@ -82,17 +82,26 @@ def _larger(aeroplane: Aeroplane, factor: float) -> tuple[str, str, float, float
             value = float(f"{factor * now:.1f}")
             if key == CHORD and value > MOST_FLAP_PCT:
                 return None
-            grown = _grown(surface, j, control, key, value)
+            grown = _grown(surface, j, key, value)
             surfaces = (*aeroplane.surfaces[:i], grown, *aeroplane.surfaces[i + 1 :])
             changed = aeroplane.model_copy(update={"surfaces": surfaces})
             return surface.name, key, now, value, changed
     return None
 
 
-def _grown(surface: Surface, which: int, control: Control, key: str, value: float) -> Surface:
-    """Return a surface with one number changed: its span, or the chord of a flap."""
+def _grown(surface: Surface, which: int, key: str, value: float) -> Surface:
+    """Return a surface with one number changed: its span, or the chord of a flap.
+
+    Where the flap is told in pieces, all of its channel grow alike, as far as a file lets them.
+    """
     if key == SPAN:
         return surface.model_copy(update={SPAN: value})
-    flap = control.model_copy(update={CHORD: value})
-    controls = (*surface.controls[:which], flap, *surface.controls[which + 1 :])
+    first = surface.controls[which]
+    factor = value / (first.chord_pct or value)
+    controls = tuple(
+        x.model_copy(update={CHORD: min(factor * x.chord_pct, MOST_FLAP_PCT)})
+        if x.channel == first.channel and x.chord_pct is not None
+        else x
+        for x in surface.controls
+    )
     return surface.model_copy(update={"controls": controls})

@@ -6,8 +6,9 @@ from typing import cast
 
 from sim import tables
 from sim.describe.known import Kind
+from sim.start.asked import driver, questions_for
 from sim.start.driving import INCH_MM, packs_told
-from sim.start.questions import PACKS, Answer, questions_for
+from sim.start.questions import FAN, PACKS, PROPELLER, Answer
 from sim.start.relations import broken
 from sim.weigh.rough import wing_of
 from sim.weigh.slips import WING, Fact, Slip, find_slips
@@ -23,9 +24,10 @@ def facts_of_answers(answers: Mapping[str, Answer]) -> dict[str, Fact]:
             facts[f"{plane}_inner_mm"] = Fact(0.5 * facts[width].value, width, facts[width].shown)
     if "nose_ahead_mm" in facts:
         facts["datum_behind_nose_mm"] = facts["nose_ahead_mm"]
-    if "fan_mm" in facts:
+    drive = driver(answers)
+    if "fan_mm" in facts and drive == FAN:
         facts["diameter_mm"] = facts["fan_mm"]
-    if "propeller_in" in facts:
+    if "propeller_in" in facts and drive == PROPELLER:
         inches = facts["propeller_in"]
         facts["diameter_mm"] = Fact(INCH_MM * inches.value, inches.key, inches.shown)
     lines = answers.get(PACKS)

@@ -10,6 +10,7 @@ from sim.start.questions import PACKS, Answer
 
 TRAY = ("front", "rear")
 MOST_SET = 0.17  # sine of the 10 degrees that a file may have of twist
+BEYOND = 0.25  # of its length that a propeller may turn ahead or behind the body (judgement)
 READING_MM = 3.0  # two readings of a ruler that should agree do within this (common practice)
 
 
@@ -39,6 +40,10 @@ RELATIONS = (
              "the pack lay, {0:g} mm"),
     Relation("fan_back_mm", ("nose_ahead_mm",), lambda x, o: x > -0.8 * o[0],
              "must lie well behind the nose, -{0:g} mm"),
+    Relation("propeller_back_mm", ("nose_ahead_mm", "body_length_mm"),
+             lambda x, o: -o[0] - BEYOND * o[1] <= x <= (1.0 + BEYOND) * o[1] - o[0],
+             "must lie within a quarter of the body's length, {1:g} mm, of the body, whose nose "
+             "lies {0:g} ahead of x"),
     Relation("nozzle_mm", ("fan_mm",), lambda x, o: 0.55 * o[0] <= x <= o[0],
              "must be 55 to 100 % of the fan's diameter, {0:g} mm"),
     Relation("pitch_in", ("propeller_in",), lambda x, o: 0.25 * o[0] <= x <= 1.5 * o[0],
@@ -66,8 +71,8 @@ RELATIONS = (
              "must be more than the floor, {0:g} m"),
     Relation("flap_outer_mm", ("aileron_inner_mm",), lambda x, o: x <= o[0],
              "must not reach beyond where the aileron begins, {0:g} mm"),
-    Relation("wing_thickness_mm", ("wing_root_chord_mm",), lambda x, o: 0.02 <= x / o[0] <= 0.3,
-             "must be 2 to 30 % of the chord there, {0:g} mm"),
+    Relation("wing_thickness_mm", ("wing_root_chord_mm",), lambda x, o: 0.01 <= x / o[0] <= 0.3,
+             "must be 1 to 30 % of the chord there, {0:g} mm"),
     *(
         Relation(key, ("wing_lead_up_mm", "wing_root_chord_mm", chord),
                  lambda x, o: abs(o[0] / o[1] - x / o[2]) <= MOST_SET,
