@@ -102,7 +102,7 @@ def more_throw(
         return None
     channel, *others = arms
     arm_mm = arms[channel]
-    share = aeroplane.channels[channel].stick.elevator
+    share = setup.sticks[channel].elevator
     full, size = setup.throws[channel], abs(share)
     has = size * (full.up_deg if share > 0.0 else full.down_deg)
 

@@ -278,8 +278,8 @@ INSIDE = (
              choices=("measured", "data_sheet"), needs=("static_thrust_g", ()),
              blank="measured"),
     Question("elevator_more_up_deg", "A larger elevator throw that you would like to try, up",
-             f"{AT_ROOT}; the study then flies it beside today's", 1, 60, TAILED,
-             blank="none: today's throw alone"),
+             f"{AT_ROOT}; the study then flies it beside today's (of a delta: as elevator alone, "
+             "down in proportion)", 1, 60, blank="none: today's throw alone"),
     Question("elevator_more_down_deg", "And down, with that", AT_ROOT, 1, 60, TAILED,
              needs=("elevator_more_up_deg", ()), blank="as today"),
     Question("wing_edge", "Wing: its leading edge, rounded or sharp?",

@@ -186,10 +186,16 @@ def _fin(filled: Filled) -> SurfaceTold:
 
 
 def more_throw(filled: Filled) -> ChannelTold | None:
-    """Return the elevator with the larger throw [degrees] that its pilot would like to try."""
+    """Return the elevator with the larger throw [degrees] that its pilot would like to try.
+
+    A delta's, as elevator alone, keeps the proportion of up to down, as all that moves elevons.
+    """
     up = filled.given(MORE_UP)
-    if up is None or filled.delta:
+    if up is None:
         return None
+    if filled.delta:
+        down = up * filled.number("elevator_down_deg") / filled.number("elevator_up_deg")
+        return ChannelTold("elevator", up, down, "")
     down = filled.number(MORE_DOWN, filled.number("elevator_down_deg"))
     return ChannelTold("elevator", up, down, "elevator = 1.0")
 

@@ -6,6 +6,7 @@ from dataclasses import replace
 import pytest
 
 from sim.describe import FileFault, data_folder, load_aeroplane
+from sim.describe.edge_throws import angle_deg
 from sim.start import relations
 from sim.start.answers import Refused, answers_from, answers_text, read_answer
 from sim.start.asked import questions_for, unasked
@@ -351,3 +352,22 @@ def test_an_answer_that_nothing_asks_for_is_told():
         "tail_span_mm": "is not asked of kind 'delta'",
         "lead_back_mm": "is asked only where lead_g is given",
     }
+
+
+def test_a_slip_in_an_elevons_throw_names_the_answer_and_what_was_likely_meant():
+    told = {
+        "kind": "delta", "aileron_width_mm": 48.0, "aileron_up_deg": angle_deg(17.0, 48.0),
+        "elevator_up_deg": angle_deg(1.4, 48.0), "elevator_down_deg": angle_deg(14.0, 48.0),
+    }  # fmt: skip
+    ((key, text),) = relations.broken(told)
+    assert key == "elevator_up_deg"
+    assert text.endswith(
+        "got 1.67 degrees (1.4 mm); likely meant 17 degrees (14 mm), a decimal point"
+    )
+    slip = next(x for x in slips_of(told) if x.key == "elevator_up_deg")
+    assert slip.meant == pytest.approx(16.7, abs=0.05)
+    right = {**told, "elevator_up_deg": angle_deg(14.0, 48.0)}
+    assert not list(relations.broken(right))
+    assert not slips_of(right)
+    ((key, text),) = relations.broken({**right, "elevator_more_up_deg": 50.0})
+    assert (key, "at most 60 degrees up with both sticks" in text) == ("elevator_more_up_deg", True)

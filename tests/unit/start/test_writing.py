@@ -481,3 +481,15 @@ def test_a_flap_of_constant_width_has_its_area_on_a_tapered_wing(tmp_path):
     assert [x.width_mm for x in wing.controls] == [48.0, None, None]
     inner = [x.inner_pct for x in wing.controls]
     assert inner[1:] == [x.outer_pct for x in wing.controls][:-1]
+
+
+def test_a_delta_may_try_more_elevator_throw_with_its_ailerons_as_they_are(tmp_path):
+    delta = made(tmp_path, {**PUSHED, "elevator_more_up_deg": angle_deg(22.0, 48.0)})
+    read = {
+        name: {x.stick: (x.up_mm, x.down_mm) for x in throws_of(delta, resolve_setup(delta, name))}
+        for name in ("today", "more_throw")
+    }
+    assert read["today"]["elevator"] == pytest.approx((14.0, 14.0), abs=0.1)
+    assert read["more_throw"]["elevator"] == pytest.approx((22.0, 22.0), abs=0.1)
+    for name in read:
+        assert read[name]["aileron"] == pytest.approx((17.0, 17.0), abs=0.1)
