@@ -14,6 +14,8 @@ from sim.start.questions import (
     Question,
 )
 
+MORE_DOWN = "elevator_more_down_deg"
+
 
 def driver(answers: Mapping[str, Answer]) -> str:
     """Return what drives it, fan or propeller; nothing of a delta of which it is not known.
@@ -61,7 +63,8 @@ def unasked(answers: Mapping[str, Answer]) -> Iterator[tuple[str, str]]:
             continue
         mine = [question for question in of_key if answers.get("kind") in question.kinds]
         if not mine:
-            yield key, f"is not asked of kind {answers.get('kind')!r}"
+            why = " (its elevons go down in proportion)" if key == MORE_DOWN else ""
+            yield key, f"is not asked of kind {answers.get('kind')!r}{why}"
         elif mine[0].drive and mine[0].drive != driver(answers):
             yield key, f"is asked only of what a {mine[0].drive} drives"
         elif mine[0].needs is not None:

@@ -165,7 +165,8 @@ INSIDE = (
     _length("pack_back_mm", "Where that pack's middle lay, behind x",
             "Q: along the body, from x to the pack's middle (ahead of x: minus)", -4000, 4000),
     _length("balance_back_mm", "Where it balances with that pack there, behind x",
-            "R: on two fingers or a stand, wheels down as it flies; from x along the body",
+            "R: on two fingers or a stand, wheels down as it flies; from x, at the body's side: "
+            "not from the nose, nor from the wing's front point in the middle",
             -2000, 3000),
     _length("tray_front_mm", "The foremost place your shortest pack's middle can lie, behind x",
             "with it pushed forward (ahead of x: minus); longer ones follow from their lengths",

@@ -33,8 +33,9 @@ WIDTHS = {"_inner_mm": "60", "_outer_mm": "300", "_tip_width_mm": "30", "_width_
 HEAD = """\
 # Answers for  aftlimit start NAME --from THIS_FILE : take the # away before each answer that you
 # give, and put your own in place of the example. Lengths are in mm and weights in g unless the key
-# ends in another unit (wing_span_in, mass_oz). x is the wing's leading edge at the body's side;
-# what lies behind it counts plus, ahead of it minus. A throw may be given in mm: aileron_up_mm.
+# ends in another unit (wing_span_in, mass_oz). x is where the wing's leading edge meets the
+# body's side (of a delta not its front point in the middle, which lies further ahead); what lies
+# behind it counts plus, ahead of it minus. A throw may be given in mm: aileron_up_mm.
 """
 
 

@@ -371,3 +371,17 @@ def test_a_slip_in_an_elevons_throw_names_the_answer_and_what_was_likely_meant()
     assert not slips_of(right)
     ((key, text),) = relations.broken({**right, "elevator_more_up_deg": 50.0})
     assert (key, "at most 60 degrees up with both sticks" in text) == ("elevator_more_up_deg", True)
+
+
+def test_a_deltas_balance_from_its_nose_is_refused_with_what_it_would_be_from_x():
+    """Common practice, no source: without a tailplane none flies a third of its chord unstable."""
+    told = {
+        "kind": "delta", "wing_span_mm": 905.0, "wing_root_chord_mm": 526.0,
+        "wing_tip_chord_mm": 135.0, "wing_tip_back_mm": 382.0, "nose_ahead_mm": 178.0,
+        "body_length_mm": 720.0, "middle_width_mm": 62.0,
+    }  # fmt: skip
+    assert not list(beyond_belief({**told, "balance_back_mm": 200.0}))
+    ((key, text),) = beyond_belief({**told, "balance_back_mm": 378.0})
+    assert key == "balance_back_mm"
+    assert "where no aeroplane flies" in text
+    assert text.endswith("Was it measured from the nose? Then it is 200 behind x")

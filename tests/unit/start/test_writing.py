@@ -493,3 +493,11 @@ def test_a_delta_may_try_more_elevator_throw_with_its_ailerons_as_they_are(tmp_p
     assert read["more_throw"]["elevator"] == pytest.approx((22.0, 22.0), abs=0.1)
     for name in read:
         assert read[name]["aileron"] == pytest.approx((17.0, 17.0), abs=0.1)
+
+
+def test_a_delta_is_told_what_its_pilot_can_hold_against_the_answers(tmp_path):
+    told = " ".join(started_lines(made(tmp_path, PUSHED), tmp_path / "x.toml", 0, 0.0))
+    # 31 of 421.5 mm of half span carried on: the edge runs 28 mm further ahead (arithmetic)
+    front = ANSWERS["balance_back_mm"] + 382.0 * 31.0 / 421.5
+    assert f"Balanced {front:.0f} mm behind the wing's front point, in the middle" in told
+    assert "Weighed with 6s_4000 in it, 640 g: 1793 g without a pack" in told
