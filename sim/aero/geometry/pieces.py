@@ -54,7 +54,7 @@ def _meet(one: Control, other: Control) -> bool:
 
 
 def _joined(surface: Surface, one: Control, other: Control) -> Control:
-    """Return two pieces as one, its chord the mean by area; geometry."""
+    """Return two pieces as one, its chord [%] the mean by area; geometry."""
     areas = [_area(surface, x) for x in (one, other)]
     pct = sum(a * (x.chord_pct or 0.0) for a, x in zip(areas, (one, other), strict=True))
     return one.model_copy(
@@ -63,7 +63,7 @@ def _joined(surface: Surface, one: Control, other: Control) -> Control:
 
 
 def _area(surface: Surface, control: Control) -> float:
-    """Return the area of the surface beside a flap, in units of its own; geometry."""
+    """Return the area of the surface beside a flap [mm % of the span]; geometry."""
     inner, outer = control.inner_pct or 0.0, control.outer_pct or 0.0
     middle = 0.005 * (inner + outer)
     chord = surface.root_chord_mm + middle * (surface.tip_chord_mm - surface.root_chord_mm)

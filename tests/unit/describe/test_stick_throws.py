@@ -5,7 +5,9 @@ import pytest
 
 from sim.core import layout as k
 from sim.describe import FileFault, load_aeroplane, resolve_setup
+from sim.describe.controls import Shares, Throws
 from sim.describe.setup import SetUpBlock
+from sim.describe.stick_throws import shared_by, shared_sticks, with_stick
 from sim.pack.assemble import assemble
 from sim.show.words.throws import throws_of
 from sim.study.throws_told import throws_changed
@@ -71,3 +73,20 @@ def test_more_than_a_file_may_have_together_is_refused():
     full = TODAY.throws["elevon"]
     with pytest.raises(FileFault, match="at most 60 degrees together with what the other sticks"):
         tried(elevator=(58.0, 58.0 * full.down_deg / full.up_deg))
+
+
+def test_what_a_stick_shares_and_its_arithmetic():
+    channels = {
+        "elevon": {"stick": {"elevator": 0.6, "aileron": 0.5}},
+        "rudder": {"stick": {"rudder": 1.0}},
+    }
+    assert (shared_by(channels, "elevator"), shared_by(channels, "rudder")) == (["elevon"], [])
+    assert shared_sticks(channels) == ["elevator", "aileron"]
+    # 14.4 and 12 degrees of a whole of 24; 20.4 and 12 make (32.4 / 1.1) of one
+    full, shares = with_stick(
+        Throws(up_deg=24.0, down_deg=18.0), Shares(elevator=-0.6, aileron=0.5), "elevator", 20.4
+    )
+    assert full.up_deg == pytest.approx(32.4 / 1.1)
+    assert full.down_deg == pytest.approx(0.75 * full.up_deg)
+    assert shares.elevator * full.up_deg == pytest.approx(-20.4)
+    assert shares.aileron * full.up_deg == pytest.approx(12.0)
