@@ -107,3 +107,10 @@ def test_all_pieces_of_a_flap_grow_alike():
     )
     grown = _grown(tail.model_copy(update={"controls": pieces}), 0, CHORD, 1.2 * whole.chord_pct)
     assert [x.chord_pct / whole.chord_pct for x in grown.controls] == pytest.approx([1.2, 1.08])
+    surfaces = tuple(
+        x.model_copy(update={"controls": pieces}) if x is tail else x for x in sport.surfaces
+    )
+    cut = sport.model_copy(update={"surfaces": surfaces})
+    told = place_text(more_area(cut, 150.0, lambda x, _: forward(140.0)))
+    assert "the elevator's first [[surfaces.controls]]" in told
+    assert told.endswith(f"and each of its others {SIZES[0]:.2f} times")
