@@ -24,6 +24,7 @@ from sim.aero.geometry.panels import (
     strip_columns,
     upright,
 )
+from sim.aero.geometry.pieces import whole_flaps
 from sim.aero.interference.carried import cross_flow_only, crossed_as_body
 from sim.aero.interference.fin_on_body import attached_only, fin_strip
 from sim.aero.interference.finite_flap import finite_flap
@@ -154,7 +155,7 @@ def _strips(
     for j, surface in enumerate(surfaces):
         gains = {
             c.channel: finite_flap(surface, c, aeroplane.channels[c.channel].stick)
-            for c in surface.controls
+            for c in whole_flaps(surface)
         }
         special: int | None = None  # table of the strip that is the body's, the same on both sides
         for panel in panels_of(surface):

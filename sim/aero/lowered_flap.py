@@ -5,7 +5,8 @@ from math import radians
 import numpy as np
 
 from sim.aero.build import AeroArrays
-from sim.aero.geometry.panels import covered, panels_of
+from sim.aero.geometry.panels import panels_of
+from sim.aero.geometry.pieces import covered
 from sim.aero.sections.flaps import flap_drag
 from sim.core import layout as k
 from sim.core.loads.lookup import CC, DCC, G0, alpha_of_coordinate, grid
@@ -52,7 +53,7 @@ def _fill(
             for i in np.flatnonzero(mine & (aero.strip_index[k.SI_SURFACE] == j)):
                 out = (aero.strips[k.S_RX : k.S_RZ + 1, i] - panel.root) @ panel.outward
                 place = round(out / panel.span * surface.strips - 0.5)
-                more[i] = max(covered(control, place, surface.strips), 0.0) * drag
+                more[i] += max(covered(control, place, surface.strips), 0.0) * drag
 
 
 def dragged(tables: np.ndarray, drag: np.ndarray) -> np.ndarray:

@@ -18,6 +18,7 @@ from sim.show.console.console import doubtful, paragraph, show
 from sim.show.console.progress import Compiling
 from sim.show.words.started import next_line, started_lines
 from sim.start.answers import SURE, answers_from, answers_text
+from sim.start.asked import unasked
 from sim.start.held import beyond_belief, slips_of
 from sim.start.questions import Answer
 from sim.start.template import template_text
@@ -72,6 +73,7 @@ def run(args: argparse.Namespace) -> int:
         ]
     )
     show(doubtful(slip_words(slip) for slip in slips_of(answers)))
+    show([paragraph(f"NOT USED: {key} {why}.") for key, why in unasked(answers)])
     picture = _sketch(path) if args.sketch else None
     show([next_line(path, picture)])
     return DONE

@@ -37,7 +37,7 @@ class ServoType(Described):
     torque_ncm: Annotated[float, between(1.0, 2000.0, "N cm")] | None = None
 
 
-class Stick(Described):
+class Shares(Described):
     """Share of a channel's throw that each stick moves.
 
     The aileron share moves left and right panels against each other, the other two
@@ -47,6 +47,10 @@ class Stick(Described):
     elevator: StickShare = 0.0
     aileron: StickShare = 0.0
     rudder: StickShare = 0.0
+
+
+class Stick(Shares):
+    """Share of a channel's throw that each stick moves, of one that any does."""
 
     @model_validator(mode="after")
     def _moves(self) -> "Stick":

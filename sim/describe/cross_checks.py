@@ -17,6 +17,7 @@ from sim.describe.known import known_faults
 from sim.describe.masses import OF_MASSES, OF_POWER
 from sim.describe.plain import Table, names, number, repeated, rows, table, unknown
 from sim.describe.power import NOZZLE_SHARES_PCT
+from sim.describe.stick_throws import shared_by, shared_sticks, stick_faults, whole_faults
 from sim.describe.tray_checks import off_the_tray, tray_faults
 
 AXIS_STICKS = {"roll": "aileron", "pitch": "elevator", "yaw": "rudder"}
@@ -218,10 +219,15 @@ def setup_faults(block: Table, path: str, aeroplane: Table, others: Iterable[str
     faults += unknown(block, "pack", path, table(aeroplane, "packs"), "packs")
     channels = table(aeroplane, "channels")
     for name in (throws := table(block, "throws")):
-        faults += unknown({"throws": name}, "throws", path, channels, "channels")
+        said, where = table(throws, name), f"{path}.throws.{name}"
         if name in channels:
-            said = table(throws, name)
-            faults += travel_faults(aeroplane, name, said, f"{path}.throws.{name}")
+            faults += whole_faults(aeroplane, name, where)
+            faults += travel_faults(aeroplane, name, said, where)
+        elif shared_by(channels, name):
+            faults += stick_faults(aeroplane, name, said, where)
+        else:
+            known = [*channels, *shared_sticks(channels)]
+            faults += unknown({"throws": name}, "throws", path, known, "channels")
     faults += repeated(rows(block, "loose_weights"), f"{path}.loose_weights")
     faults += _flap(block, path, aeroplane)
     faults += off_the_tray(block, path, aeroplane)

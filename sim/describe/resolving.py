@@ -3,12 +3,13 @@
 from collections.abc import Mapping
 
 from sim.describe.aeroplane import Aeroplane
-from sim.describe.controls import Gyro, SaidThrows, Throws
+from sim.describe.controls import Gyro, SaidThrows, Shares, Throws
 from sim.describe.cross_checks import setup_faults
 from sim.describe.edge_throws import throws_deg
 from sim.describe.faults import Fault, FileFault, hint
 from sim.describe.plain import Table
 from sim.describe.setup import SetUp, SetUpBlock, StudySetUp
+from sim.describe.stick_throws import STICKS, shared_by, with_stick
 
 PLACES = {"pack_aft_mm", "balance_aft_mm"}
 CHARGED = {
@@ -44,7 +45,7 @@ def resolve_setup(aeroplane: Aeroplane, setup: SetUpBlock | str | None = None) -
         if faults:
             raise FileFault(aeroplane.name, faults)
     merged = _merged(aeroplane, block)
-    throws = _throws(aeroplane, merged.get("throws") or {})
+    throws, sticks = _throws(aeroplane, merged.get("throws") or {})
     return SetUp(
         name=name,
         title=block.title or name,
@@ -53,6 +54,7 @@ def resolve_setup(aeroplane: Aeroplane, setup: SetUpBlock | str | None = None) -
         balance_aft_mm=merged.get("balance_aft_mm"),
         loose_weights=merged.get("loose_weights", ()),
         throws=throws,
+        sticks=sticks,
         flap_deg=merged.get("flap_deg", 0.0),
         nozzle_mm=merged.get("nozzle_mm"),
         gyro=merged.get("gyro", "off"),
@@ -89,17 +91,29 @@ def _merged(aeroplane: Aeroplane, block: SetUpBlock) -> Table:
     return {**below, **own, "throws": throws, "gyro_change": changes}
 
 
-def _throws(aeroplane: Aeroplane, said: Mapping[str, SaidThrows]) -> dict[str, Throws]:
-    """Return the throws of every channel in degrees."""
+def _throws(
+    aeroplane: Aeroplane, said: Mapping[str, SaidThrows]
+) -> tuple[dict[str, Throws], dict[str, Shares]]:
+    """Return the throws of every channel in degrees, and each stick's share of them."""
     out = {
         name: Throws(up_deg=own.up_deg, down_deg=own.down_deg)
         for name, own in aeroplane.channels.items()
     }
-    shape = aeroplane.model_dump(include={"surfaces"}, exclude_none=True) if said else {}
+    sticks = {
+        name: Shares(**{x: getattr(own.stick, x) for x in STICKS})
+        for name, own in aeroplane.channels.items()
+    }
+    parts = {"surfaces", "channels"}
+    shape = aeroplane.model_dump(include=parts, exclude_none=True) if said else {}
     for name, throws in said.items():
         told = throws.model_dump(exclude_none=True)
-        out[name] = Throws(**throws_deg(shape, name, told))
-    return out
+        if name in out:
+            out[name] = Throws(**throws_deg(shape, name, told))
+            continue
+        for channel in shared_by(shape["channels"], name):
+            up = throws_deg(shape, channel, told)["up_deg"]
+            out[channel], sticks[channel] = with_stick(out[channel], sticks[channel], name, up)
+    return out, sticks
 
 
 def _gyro(aeroplane: Aeroplane, merged: Table) -> Gyro | None:

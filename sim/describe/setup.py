@@ -8,7 +8,7 @@ from typing import Annotated, Literal
 
 from pydantic import model_validator
 
-from sim.describe.controls import Gyro, GyroChange, Throws, ThrowsOfSetUp
+from sim.describe.controls import Gyro, GyroChange, Shares, Throws, ThrowsOfSetUp
 from sim.describe.duty import Duty
 from sim.describe.faults import refuse
 from sim.describe.masses import FlownMinutes, LooseWeight, PutBack, half_told
@@ -63,9 +63,10 @@ class SetUp(Described):
     """A set-up with everything said.
 
     Exactly one of ``pack_aft_mm`` and ``balance_aft_mm`` is given. ``throws`` holds every
-    channel; ``flap_deg`` is where the channel ``flap`` stands with the sticks in the middle,
-    trailing edge down positive. ``nozzle_mm`` None leaves each fan's own; ``gyro_settings`` is
-    None where the aeroplane has no gyro. ``duty`` None is the study's or the aeroplane's.
+    channel, ``sticks`` what of each its sticks move; ``flap_deg`` is where the channel ``flap``
+    stands with the sticks in the middle, trailing edge down positive. ``nozzle_mm`` None leaves
+    each fan's own; ``gyro_settings`` is None where the aeroplane has no gyro. ``duty`` None is the
+    study's or the aeroplane's.
     """
 
     name: str
@@ -75,6 +76,7 @@ class SetUp(Described):
     balance_aft_mm: float | None
     loose_weights: tuple[LooseWeight, ...]
     throws: dict[str, Throws]
+    sticks: dict[str, Shares]
     flap_deg: float
     nozzle_mm: float | None
     gyro: Switch

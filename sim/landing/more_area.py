@@ -10,7 +10,7 @@ from dataclasses import dataclass
 
 from sim import tables
 from sim.describe import Aeroplane
-from sim.describe.geometry import Control, Surface
+from sim.describe.geometry import Surface
 from sim.describe.quantity import MOST_FLAP_PCT
 from sim.landing.forward import ForwardLimit
 
@@ -23,7 +23,8 @@ class MoreArea:
 
     ``goal_mm`` is the balance point [mm aft] it was to reach. ``key`` of ``surface`` was looked at
     up to ``value`` instead of ``now``; the forward limit with it, shown by the draws, with its 95 %
-    limits [mm aft]; None where none is found. ``reached``: it does for the goal.
+    limits [mm aft]; None where none is found. ``reached``: it does for the goal. ``pieces``: how
+    many the file tells the flap in, ``now`` and ``value`` being the first one's.
     """
 
     goal_mm: float
@@ -35,6 +36,7 @@ class MoreArea:
     low_mm: float | None
     high_mm: float | None
     reached: bool
+    pieces: int = 1
 
 
 def more_area(
@@ -63,12 +65,19 @@ def more_area(
             MoreArea(
                 goal_mm=goal_mm, surface=surface, key=key, now=now, value=value,
                 aft_mm=found.aft_mm, low_mm=found.low_mm, high_mm=found.high_mm, reached=reached,
+                pieces=_pieces(aeroplane, surface),
             )
         )  # fmt: skip
         if reached:
             return looked[-1]
     known = [x for x in looked if x.aft_mm is not None]
     return min(known, key=lambda x: x.aft_mm or 0.0, default=None)
+
+
+def _pieces(aeroplane: Aeroplane, name: str) -> int:
+    """Return how many controls of a surface the elevator stick moves."""
+    (surface,) = (x for x in aeroplane.surfaces if x.name == name)
+    return sum(bool(aeroplane.channels[c.channel].stick.elevator) for c in surface.controls)
 
 
 def _larger(aeroplane: Aeroplane, factor: float) -> tuple[str, str, float, float, Aeroplane] | None:
@@ -82,17 +91,26 @@ def _larger(aeroplane: Aeroplane, factor: float) -> tuple[str, str, float, float
             value = float(f"{factor * now:.1f}")
             if key == CHORD and value > MOST_FLAP_PCT:
                 return None
-            grown = _grown(surface, j, control, key, value)
+            grown = _grown(surface, j, key, value)
             surfaces = (*aeroplane.surfaces[:i], grown, *aeroplane.surfaces[i + 1 :])
             changed = aeroplane.model_copy(update={"surfaces": surfaces})
             return surface.name, key, now, value, changed
     return None
 
 
-def _grown(surface: Surface, which: int, control: Control, key: str, value: float) -> Surface:
-    """Return a surface with one number changed: its span, or the chord of a flap."""
+def _grown(surface: Surface, which: int, key: str, value: float) -> Surface:
+    """Return a surface with one number changed: its span, or the chord of a flap.
+
+    Where the flap is told in pieces, all of its channel grow alike, as far as a file lets them.
+    """
     if key == SPAN:
         return surface.model_copy(update={SPAN: value})
-    flap = control.model_copy(update={CHORD: value})
-    controls = (*surface.controls[:which], flap, *surface.controls[which + 1 :])
+    first = surface.controls[which]
+    factor = value / (first.chord_pct or value)
+    controls = tuple(
+        x.model_copy(update={CHORD: min(factor * x.chord_pct, MOST_FLAP_PCT)})
+        if x.channel == first.channel and x.chord_pct is not None
+        else x
+        for x in surface.controls
+    )
     return surface.model_copy(update={"controls": controls})

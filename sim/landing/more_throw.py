@@ -53,7 +53,8 @@ class MoreThrow:
     ``goal_mm`` is the balance point [mm aft] it was to reach. ``channel`` moves the surface whose
     travel, ``up`` or down, is told, at ``now``; ``others`` move in proportion. ``best`` is the
     least travel that was found to reach it, else that with the foremost limit; None where nothing
-    was tried.
+    was tried. ``other_way`` [-] is how much it goes the other way for each degree, of a channel
+    that another stick moves too; None of one that the elevator stick has alone.
     """
 
     goal_mm: float
@@ -64,6 +65,7 @@ class MoreThrow:
     best: Travel | None
     tried: int
     ended: Ended
+    other_way: float | None = None
 
     @property
     def reached(self) -> bool:
@@ -102,7 +104,7 @@ def more_throw(
         return None
     channel, *others = arms
     arm_mm = arms[channel]
-    share = aeroplane.channels[channel].stick.elevator
+    share = setup.sticks[channel].elevator
     full, size = setup.throws[channel], abs(share)
     has = size * (full.up_deg if share > 0.0 else full.down_deg)
 
@@ -126,7 +128,13 @@ def more_throw(
     known = [x for x in tried if x.aft_mm is not None]
     best = min(reaching, key=lambda x: x.deg, default=None)
     best = best or min(known, key=lambda x: x.aft_mm or 0.0, default=None)
-    return MoreThrow(goal_mm, channel, tuple(others), share > 0.0, first, best, len(tried), ended)
+    up_over_down = full.up_deg / full.down_deg if full.down_deg else 0.0
+    ways = (1.0 / up_over_down if up_over_down else 0.0, up_over_down)
+    sticks = setup.sticks[channel]
+    return MoreThrow(
+        goal_mm, channel, tuple(others), share > 0.0, first, best, len(tried), ended,
+        ways[0 if share > 0.0 else 1] if sticks.aileron or sticks.rudder else None,
+    )  # fmt: skip
 
 
 def _search(

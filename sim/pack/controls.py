@@ -26,7 +26,7 @@ def servo_array(
     out = np.zeros((len(rows), k.N_SERVO_COLS))
     for (name, side), i in rows.items():
         channel = aeroplane.channels[name]
-        throw = setup.throws[name]
+        throw, stick = setup.throws[name], setup.sticks[name]
         servo = aeroplane.servo_types[channel.servo]
         out[i, k.V_RATE] = radians(servo.rate_dps)
         out[i, k.V_LAG] = max(servo.lag_s, values.least_servo_lag_s)
@@ -39,9 +39,9 @@ def servo_array(
         if name == FLAP:
             out[i, k.V_OFFSET] = radians(setup.flap_deg)
         lying = 1.0 if side == 0.0 else side
-        out[i, k.V_MIX_ELEVATOR] = -channel.stick.elevator
-        out[i, k.V_MIX_AILERON] = -lying * channel.stick.aileron
-        out[i, k.V_MIX_RUDDER] = lying * channel.stick.rudder
+        out[i, k.V_MIX_ELEVATOR] = -stick.elevator
+        out[i, k.V_MIX_AILERON] = -lying * stick.aileron
+        out[i, k.V_MIX_RUDDER] = lying * stick.rudder
     return out
 
 

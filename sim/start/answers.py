@@ -8,8 +8,9 @@ from sim.describe.edge_throws import angle_deg
 from sim.describe.faults import Fault, FileFault, nearest
 from sim.describe.quantity import Between
 from sim.describe.reading.files import parse
+from sim.start.asked import driver, questions_for
 from sim.start.controls import THROWS, arm_key, arm_mm
-from sim.start.questions import KEYS, PACKS, QUESTIONS, Answer, Question, questions_for
+from sim.start.questions import DELTA, DRIVEN_BY, KEYS, PACKS, QUESTIONS, Answer, Question
 from sim.start.relations import broken
 from sim.units.factors import UNITS, Unit, split, suffixes
 from sim.units.quantities import HEIGHT, LENGTH, MASS
@@ -240,6 +241,8 @@ def answers_from(path: Path, needed: bool = True) -> tuple[dict[str, Answer], li
             answers[question.key] = _held(question, key, value, answers)
         except Refused as refused:
             faults.append(Fault(key, str(refused)))
+    if answers.get("kind") in DELTA and (drive := driver(answers)):
+        answers[DRIVEN_BY] = drive  # a file from before it was asked tells it by its other answers
     missing = [
         q for q in questions_for(answers)
         if q.key not in answers and not (q.optional or faults)

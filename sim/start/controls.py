@@ -2,7 +2,8 @@
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from math import atan, cos, radians, tan
+from itertools import pairwise
+from math import atan, ceil, cos, log, radians, tan
 
 from sim.start.planform import Panel
 from sim.start.questions import Answer
@@ -17,15 +18,30 @@ PIVOT_PCT = (0.0, 60.0)  # of the mean chord: what a file may have
 MOST_PCT = 80.0  # of the chord: what a file may have
 
 
+PIECE = 1.5  # how much a piece's share of the chord may grow along it: a fifth about its mean (own)
+
+
 @dataclass(frozen=True)
-class FlapTold:
-    """Ends in per cent of the panel's span, mean chord in per cent, width at the inner end [mm]."""
+class PieceTold:
+    """Ends in per cent of the panel's span, and chord in per cent of the chord there."""
 
     inner_pct: float
     outer_pct: float
     chord_pct: float
+
+
+@dataclass(frozen=True)
+class FlapTold:
+    """Its pieces, the innermost first, and its width at the inner end [mm]."""
+
+    pieces: tuple[PieceTold, ...]
     width_mm: float | None = None
     measured: bool = False
+
+    @property
+    def outer_pct(self) -> float:
+        """Where it ends, in per cent of the panel's span."""
+        return self.pieces[-1].outer_pct
 
 
 def _given(answers: Mapping[str, Answer], key: str) -> float | None:
@@ -75,8 +91,9 @@ def flap_told(
 
     Notes
     -----
-    A width is measured square to the hinge, which runs along the trailing edge; its share of the
-    chord is the mean of its two ends'.
+    A width is measured square to the hinge, which runs along the trailing edge. Where its share of
+    the chord grows along it, as one of constant width on a tapered panel, it is told in pieces,
+    each of the area that it has.
     """
     width = _given(answers, f"{what}_width_mm")
     ends = [_given(answers, f"{what}_{end}_mm") for end in ("inner", "outer")]
@@ -85,16 +102,35 @@ def flap_told(
         for end, pct in zip(ends, usual, strict=False)
     )
     if width is None:
-        return FlapTold(inner, outer, usual[2])
+        return FlapTold((PieceTold(inner, outer, usual[2]),))
     tip = _given(answers, f"{what}_tip_width_mm")
+    widths = (width, width if tip is None else tip)
+    return FlapTold(_pieces(panel, inner, outer, widths), width, None not in ends)
+
+
+def _pieces(
+    panel: Panel, inner: float, outer: float, widths: tuple[float, float]
+) -> tuple[PieceTold, ...]:
+    """Return a flap between two places [% of the panel], with its widths there [mm]; geometry.
+
+    Widths and chords run straight: means of their ends give areas, and a share of the chord stands
+    at one place. Each piece's share grows as much as the next one's.
+    """
     taper = panel.root_chord_mm - panel.tip_chord_mm
     lean = cos(atan(tan(radians(panel.sweep_deg)) - taper / panel.panel_span_mm))
-    shares = [
-        min(100.0 * wide / lean / (panel.root_chord_mm - 0.01 * at * taper), 100.0)
-        for wide, at in ((width, inner), (width if tip is None else tip, outer))
-    ]
-    mean = min(0.5 * sum(shares), MOST_PCT)
-    return FlapTold(inner, outer, mean, width, None not in ends)
+    first, last = (panel.root_chord_mm - 0.01 * at * taper for at in (inner, outer))
+    wide, ends = widths[0] / lean, widths[1] / lean
+    low, high = wide / first, ends / last
+    count = max(1, ceil(abs(log(high / low)) / log(PIECE)))
+    inside = (low * (high / low) ** (i / count) for i in range(1, count))
+    along = [(wide - x * first) / (wide - ends - x * (first - last)) for x in inside]
+    out = []
+    for a, b in pairwise((0.0, *along, 1.0)):
+        area = 2.0 * wide + (a + b) * (ends - wide)
+        pct = 100.0 * area / (2.0 * first + (a + b) * (last - first))
+        begins, stops = (inner + x * (outer - inner) for x in (a, b))
+        out.append(PieceTold(begins, stops, min(pct, MOST_PCT)))
+    return tuple(out)
 
 
 def mean_chord(panel: Panel) -> tuple[float, float]:

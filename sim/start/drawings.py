@@ -24,7 +24,8 @@ TAILED = """
 """
 
 DELTA = """
-  From above, nose up; x is the wing's leading edge where it meets the body.
+  From above, nose up; x is where the wing's leading edge meets the body's side: a wing
+  that runs on over or through the body has its front point further ahead, which is not x.
   All places are measured along the body, from x.
 
            /\\

@@ -5,9 +5,10 @@ from dataclasses import dataclass, field
 
 from sim import tables
 from sim.describe.known import Kind
+from sim.start.asked import driver
 from sim.start.driving import INCH_MM, Driven, PackTold, TrayTold, driven, packs_told, tray_told
 from sim.start.planform import Cut, body_cuts, size_at
-from sim.start.questions import FANS, PACKS, Answer
+from sim.start.questions import FAN, PACKS, Answer
 from sim.tables.models.kinds import KindOfAeroplane
 
 
@@ -44,7 +45,7 @@ class Filled:
     @property
     def fan(self) -> bool:
         """Whether a fan drives it."""
-        return self.kind in FANS
+        return driver(self.answers) == FAN
 
     @property
     def delta(self) -> bool:
@@ -114,6 +115,14 @@ class Filled:
         """Where its fan's blades turn [mm aft of x], measured or usual."""
         return self.number("fan_back_mm", tables.kinds().body.fan_over_rear * self.end_mm)
 
+    @property
+    def propeller_place(self) -> tuple[float, float]:
+        """Where its propeller turns, (aft, up) of x [mm]: where it was measured, or at the nose."""
+        back = self.given("propeller_back_mm")
+        if back is None:
+            return -self.number("nose_ahead_mm"), 0.0
+        return back, self.number("propeller_up_mm")
+
     def half_width(self, aft_mm: float) -> float:
         """Return half the body's width at a place [mm]."""
         return 0.5 * size_at(self.cuts, aft_mm)[0]
@@ -121,11 +130,10 @@ class Filled:
     @property
     def drive(self) -> Driven:
         """What drives it."""
-        inches = self.given("propeller_in")
-        pitch = self.given("pitch_in")
+        inches, pitch = self.number("propeller_in"), self.number("pitch_in")
         return driven(
-            self.number("fan_mm") if inches is None else INCH_MM * inches,
+            self.number("fan_mm") if self.fan else INCH_MM * inches,
             self.number("kv_rpm_per_v"), self.pack_in_it.cells,
-            pitch_mm=None if pitch is None else INCH_MM * pitch, mass_g=self.given("motor_g"),
+            pitch_mm=None if self.fan else INCH_MM * pitch, mass_g=self.given("motor_g"),
             limit_a=self.given("controller_a"), nozzle_mm=self.given("nozzle_mm"),
         )  # fmt: skip

@@ -36,8 +36,9 @@ def parts(filled: Filled) -> list[PartTold]:
         out.append(PartTold("fan and motor", "on the scales or from the box", filled.drive.mass_g,
                             behind, apart))  # fmt: skip
     else:
+        at, high = filled.propeller_place
         out.append(PartTold("motor and propeller", "on the scales or from the box",
-                            filled.drive.mass_g, -number("nose_ahead_mm")))  # fmt: skip
+                            filled.drive.mass_g, at, up_mm=high))  # fmt: skip
     wing, *others = surfaces(filled)
     chord = 0.5 * (wing.panel.root_chord_mm + wing.panel.tip_chord_mm)
     back = wing.panel.root_aft_mm + 0.5 * number("wing_tip_back_mm") + 0.6 * chord

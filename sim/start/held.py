@@ -6,10 +6,11 @@ from typing import cast
 
 from sim import tables
 from sim.describe.known import Kind
+from sim.start.asked import driver, questions_for
 from sim.start.driving import INCH_MM, packs_told
-from sim.start.questions import PACKS, Answer, questions_for
+from sim.start.questions import FAN, PACKS, PROPELLER, Answer
 from sim.start.relations import broken
-from sim.weigh.rough import wing_of
+from sim.weigh.rough import static_margin_pct, wing_of
 from sim.weigh.slips import WING, Fact, Slip, find_slips
 
 
@@ -23,9 +24,10 @@ def facts_of_answers(answers: Mapping[str, Answer]) -> dict[str, Fact]:
             facts[f"{plane}_inner_mm"] = Fact(0.5 * facts[width].value, width, facts[width].shown)
     if "nose_ahead_mm" in facts:
         facts["datum_behind_nose_mm"] = facts["nose_ahead_mm"]
-    if "fan_mm" in facts:
+    drive = driver(answers)
+    if "fan_mm" in facts and drive == FAN:
         facts["diameter_mm"] = facts["fan_mm"]
-    if "propeller_in" in facts:
+    if "propeller_in" in facts and drive == PROPELLER:
         inches = facts["propeller_in"]
         facts["diameter_mm"] = Fact(INCH_MM * inches.value, inches.key, inches.shown)
     lines = answers.get(PACKS)
@@ -62,7 +64,8 @@ def beyond_belief(answers: Mapping[str, Answer]) -> Iterator[tuple[str, str]]:
     """Yield the key of each answer that makes no aeroplane that flies, and what was likely meant.
 
     Bands of plausible.toml, far wider than what is usual of a kind: weight over wing area [g/dm2],
-    span over chord, length over span, balance point [% of the mean chord]; by definition.
+    span over chord, length over span, balance point [% of the mean chord]; by definition. And the
+    static margin that it gives by the rough rule of `sim.weigh.rough`.
     """
     v = {name: fact.value for name, fact in facts_of_answers(answers).items()}
     if not {*WING, "wing_tip_back_mm"} <= v.keys():
@@ -81,6 +84,10 @@ def beyond_belief(answers: Mapping[str, Answer]) -> Iterator[tuple[str, str]]:
         place = 100.0 * (v["balance_back_mm"] - wing.edge) / wing.chord
         text = "a balance point at {:.0f} % of the wing's mean chord"
         found.append(("balance_back_mm", text, place, usual.balance_pct_mac))
+        low, high = usual.balance_pct_mac
+        if low <= place <= high and {"body_length_mm", "middle_width_mm"} <= v.keys():
+            text = "a static margin of roughly {:.0f} % MAC"
+            found.append(("balance_back_mm", text, static_margin_pct(v), usual.rough_margin_pct))
     slips = slips_of(answers)
     for key, text, value, (low, high) in found:
         if low <= value <= high:
@@ -91,5 +98,8 @@ def beyond_belief(answers: Mapping[str, Answer]) -> Iterator[tuple[str, str]]:
             likely += f" Likely meant {slip.meant:g}"
             if key == "balance_back_mm":
                 likely += ", if that was from the front of the body as measured: measure it again"
+        elif key == "balance_back_mm" and "nose_ahead_mm" in v:
+            from_nose = v[key] - v["nose_ahead_mm"]
+            likely += f" Was it measured from the nose? Then it is {from_nose:g} behind x"
         shown = f"{v[key]:g} gives {text.format(value)}, where no aeroplane flies: {low:g} to "
         yield key, f"{shown}{high:g} is the widest{likely}"

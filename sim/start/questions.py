@@ -4,7 +4,7 @@ A key ends in its unit; letters are those of the drawings (`sim.start.drawings`)
 without an answer is refused unless it is optional: then the kind's default is taken.
 """
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import get_args
 
@@ -12,10 +12,12 @@ from sim.describe.known import Kind
 
 Answer = float | str | tuple[str, ...]
 JETS: tuple[str, ...] = ("fan_jet_strakes", "fan_jet")
-FANS = (*JETS, "delta")
 ALL: tuple[str, ...] = get_args(Kind)
-TAILED = tuple(kind for kind in ALL if kind != "delta")
-PROPELLERS = tuple(kind for kind in ALL if kind not in FANS)
+DELTA = ("delta",)
+TAILED = tuple(kind for kind in ALL if kind not in DELTA)
+PROPELLERS = tuple(kind for kind in TAILED if kind not in JETS)
+FAN, PROPELLER = "fan", "propeller"
+DRIVEN_BY = "driven_by"
 PACKS = "packs"
 
 
@@ -24,7 +26,8 @@ class Question:
     """One thing that is asked.
 
     ``needs`` is a key and the values of its answer with which it is asked (none: any answer).
-    ``blank`` says what is taken where nothing is answered; without it an answer is needed.
+    ``drive`` is what drives those of whom it is asked (none: either). ``blank`` says what is taken
+    where nothing is answered; without it an answer is needed.
     """
 
     key: str
@@ -36,6 +39,7 @@ class Question:
     choices: tuple[str, ...] = ()
     needs: tuple[str, tuple[str, ...]] | None = None
     blank: str = ""
+    drive: str = ""
 
     @property
     def optional(self) -> bool:
@@ -45,8 +49,9 @@ class Question:
 
 def _length(key: str, ask: str, ruler: str, low: float = 0.0, high: float = 5000.0,
             kinds: tuple[str, ...] = ALL, blank: str = "",
-            needs: tuple[str, tuple[str, ...]] | None = None) -> Question:  # fmt: skip
-    return Question(key, ask, ruler, low, high, kinds, blank=blank, needs=needs)
+            needs: tuple[str, tuple[str, ...]] | None = None,
+            drive: str = "") -> Question:  # fmt: skip
+    return Question(key, ask, ruler, low, high, kinds, blank=blank, needs=needs, drive=drive)
 
 
 def _flap(what: str, told: str, ends: str, kinds: tuple[str, ...] = ALL,
@@ -160,7 +165,8 @@ INSIDE = (
     _length("pack_back_mm", "Where that pack's middle lay, behind x",
             "Q: along the body, from x to the pack's middle (ahead of x: minus)", -4000, 4000),
     _length("balance_back_mm", "Where it balances with that pack there, behind x",
-            "R: on two fingers or a stand, wheels down as it flies; from x along the body",
+            "R: on two fingers or a stand, wheels down as it flies; from x, at the body's side: "
+            "not from the nose, nor from the wing's front point in the middle",
             -2000, 3000),
     _length("tray_front_mm", "The foremost place your shortest pack's middle can lie, behind x",
             "with it pushed forward (ahead of x: minus); longer ones follow from their lengths",
@@ -170,19 +176,25 @@ INSIDE = (
     Question("lead_g", "Lead or other weight that is fixed in it", "", 1, 5000, blank="none"),
     _length("lead_back_mm", "Where that weight lies, behind x", "(ahead of x: minus)",
             -4000, 4000, needs=("lead_g", ())),
-    Question("fans", "How many fans, 1 or 2?", "", kinds=FANS, choices=("1", "2")),
+    Question(DRIVEN_BY, "What drives it, a fan or a propeller?", "", kinds=DELTA,
+             choices=(FAN, PROPELLER)),
+    Question("fans", "How many fans, 1 or 2?", "", kinds=(*JETS, *DELTA), choices=("1", "2"),
+             drive=FAN),
     _length("fan_mm", "Fan: diameter inside its ring", "blade tip to blade tip; its label says it",
-            20, 200, FANS),
+            20, 200, (*JETS, *DELTA), drive=FAN),
     _length("fan_apart_mm", "How far apart the fans lie", "middle to middle", 20, 2000,
-            needs=TWO_FANS),
+            needs=TWO_FANS, drive=FAN),
     _length("fan_back_mm", "Fan: where its blades turn, behind x", "along the body",
-            -3000, 4000, FANS, blank="as usual for the kind, assumed"),
-    _length("nozzle_mm", "Nozzle: diameter of the hole at the very end", "inside", 15, 300, FANS,
-            blank="85 % of the fan's ring"),
+            -3000, 4000, (*JETS, *DELTA), blank="as usual for the kind, assumed", drive=FAN),
+    _length("nozzle_mm", "Nozzle: diameter of the hole at the very end", "inside", 15, 300,
+            (*JETS, *DELTA), blank="85 % of the fan's ring", drive=FAN),
     Question("propeller_in", "Propeller: diameter in inches", "the first number on it", 3, 40,
-             PROPELLERS),
+             (*DELTA, *PROPELLERS), drive=PROPELLER),
     Question("pitch_in", "Propeller: pitch in inches", "the second number on it", 1.5, 30,
-             PROPELLERS),
+             (*DELTA, *PROPELLERS), drive=PROPELLER),
+    _length("propeller_back_mm", "Propeller: where its blades turn, behind x",
+            "along the body (at the nose, ahead of x: minus)", -4000, 5000, DELTA,
+            drive=PROPELLER),
     Question("kv_rpm_per_v", "Motor: Kv", "rpm per volt, on its label", 50, 10000),
     Question("motor_g", "Motor with fan or propeller: weight of one",
              "or from the box", 3, 5000, blank="reckoned from the diameter"),
@@ -237,7 +249,8 @@ INSIDE = (
     # last, so that answers piped from before it was asked do not slide
     Question("wing_section", "Wing section half-way out, by eye",
              "a straight edge under it: it lies on flat, or the underside bulges less than the "
-             "top, or as much", choices=("flat_bottom", "semi_symmetrical", "symmetrical"),
+             "top, or as much; or a plate of foam or sheet, as thick everywhere",
+             choices=("flat_bottom", "semi_symmetrical", "symmetrical", "flat_plate"),
              blank=AS_KIND),
     Question("floor_m", "Floor: how low it may get before you call a flight lost",
              "height above the ground, trees and people; a recovery must be over above it", 0, 2000,
@@ -266,31 +279,22 @@ INSIDE = (
              choices=("measured", "data_sheet"), needs=("static_thrust_g", ()),
              blank="measured"),
     Question("elevator_more_up_deg", "A larger elevator throw that you would like to try, up",
-             f"{AT_ROOT}; the study then flies it beside today's", 1, 60, TAILED,
-             blank="none: today's throw alone"),
+             f"{AT_ROOT}; the study then flies it beside today's (of a delta: as elevator alone, "
+             "down in proportion)", 1, 60, blank="none: today's throw alone"),
     Question("elevator_more_down_deg", "And down, with that", AT_ROOT, 1, 60, TAILED,
              needs=("elevator_more_up_deg", ()), blank="as today"),
+    Question("wing_edge", "Wing: its leading edge, rounded or sharp?",
+             "rounded: as a section's nose, or a plate's edge sanded round; sharp: a knife's edge, "
+             "or a plate's cut square, from which air tears off at once",
+             choices=("round", "sharp"),
+             blank="as usual for the kind (a delta's sharp, all others' round)"),
+    _length("propeller_back_mm", "Propeller: where its blades turn, behind x",
+            "of one that pushes or stands on a pylon; along the body (ahead of x: minus)",
+            -4000, 5000, PROPELLERS, blank="at the nose, which it pulls"),
+    _length("propeller_up_mm", "Propeller: how far its middle lies above the middle of the body",
+            "from the side (below: minus)", -500, 1000, (*DELTA, *PROPELLERS),
+            needs=("propeller_back_mm", ()), blank="in the middle", drive=PROPELLER),
 )  # fmt: skip
 
 QUESTIONS = (*SHAPE, *INSIDE)
 KEYS = frozenset(question.key for question in QUESTIONS)
-
-
-def asked(question: Question, answers: Mapping[str, Answer]) -> bool:
-    """Return True if a question has to be asked, given what was answered before."""
-    if question.key == "kind":
-        return True
-    if answers.get("kind") not in question.kinds:
-        return False
-    if question.key == "pack_in_it":
-        packs = answers.get(PACKS, ())
-        return isinstance(packs, tuple) and len(packs) > 1
-    if question.needs is None:
-        return True
-    key, values = question.needs
-    return key in answers and (not values or answers[key] in values)
-
-
-def questions_for(answers: Mapping[str, Answer]) -> list[Question]:
-    """Return the questions that these answers ask for, in order."""
-    return [question for question in QUESTIONS if asked(question, answers)]

@@ -2,14 +2,18 @@
 
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
+from functools import partial
 
-from sim.start.controls import PIVOT, PIVOT_PCT, mean_chord
+from sim.describe.edge_throws import angle_deg, edge_mm
+from sim.describe.quantity import MOST_THROW_DEG
+from sim.start.controls import MORE_UP, PIVOT, PIVOT_PCT, arm_mm, mean_chord
 from sim.start.driving import TrayTold, packs_told, tray_told
 from sim.start.planform import Measured, from_the_side
-from sim.start.questions import PACKS, Answer
+from sim.start.questions import DELTA, PACKS, Answer
 
 TRAY = ("front", "rear")
 MOST_SET = 0.17  # sine of the 10 degrees that a file may have of twist
+BEYOND = 0.25  # of its length that a propeller may turn ahead or behind the body (judgement)
 READING_MM = 3.0  # two readings of a ruler that should agree do within this (common practice)
 
 
@@ -39,6 +43,10 @@ RELATIONS = (
              "the pack lay, {0:g} mm"),
     Relation("fan_back_mm", ("nose_ahead_mm",), lambda x, o: x > -0.8 * o[0],
              "must lie well behind the nose, -{0:g} mm"),
+    Relation("propeller_back_mm", ("nose_ahead_mm", "body_length_mm"),
+             lambda x, o: -o[0] - BEYOND * o[1] <= x <= (1.0 + BEYOND) * o[1] - o[0],
+             "must lie within a quarter of the body's length, {1:g} mm, of the body, whose nose "
+             "lies {0:g} ahead of x"),
     Relation("nozzle_mm", ("fan_mm",), lambda x, o: 0.55 * o[0] <= x <= o[0],
              "must be 55 to 100 % of the fan's diameter, {0:g} mm"),
     Relation("pitch_in", ("propeller_in",), lambda x, o: 0.25 * o[0] <= x <= 1.5 * o[0],
@@ -66,8 +74,8 @@ RELATIONS = (
              "must be more than the floor, {0:g} m"),
     Relation("flap_outer_mm", ("aileron_inner_mm",), lambda x, o: x <= o[0],
              "must not reach beyond where the aileron begins, {0:g} mm"),
-    Relation("wing_thickness_mm", ("wing_root_chord_mm",), lambda x, o: 0.02 <= x / o[0] <= 0.3,
-             "must be 2 to 30 % of the chord there, {0:g} mm"),
+    Relation("wing_thickness_mm", ("wing_root_chord_mm",), lambda x, o: 0.01 <= x / o[0] <= 0.3,
+             "must be 1 to 30 % of the chord there, {0:g} mm"),
     *(
         Relation(key, ("wing_lead_up_mm", "wing_root_chord_mm", chord),
                  lambda x, o: abs(o[0] / o[1] - x / o[2]) <= MOST_SET,
@@ -103,6 +111,7 @@ def broken(answers: Mapping[str, Answer]) -> Iterator[tuple[str, str]]:
     yield from _on_the_tray(answers)
     yield from _wheels(answers)
     yield from _pivot(answers)
+    yield from _elevons(answers)
 
 
 def _on_the_tray(answers: Mapping[str, Answer]) -> Iterator[tuple[str, str]]:
@@ -169,3 +178,45 @@ def _pivot(answers: Mapping[str, Answer]) -> Iterator[tuple[str, str]]:
     if not low <= back <= high:
         text = f"must lie {low:.0f} to {high:.0f} mm behind the root's leading edge"
         yield PIVOT, f"{text}, 0 to 60 % of the mean chord; got {back:g}"
+
+
+def _elevons(answers: Mapping[str, Answer]) -> Iterator[tuple[str, str]]:
+    """Yield a throw of a delta with which its elevons, moved by two sticks, go too far."""
+    up, down, roll = (
+        _number(answers, key) for key in ("elevator_up_deg", "elevator_down_deg", "aileron_up_deg")
+    )
+    if answers.get("kind") not in DELTA or up is None or down is None or roll is None:
+        return
+    told = partial(_throw, answers)
+    for key in ("elevator_up_deg", MORE_UP):
+        most = _number(answers, key)
+        if most is not None and most + roll > MOST_THROW_DEG:
+            text = f"must leave the elevons at most {MOST_THROW_DEG:g} degrees up with both sticks"
+            own = f"the ailerons' {told('aileron_up_deg', roll)} come on top"
+            yield key, f"{text}: {own}; got {told(key, most)}"
+    both = down * (up + roll) / up
+    if up < down and both > MOST_THROW_DEG:
+        text = f"must be less far from the throw down, {told('elevator_down_deg', down)}"
+        why = (
+            "one proportion holds for both sticks of an elevon, and it would go "
+            f"{both:.0f} degrees down, of {MOST_THROW_DEG:g} that are possible"
+        )
+        got, ten = told("elevator_up_deg", up), _ten_times(answers, up)
+        meant = f"; likely meant {told('elevator_up_deg', ten)}, a decimal point"
+        likely = meant if 0.5 <= ten / down <= 2.0 else ""
+        yield "elevator_up_deg", f"{text}: {why}; got {got}{likely}"
+
+
+def _ten_times(answers: Mapping[str, Answer], deg: float) -> float:
+    """Return ten times an elevator's throw [degrees], by its travel where its width is known."""
+    arm = arm_mm("elevator_up_deg", answers)
+    if arm is None or 10.0 * edge_mm(arm, deg) >= arm:
+        return 10.0 * deg
+    return angle_deg(10.0 * edge_mm(arm, deg), arm)
+
+
+def _throw(answers: Mapping[str, Answer], key: str, deg: float) -> str:
+    """Return a throw in degrees, and in mm at the trailing edge where its width is known."""
+    arm = arm_mm(key, answers)
+    travel = "" if arm is None else f" ({edge_mm(arm, deg):.3g} mm)"
+    return f"{deg:.3g} degrees{travel}"

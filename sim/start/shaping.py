@@ -5,7 +5,15 @@ from math import asin, degrees
 from typing import cast
 
 from sim import tables
-from sim.start.controls import MORE_DOWN, MORE_UP, PIVOT, FlapTold, flap_told, pivot_pct
+from sim.start.controls import (
+    MORE_DOWN,
+    MORE_UP,
+    PIVOT,
+    FlapTold,
+    flap_told,
+    mean_chord,
+    pivot_pct,
+)
 from sim.start.filled import Filled
 from sim.start.planform import Measured, Panel, from_the_side, size_at, strake_panel, to_the_middle
 from sim.tables.models.kinds import Seen
@@ -52,11 +60,16 @@ def _camber_pct(filled: Filled) -> float:
     return tables.kinds().sections[cast(Seen, seen)].camber_pct
 
 
-def _thickness_pct(filled: Filled) -> float:
-    """Return the wing's thickness [%] of the chord, as measured at its root or as usual."""
+def _thickness_pct(filled: Filled, panel: Panel) -> float:
+    """Return the wing's thickness [%] of the chord, as measured at its root or as usual.
+
+    A plate's, as thick everywhere, is that of its mean chord.
+    """
     thick = filled.given("wing_thickness_mm")
     if thick is None:
         return filled.usual.shape.thickness_pct
+    if filled.answers.get("wing_section") == "flat_plate":
+        return 100.0 * thick / mean_chord(panel)[1]
     return 100.0 * thick / filled.number("wing_root_chord_mm")
 
 
@@ -104,6 +117,7 @@ def surfaces(filled: Filled) -> list[SurfaceTold]:
     )  # fmt: skip
     panel = to_the_middle(wing, inner)
     landing = _landing_flap(filled, panel)
+    edge = str(filled.answers.get("wing_edge", shape.edge))
     begins = max(flaps.aileron_inner_pct, 0.0 if landing is None else landing.outer_pct)
     usual = (begins, flaps.aileron_outer_pct, flaps.aileron_chord_pct)
     out = [
@@ -111,12 +125,12 @@ def surfaces(filled: Filled) -> list[SurfaceTold]:
             "wing", "wing", panel,
             f"A, B, C, D: span {wing.span:g}, chords {wing.root:g} and {wing.tip:g}, tip "
             f"{wing.tip_back:g} back; carried on to the middle",
-            _thickness_pct(filled), "elevon" if filled.delta else "aileron",
+            _thickness_pct(filled, panel), "elevon" if filled.delta else "aileron",
             flap_told(filled.answers, "aileron", panel, 0.5 * wing.span, usual),
             landing,
-            camber_pct=_camber_pct(filled), edge=shape.edge, incidence_deg=incidence,
+            camber_pct=_camber_pct(filled), edge=edge, incidence_deg=incidence,
             washout_deg=washout, strips=12,
-            vortex=shape.edge == "sharp" and panel.sweep_deg >= 45.0,
+            vortex=edge == "sharp" and panel.sweep_deg >= 45.0,
         )
     ]  # fmt: skip
     if filled.kind == "fan_jet_strakes":
@@ -172,10 +186,16 @@ def _fin(filled: Filled) -> SurfaceTold:
 
 
 def more_throw(filled: Filled) -> ChannelTold | None:
-    """Return the elevator with the larger throw [degrees] that its pilot would like to try."""
+    """Return the elevator with the larger throw [degrees] that its pilot would like to try.
+
+    A delta's, as elevator alone, keeps the proportion of up to down, as all that moves elevons.
+    """
     up = filled.given(MORE_UP)
-    if up is None or filled.delta:
+    if up is None:
         return None
+    if filled.delta:
+        down = up * filled.number("elevator_down_deg") / filled.number("elevator_up_deg")
+        return ChannelTold("elevator", up, down, "")
     down = filled.number(MORE_DOWN, filled.number("elevator_down_deg"))
     return ChannelTold("elevator", up, down, "elevator = 1.0")
 

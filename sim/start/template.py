@@ -9,7 +9,7 @@ from collections.abc import Iterator, Mapping
 from sim.describe.reading.files import parse
 from sim.describe.reading.finding import data_folder
 from sim.start.answers import SCHEMA, unit_of
-from sim.start.questions import ALL, PACKS, QUESTIONS, Question
+from sim.start.questions import ALL, DELTA, DRIVEN_BY, PACKS, QUESTIONS, Question
 
 BUNDLED = "ruler_jet"  # whose answers are the examples, where it has one
 EXAMPLES = {  # of what that aeroplane has not got; of no one's
@@ -25,6 +25,7 @@ EXAMPLES = {  # of what that aeroplane has not got; of no one's
     "flap_outer_mm": "300", "flap_down_deg": "30", "static_from": '"measured"',
     "wing_thickness_mm": "30", "wing_lead_up_mm": "9", "tail_lead_up_mm": "2",
     "wing_tip_lead_up_mm": "2", "elevator_more_up_deg": "22", "elevator_more_down_deg": "18",
+    "propeller_back_mm": "420", "propeller_up_mm": "20",
     "aileron_outer_mm": "540", "aileron_inner_mm": "320",
 }  # fmt: skip
 WIDTHS = {"_inner_mm": "60", "_outer_mm": "300", "_tip_width_mm": "30", "_width_mm": "40",
@@ -32,8 +33,9 @@ WIDTHS = {"_inner_mm": "60", "_outer_mm": "300", "_tip_width_mm": "30", "_width_
 HEAD = """\
 # Answers for  aftlimit start NAME --from THIS_FILE : take the # away before each answer that you
 # give, and put your own in place of the example. Lengths are in mm and weights in g unless the key
-# ends in another unit (wing_span_in, mass_oz). x is the wing's leading edge at the body's side;
-# what lies behind it counts plus, ahead of it minus. A throw may be given in mm: aileron_up_mm.
+# ends in another unit (wing_span_in, mass_oz). x is where the wing's leading edge meets the
+# body's side (of a delta not its front point in the middle, which lies further ahead); what lies
+# behind it counts plus, ahead of it minus. A throw may be given in mm: aileron_up_mm.
 """
 
 
@@ -64,9 +66,18 @@ def _asked(question: Question) -> Iterator[str]:
     if question.needs is not None:
         key, values = question.needs
         yield f"##   only where {key} is {' or '.join(values) if values else 'given'}"
+    if question.drive and DELTA[0] in kinds:
+        yield f"##   of a delta only where {DRIVEN_BY} is {question.drive}"
     if question.key == "pack_in_it":
         yield "##   only where there are two packs or more"
-    yield f"##   {f'may be left out: {question.blank}' if question.blank else 'NEEDED'}"
+    same = [x for x in QUESTIONS if x.key == question.key]
+    needed = [kind for x in same if not x.optional for kind in x.kinds]
+    blank = next((x.blank for x in same if x.optional), "")
+    if not blank:
+        yield "##   NEEDED"
+        return
+    of = f"; NEEDED of: {', '.join(needed)}" if needed else ""
+    yield f"##   may be left out: {blank}{of}"
 
 
 def _unit(question: Question) -> str:

@@ -1,5 +1,6 @@
 """The aeroplane file of a newcomer's answers, with where the ruler went beside each key."""
 
+from collections import defaultdict
 from collections.abc import Mapping
 
 from jinja2 import Environment, PackageLoader, StrictUndefined
@@ -10,6 +11,7 @@ from sim.describe.masses import STATIC
 from sim.describe.study import FLOOR_M
 from sim.start import filling, heavy, shaping
 from sim.start.controls import THROWS, arm_mm
+from sim.start.filled import Filled
 from sim.start.questions import Answer
 
 TEMPLATE = "aeroplane.toml.jinja"
@@ -47,6 +49,16 @@ def _remark(
     return told and form % told
 
 
+def _section_remarks(filled: Filled) -> dict[str, str]:
+    """Return what is to be said beside each section, by the surface's role; "" where nothing."""
+    said = [] if "wing_edge" in filled.answers else ["its edge is usual for the kind: look at it"]
+    wing = shaping.surfaces(filled)[0]
+    thinnest = float(min(tables.section_shape().thickness_pct))
+    if wing.thickness_pct < thinnest:
+        said.append(f"thinner than {thinnest:g} %: stalls as one of {thinnest:g} % does")
+    return defaultdict(str, {"wing": "  # " + "; ".join(said)} if said else {})
+
+
 def aeroplane_text(name: str, answers: Mapping[str, Answer]) -> str:
     """Return the file of an aeroplane, TOML with comments.
 
@@ -61,9 +73,9 @@ def aeroplane_text(name: str, answers: Mapping[str, Answer]) -> str:
     usual, number = filled.usual, filled.number
     end, ahead, drive = filled.end_mm, number("nose_ahead_mm"), filled.drive
     apart = 0.5 * number("fan_apart_mm")
-    at = filled.fan_back_mm if filled.fan else -ahead
+    at, high = (filled.fan_back_mm, 0.0) if filled.fan else filled.propeller_place
     units = [
-        {"name": unit, "aft_mm": at, "right_mm": side}
+        {"name": unit, "aft_mm": at, "right_mm": side, "up_mm": high}
         for unit, side in zip(filling.fan_names(filled), (-apart, apart), strict=False)
     ]
     room = tables.drives().fan.inlet_over_duct * drive.diameter_mm
@@ -79,7 +91,8 @@ def aeroplane_text(name: str, answers: Mapping[str, Answer]) -> str:
     return env.get_template(TEMPLATE).render(
         name=name, title=f"{name.replace('_', ' ').capitalize()}, {usual.title}",
         kind=filled.kind, assumed=filled.assumed, from_box=filled.from_box, flying=usual.flying,
-        surfaces=shaping.surfaces(filled), shape=usual.shape, cuts=filled.cuts,
+        surfaces=shaping.surfaces(filled), remarks=_section_remarks(filled),
+        shape=usual.shape, cuts=filled.cuts,
         heights="at u, v, w" if measured else "in part usual for the kind",
         mass_g=number("mass_g"), balance_mm=number("balance_back_mm"),
         parts=heavy.parts(filled), packs=filled.packs, pack_in_it=filled.pack_in_it.name,
@@ -88,7 +101,8 @@ def aeroplane_text(name: str, answers: Mapping[str, Answer]) -> str:
         places=[{"name": "nose", "aft_mm": -0.9 * ahead, "max_g": most},
                 {"name": "tail", "aft_mm": end - 0.05 * (end + ahead), "max_g": most}],
         fan=tables.drives().fan if filled.fan else None, blade=tables.drives().propeller,
-        units=units, inlet_mm=max(at - room, 0.0 - 0.9 * ahead), exit_mm=max(end, at + 20.0),
+        units=units, at_nose=filled.given("propeller_back_mm") is None,
+        inlet_mm=max(at - room, 0.0 - 0.9 * ahead), exit_mm=max(end, at + 20.0),
         drive=drive, diameter_in=number("propeller_in"), pitch_in=number("pitch_in"),
         kv=number("kv_rpm_per_v"), servo=usual.servo,
         torque_ncm=number("servo_torque_ncm", usual.servo.torque_ncm),

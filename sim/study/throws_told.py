@@ -1,6 +1,6 @@
 """Throws of a set-up in words: degrees, and the travel of the trailing edge as a ruler reads it."""
 
-from collections.abc import Mapping
+from collections.abc import Iterable
 
 from sim.aero.geometry.edges import arm_of, edge_mm
 from sim.aero.geometry.panels import panels_of
@@ -11,7 +11,8 @@ from sim.units.quantities import LENGTH
 
 def throws_words(setup: SetUp, aeroplane: Aeroplane) -> str:
     """Return the throws of a set-up in words, up and down of each channel: degrees and mm."""
-    return ", ".join(x for x in (_throws(setup.throws, aeroplane), flap_words(setup)) if x)
+    told = _throws(setup, setup.throws, aeroplane)
+    return ", ".join(x for x in (told, flap_words(setup)) if x)
 
 
 def flap_words(setup: SetUp) -> str:
@@ -23,13 +24,32 @@ def flap_words(setup: SetUp) -> str:
 
 def throws_changed(before: SetUp, after: SetUp, aeroplane: Aeroplane) -> str:
     """Return those throws of a set-up in words that differ from an earlier one's."""
-    changed = {k: x for k, x in after.throws.items() if x != before.throws.get(k)}
-    return _throws(changed, aeroplane)
+    changed = [
+        k for k, x in after.throws.items()
+        if (x, after.sticks[k]) != (before.throws.get(k), before.sticks.get(k))
+    ]  # fmt: skip
+    return _throws(after, changed, aeroplane)
 
 
-def _throws(throws: Mapping[str, Throws], aeroplane: Aeroplane) -> str:
+def _throws(setup: SetUp, names: Iterable[str], aeroplane: Aeroplane) -> str:
     arms = arms_mm(aeroplane)
-    return ", ".join(_told(name, x, arms.get(name)) for name, x in throws.items())
+    return ", ".join(
+        _told(f"{name}{stick}", x, arms.get(name))
+        for name in names
+        for stick, x in _by_stick(setup, name)
+    )
+
+
+def _by_stick(setup: SetUp, name: str) -> list[tuple[str, Throws]]:
+    """Return a channel's throws, of one that several sticks move what each does [degrees]."""
+    full, shares = setup.throws[name], setup.sticks[name].model_dump()
+    moved = {stick: abs(share) for stick, share in shares.items() if share}
+    if len(moved) < 2:
+        return [("", full)]
+    return [
+        (f" as {x}", Throws(up_deg=share * full.up_deg, down_deg=share * full.down_deg))
+        for x, share in moved.items()
+    ]
 
 
 def _told(name: str, x: Throws, arm: float | None) -> str:

@@ -163,6 +163,7 @@ FACTORS = {
     "_g": ((OUNCES, "ounces"), *DIGIT, (1000.0, "kilograms"), (1.0 / OUNCES, "ounces twice over")),
     "_mah": DIGIT,
     "_per_v": DIGIT,
+    "_deg": ((10.0, "a decimal point"), (0.1, "a decimal point")),
     "_ncm": ((GRAVITY, "kilogram centimetres"), (1.0 / GRAVITY, "kilogram centimetres twice over"),
              *DIGIT),
 }  # fmt: skip

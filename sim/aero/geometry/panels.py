@@ -9,6 +9,7 @@ from typing import NamedTuple
 import numpy as np
 
 from sim import tables
+from sim.aero.geometry.pieces import flap_on
 from sim.aero.sections.flaps import (
     flap_effect,
     flap_stall_share,
@@ -190,9 +191,8 @@ def _controls(
     Own: a flap's effect [glauert1926] by how much of the strip it covers; moments about hinge and
     pivot by `_hinge` and `counted_pivot`.
     """
+    side = panel.side if panel.surface.mirrored else 0.0
     for control in panel.surface.controls:
-        side = panel.side if panel.surface.mirrored else 0.0
-        servo = channels[control.channel, side]
         if control.kind == "all_moving":
             rows[k.S_TAU, i] = 1.0
             rows[k.S_FRAC, i] = 1.0
@@ -200,28 +200,29 @@ def _controls(
             rows[k.S_MOVES, i] = 1.0
             rows[k.S_FLAP_STALL, i] = 1.0
             rows[k.S_HINGE_ARM, i] = rows[k.S_RX, i] - counted_pivot(panel, control)
-            return servo
-        assert control.chord_pct is not None
-        cover = covered(control, i, n)
-        if cover > 0.0:
-            throw = throws[control.channel]
-            most = radians(max(throw.up_deg, throw.down_deg))
-            tau, moment = flap_effect(control.chord_pct / 100.0, most)
-            rows[k.S_TAU, i] = cover * tau * gains[control.channel]
-            along, back = _tilt(panel, lean, control.chord_pct / 100.0)
-            load = separated_load(control.chord_pct / 100.0, aspect_ratio(panel.surface))
-            rows[k.S_FRAC, i] = cover * load * along
-            rows[k.S_FRAC_X, i] = cover * load * back
-            rows[k.S_TILT, i] = cover * flap_share(control.chord_pct / 100.0)
-            rows[k.S_FLAP_STALL, i] = cover * tau * flap_stall_share()
-            rows[k.S_DCM, i] = cover * moment
-            late = separated_flap(control.chord_pct / 100.0)
-            rows[k.S_LATE_CN, i] = cover * late.normal
-            rows[k.S_LATE_CN2, i] = cover * late.squared
-            rows[k.S_LATE_CM, i] = cover * late.moment
-            _hinge(panel, control, cover, i, n, rows)
-            return servo
-    return -1
+            return channels[control.channel, side]
+    found = flap_on(panel.surface, i)
+    if found is None:
+        return -1
+    control, cover = found
+    assert control.chord_pct is not None
+    throw = throws[control.channel]
+    most = radians(max(throw.up_deg, throw.down_deg))
+    tau, moment = flap_effect(control.chord_pct / 100.0, most)
+    rows[k.S_TAU, i] = cover * tau * gains[control.channel]
+    along, back = _tilt(panel, lean, control.chord_pct / 100.0)
+    load = separated_load(control.chord_pct / 100.0, aspect_ratio(panel.surface))
+    rows[k.S_FRAC, i] = cover * load * along
+    rows[k.S_FRAC_X, i] = cover * load * back
+    rows[k.S_TILT, i] = cover * flap_share(control.chord_pct / 100.0)
+    rows[k.S_FLAP_STALL, i] = cover * tau * flap_stall_share()
+    rows[k.S_DCM, i] = cover * moment
+    late = separated_flap(control.chord_pct / 100.0)
+    rows[k.S_LATE_CN, i] = cover * late.normal
+    rows[k.S_LATE_CN2, i] = cover * late.squared
+    rows[k.S_LATE_CM, i] = cover * late.moment
+    _hinge(panel, control, cover, i, n, rows)
+    return channels[control.channel, side]
 
 
 def counted_pivot(panel: Panel, control: Control) -> float:
@@ -249,17 +250,6 @@ def _hinge(panel: Panel, control: Control, cover: float, i: int, n: int, rows: n
     rows[k.S_HINGE_SLOPE, i] = tables.control_model().flap_per_rad
     rows[k.S_HINGE_RATIO, i] = by_incidence / by_flap
     rows[k.S_HINGE_LEAN, i] = 0.25 - share / 6.0
-
-
-def covered(control: Control, i: int, n: int) -> float:
-    """Return the share [-] of strip ``i`` of ``n`` that a flap covers, nought or less if none.
-
-    Geometry.
-    """
-    assert control.inner_pct is not None
-    assert control.outer_pct is not None
-    lo, hi = i / n, (i + 1) / n
-    return (min(hi, control.outer_pct / 100.0) - max(lo, control.inner_pct / 100.0)) * n
 
 
 def _tilt(panel: Panel, lean: float, chord_share: float) -> tuple[float, float]:

@@ -5,7 +5,8 @@ from collections.abc import Mapping
 import numpy as np
 
 from sim.aero.geometry.felt import own_slope
-from sim.aero.geometry.panels import covered, upright
+from sim.aero.geometry.panels import upright
+from sim.aero.geometry.pieces import covered, whole_flaps
 from sim.aero.interference.finite_flap import finite_edge, together_share
 from sim.core import layout as k
 from sim.describe.controls import Stick
@@ -42,7 +43,7 @@ def fill_flap_stall(
         Normal-force slope of its section [1/rad].
     """
     here = np.flatnonzero(mine)
-    for control in surface.controls:
+    for control in whole_flaps(surface):
         if control.kind == "all_moving":
             continue
         stick = sticks[control.channel]

@@ -18,10 +18,11 @@ from sim.start.answers import (
     read_answer,
     unit_of,
 )
+from sim.start.asked import questions_for
 from sim.start.controls import THROWS, arm_mm
 from sim.start.drawings import drawing_for
 from sim.start.held import slips_of
-from sim.start.questions import PACKS, QUESTIONS, Answer, Question, questions_for
+from sim.start.questions import PACKS, QUESTIONS, Answer, Question
 from sim.start.relations import broken
 from sim.units.quantities import HEIGHT, LENGTH, MASS, Quantity
 from sim.weigh.slips import Slip, slip_words, swapped_with

@@ -45,8 +45,10 @@ def place_text(more: MoreArea) -> str:
     """Return the key of the larger size and where it stands, to be written."""
     table = f"the [[surfaces]] named {more.surface}"
     if more.key == CHORD:
-        table = f"the elevator's [[surfaces.controls]] of {table}"
-    return f"{more.key} = {more.value:.1f} into {table} in the aeroplane's file"
+        first = "the elevator's" if more.pieces == 1 else "the elevator's first"
+        table = f"{first} [[surfaces.controls]] of {table}"
+    rest = "" if more.pieces == 1 else f", and each of its others {more.value / more.now:.2f} times"
+    return f"{more.key} = {more.value:.1f} into {table} in the aeroplane's file{rest}"
 
 
 def size_text(more: MoreArea) -> str:

@@ -47,6 +47,8 @@ def key_text(more: MoreThrow) -> str:
     """Return which key of the aeroplane's file gives the best travel; empty without one."""
     if more.best is None:
         return ""
+    if more.other_way is not None:
+        return f"To do so write {place_text(more)}."
     own = f"{{ {more.channel} = {{ {_key(more, more.best)} }} }}"
     return f"To do so write {place_text(more)}, or throws = {own} in a set-up that has its own."
 
@@ -55,6 +57,9 @@ def place_text(more: MoreThrow) -> str:
     """Return the key of the best travel and where it stands, to be written; empty without one."""
     if more.best is None:
         return ""
+    if more.other_way is not None:  # the elevator's part of a channel that sticks share
+        back = f"{'down_deg' if more.up else 'up_deg'} = {more.other_way * more.best.deg:.3g}"
+        return f"throws = {{ elevator = {{ {_key(more, more.best)}, {back} }} }} in its set-up"
     return f"{_key(more, more.best)} under [channels.{more.channel}] in the aeroplane's file"
 
 

@@ -6,7 +6,7 @@ from sim import tables
 from sim.describe import Aeroplane
 from sim.pack.known import known_spread, unmeasured
 from sim.units.quantities import LENGTH, LOADING, MASS
-from sim.weigh import weigh_set_up
+from sim.weigh import Weighed, weigh_set_up
 from sim.weigh.facts import facts_of
 from sim.weigh.rough import static_margin_pct
 
@@ -43,6 +43,23 @@ def _little_margin(aeroplane: Aeroplane) -> list[str]:
     ]
 
 
+def _look_again(aeroplane: Aeroplane, weighed: Weighed) -> list[str]:
+    """Return what follows from its weight and its balance, for its pilot to hold against it.
+
+    Nothing measured tells which pack was in it, nor, of a wing that runs through the body, whether
+    a place was read from its front point instead of from x.
+    """
+    name = weighed.setup.pack
+    pack = aeroplane.packs[name]
+    bare = 1000.0 * weighed.mass_kg - pack.mass_g
+    told = f"Weighed with {name} in it, {MASS(pack.mass_g)}: {MASS(bare)} without a pack"
+    wing = aeroplane.surfaces_as("wing")[0]
+    front = weighed.balance_aft_mm - wing.root_aft_mm
+    if aeroplane.kind == "delta" and wing.root_aft_mm < 0.0:
+        told += f". Balanced {LENGTH(front)} behind the wing's front point, in the middle"
+    return [f"{told}. If not so, an answer is wrong."]
+
+
 def started_lines(
     aeroplane: Aeroplane, path: Path, questions: int, minutes: float, wheeled: bool = False
 ) -> list[str]:
@@ -61,6 +78,7 @@ def started_lines(
         f"Not measured, and so drawn wider, most of all: {_widest(aeroplane)}. All of it stands in "
         "the file's list assumed.",
     ]  # fmt: skip
+    lines += _look_again(aeroplane, weighed)
     lines += _little_margin(aeroplane)
     if wheeled and aeroplane.undercarriage is None:
         lines.append(

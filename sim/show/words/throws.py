@@ -57,9 +57,9 @@ def throws_of(aeroplane: Aeroplane, setup: SetUp) -> list[Throw]:
     """
     out = []
     for panel, control in controls_of(aeroplane):
-        channel, full = aeroplane.channels[control.channel], setup.throws[control.channel]
+        full, shares = setup.throws[control.channel], setup.sticks[control.channel]
         for stick in STICKS:
-            share = abs(getattr(channel.stick, stick))
+            share = abs(getattr(shares, stick))
             if share:
                 out.append(
                     Throw(

@@ -7,7 +7,7 @@ from sim.describe.quantity import Filled, Text, between
 from sim.tables.typed import Count, Ends, Factor, Metres, Percent, Share, SignedAngle, Table
 
 Edge = Literal["round", "sharp"]
-Seen = Literal["flat_bottom", "semi_symmetrical", "symmetrical"]
+Seen = Literal["flat_bottom", "semi_symmetrical", "symmetrical", "flat_plate"]
 
 
 class Shape(Table):

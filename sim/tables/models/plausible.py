@@ -14,6 +14,7 @@ class Plausible(Table):
     fin_dihedral_deg: Ends
     length_over_span: Ends
     balance_pct_mac: Ends
+    rough_margin_pct: Ends
     surface_g_dm2: Ends
     skin_g_dm2: Ends
     part_g: Ends

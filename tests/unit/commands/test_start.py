@@ -12,7 +12,7 @@ from sim.describe import load_aeroplane
 from sim.show.console.asking import Conversation, Stopped
 from sim.show.words.started import started_lines
 from sim.start.answers import answers_from, answers_text
-from sim.start.questions import questions_for
+from sim.start.asked import questions_for
 
 
 def typed(lines):

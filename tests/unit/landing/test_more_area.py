@@ -7,7 +7,7 @@ import pytest
 from sim import tables
 from sim.describe import load_aeroplane, resolve_setup
 from sim.landing.landing import set_up_forward
-from sim.landing.more_area import CHORD, SPAN, more_area
+from sim.landing.more_area import CHORD, SPAN, _grown, more_area
 from sim.pack.assemble import flown_spreads
 from sim.record.models.more_area import more_area_row
 from sim.show.words.mending import window_line
@@ -93,3 +93,24 @@ def test_the_line_of_what_to_mend_tells_throw_first_then_area():
     line = window_line(replace(closed, more_area=area))
     assert line.startswith("Window: no balance point both lands and comes back. ")
     assert more_area_text(area) in line
+
+
+def test_all_pieces_of_a_flap_grow_alike():
+    """Own: one that is told in pieces is one flap."""
+    sport = load_aeroplane("club_sport")
+    tail = next(x for x in sport.surfaces if x.name == "tailplane" or x.role == "tail")
+    (whole,) = tail.controls
+    middle = 0.5 * (whole.inner_pct + whole.outer_pct)
+    pieces = (
+        whole.model_copy(update={"outer_pct": middle}),
+        whole.model_copy(update={"inner_pct": middle, CHORD: 0.9 * whole.chord_pct}),
+    )
+    grown = _grown(tail.model_copy(update={"controls": pieces}), 0, CHORD, 1.2 * whole.chord_pct)
+    assert [x.chord_pct / whole.chord_pct for x in grown.controls] == pytest.approx([1.2, 1.08])
+    surfaces = tuple(
+        x.model_copy(update={"controls": pieces}) if x is tail else x for x in sport.surfaces
+    )
+    cut = sport.model_copy(update={"surfaces": surfaces})
+    told = place_text(more_area(cut, 150.0, lambda x, _: forward(140.0)))
+    assert "the elevator's first [[surfaces.controls]]" in told
+    assert told.endswith(f"and each of its others {SIZES[0]:.2f} times")

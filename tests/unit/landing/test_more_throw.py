@@ -101,3 +101,12 @@ def test_elevons_are_told_by_the_elevator_stick_alone():
     more = more_throw(delta, club, 150.0, forward(160.0), limit_of)
     assert more.now.deg == pytest.approx(14.4)
     assert more.best.deg == 21.0  # 35 degrees of the channel, 34 reach it
+    # 24 up and 18 down of the whole: 15.8 go with 21; what it says is a set-up that can be read
+    whole = club.throws["elevon"]
+    down = 21.0 * whole.down_deg / whole.up_deg
+    assert f"throws = {{ elevator = {{ up_deg = 21, down_deg = {down:.3g} }} }}" in more_throw_text(
+        more
+    )
+    said = {"elevator": {"up_deg": 21.0, "down_deg": float(f"{down:.3g}")}}
+    written = resolve_setup(delta, SetUpBlock(like="club", throws=said))
+    assert written.sticks["elevon"].elevator * written.throws["elevon"].up_deg == pytest.approx(21)

@@ -81,7 +81,8 @@ def test_the_flap_stands_among_the_throws_as_what_is_set():
     channels = {**jet.channels, FLAP: flap}
     made = jet.model_copy(update={"surfaces": (wing,), "channels": channels})
     throws = {FLAP: Throws(up_deg=0.0, down_deg=25.0)}
-    (row,) = throws_of(made, setup.model_copy(update={"throws": throws}))
+    flown = setup.model_copy(update={"throws": throws, "sticks": {FLAP: unmoved}})
+    (row,) = throws_of(made, flown)
     assert (row.channel, row.stick, row.up_deg, row.down_deg) == (FLAP, "set", 0.0, 25.0)
     assert row.down_mm > 0.0
 

@@ -7,7 +7,8 @@ import pytest
 from sim.cli import main
 from sim.describe import FileFault, load_aeroplane
 from sim.start.answers import answers_from
-from sim.start.questions import KEYS, QUESTIONS, asked
+from sim.start.asked import asked
+from sim.start.questions import KEYS, QUESTIONS
 from sim.start.template import template_text
 
 
@@ -69,7 +70,8 @@ def test_the_command_writes_it_and_never_over_a_file(tmp_path, monkeypatch, caps
 
 # common practice, no source: a trainer's flat-bottomed wing is cambered, a symmetrical one is not
 @pytest.mark.parametrize(
-    ("seen", "camber"), [("symmetrical", 0.0), ("semi_symmetrical", 2.0), ("flat_bottom", 3.5)]
+    ("seen", "camber"),
+    [("symmetrical", 0.0), ("semi_symmetrical", 2.0), ("flat_bottom", 3.5), ("flat_plate", 0.0)],
 )
 def test_the_look_of_the_section_gives_its_camber(tmp_path, monkeypatch, seen, camber):
     monkeypatch.chdir(tmp_path)

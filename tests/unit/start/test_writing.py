@@ -421,3 +421,83 @@ def test_a_pack_named_by_likeness_is_held_to_its_own_reach():
     (fault,) = off_the_tray({"like": "today", "pack_aft_mm": -230.0}, "x", raw)
     assert fault.text == "must lie on the tray, from -220 to -180 mm; got -230"
     assert not list(off_the_tray({"pack": "short", "pack_aft_mm": -230.0}, "x", raw))
+
+
+# a delta of a foam plate, 8 mm, that a propeller pushes; elevons 48 mm wide all along
+PUSHED = {
+    **{k: v for k, v in ANSWERS.items() if not k.startswith(("fan", "nozzle", "tail", "strake"))},
+    "kind": "delta", "driven_by": "propeller", "propeller_in": 7.0, "pitch_in": 5.0,
+    "propeller_back_mm": 557.0, "propeller_up_mm": 12.0, "kv_rpm_per_v": 1250.0,
+    "wing_span_mm": 905.0, "wing_root_chord_mm": 526.0, "wing_tip_chord_mm": 135.0,
+    "wing_tip_back_mm": 382.0, "wing_tip_up_mm": 0.0, "middle_width_mm": 62.0,
+    "wing_thickness_mm": 8.0, "wing_section": "flat_plate", "wing_edge": "round",
+    "aileron_width_mm": 48.0, "aileron_inner_mm": 90.0, "aileron_outer_mm": 430.0,
+    "aileron_up_deg": angle_deg(17.0, 48.0), "elevator_up_deg": angle_deg(14.0, 48.0),
+    "elevator_down_deg": angle_deg(14.0, 48.0),
+}  # fmt: skip
+
+
+def test_a_propeller_turns_where_it_was_measured(tmp_path):
+    delta = made(tmp_path, PUSHED)
+    assert not delta.fans
+    (one,) = delta.propellers
+    assert (one.aft_mm, one.up_mm, one.thrust_tilt_deg) == (557.0, 12.0, 0.0)
+    assert delta.propeller_units[one.propeller].diameter_mm == pytest.approx(177.8)
+    heavy = next(x for x in delta.parts if x.name == "motor and propeller")
+    assert (heavy.aft_mm, heavy.up_mm) == (557.0, 12.0)
+    sport = {**ANSWERS, **OTHERS["propeller_sport"], "kind": "propeller_sport"}
+    assert made(tmp_path, sport).propellers[0].aft_mm == -ANSWERS["nose_ahead_mm"]
+    assert made(tmp_path, {**sport, "propeller_back_mm": 100.0}).propellers[0].aft_mm == 100.0
+
+
+def test_a_foam_plate_is_as_thick_as_it_is_on_its_mean_chord(tmp_path):
+    wing = made(tmp_path, PUSHED).surfaces_as("wing")[0]
+    # mean chord of 555 and 135 mm: 2/3 (555 + 135 - 555 x 135 / 690) = 387 mm (arithmetic)
+    assert wing.section.thickness_pct == pytest.approx(800.0 / 387.0, abs=0.06)
+    assert (wing.section.edge, wing.section.camber_pct) == ("round", 0.0)
+    assert not list(broken(PUSHED))
+    assert "wing_thickness_mm" in dict(broken({**PUSHED, "wing_thickness_mm": 4.0}))
+    text = aeroplane_text("jet", {**PUSHED, "wing_thickness_mm": 6.0})
+    assert 'edge = "round" }  # thinner than 2 %: stalls as one of 2 % does' in text
+    bare = {k: v for k, v in PUSHED.items() if k != "wing_edge"}
+    assert 'edge = "sharp" }  # its edge is usual for the kind: look at it' in aeroplane_text(
+        "jet", bare
+    )
+
+
+def test_a_flap_of_constant_width_has_its_area_on_a_tapered_wing(tmp_path):
+    wing = made(tmp_path, PUSHED).surfaces_as("wing")[0]
+    taper = (wing.root_chord_mm - wing.tip_chord_mm) / wing.panel_span_mm
+
+    def chord(pct):
+        return wing.root_chord_mm - taper * 0.01 * pct * wing.panel_span_mm
+
+    area = 0.0
+    for x in wing.controls:
+        ends = [0.01 * x.chord_pct * chord(at) for at in (x.inner_pct, x.outer_pct)]
+        assert all(abs(end - 48.0) < 12.0 for end in ends)
+        area += 0.01 * (x.outer_pct - x.inner_pct) * wing.panel_span_mm * sum(ends) / 2.0
+    assert area == pytest.approx(48.0 * 340.0, rel=0.02)  # its edge leans by a degree
+    assert [x.width_mm for x in wing.controls] == [48.0, None, None]
+    inner = [x.inner_pct for x in wing.controls]
+    assert inner[1:] == [x.outer_pct for x in wing.controls][:-1]
+
+
+def test_a_delta_may_try_more_elevator_throw_with_its_ailerons_as_they_are(tmp_path):
+    delta = made(tmp_path, {**PUSHED, "elevator_more_up_deg": angle_deg(22.0, 48.0)})
+    read = {
+        name: {x.stick: (x.up_mm, x.down_mm) for x in throws_of(delta, resolve_setup(delta, name))}
+        for name in ("today", "more_throw")
+    }
+    assert read["today"]["elevator"] == pytest.approx((14.0, 14.0), abs=0.1)
+    assert read["more_throw"]["elevator"] == pytest.approx((22.0, 22.0), abs=0.1)
+    for name in read:
+        assert read[name]["aileron"] == pytest.approx((17.0, 17.0), abs=0.1)
+
+
+def test_a_delta_is_told_what_its_pilot_can_hold_against_the_answers(tmp_path):
+    told = " ".join(started_lines(made(tmp_path, PUSHED), tmp_path / "x.toml", 0, 0.0))
+    # 31 of 421.5 mm of half span carried on: the edge runs 28 mm further ahead (arithmetic)
+    front = ANSWERS["balance_back_mm"] + 382.0 * 31.0 / 421.5
+    assert f"Balanced {front:.0f} mm behind the wing's front point, in the middle" in told
+    assert "Weighed with 6s_4000 in it, 640 g: 1793 g without a pack" in told
