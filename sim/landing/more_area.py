@@ -106,7 +106,7 @@ def _grown(surface: Surface, which: int, key: str, value: float) -> Surface:
     if key == SPAN:
         return surface.model_copy(update={SPAN: value})
     first = surface.controls[which]
-    factor = value / (first.chord_pct or value)
+    factor = 1.0 if first.chord_pct is None else value / first.chord_pct
     controls = tuple(
         x.model_copy(update={CHORD: min(factor * x.chord_pct, MOST_FLAP_PCT)})
         if x.channel == first.channel and x.chord_pct is not None

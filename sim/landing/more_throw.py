@@ -128,7 +128,7 @@ def more_throw(
     known = [x for x in tried if x.aft_mm is not None]
     best = min(reaching, key=lambda x: x.deg, default=None)
     best = best or min(known, key=lambda x: x.aft_mm or 0.0, default=None)
-    up_over_down = full.up_deg / full.down_deg if full.down_deg else 0.0
+    up_over_down = full.up_deg / full.down_deg if full.down_deg > 0.0 else 0.0
     ways = (1.0 / up_over_down if up_over_down else 0.0, up_over_down)
     sticks = setup.sticks[channel]
     return MoreThrow(
