@@ -88,7 +88,8 @@ class Phase(Described):
     or the spin if ``relative_to`` says so. ``throttle`` left out stays as it is.
     A pilot who keeps the ``wings_level`` flies the ailerons; ``rocking`` moves the elevator
     by its size with the swing of the nose, aft while it rises, forward while it falls;
-    ``level_flight`` and ``pull_out`` are flown on all sticks. ``either_way_up`` keeps the wings
+    ``level_flight`` and ``pull_out`` are flown on all sticks; who pulls out with power gives no
+    less than the level flight took that it began with. ``either_way_up`` keeps the wings
     level upright or inverted, as they are; so do ``level_pass``, who takes the angle of attack to
     ``hold_alpha_deg`` within ``ramp_s`` and holds the height on the throttle, and ``hard_pull``,
     who pulls to the limits in angle and load. ``reaction`` puts the pilot's

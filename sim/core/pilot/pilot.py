@@ -42,6 +42,7 @@ from sim.core.script_layout import (
     PILOT_HARD_PULL,
     PILOT_LEVEL,
     PILOT_PASS,
+    PILOT_PULL_OUT,
     PILOT_ROCKING,
     PILOT_STICKS,
     PILOT_WINGS,
@@ -236,7 +237,8 @@ def _rock(pilot, memory, wish, q, dt):
 def move_sticks(pilot, memory, phase, p, q, speed, dt):
     """Move the four sticks in ``memory`` towards what the phase asks, at a finite rate.
 
-    The elevator stick of a flown (not scripted) phase is relative to trim.
+    The elevator stick of a flown (not scripted) phase is relative to trim. Who pulls out with power
+    gives no less than the level flight took that it began with.
 
     ``p``, ``q`` [rad/s], ``speed`` [m/s], ``dt`` [s]; sticks -1..1. Own: gains of pilot.toml.
     """
@@ -274,6 +276,9 @@ def move_sticks(pilot, memory, phase, p, q, speed, dt):
     throttle = phase[PH_THROTTLE]
     if kind == PILOT_PASS:
         throttle = _for_height(pilot, memory, raised)
+    elif kind == PILOT_PULL_OUT and throttle > 0.0:
+        # with less than level flight took it would sink for ever
+        throttle = max(throttle, pilot[P_TRIM_THROTTLE])
     if throttle >= 0.0:
         move = throttle - memory[Q_THROTTLE]
         memory[Q_THROTTLE] += min(reach, max(-reach, move))

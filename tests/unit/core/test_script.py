@@ -177,3 +177,16 @@ def test_rudder_against_is_against_whichever_way_it_turns(spin, erect):
         move_sticks(script.pilot, script.memory, script.phases[0], 0.0, 0.0, 15.0, TICK)
     sticks = script.memory[s.Q_ELEVATOR : s.Q_ELEVATOR + 3]
     assert sticks == pytest.approx([-0.6 * erect, spin * erect, -spin])
+
+
+@pytest.mark.parametrize(
+    ("asked", "level", "given"), [(0.7, 0.85, 0.85), (0.7, 0.4, 0.7), (0.0, 0.85, 0.0)]
+)
+def test_who_pulls_out_with_power_gives_no_less_than_level_flight_took(asked, level, given):
+    # with less it would sink for ever, though nothing is stalled (common practice, no source)
+    script = Script(phase(pilot=s.PILOT_PULL_OUT, throttle=asked))
+    script.pilot[k.P_TRIM_THROTTLE] = level
+    for _ in range(300):
+        script.tick()
+        move_sticks(script.pilot, script.memory, script.phases[0], 0.0, 0.0, 15.0, TICK)
+    assert script.memory[s.Q_THROTTLE] == pytest.approx(given, abs=1e-6)
