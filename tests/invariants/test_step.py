@@ -71,21 +71,21 @@ def test_smooth_flight_goes_in_longer_steps_and_is_no_further_off(legs):
     quarter = replace(standard, step_s=standard.step_s / 4.0, smooth_rps=0.0)
     everywhere = replace(standard, smooth_rps=0.0)
     off = {"with": [], "without": []}
-    half = slice(0, 4)  # of a leg's draws
     for name, leg in flown[:8:2]:
         to = (
             leg.assembled,
             leg.manoeuvre,
             leg.recovery,
             draws[name].physical,
-            leg.which[half],
-            leg.sides[half],
+            leg.which,
+            leg.sides,
         )
         exact = fly_many(*to, settings=quarter)[:, s.R_DROP]
-        off["with"] += np.abs(leg.rows[half, s.R_DROP] - exact).tolist()
+        off["with"] += np.abs(leg.rows[:, s.R_DROP] - exact).tolist()
         off["without"] += np.abs(fly_many(*to, settings=everywhere)[:, s.R_DROP] - exact).tolist()
     assert np.median(off["with"]) < 0.002
-    # a flight that parts for good may do so with either
+    # a flight that parts for good may do so with either: of all 96 flights 80 with, 84 without lie
+    # within; of 16 one or two more are chance, so 32 are asked
     within = {key: np.mean(np.array(x) < 0.01) for key, x in off.items()}
     assert within["with"] >= within["without"] - 0.1
     assert off["with"] != off["without"]
