@@ -146,10 +146,8 @@ def _study_arguments(parser: argparse.ArgumentParser) -> None:
     )
     text = "height at which every manoeuvre begins, for real above the ceiling only with leave"
     _height_arguments(parser, f"{text} (default: as the study says)")
-    text = (
-        "the most that a case and a limit's search fly, each twice as many costs about twice the "
-    )
-    text += "time (default: as the study says, 256)"
+    text = "most that a case or a limit's search flies; twice as many take about twice the time"
+    text += " (default: as the study says, or 256)"
     parser.add_argument("--draws", type=study_draws, metavar="N", help=text)
     parser.add_argument(
         "--out",
