@@ -89,7 +89,7 @@ def strained_lines(fit: PowerFit) -> list[str]:
         f"what holds it back: the {moved[x.name].text} may not go past "
         f"{constant(moved[x.name], x.end)}, the end of its spread, while {asked} "
         f"{constant(moved[x.name], x.wanted)} ({100.0 * x.share:+.0f} % of its spread). Measure "
-        "again, or look at nozzle and sizes"
+        f"again, or look at {_nozzle(fit)} and sizes"
         for x in fit.strained
     ]
 
@@ -108,12 +108,17 @@ def bench_volts_line(fit: PowerFit, volts: float) -> str | None:
     )
 
 
+def _nozzle(fit: PowerFit) -> str:
+    """Return what is looked at behind the motor: a fan's nozzle, or a propeller."""
+    return "nozzle" if fit.aeroplane.fans else "propeller"
+
+
 def unmet_lines(fit: PowerFit) -> list[str]:
     """Return a caution for each measurement that no constants within their spreads meet."""
     return [
         f"measured.{met.name}: {quantity(met, met.measured)} cannot be met with all constants "
         f"within their spreads, drag and voltage of that day too; the nearest is "
         f"{quantity(met, met.that_day)}, and flown is {quantity(met, met.after)}. Measure again, "
-        "or look at nozzle, pack, kv_rpm_per_v and sizes"
+        f"or look at {_nozzle(fit)}, pack, kv_rpm_per_v and sizes"
         for met in fit.unmet
     ]
