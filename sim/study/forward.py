@@ -5,7 +5,10 @@ lands fast, or lifts its nose late.
 """
 
 from collections.abc import Callable, Sequence
+from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass, replace
+from functools import partial
+from typing import Any, NamedTuple, Self
 
 from sim import tables
 from sim.describe import Aeroplane, SetUp, StudyFiles
@@ -17,7 +20,7 @@ from sim.landing.more_area import MoreArea, more_area
 from sim.landing.more_throw import MoreThrow, more_throw
 from sim.pack.assemble import Assembled, assemble, flown_spreads, power_fit_of
 from sim.pack.measurable import measurements
-from sim.study.combinations import combination_key, named_setup, own_setup
+from sim.study.combinations import combination_key, named_setup, own_setup, searches
 from sim.study.draws import make_draws
 from sim.study.measure.landing import landing_promises
 from sim.study.results.aft_limit import AftLimit
@@ -145,34 +148,78 @@ def _like(setup: SetUp) -> tuple[str, str, float]:
     return setup.pack, str(setup.throws), setup.flap_deg
 
 
+class Opening(NamedTuple):
+    """The forward limit of a set-up, and where it lies forward of that, what may open it."""
+
+    forward: ForwardLimit
+    more_throw: MoreThrow | None
+    more_area: MoreArea | None
+
+
+class ForwardAside:
+    """Forward limits of a study's set-ups, found by a thread of its own while flights are flown.
+
+    Flights leave Python idle, and what is found does not depend on when. ``workers`` 1 has no
+    other thread: it looks when it is asked. A context: what is left when it ends is not looked for.
+    """
+
+    def __init__(self, files: StudyFiles, ready: Sequence[Assembled], workers: int) -> None:
+        """Begin to look, set-up by set-up, then for what limits are searched in."""
+        self.limits = ForwardLimits(files)
+        self._threads = ThreadPoolExecutor(1) if workers > 1 else None
+        self._setups = [self._later(partial(self._opening, x)) for x in ready]
+        for pack, like in searches(files.aeroplane, files.study):
+            setup = like.setup.model_copy(update={"pack": pack})
+            self._later(partial(self.limits.of, setup))
+
+    def __enter__(self) -> Self:
+        """Go on."""
+        return self
+
+    def __exit__(self, *_: object) -> None:
+        """Look for nothing more than what is looked for now."""
+        if self._threads is not None:
+            self._threads.shutdown(cancel_futures=True)
+
+    def setups(self) -> list[Opening]:
+        """Return what is found of each set-up; wait for it."""
+        found = [call() for call in self._setups]
+        if self._threads is not None:
+            self._threads.shutdown()
+        return found
+
+    def _later(self, call: Callable[[], Any]) -> Callable[[], Any]:
+        return call if self._threads is None else self._threads.submit(call).result
+
+    def _opening(self, ready: Assembled) -> Opening:
+        of, aft = self.limits.of(ready.setup), ready.weighed.balance_aft_mm
+        if not ahead_mm(of, aft):
+            return Opening(of, None, None)
+        return Opening(of, *self.limits.opening(ready.setup, aft))
+
+
 def with_forward(
     files: StudyFiles,
     setups: Sequence[SetUpResult],
-    ready: Sequence[Assembled],
     limits: Sequence[AftLimit],
-    said: Callable[[str], None] = lambda _: None,
+    aside: ForwardAside,
 ) -> tuple[tuple[SetUpResult, ...], tuple[AftLimit, ...]]:
     """Return set-ups and aft limits, each with the forward limit of its pack and combination.
 
     Where a set-up lies forward of it, or it leaves no window, with what more throw does.
     """
-    said("forward limits")
-    forward = ForwardLimits(files)
-    flown = []
-    for x, at in zip(setups, ready, strict=True):
-        of, more, larger = forward.of(at.setup), None, None
-        if ahead_mm(of, x.balance_aft_mm):
-            more, larger = forward.opening(at.setup, x.balance_aft_mm)
-        flown.append(replace(x, forward=of, more_throw=more, more_area=larger))
+    flown = tuple(
+        replace(x, **found._asdict()) for x, found in zip(setups, aside.setups(), strict=True)
+    )
     searched = []
     for limit in limits:
         like = named_setup(files.aeroplane, files.study, limit.like)
         setup = like.model_copy(update={"pack": limit.pack})
-        beside = _beside(limit, setup, forward)
+        beside = _beside(limit, setup, aside.limits)
         if limit.without is not None:
-            beside = replace(beside, without=_beside(limit.without, setup, forward))
+            beside = replace(beside, without=_beside(limit.without, setup, aside.limits))
         searched.append(beside)
-    return tuple(flown), tuple(searched)
+    return flown, tuple(searched)
 
 
 def _beside(limit: AftLimit, setup: SetUp, forward: ForwardLimits) -> AftLimit:

@@ -29,7 +29,7 @@ from sim.study.deciding import fly_cases
 from sim.study.draws import Draws, make_draws
 from sim.study.factors import deciding_factors
 from sim.study.flight_time.reckoning import flight_time
-from sim.study.forward import with_forward
+from sim.study.forward import ForwardAside, with_forward
 from sim.study.gains import trim_line
 from sim.study.limits.aft import find_limits
 from sim.study.measure.reckoning import with_measuring
@@ -114,16 +114,18 @@ def run_study(
         demand_senses(assembled)
     cruise = cruise_speed(ready) if ready else 0.0
     levels = [_Level.of(assembled, cruise, study) for assembled in ready]
-    warming.finish(compiling)
-    watch.planned(planned_flights(files))
-    cases = fly_cases(runner, files, ready, watch.left_out)
-    setups = tuple(
-        _setup_result(files.study.setups[i], assembled, levels[i], cases[i])
-        for i, assembled in enumerate(ready)
-    )
-    setups = _shown_further(runner, files, setups, ready, watch)
-    limits = find_limits(runner, files, cruise if ready else None, watch.said, setups)
-    setups, limits = with_forward(files, setups, ready, limits, watch.said)
+    with ForwardAside(files, ready, runner.workers) as aside:
+        warming.finish(compiling)
+        watch.planned(planned_flights(files))
+        cases = fly_cases(runner, files, ready, watch.left_out)
+        setups = tuple(
+            _setup_result(files.study.setups[i], assembled, levels[i], cases[i])
+            for i, assembled in enumerate(ready)
+        )
+        setups = _shown_further(runner, files, setups, ready, watch)
+        limits = find_limits(runner, files, cruise if ready else None, watch.said, setups)
+        watch.said("forward limits")
+        setups, limits = with_forward(files, setups, limits, aside)
     watch.said("what measuring would change")
     limits = with_measuring(files, limits, draws)
     watch.said("what each change moved")

@@ -11,6 +11,8 @@ STEPS = 60  # most steps for one rotor; ten are usual
 SWEEPS = 25  # most rounds over rotors that share a pack
 ROTOR_SETTLED = 1e-6  # rad/s
 HALF_STEP = 0.5  # relaxation of the induced angles: converges while k0 x slope < 3
+MOST_STEP = 0.9  # of what nothing chases
+NEAR, TOLD = 0.03, 1e-13  # near rest, moves show a slope; below the second, only rounding
 
 
 @kernel(entry=False)
@@ -21,19 +23,27 @@ def settle_lags(x, model, inputs, work, rounds):
     float, as numba compiles a function anew for each whole constant handed to it.
 
     Angles in rad, shares. Own: relaxation, half steps where loading and induced angle chase
-    each other.
+    each other; near rest each state goes as far as its own last two steps tell (the secant
+    method, state by state), no less than that and no further than where its own rate sends it.
     """
     _, _, o_induced, _, o_x = offsets(model)
-    out = work.k1
+    out, before, moved = work.k1, work.k2, work.mid
+    near = False
     for _ in range(int(rounds)):
         derivative(x, model, inputs, work, TARGETS, out)
         worst = 0.0
         for i in range(o_induced, x.size):
-            move = out[i] * (HALF_STEP if i < o_x else 0.9)
-            x[i] += move
-            worst = max(worst, abs(move))
+            share = HALF_STEP if i < o_x else MOST_STEP
+            if near and abs(moved[i]) > TOLD:
+                slope = (before[i] - out[i]) / moved[i]
+                if slope > 0.0:
+                    share = min(max(1.0 / slope, share), 1.0)
+            before[i], moved[i] = out[i], share * out[i]
+            x[i] += moved[i]
+            worst = max(worst, abs(moved[i]))
         if worst < 1e-10:
             return
+        near = worst < NEAR
 
 
 @kernel(entry=False)
