@@ -19,7 +19,7 @@ from sim.show.words.limits import (
 )
 from sim.show.words.mending import mending_lines, partly_height_text
 from sim.show.words.more_throw import more_throw_short
-from sim.show.words.never import never_text
+from sim.show.words.never import never_text, not_forward_text
 from sim.show.words.phrases import back_text, few_draws_text, listed, share_text, spoken
 from sim.show.words.staying import past_staying
 from sim.show.words.window import ahead_text, fast_short, fast_text
@@ -198,6 +198,8 @@ def _limit_line(
         )
     if past_staying(setup.balance_aft_mm, limit):
         parts[-1] += ", INSIDE its 95 % limits"
+    if not_forward_text(limit):
+        parts.append(not_forward_text(limit))
     missing = [spoken(m) for m in manoeuvres_of([setup]) if m not in limit.manoeuvres]
     if missing:
         parts.append(f"not searched: {listed(missing)}")

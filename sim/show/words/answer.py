@@ -17,7 +17,7 @@ from sim.show.words.limits import (
     set_up_neutral_text,
 )
 from sim.show.words.measuring import measuring_line
-from sim.show.words.never import never_text
+from sim.show.words.never import never_text, not_forward_text
 from sim.show.words.phrases import (
     MAC_SAID,
     OUTCOME_WORDS,
@@ -202,9 +202,9 @@ def answer_sentences(result: StudyResult) -> list[str]:
     windows = window_sentences(result.aft_limits, result.setups)
     line = measuring_line(result)
     never = [
-        f"{capital(for_whom(x, result.aft_limits))}: {never_text(x)}"
+        f"{capital(for_whom(x, result.aft_limits))}: {never_text(x) or f'{not_forward_text(x)}.'}"
         for x in result.aft_limits
-        if x.never
+        if x.never or not_forward_text(x)
     ]
     out = [
         *never,
