@@ -15,6 +15,7 @@ from sim.study.standing.window import (
     Kind,
     Window,
     aft_whole,
+    ahead_mm,
     even_nominal,
     forward_of_limit,
     window_of,
@@ -109,6 +110,38 @@ def forward_text(forward: ForwardLimit) -> str:
         f"{forward.pct_mac:.1f} % MAC, by {check_text(decided)}"
     )
     return f"{text}{left_out}{reach_text(forward)}{stable_text(forward)}"
+
+
+def nominal_text(forward: ForwardLimit) -> str:
+    """Return the forward limit by the file's own values alone, where it lies aft even of that.
+
+    The one place that words it, for study, report and card: of the same limit, but shown by no
+    draws, so it stands only beside the one that is, and where even it is not reached.
+    """
+    if forward.nominal_mm is None or forward.aft_mm is None:
+        return ""
+    return f"nominal, by the file's own values alone, {_least(forward.nominal_mm)}"
+
+
+def asks_text(forward: ForwardLimit, slowest_mps: float) -> str:
+    """Return what a touch-down slower than a set-up's own slowest flight rests on; maybe empty.
+
+    Parameters
+    ----------
+    slowest_mps : float
+        Its slowest level flight, nominal, as it balances and with its own throws [m/s].
+    """
+    decided = forward.decided_by
+    if decided is None or decided.name == ROTATE or slowest_mps <= decided.speed_mps:
+        return ""
+    values = tables.landing()
+    return (
+        f"slower than its own slowest level flight there, {SPEED(slowest_mps, '.1f')} nominal: "
+        "what is asked are multiples of the speed at which its wing stalls, or so that it "
+        f"touches down at {values.most_touchdown_deg:g}°, as if the elevator had the throw for "
+        "that; with its own it lands faster than such a wing has to, it is not that it cannot land "
+        "('aftlimit trim --landing' tells how fast)"
+    )
 
 
 def stable_text(forward: ForwardLimit) -> str:
@@ -214,14 +247,17 @@ def forward_of_text(setup: SetUpResult, more: bool = True, why: bool = True) -> 
     place = aft_whole(forward.aft_mm or 0.0)
     inside = forward.low_mm is not None and setup.balance_aft_mm >= forward.low_mm
     near = ", inside its 95 % limits" if inside else ""
-    who = "nominally, and " if even_nominal(forward, setup.balance_aft_mm) else ""
+    who = nominal = ""
+    if even_nominal(forward, setup.balance_aft_mm):
+        who, nominal = "nominally, and ", f" ({nominal_text(forward)})"
     throw = more_throw_clause(setup.more_throw) if more else ""
     where = f"it lies {LENGTH(short)} FORWARD of its forward limit, {LENGTH(place)}{near}"
     if not why:
         return f"{where}, nominally too" if who else where
+    asks = asks_text(forward, setup.stall_speed_mps)
     return (
-        f"{where}: {who}in too many draws, full aft stick does not do for "
-        f"{check_text(decided)}{throw and '; '}{throw}"
+        f"{where}{nominal}: {who}in too many draws, full aft stick does not do "
+        f"for {check_text(decided)}{asks and ', '}{asks}{throw and '; '}{throw}"
     )
 
 
@@ -241,13 +277,13 @@ def known_to_land_text(setup: SetUpResult) -> str:
 
 def ahead_text(forward: ForwardLimit, balance_mm: float) -> str:
     """Return that a set-up lies forward of even the nominal forward limit, and what it cannot."""
-    nominal = forward.nominal_mm or 0.0
     cannot = [x for x in forward.checks if x.nominal_mm > balance_mm]
     names = list(dict.fromkeys(CANNOT[x.name] for x in cannot))
+    place = aft_whole(forward.aft_mm or 0.0)
     return (
-        f"it lies {LENGTH(nominal - balance_mm)} forward of even its nominal forward limit, "
-        f"{LENGTH.at_least(aft_whole(nominal))} {LENGTH} by the file's own values alone: with full "
-        f"aft stick it does not {_either(names)} there"
+        f"it lies {LENGTH(ahead_mm(forward, balance_mm))} forward of its forward limit, "
+        f"{LENGTH(place)} ({nominal_text(forward)}): even nominally full aft stick does not "
+        f"{_either(names)} there"
     )
 
 

@@ -358,6 +358,21 @@ def test_an_abort_rule_that_todays_trim_breaks_says_so_in_its_place(study):
     )
 
 
+def test_a_trim_expected_as_near_to_the_rule_as_a_surface_is_read_is_told_beside_it(study):
+    # a third of 14 degrees is 4.67; a surface is read to a degree: common practice, no source
+    whole, travel = study.ladder("middle"), (14.0, 14.0)
+    close = replace(whole, today_tail=Band(-4.6, -4.2, -3.9))
+    rule = trim_rule(close, travel, travel)
+    assert (rule.broken, rule.near) == ((), ((whole.today, -4.2),))
+    card = make_card(study.files, study.result, study.setup("middle"), close)
+    (told,) = [x for x in card.aborts if x.startswith("trim at cruise beyond")]
+    assert f"EXPECTED so near to it that the eye cannot tell: {whole.today} 4.2° up" in told
+    assert trim_rule(replace(whole, today_tail=Band(-4.0, -3.5, -3.0)), travel, travel).near == ()
+    # with the trailing edge down likewise
+    down = replace(whole, today_tail=Band(4.0, 4.5, 4.6))
+    assert trim_rule(down, travel, travel).near == ((whole.today, 4.5),)
+
+
 def test_a_share_of_travel_is_of_the_way_that_the_surface_goes():
     assert share_of_travel(-6.0, (18.0, 9.0)) == pytest.approx(6.0 / 18.0)
     assert share_of_travel(6.0, (18.0, 9.0)) == pytest.approx(6.0 / 9.0)
