@@ -7,6 +7,7 @@ in its study, and where its ladder ends.
 from sim.judge import Outcome, outcome
 from sim.show.words.deep_stall import card_line
 from sim.show.words.higher import height_need_text
+from sim.show.words.in_vain import in_vain_line
 from sim.show.words.ladder_ends import UNDECIDED, refusal_text
 from sim.show.words.limits import (
     figure_text,
@@ -156,6 +157,7 @@ def answer_lines(result: StudyResult, setup: SetUpResult, ladder: Ladder) -> tup
         lines.append(f"NOT FLOWN by the recovery of this card: {listed(missing)}.")
     if setup.deep_stall is not None:
         lines.append(card_line(setup.deep_stall))
+    lines += [x for x in (in_vain_line(setup, result),) if x]
     behind = set_up_neutral_text(setup)
     if behind:
         lines.append(f"{behind[0].upper()}{behind[1:]}.")

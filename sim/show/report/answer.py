@@ -31,6 +31,7 @@ from sim.show.words.answer import (
 from sim.show.words.deep_stall import short_text
 from sim.show.words.first import FIRST_TITLE, first_lines
 from sim.show.words.higher import height_need_text, higher_texts
+from sim.show.words.in_vain import in_vain_texts
 from sim.show.words.limits import (
     aft_text,
     against_text,
@@ -180,6 +181,7 @@ def _setup(setup: SetUpResult, result: StudyResult) -> str:
         for c in failing_recoveries(setup, required)
     ]
     parts += [f"Shown NOT to be enough alone: {listed(failing)}"] if failing else []
+    parts += [x.removesuffix(".") for x in in_vain_texts(setup, result)]
     rest = "".join(f". {x}" for x in parts)
     stands = outcome.value
     if outcome is Outcome.OPEN:

@@ -8,6 +8,7 @@ from sim.show.words.changes import added_words
 from sim.show.words.deep_stall import reason_text, short_text
 from sim.show.words.fly_from import NOT_SHOWN, shown_from_cell
 from sim.show.words.higher import height_need_text
+from sim.show.words.in_vain import in_vain_texts
 from sim.show.words.limits import (
     aft_text,
     for_whom,
@@ -193,7 +194,7 @@ def setup_sentence(setup: SetUpResult, result: StudyResult) -> str:
     for more in (aft, by, failing, deep, behind, ahead):
         if more:
             lines.append(f"{more[0].upper()}{more[1:]}.")
-    return " ".join(lines)
+    return " ".join([*lines, *in_vain_texts(setup, result)])
 
 
 def answer_sentences(result: StudyResult) -> list[str]:
