@@ -42,7 +42,7 @@ STANDS = {
 
 def first_lines(result: StudyResult) -> list[str]:
     """Return the answer in about eight lines, the details of which follow."""
-    lines = [_pack(limit, result) for limit in result.aft_limits]
+    lines = _packs(result)
     now = next((x for x in result.setups if x.name == result.today), None)
     lines += [_now(now, result)] if now is not None else []
     lines = lines or [_setups(result)]
@@ -55,9 +55,16 @@ def first_lines(result: StudyResult) -> list[str]:
     return [*lines, f"Next: {_next(result)}"]
 
 
-def _pack(limit: AftLimit, result: StudyResult) -> str:
+def _packs(result: StudyResult) -> list[str]:
+    """Return what holds for each pack and combination, those of whom the same does in one line."""
+    whose: dict[str, list[str]] = {}
+    for limit in result.aft_limits:
+        whose.setdefault(_pack(limit), []).append(for_whom(limit, result.aft_limits))
+    return [f"{capital(listed(who))}: {told}" for told, who in whose.items()]
+
+
+def _pack(limit: AftLimit) -> str:
     """Return what not to fly with a pack, its limit with its interval, and whether it lands."""
-    who = capital(for_whom(limit, result.aft_limits))
     shown = limit.without if limit.without is not None else limit
     told = never_short(limit)
     if not told:
@@ -68,7 +75,7 @@ def _pack(limit: AftLimit, result: StudyResult) -> str:
         ahead = not_forward_text(limit)
         told += f". {ahead}." if ahead else "."
     window = window_of(shown.forward, shown)
-    return f"{who}: {told} {capital(short_window(window))}."
+    return f"{told} {capital(short_window(window))}."
 
 
 def _now(setup: SetUpResult, result: StudyResult) -> str:

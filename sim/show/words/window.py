@@ -137,10 +137,9 @@ def asks_text(forward: ForwardLimit, slowest_mps: float) -> str:
     values = tables.landing()
     return (
         f"slower than its own slowest level flight there, {SPEED(slowest_mps, '.1f')} nominal: "
-        "what is asked are multiples of the speed at which its wing stalls, or so that it "
-        f"touches down at {values.most_touchdown_deg:g}°, as if the elevator had the throw for "
-        "that; with its own it lands faster than such a wing has to, it is not that it cannot land "
-        "('aftlimit trim --landing' tells how fast)"
+        f"that is asked of the wing, up to {values.most_touchdown_deg:g}° at touch-down, as if the "
+        "elevator had the throw for it; with its own it lands faster than such a wing has to, not that it "
+        "cannot land ('aftlimit trim --landing' tells how fast)"
     )
 
 

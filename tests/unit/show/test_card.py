@@ -210,7 +210,8 @@ def test_the_headline_says_how_it_lands_and_whether_there_is_a_window(study):
     never = replace(found, forward=replace(made, nominal_mm=180.0))
     told = make_card(study.files, study.result, never, ladder)
     assert told.verdict.startswith("LIES FORWARD OF EVEN ITS NOMINAL FORWARD LIMIT")
-    assert told.order.startswith("NOT TO BE FLOWN: it lies 2 mm forward of even its nominal")
+    assert told.order.startswith("NOT TO BE FLOWN: it lies 4 mm forward of its forward limit")
+    assert "182 mm (nominal, by the file's own values alone, 180 mm): even nominally" in told.order
     row = card_record(card, study.result, found, ladder)
     assert row.lands_fast.held_to_p95_mps == 13.2
     assert not card_record(told, study.result, never, ladder).to_be_flown

@@ -74,6 +74,15 @@ def test_a_front_that_fails_is_told_beside_the_limit_that_holds_behind_it():
     assert not_forward_text(limit("6s_4000", 141.0)) == ""
 
 
+def test_packs_of_which_the_same_holds_share_a_line():
+    one, two = limit("6s_4000", 141.0), limit("6s_5000", 141.0)
+    both = first_lines(replace(result(), aft_limits=(one, two)))
+    assert both[0].startswith("Pack 6s_4000 and pack 6s_5000: stay at or ahead of 135 mm")
+    other = first_lines(replace(result(), aft_limits=(one, limit("6s_5000", 150.0))))
+    assert [x.split(":")[0] for x in other[:2]] == ["Pack 6s_4000", "Pack 6s_5000"]
+    assert len(other) == len(both) + 1
+
+
 def test_what_could_not_be_started_is_not_decided_rather_than_lost():
     # 6 of 256 lost, 2 of them without a start: without those it would do
     open_ = replace(NEVER, need_m=None, unresolved=2, never=4, shown=False)
