@@ -5,6 +5,7 @@ from math import isfinite
 
 from sim import tables
 from sim.landing.forward import FLARE, ROTATE, TOUCH_DOWN, CheckLimit, ForwardLimit
+from sim.show.words.forward_rests import asks_text, nominal_text
 from sim.show.words.limits import for_whom, gone_text
 from sim.show.words.more_area import more_area_text
 from sim.show.words.more_throw import more_throw_clause, more_throw_text
@@ -110,37 +111,6 @@ def forward_text(forward: ForwardLimit) -> str:
         f"{forward.pct_mac:.1f} % MAC, by {check_text(decided)}"
     )
     return f"{text}{left_out}{reach_text(forward)}{stable_text(forward)}"
-
-
-def nominal_text(forward: ForwardLimit) -> str:
-    """Return the forward limit by the file's own values alone, where it lies aft even of that.
-
-    The one place that words it, for study, report and card: of the same limit, but shown by no
-    draws, so it stands only beside the one that is, and where even it is not reached.
-    """
-    if forward.nominal_mm is None or forward.aft_mm is None:
-        return ""
-    return f"nominal, by the file's own values alone, {_least(forward.nominal_mm)}"
-
-
-def asks_text(forward: ForwardLimit, slowest_mps: float) -> str:
-    """Return what a touch-down slower than a set-up's own slowest flight rests on; maybe empty.
-
-    Parameters
-    ----------
-    slowest_mps : float
-        Its slowest level flight, nominal, as it balances and with its own throws [m/s].
-    """
-    decided = forward.decided_by
-    if decided is None or decided.name == ROTATE or slowest_mps <= decided.speed_mps:
-        return ""
-    values = tables.landing()
-    return (
-        f"slower than its own slowest level flight there, {SPEED(slowest_mps, '.1f')} nominal: "
-        f"that is asked of the wing, up to {values.most_touchdown_deg:g}° at touch-down, as if the "
-        "elevator had the throw for it; with its own it lands faster than such a wing has to, not that it "
-        "cannot land ('aftlimit trim --landing' tells how fast)"
-    )
 
 
 def stable_text(forward: ForwardLimit) -> str:
