@@ -133,7 +133,9 @@ def test_no_size_is_looked_at_that_no_file_could_say_of_every_piece():
 
     def limit_of(larger, size):
         (flap,) = (x for x in larger.surfaces if x.name == tail.name)
-        sizes.append(tuple(c.chord_pct / x.chord_pct for c, x in zip(flap.controls, pieces, strict=True)))
+        sizes.append(
+            tuple(c.chord_pct / x.chord_pct for c, x in zip(flap.controls, pieces, strict=True))
+        )
         return forward(160.0)
 
     more_area(told, 100.0, limit_of)
