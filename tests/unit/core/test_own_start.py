@@ -6,11 +6,12 @@ import pytest
 from sim.core import layout as k
 from sim.core import script_layout as s
 from sim.core.draw_layout import D_THRUST
+from sim.core.flights.beginning import Start
 from sim.core.flights.perturb import perturbed
 from sim.core.steady.linear import trimmed_state
 from sim.core.steady.trim import T_ELEVATOR
 from sim.describe import load_aeroplane, load_manoeuvre, load_recovery, resolve_setup
-from sim.fly.flying import Settings, fly_many
+from sim.fly.flying import Settings, fly_many, start_of
 from sim.judge import is_resolved
 from sim.pack.assemble import assemble, flown_spreads
 from sim.start.answers import answers_from
@@ -90,6 +91,7 @@ def test_what_is_too_slow_for_a_draw_begins_above_its_own_slowest_level_flight(n
     good, step = Settings.standard().trim_good_mps2, Settings.standard().start_step
     nominal = nose_heavy.model.env[k.E_STALL_SPEED]
     asked, faster = manoeuvre.start.speed_over_stall * nominal, 0
+    assert start_of(manoeuvre, 0.0) == Start(manoeuvre.start.speed_over_stall, 0.0, 0.0)
     assert is_resolved(rows).all()
     for draw, row in zip(draws.physical, rows, strict=True):
         model = perturbed(nose_heavy.model, nose_heavy.roles, draw)

@@ -14,6 +14,7 @@ from sim.show.console.landing import windows_table
 from sim.show.figures.balance_scale import draw_balance_scale
 from sim.show.words import window
 from sim.show.words.answer import answer_sentences, headline
+from sim.show.words.forward_rests import asks_text
 from sim.show.words.landing import landing_sentences
 from sim.show.words.mending import window_line
 from sim.show.words.window import (
@@ -219,3 +220,6 @@ def test_a_touch_down_slower_than_its_own_slowest_flight_says_what_it_rests_on()
     assert "as if the elevator had the throw" in told
     assert "not that it cannot land" in told
     assert "slowest level flight" not in forward_of_text(replace(now, stall_speed_mps=11.0))
+    # of a take-off no touch-down is told
+    rolling = replace(now.forward.checks[0], name="rotation")
+    assert asks_text(replace(now.forward, checks=(rolling,)), 13.2) == ""
