@@ -74,6 +74,17 @@ def test_a_front_that_fails_is_told_beside_the_limit_that_holds_behind_it():
     assert not_forward_text(limit("6s_4000", 141.0)) == ""
 
 
+def test_where_to_stay_is_not_named_where_it_lies_ahead_of_what_holds():
+    # 95 % limits 135 to 145 of a limit of 141 mm, which holds from 138 mm on only
+    narrow = replace(limit("6s_4000", 141.0), from_mm=138.0, ahead=(NEVER,))
+    told = stay_text(narrow)
+    assert told.startswith(
+        "NOT KNOWN WELL ENOUGH to name one balance point: it comes back from 138"
+    )
+    assert "stay at or ahead" not in told
+    assert "stay at or ahead of 135 mm" in stay_text(replace(narrow, from_mm=120.0))
+
+
 def test_packs_of_which_the_same_holds_share_a_line():
     one, two = limit("6s_4000", 141.0), limit("6s_5000", 141.0)
     both = first_lines(replace(result(), aft_limits=(one, two)))
