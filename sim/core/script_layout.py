@@ -154,7 +154,7 @@ N_HISTORY = H_OFF + KEPT_SERVOS
     R_SPIN_BETA,
     R_PEAK_Q,
     R_TRIM_ERROR,
-    R_FASTER,  # own slowest level flight over the nominal stall speed where it began by that; 0
+    R_FASTER,  # own slowest level flight over the nominal stall where it began by that; see `Begun`
     R_PEAK_SPEED,
     R_SPIN_RATE,  # turn about the flight path, mean over the window of the spin
     R_STALLED_TURNS,  # most turns about any one axis while stalled without a break

@@ -65,8 +65,8 @@ class Shares:
     ``back_high`` are the 95 % limits of held plus recovered among all ``flights``.
     ``hung`` in a deep stall, whatever came of it; ``hung_never`` of ``never`` and
     ``hung_late`` of ``below_floor`` are lost for that reason; ``sank_never`` of ``never`` had
-    never stalled. ``faster`` began at a multiple of their own slowest level flight, as
-    they hold none at that multiple of the nominal stall speed.
+    never stalled. ``faster`` began at a multiple of their own slowest level flight, or
+    as fast as they fly level, as they hold none at that multiple of the nominal stall speed.
     """
 
     flights: int
@@ -222,5 +222,5 @@ def shares_of(
         hung_never=hung_never,
         hung_late=hung_late,
         sank_never=sank,
-        faster=int((summaries[:, s.R_FASTER] > 0.0).sum()),
+        faster=int((summaries[:, s.R_FASTER] != 0.0).sum()),
     )

@@ -41,7 +41,7 @@ from sim.core.steady.trim import (
     trim_level,
 )
 
-AS_ASKED, UP, DOWN = range(3)  # at which speed level flight is looked for
+AS_ASKED, UP, DOWN, BELOW = range(4)  # at which speed level flight is looked for
 
 
 class Start(NamedTuple):
@@ -60,7 +60,8 @@ class Begun(NamedTuple):
     """How a flight began: what its trim left [m/s2], and by what it had to be faster.
 
     ``faster`` is the draw's own slowest level flight over the nominal stall speed, where no level
-    flight was to be had at the multiple that was asked of that; 0 where it was.
+    flight was to be had at the multiple that was asked of that; 0 where it was. Below 0: it flies
+    level only slower than asked, and began so many times the nominal stall speed.
     """
 
     error: float
@@ -77,7 +78,8 @@ def begin(model, work, inputs, start, pace, x):
     throttle only begins Newton's method. A draw whose elevator does not hold its nose up at that
     speed, or whose motor does not carry it, is an aeroplane with a faster slowest flight: who flies
     it enters by that one. It is looked for upwards, in steps; the start is the multiple asked of
-    it, or as much of that as it flies level.
+    it, or as much of that as it flies level. Where none is found, its motor carries it only slower:
+    it begins at the fastest that it does, above the nominal stall.
     """
     z = np.zeros(N_TRIM)
     asked = start.speed_ratio * model.env[E_STALL_SPEED]
@@ -100,7 +102,13 @@ def begin(model, work, inputs, start, pace, x):
             if start.speed_ratio <= 1.0:
                 break
             speed *= start.speed_ratio
-        elif found or (at == UP and speed * pace.start_step > most):
+        elif found:
+            break
+        elif at == UP and speed * pace.start_step > most:
+            at, speed = BELOW, asked / pace.start_step
+        elif at == BELOW and speed / pace.start_step > model.env[E_STALL_SPEED]:
+            speed /= pace.start_step
+        elif at == BELOW:
             break
         elif at == DOWN and speed > slowest:
             speed = max(slowest, speed / pace.start_step)
@@ -113,6 +121,8 @@ def begin(model, work, inputs, start, pace, x):
     if slowest > 0.0:
         faster = slowest / model.env[E_STALL_SPEED]
         model.env[E_STALL_SPEED] = slowest
+    elif at == BELOW and error < pace.trim_good_mps2:
+        faster = -speed / model.env[E_STALL_SPEED]
     return z, Begun(error, faster)
 
 

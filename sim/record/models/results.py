@@ -72,7 +72,7 @@ class CaseRow(Record):
     hung_never: Annotated[int, Number("flights", what="of never, for that reason")]
     hung_late: Annotated[int, Number("flights", what="of below_floor, for that reason")]
     sank_never: Annotated[int, Number("flights", what="of never, that had never stalled")]
-    faster: Annotated[int, Number("flights", what="begun by their own slowest level flight")]
+    faster: Annotated[int, Number("flights", what="begun by the level flight they have")]
     back_low: LowShare
     back_high: HighShare
     height_lost_m: Annotated[HeightsRow, said("first recovery input to level")]

@@ -128,7 +128,8 @@ def faster_text(shares: Shares) -> str:
     holds, own = ("holds", "its") if shares.faster == 1 else ("hold", "their")
     return (
         f"{shares.faster} of {shares.flights} {holds} no level flight at the speed of the entry "
-        f"(too little elevator or power there), and began at that multiple of {own} own slowest"
+        f"(too little elevator or power there), and began at that multiple of {own} own slowest, "
+        "or as near to it as level flight goes"
     )
 
 

@@ -118,7 +118,8 @@ def test_a_draw_that_flies_level_at_no_speed_is_not_started(nose_heavy):
     rows = fly_many(nose_heavy, manoeuvre, recovery, draws, np.arange(8), np.ones(8), 0.0)
     asked = manoeuvre.start.speed_over_stall * nose_heavy.model.env[k.E_STALL_SPEED]
     count = int(np.log(values.start_most) / np.log(values.start_step))
-    speeds = [asked * values.start_step**i for i in range(count + 1)]
+    down = int(np.log(manoeuvre.start.speed_over_stall) / np.log(values.start_step))
+    speeds = [asked * values.start_step**i for i in range(-down, count + 1)]
     level = [
         any(
             trimmed_state(perturbed(nose_heavy.model, nose_heavy.roles, x), v)[2]
@@ -130,3 +131,23 @@ def test_a_draw_that_flies_level_at_no_speed_is_not_started(nose_heavy):
     assert is_resolved(rows).tolist() == level
     assert level.count(False) > 4
     assert (rows[~is_resolved(rows), s.R_FASTER] == 0.0).all()
+
+
+def test_what_its_motor_carries_only_slower_begins_at_the_fastest_that_it_does(nose_heavy):
+    # by definition of the top speed: above it, no level flight; who flies it enters at that at most
+    values = Settings.standard()
+    draws = make_draws(flown_spreads(nose_heavy.aeroplane), 64, 1).physical.copy()
+    draws[:, D_THRUST] = -0.6
+    stall = load_manoeuvre("throttle_chop_stall")
+    rows = fly_many(
+        nose_heavy, stall, load_recovery("centre_sticks"), draws, np.arange(64), np.ones(64), 0.0
+    )
+    slower = np.flatnonzero(rows[:, s.R_FASTER] < 0.0)
+    assert slower.size > 0
+    nominal = nose_heavy.model.env[k.E_STALL_SPEED]
+    for n in slower:
+        model = perturbed(nose_heavy.model, nose_heavy.roles, draws[n])
+        began = -rows[n, s.R_FASTER] * nominal
+        assert nominal < began < stall.start.speed_over_stall * nominal
+        assert trimmed_state(model, began)[2] < values.trim_good_mps2
+        assert not trimmed_state(model, began * values.start_step)[2] < values.trim_good_mps2
