@@ -1,5 +1,6 @@
 """The aerodynamic model of an aeroplane, packed: strips, tables, surfaces, wakes, body."""
 
+from collections.abc import Mapping
 from functools import partial
 from typing import NamedTuple
 
@@ -39,7 +40,7 @@ from sim.aero.sections.flaps import separated_level
 from sim.core import layout as k
 from sim.core.draw_layout import ROLE_FIN, ROLE_TAIL, ROLE_WING
 from sim.describe.aeroplane import Aeroplane
-from sim.describe.controls import Throws
+from sim.describe.controls import Shares, Throws
 from sim.describe.faults import Fault, FileFault
 from sim.describe.geometry import Surface
 from sim.tables import strip_model
@@ -76,8 +77,9 @@ def servo_rows(aeroplane: Aeroplane) -> dict[tuple[str, float], int]:
 
 
 def build_aero(
-    aeroplane: Aeroplane, throws: dict[str, Throws], speed: float, ends: TableEnds, area: float
-) -> AeroArrays:
+    aeroplane: Aeroplane, throws: dict[str, Throws], speed: float, ends: TableEnds, area: float,
+    sticks: Mapping[str, Shares] | None = None,
+) -> AeroArrays:  # fmt: skip
     """Return the packed aerodynamics of an aeroplane; the formulas are those of what it calls.
 
     Own: strips, as each then meets its own air in a spin.
@@ -93,6 +95,8 @@ def build_aero(
         Half-widths of the drawn table parameters.
     area : float
         Wing area [m²].
+    sticks : mapping of str to Shares, optional
+        What each stick moves of every channel in the set-up; None: as the file says.
 
     Raises
     ------
@@ -102,10 +106,11 @@ def build_aero(
     surfaces = aeroplane.surfaces
     _refuse_idle_tables(aeroplane)
     channels = servo_rows(aeroplane)
-    made = _strips(aeroplane, throws, speed, ends, channels)
+    moved = sticks or {name: channel.stick for name, channel in aeroplane.channels.items()}
+    made = _strips(aeroplane, throws, speed, ends, channels, moved)
     panels, strips, strip_index = made.panels, made.strips, made.strip_index
     fill_separation(surfaces, panels, strips, strip_index[k.SI_SURFACE])
-    surface_rows = _surface_rows(aeroplane, made, speed)
+    surface_rows = _surface_rows(aeroplane, made, speed, moved)
     sources, pairs = sources_and_pairs(
         surfaces, panels, aeroplane.bodies, strips, strip_index[k.SI_SURFACE]
     )
@@ -142,6 +147,7 @@ def _strips(
     speed: float,
     ends: TableEnds,
     channels: dict[tuple[str, float], int],
+    sticks: Mapping[str, Shares],
 ) -> _Strips:
     """Return the strips of all panels [m, m²], those that stand in for the body among them.
 
@@ -154,8 +160,7 @@ def _strips(
     index: list[np.ndarray] = []
     for j, surface in enumerate(surfaces):
         gains = {
-            c.channel: finite_flap(surface, c, aeroplane.channels[c.channel].stick)
-            for c in whole_flaps(surface)
+            c.channel: finite_flap(surface, c, sticks[c.channel]) for c in whole_flaps(surface)
         }
         special: int | None = None  # table of the strip that is the body's, the same on both sides
         for panel in panels_of(surface):
@@ -208,13 +213,14 @@ def _droop_table(surfaces: tuple[Surface, ...], j: int) -> int:
     return len(surfaces) + len(with_droop(surfaces[:j]))
 
 
-def _surface_rows(aeroplane: Aeroplane, made: _Strips, speed: float) -> np.ndarray:
+def _surface_rows(
+    aeroplane: Aeroplane, made: _Strips, speed: float, sticks: Mapping[str, Shares]
+) -> np.ndarray:
     """Return a row (n, N_SURFACE_COLS) a surface; fill in what its strips feel of air turned.
 
-    ``speed`` [m/s] as `build_aero`.
+    ``speed`` [m/s] and ``sticks`` as `build_aero`.
     """
     surfaces, panels, strips = aeroplane.surfaces, made.panels, made.strips
-    sticks = {name: channel.stick for name, channel in aeroplane.channels.items()}
     slopes = np.array([
         section_slope(s, speed) if section_share(s) > 0.0 else slope_at_zero(t)
         for s, t in zip(surfaces, made.tables[: len(surfaces)], strict=True)

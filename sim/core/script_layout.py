@@ -154,6 +154,7 @@ N_HISTORY = H_OFF + KEPT_SERVOS
     R_SPIN_BETA,
     R_PEAK_Q,
     R_TRIM_ERROR,
+    R_FASTER,  # own slowest level flight over the nominal stall where it began by that; see `Begun`
     R_PEAK_SPEED,
     R_SPIN_RATE,  # turn about the flight path, mean over the window of the spin
     R_STALLED_TURNS,  # most turns about any one axis while stalled without a break
@@ -168,7 +169,7 @@ N_HISTORY = H_OFF + KEPT_SERVOS
     R_HANG_SINK,
     R_HANG_SPEED,
     R_TORQUE,  # first of KEPT_SERVOS: the most that the air asked of each [N m]
-) = range(42)
+) = range(43)
 R_OFF = R_TORQUE + KEPT_SERVOS  # and by how much it held each off what was asked for [rad]
 N_SUMMARY = R_OFF + KEPT_SERVOS
 

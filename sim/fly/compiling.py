@@ -9,7 +9,8 @@ import numpy as np
 from sim.core import script_layout as s
 from sim.core.air.wind import air_motion
 from sim.core.draw_layout import N_DRAW
-from sim.core.flights.batch import Start, many_flights
+from sim.core.flights.batch import many_flights
+from sim.core.flights.beginning import Start
 from sim.core.flights.fork import new_fork
 from sim.core.flights.perturb import perturbed
 from sim.core.flights.row import record

@@ -12,7 +12,8 @@ from sim import tables
 from sim.core import layout as k
 from sim.core import script_layout as s
 from sim.core.draw_layout import N_DRAW
-from sim.core.flights.batch import Start, many_flights, one_flight
+from sim.core.flights.batch import many_flights, one_flight
+from sim.core.flights.beginning import Start
 from sim.core.flights.flight import Pace
 from sim.core.layout import Model
 from sim.describe import Aeroplane, Manoeuvre, Recovery, as_wanted
@@ -81,6 +82,8 @@ class Settings:
     coarsest_steps: int
     easy_share: float
     trim_good_mps2: float
+    start_step: float
+    start_most: float
     retries_s: float
 
     @staticmethod

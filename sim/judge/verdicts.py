@@ -44,7 +44,7 @@ class Reason(StrEnum):
     HUNG_LATE = "came back from a deep stall below the floor"
     BELOW_FLOOR = "came back below the floor"
     ENTRY = "the manoeuvre itself used the height"
-    NO_TRIM = "no trimmed flight to start from"
+    NO_TRIM = "no level flight to start from, at any speed looked at"
     GUARD = "left what can be computed"
     STEP = "the integration broke off"
 
@@ -65,7 +65,8 @@ class Shares:
     ``back_high`` are the 95 % limits of held plus recovered among all ``flights``.
     ``hung`` in a deep stall, whatever came of it; ``hung_never`` of ``never`` and
     ``hung_late`` of ``below_floor`` are lost for that reason; ``sank_never`` of ``never`` had
-    never stalled.
+    never stalled. ``faster`` began at a multiple of their own slowest level flight, or
+    as fast as they fly level, as they hold none at that multiple of the nominal stall speed.
     """
 
     flights: int
@@ -86,6 +87,7 @@ class Shares:
     hung_never: int = 0
     hung_late: int = 0
     sank_never: int = 0
+    faster: int = 0
 
     @property
     def back(self) -> int:
@@ -220,4 +222,5 @@ def shares_of(
         hung_never=hung_never,
         hung_late=hung_late,
         sank_never=sank,
+        faster=int((summaries[:, s.R_FASTER] != 0.0).sum()),
     )

@@ -89,8 +89,8 @@ def _larger(aeroplane: Aeroplane, factor: float) -> tuple[str, str, float, float
             key = SPAN if control.chord_pct is None else CHORD
             now = surface.panel_span_mm if control.chord_pct is None else control.chord_pct
             value = float(f"{factor * now:.1f}")
-            if key == CHORD and value > MOST_FLAP_PCT:
-                return None
+            if key == CHORD and value / now * _widest(surface, control.channel) > MOST_FLAP_PCT:
+                return None  # no file could say it
             grown = _grown(surface, j, key, value)
             surfaces = (*aeroplane.surfaces[:i], grown, *aeroplane.surfaces[i + 1 :])
             changed = aeroplane.model_copy(update={"surfaces": surfaces})
@@ -98,17 +98,22 @@ def _larger(aeroplane: Aeroplane, factor: float) -> tuple[str, str, float, float
     return None
 
 
+def _widest(surface: Surface, channel: str) -> float:
+    """Return the chord [%] of the widest piece of a channel's flap on a surface."""
+    return max(x.chord_pct or 0.0 for x in surface.controls if x.channel == channel)
+
+
 def _grown(surface: Surface, which: int, key: str, value: float) -> Surface:
     """Return a surface with one number changed: its span, or the chord of a flap.
 
-    Where the flap is told in pieces, all of its channel grow alike, as far as a file lets them.
+    Where the flap is told in pieces, all of its channel grow alike.
     """
     if key == SPAN:
         return surface.model_copy(update={SPAN: value})
     first = surface.controls[which]
     factor = 1.0 if first.chord_pct is None else value / first.chord_pct
     controls = tuple(
-        x.model_copy(update={CHORD: min(factor * x.chord_pct, MOST_FLAP_PCT)})
+        x.model_copy(update={CHORD: factor * x.chord_pct})
         if x.channel == first.channel and x.chord_pct is not None
         else x
         for x in surface.controls

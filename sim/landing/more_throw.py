@@ -14,8 +14,10 @@ from sim import tables
 from sim.aero.geometry.edges import arm_of, edge_mm
 from sim.aero.geometry.panels import panels_of
 from sim.describe import Aeroplane, Throws
+from sim.describe.controls import Shares
 from sim.describe.quantity import MOST_THROW_DEG
 from sim.describe.setup import SetUp
+from sim.describe.stick_throws import with_stick
 from sim.landing.forward import ForwardLimit
 
 LEGS = 3  # looked at on the way to the most travel, before halving
@@ -187,18 +189,40 @@ def _arms(aeroplane: Aeroplane) -> dict[str, float]:
 
 
 def _most_factor(aeroplane: Aeroplane, setup: SetUp) -> float:
-    """Return by how much throws may be multiplied until a file could no longer state one."""
-    moved = [setup.throws[name] for name, x in aeroplane.channels.items() if x.stick.elevator]
-    return MOST_THROW_DEG / max(max(x.up_deg, x.down_deg) for x in moved)
+    """Return by how much throws may be multiplied until a file could no longer state one.
+
+    Of a channel that other sticks move too, theirs stays as it is.
+    """
+    out = []
+    for name, channel in aeroplane.channels.items():
+        if not channel.stick.elevator:
+            continue
+        whole = max(setup.throws[name].up_deg, setup.throws[name].down_deg)
+        own = abs(setup.sticks[name].elevator) * whole
+        rest = whole - own if _shared(setup.sticks[name]) else 0.0
+        out.append((MOST_THROW_DEG - rest) / (own if _shared(setup.sticks[name]) else whole))
+    return min(out)
+
+
+def _shared(sticks: Shares) -> bool:
+    return bool(sticks.aileron or sticks.rudder)
 
 
 def _thrown(aeroplane: Aeroplane, setup: SetUp, factor: float) -> SetUp:
-    """Return a set-up with the throws used by full aft stick multiplied."""
-    throws = dict(setup.throws)
+    """Return a set-up with the throws used by full aft stick multiplied.
+
+    Of a channel that other sticks move too, the elevator's alone, just as a set-up that says it is
+    made: theirs stay as they are, and up over down stays.
+    """
+    throws, sticks = dict(setup.throws), dict(setup.sticks)
     for name, channel in aeroplane.channels.items():
         share, was = channel.stick.elevator, setup.throws[name]
-        if share > 0.0:
+        own = setup.sticks[name]
+        if share and _shared(own):
+            up_deg = factor * abs(own.elevator) * was.up_deg
+            throws[name], sticks[name] = with_stick(was, own, "elevator", up_deg)
+        elif share > 0.0:
             throws[name] = Throws(up_deg=factor * was.up_deg, down_deg=was.down_deg)
         elif share < 0.0:
             throws[name] = Throws(up_deg=was.up_deg, down_deg=factor * was.down_deg)
-    return setup.model_copy(update={"throws": throws})
+    return setup.model_copy(update={"throws": throws, "sticks": sticks})

@@ -168,7 +168,7 @@ def _kept(question: "_Question") -> Assembled:
     area = weighed.reference.area_m2
     aero = build_aero(
         aeroplane, resolved.throws, reference_speed(weighed.mass_kg, area), table_ends(spreads),
-        area,
+        area, resolved.sticks,
     )  # fmt: skip
     aero = with_flap_drag(aero, aeroplane, resolved.flap_deg)
     power = pack_power(aeroplane, resolved)

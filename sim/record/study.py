@@ -178,6 +178,7 @@ def _case(case: CaseResult, result: StudyResult) -> CaseRow:
         hung_never=shares.hung_never,
         hung_late=shares.hung_late,
         sank_never=shares.sank_never,
+        faster=shares.faster,
         back_low=shares.back_low,
         back_high=shares.back_high,
         height_lost_m=HeightsRow.model_validate(case.height_lost_m),
@@ -222,6 +223,8 @@ def _limit(limit: AftLimit) -> AftLimitRow:
         measuring=measuring_row(limit.measuring),
         landing=[LandingPromiseRow.model_validate(one) for one in limit.landing],
         never=[NeverMetRow.model_validate(one) for one in limit.never],
+        from_mm=limit.from_mm,
+        ahead=[NeverMetRow.model_validate(one) for one in limit.ahead],
         without=None if limit.without is None else _limit(limit.without),
     )
 

@@ -81,8 +81,8 @@ def study_of(aeroplane: Aeroplane, path: Path) -> StudyFiles:
     story = (
         f"The usual study of an aeroplane without one of its own: as you fly it today, "
         f"{_also(aeroplane)}{', '.join(f'{x:g}' for x in usual.steps_aft_mm)} mm further aft, and "
-        "with its lightest "
-        "and heaviest pack in the same place and at today's balance point; how far aft each "
+        "with its other packs in the same place, the lightest and the heaviest at today's balance "
+        "point too; how far aft each "
         f"pack may balance{_with_those(aeroplane)}."
     )
     if left:
@@ -153,6 +153,12 @@ def _setups(aeroplane: Aeroplane, today: Weighed) -> tuple[list[Block], list[str
             "balance_aft_mm": float(f"{today.balance_aft_mm + step:.1f}"),
         })  # fmt: skip
     by_mass = sorted(aeroplane.packs, key=lambda name: aeroplane.packs[name].mass_g)
+    for name in by_mass[1:-1]:  # each pack that is searched has a set-up, and so a card
+        if name != own:
+            wished.append({
+                "name": f"pack_{name}", "title": f"pack {name} in the same place",
+                "like": first, "pack": name, "pack_aft_mm": float(f"{today.pack_aft_mm:.1f}"),
+            })  # fmt: skip
     for name, which in {by_mass[0]: "lightest", by_mass[-1]: "heaviest"}.items():
         if name != own:
             wished.append({

@@ -16,11 +16,11 @@ from sim.aero.geometry.effective import slope_aspect_ratio
 from sim.aero.geometry.lattice import Planform, trapezoid
 from sim.aero.geometry.lattice_flap import flap_at_edge, flap_turn
 from sim.aero.geometry.panels import MM, Panel, panels_of, upright
-from sim.describe.controls import Stick
+from sim.describe.controls import Shares
 from sim.describe.geometry import Control, Surface
 
 
-def finite_flap(surface: Surface, control: Control, stick: Stick) -> float:
+def finite_flap(surface: Surface, control: Control, stick: Shares) -> float:
     """Return by how much more a control turns its part of a surface than thin-aerofoil theory says.
 
     A ratio [-] by the lattice, in place of [datcom1978] 6.1.4.1.
@@ -30,14 +30,14 @@ def finite_flap(surface: Surface, control: Control, stick: Stick) -> float:
     surface : Surface
     control : Control
         One of its own; 1 where all of the surface moves.
-    stick : Stick
+    stick : Shares
         What moves it: with the aileron stick the two sides go against each other. One that both
         elevator and ailerons move has the mean of the two, by their shares.
     """
     return _compared(flap_turn, surface, control, stick)
 
 
-def finite_edge(surface: Surface, control: Control, stick: Stick) -> float:
+def finite_edge(surface: Surface, control: Control, stick: Shares) -> float:
     """Return how much of a section's a flap's effect at the leading edge is on a finite wing [-].
 
     Own, by the lattice: what a flap does to the suction at the leading edge ahead of it, and so to
@@ -49,7 +49,7 @@ def finite_edge(surface: Surface, control: Control, stick: Stick) -> float:
 
 def _compared(
     of_lattice: Callable[[Planform, float, tuple[float, float], bool], float],
-    surface: Surface, control: Control, stick: Stick,
+    surface: Surface, control: Control, stick: Shares,
 ) -> float:  # fmt: skip
     """Return what the lattice says of a control over a section, 1 where all moves [-]; own."""
     if control.kind == "all_moving":
@@ -84,7 +84,7 @@ def _kept(
     return of_lattice(shape, chord_share, span, rolling)
 
 
-def together_share(stick: Stick) -> float:
+def together_share(stick: Shares) -> float:
     """Return how much of a control's travel [-] is the same on both sides; by definition."""
     same = abs(stick.elevator) + abs(stick.rudder)
     return same / (same + abs(stick.aileron)) if same or stick.aileron else 1.0

@@ -9,12 +9,12 @@ from sim.aero.geometry.panels import upright
 from sim.aero.geometry.pieces import covered, whole_flaps
 from sim.aero.interference.finite_flap import finite_edge, together_share
 from sim.core import layout as k
-from sim.describe.controls import Stick
+from sim.describe.controls import Shares
 from sim.describe.geometry import Control, Surface
 
 
 def fill_flap_stall(
-    surface: Surface, sticks: Mapping[str, Stick], strips: np.ndarray, mine: np.ndarray,
+    surface: Surface, sticks: Mapping[str, Shares], strips: np.ndarray, mine: np.ndarray,
     row: np.ndarray, slope: float,
 ) -> None:  # fmt: skip
     """Make S_FLAP_STALL of a surface's strips that of a finite wing; fill S_FLAP_FELT.
@@ -32,7 +32,7 @@ def fill_flap_stall(
     Parameters
     ----------
     surface : Surface
-    sticks : mapping of str to Stick
+    sticks : mapping of str to Shares
         Of every channel.
     strips : float array (N_STRIP_ROWS, n)
     mine : bool array (n,)

@@ -92,7 +92,9 @@ class Pace(NamedTuple):
     of the flow dalpha/dt moves the separation and that dalpha/dt: up to 700 1/s, which steps of
     5 ms cannot follow. A tick is flown in steps of ``coarsest_steps`` times the length where
     even those are no rougher than ``smooth_rps``. A flight ends as lost after ``most_drop_m``;
-    ``trim_good_mps2`` is how far from steady its start may be.
+    ``trim_good_mps2`` is how far from steady its start may be. For a draw that does not
+    fly level there, faster starts are looked at, in steps of ``start_step`` up to ``start_most``
+    times as fast.
     """
 
     step_s: float
@@ -104,6 +106,8 @@ class Pace(NamedTuple):
     coarsest_steps: int
     easy_share: float
     trim_good_mps2: float
+    start_step: float
+    start_most: float
 
 
 class Carried(NamedTuple):

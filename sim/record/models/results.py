@@ -72,6 +72,7 @@ class CaseRow(Record):
     hung_never: Annotated[int, Number("flights", what="of never, for that reason")]
     hung_late: Annotated[int, Number("flights", what="of below_floor, for that reason")]
     sank_never: Annotated[int, Number("flights", what="of never, that had never stalled")]
+    faster: Annotated[int, Number("flights", what="begun by the level flight they have")]
     back_low: LowShare
     back_high: HighShare
     height_lost_m: Annotated[HeightsRow, said("first recovery input to level")]
@@ -170,6 +171,7 @@ class NeverMetRow(Record):
     floor_m: Annotated[float, Number("m", 1, "to be level above")]
     need_m: Annotated[float | None, Number("m", 1, "entry height that 95 % need; null: no end")]
     unresolved: Annotated[int, Number("flights", what="of those lost, without an answer")]
+    shown: Annotated[bool, said("false: too many are lost only with the unresolved ones counted")]
 
 
 class AftLimitRow(Record):
@@ -212,6 +214,10 @@ class AftLimitRow(Record):
         said("what measuring does to the forward limit where there is no window; best first"),
     ]
     never: Annotated[Many[NeverMetRow], said("manoeuvres met nowhere, where there is no limit")]
+    from_mm: Annotated[
+        float | None, Number("mm", 1, "holds from here on, not ahead; null: from the foremost on")
+    ]
+    ahead: Annotated[Many[NeverMetRow], said("manoeuvres that fail at the foremost, then")]
     without: Annotated["AftLimitRow | None", said("the limit over the others, then; else null")]
 
 

@@ -7,6 +7,7 @@ in its study, and where its ladder ends.
 from sim.judge import Outcome, outcome
 from sim.show.words.deep_stall import card_line
 from sim.show.words.higher import height_need_text
+from sim.show.words.in_vain import in_vain_line
 from sim.show.words.ladder_ends import UNDECIDED, refusal_text
 from sim.show.words.limits import (
     figure_text,
@@ -19,7 +20,7 @@ from sim.show.words.limits import (
 )
 from sim.show.words.mending import mending_lines, partly_height_text
 from sim.show.words.more_throw import more_throw_short
-from sim.show.words.never import never_text
+from sim.show.words.never import never_text, not_forward_text
 from sim.show.words.phrases import back_text, few_draws_text, listed, share_text, spoken
 from sim.show.words.staying import past_staying
 from sim.show.words.window import ahead_text, fast_short, fast_text
@@ -156,6 +157,7 @@ def answer_lines(result: StudyResult, setup: SetUpResult, ladder: Ladder) -> tup
         lines.append(f"NOT FLOWN by the recovery of this card: {listed(missing)}.")
     if setup.deep_stall is not None:
         lines.append(card_line(setup.deep_stall))
+    lines += [x for x in (in_vain_line(setup, result),) if x]
     behind = set_up_neutral_text(setup)
     if behind:
         lines.append(f"{behind[0].upper()}{behind[1:]}.")
@@ -198,6 +200,8 @@ def _limit_line(
         )
     if past_staying(setup.balance_aft_mm, limit):
         parts[-1] += ", INSIDE its 95 % limits"
+    if not_forward_text(limit):
+        parts.append(not_forward_text(limit))
     missing = [spoken(m) for m in manoeuvres_of([setup]) if m not in limit.manoeuvres]
     if missing:
         parts.append(f"not searched: {listed(missing)}")

@@ -47,5 +47,11 @@ def _trim_text(ladder: Ladder, pitch: Throw, today: Throw) -> str:
             "before it trims with less: incidence, balance, travel"
         )
     if rule.step_beyond:
-        return text + ". A step overleaf EXPECTS MORE: there, beyond what it says"
+        text += ". A step overleaf EXPECTS MORE: there, beyond what it says"
+    close = dict.fromkeys(f"{name} {surface_text(deg)}" for name, deg in rule.near)
+    if close:
+        return text + (
+            f". EXPECTED so near to it that the eye cannot tell: {' and '.join(close)} (medians): "
+            "measure what it trims with on the ground before it counts"
+        )
     return text

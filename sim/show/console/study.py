@@ -32,6 +32,7 @@ from sim.show.words.phrases import (
     CAUTION,
     MARKS,
     NONE_STANDS_OUT,
+    also_texts,
     limits_text,
     lost_texts,
     luck_text,
@@ -40,7 +41,6 @@ from sim.show.words.phrases import (
     signed,
     spoken,
     strength_word,
-    touched_text,
 )
 from sim.show.words.steps import step_sentence
 from sim.study.results.result import StudyResult
@@ -133,7 +133,7 @@ def _lost_notes(result: StudyResult) -> list[str]:
     lines = []
     for setup in result.setups:
         for case in best_recovery(setup, result.required_share_pct):
-            parts = [x for x in (reasons_text(case.shares), touched_text(case.shares)) if x]
+            parts = [x for x in (reasons_text(case.shares), *also_texts(case.shares)) if x]
             if parts:
                 lines.append(f"{setup.name}, {spoken(case.manoeuvre)}: {'; '.join(parts)}.")
     return lines

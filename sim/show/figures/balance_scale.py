@@ -24,6 +24,7 @@ from sim.units.quantities import LENGTH
 from sim.weigh.reference import Reference, reference
 
 LETTER_PT, AIR_PT = 4.9, 4.0  # how wide a letter of a name stands, and the air between two names
+FIGURES_AIR_PT = 9.0  # between two figures, which run into one number where they stand close
 LONGEST_NAME = 16  # letters; where one of a row is longer, its set-ups are told by their mm
 ROW_ROOM = 0.8
 FAR_SHARE = 0.5  # of the scale: further ahead than this, a forward limit is told, not drawn
@@ -127,7 +128,8 @@ def _setups(axes: Axes, setups: Sequence[SetUpResult], row: int, required: float
 def _names(axes: Axes, setups: Sequence[SetUpResult], row: int) -> None:
     """Write what each set-up of a row is called above it, on as few levels as keep them apart.
 
-    Their names, or in a crowded row their places in mm; the scale must be final.
+    Their names, or in a crowded row their places in mm, without those for which there is no room;
+    the scale must be final.
     """
     ordered = sorted(setups, key=lambda x: x.balance_aft_mm)
     places = [x.balance_aft_mm for x in ordered]
@@ -137,22 +139,24 @@ def _names(axes: Axes, setups: Sequence[SetUpResult], row: int) -> None:
     levels = _levels([x * room for x in places], names)
     if max(map(len, names), default=0) > LONGEST_NAME or max(levels, default=0) > 1:
         names = [LENGTH.at_most(x) for x in places]
-        levels = _levels([x * room for x in places], names)
+        levels = _levels([x * room for x in places], names, FIGURES_AIR_PT)
     for place, name, level in zip(places, names, levels, strict=True):
+        if level > 1:
+            continue
         axes.annotate(
-            name, (place, row), xytext=(0, 10 + 11 * min(level, 1)), textcoords="offset points",
+            name, (place, row), xytext=(0, 10 + 11 * level), textcoords="offset points",
             ha="center", fontsize=8.5, bbox=ON_LINES, zorder=4,
         )  # fmt: skip
 
 
-def _levels(places: Sequence[float], names: Sequence[str]) -> list[int]:
+def _levels(places: Sequence[float], names: Sequence[str], air_pt: float = AIR_PT) -> list[int]:
     """Return on which level each name stands free of those before it; places in points."""
     ends: list[float] = []
     out = []
     for place, name in zip(places, names, strict=True):
         half = 0.5 * LETTER_PT * len(name)
         level = next((i for i, end in enumerate(ends) if place - half > end), len(ends))
-        ends[level:] = [place + half + AIR_PT, *ends[level + 1 :]]
+        ends[level:] = [place + half + air_pt, *ends[level + 1 :]]
         out.append(level)
     return out
 

@@ -31,6 +31,7 @@ from sim.show.words.answer import (
 from sim.show.words.deep_stall import short_text
 from sim.show.words.first import FIRST_TITLE, first_lines
 from sim.show.words.higher import height_need_text, higher_texts
+from sim.show.words.in_vain import in_vain_texts
 from sim.show.words.limits import (
     aft_text,
     against_text,
@@ -43,7 +44,7 @@ from sim.show.words.limits import (
     set_up_neutral_text,
 )
 from sim.show.words.measuring import measuring_line
-from sim.show.words.never import never_text
+from sim.show.words.never import never_text, not_forward_text
 from sim.show.words.out_of_reach import out_of_reach_text
 from sim.show.words.packs import PACKS_TITLE, pack_heads, pack_rows, packs_text
 from sim.show.words.phrases import CAUTIONS, capital, few_draws_text, listed, share_text, spoken
@@ -138,6 +139,7 @@ def _searched(band: Band, result: StudyResult, percent: Percent) -> list[Part]:
         Heading(who[0].upper() + who[1:]),
         Paragraph(big, "big"),
         *([Paragraph(never_text(limit), "caution")] if limit.never else []),
+        *([Paragraph(f"{not_forward_text(limit)}.", "caution")] if not_forward_text(limit) else []),
         Paragraph(f"{window[0].upper()}{window[1:]}", "big" if wide else "caution"),
         *([] if limit.forward is None else [Paragraph(_forward(limit.forward, limit), "note")]),
         *(Paragraph(text, "caution") for text in warnings),
@@ -179,6 +181,7 @@ def _setup(setup: SetUpResult, result: StudyResult) -> str:
         for c in failing_recoveries(setup, required)
     ]
     parts += [f"Shown NOT to be enough alone: {listed(failing)}"] if failing else []
+    parts += [x.removesuffix(".") for x in in_vain_texts(setup, result)]
     rest = "".join(f". {x}" for x in parts)
     stands = outcome.value
     if outcome is Outcome.OPEN:

@@ -7,7 +7,7 @@ from sim.show.figures.share_by_balance import draw_share_by_balance
 from sim.show.figures.study_figures import draw_share_matrix
 from sim.show.report.parts import Bullets, Folded, Paragraph, Part, Picture, Section, Table, section
 from sim.show.words.limits import combination_sentence, ends_cell, several_combinations
-from sim.show.words.phrases import limits_text, share_text, spoken, touched_text
+from sim.show.words.phrases import also_texts, limits_text, share_text, spoken
 from sim.study.results.aft_limit import AftLimit, ManoeuvreLimit
 from sim.study.results.result import StudyResult
 from sim.study.standing.bands import Band, bands
@@ -124,12 +124,12 @@ def came_back(result: StudyResult) -> Section:
         "held, but at high angle for a moment",
     )  # fmt: skip
     every = Table("Every case", heads, rows, words=5)
-    touched = [
-        f"{setup.name}, {spoken(case.manoeuvre)}, {spoken(case.recovery)}: {told}."
+    also = [
+        f"{setup.name}, {spoken(case.manoeuvre)}, {spoken(case.recovery)}: {'; '.join(told)}."
         for setup in result.setups
         for case in setup.cases
-        if (told := touched_text(case.shares))
+        if (told := also_texts(case.shares))
     ]
-    notes = (Bullets(touched),) if touched else ()
+    notes = (Bullets(also),) if also else ()
     more = Folded("Every manoeuvre with every recovery", (every, *notes))
     return section("What came back", Picture(figure, "matrix", text), more)

@@ -8,6 +8,7 @@ from sim.show.words.changes import added_words
 from sim.show.words.deep_stall import reason_text, short_text
 from sim.show.words.fly_from import NOT_SHOWN, shown_from_cell
 from sim.show.words.higher import height_need_text
+from sim.show.words.in_vain import in_vain_texts
 from sim.show.words.limits import (
     aft_text,
     for_whom,
@@ -17,7 +18,7 @@ from sim.show.words.limits import (
     set_up_neutral_text,
 )
 from sim.show.words.measuring import measuring_line
-from sim.show.words.never import never_text
+from sim.show.words.never import never_text, not_forward_text
 from sim.show.words.phrases import (
     MAC_SAID,
     OUTCOME_WORDS,
@@ -193,7 +194,7 @@ def setup_sentence(setup: SetUpResult, result: StudyResult) -> str:
     for more in (aft, by, failing, deep, behind, ahead):
         if more:
             lines.append(f"{more[0].upper()}{more[1:]}.")
-    return " ".join(lines)
+    return " ".join([*lines, *in_vain_texts(setup, result)])
 
 
 def answer_sentences(result: StudyResult) -> list[str]:
@@ -202,9 +203,9 @@ def answer_sentences(result: StudyResult) -> list[str]:
     windows = window_sentences(result.aft_limits, result.setups)
     line = measuring_line(result)
     never = [
-        f"{capital(for_whom(x, result.aft_limits))}: {never_text(x)}"
+        f"{capital(for_whom(x, result.aft_limits))}: {never_text(x) or f'{not_forward_text(x)}.'}"
         for x in result.aft_limits
-        if x.never
+        if x.never or not_forward_text(x)
     ]
     out = [
         *never,

@@ -7,8 +7,13 @@ from sim.judge import Outcome
 from sim.show.words.fly_from import shown_from_m
 from sim.show.words.higher import asked
 from sim.show.words.limits import aft_text, for_whom
-from sim.show.words.mending import further_forward, mending_lines, window_line
-from sim.show.words.never import never_short
+from sim.show.words.mending import (
+    further_forward,
+    mending_lines,
+    undecided_too,
+    window_line,
+)
+from sim.show.words.never import never_short, not_forward_text
 from sim.show.words.on_paper import on_paper, on_paper_text
 from sim.show.words.phrases import back_text, capital, listed, spoken
 from sim.show.words.staying import (
@@ -37,7 +42,7 @@ STANDS = {
 
 def first_lines(result: StudyResult) -> list[str]:
     """Return the answer in about eight lines, the details of which follow."""
-    lines = [_pack(limit, result) for limit in result.aft_limits]
+    lines = _packs(result)
     now = next((x for x in result.setups if x.name == result.today), None)
     lines += [_now(now, result)] if now is not None else []
     lines = lines or [_setups(result)]
@@ -50,9 +55,16 @@ def first_lines(result: StudyResult) -> list[str]:
     return [*lines, f"Next: {_next(result)}"]
 
 
-def _pack(limit: AftLimit, result: StudyResult) -> str:
+def _packs(result: StudyResult) -> list[str]:
+    """Return what holds for each pack and combination, those of whom the same does in one line."""
+    whose: dict[str, list[str]] = {}
+    for limit in result.aft_limits:
+        whose.setdefault(_pack(limit), []).append(for_whom(limit, result.aft_limits))
+    return [f"{capital(listed(who))}: {told}" for told, who in whose.items()]
+
+
+def _pack(limit: AftLimit) -> str:
     """Return what not to fly with a pack, its limit with its interval, and whether it lands."""
-    who = capital(for_whom(limit, result.aft_limits))
     shown = limit.without if limit.without is not None else limit
     told = never_short(limit)
     if not told:
@@ -60,9 +72,10 @@ def _pack(limit: AftLimit, result: StudyResult) -> str:
         if limit.aft_mm is None:
             names = listed([spoken(x) for x in limit.manoeuvres])
             told = f"no aft limit found over all of {names}"
-        told += "."
+        ahead = not_forward_text(limit)
+        told += f". {ahead}." if ahead else "."
     window = window_of(shown.forward, shown)
-    return f"{who}: {told} {capital(short_window(window))}."
+    return f"{told} {capital(short_window(window))}."
 
 
 def _now(setup: SetUpResult, result: StudyResult) -> str:
@@ -123,12 +136,13 @@ def _next(result: StudyResult) -> str:
     fit = _may_be_flown(result)
     now = next((x for x in result.setups if x.name == result.today), None)
     mend = mending_lines(now, result)[:1] if now is not None and now not in fit else ()
+    besides = undecided_too(now, result) if now is not None and mend else ""
     if not mend and not fit:
         mend = _of_limits(result) or _of_best(result)
     card = [_card(_for_the_card(fit, result), result)] if fit else []
     if not mend and not card:
         return "nothing is flown with it until something else than balance has changed."
-    return " ".join([*mend, *card])
+    return " ".join(x for x in (*mend, besides, *card) if x)
 
 
 def _for_the_card(fit: Sequence[SetUpResult], result: StudyResult) -> SetUpResult:

@@ -232,8 +232,12 @@ def limit_sentence(band: Band, result: StudyResult) -> str:
     place = f", {limit.pct_mac:.1f} % MAC" if limit.pct_mac is not None else ""
     lines = [f"{who}: aft limit {figure_text(limit)}{place}, {flown_text(limit)}."]
     front = f"{LENGTH.at_least(front_of(limit))} {LENGTH}"
-    lines.append(f"The requirement ({asked}) is met from {front}, the foremost "
-                 f"balance point tried, to there{_fails(limit)}.")  # fmt: skip
+    first = "the foremost balance point tried"
+    if limit.from_mm is not None:
+        first = "the first step aft that meets it, as the foremost balance point does not"
+    lines.append(
+        f"The requirement ({asked}) is met from {front}, {first}, to there{_fails(limit)}."
+    )
     lines.append(f"At the limit {_counted(limit)}.")
     if each_text(limit):
         lines.append(f"Each alone: {each_text(limit)}.")

@@ -1,6 +1,8 @@
 """What to mend first on a set-up that no ladder leads to, in words."""
 
 from sim import tables
+from sim.describe.study import MOST_DRAWS
+from sim.judge import Outcome
 from sim.show.words.higher import again_command, more_draws_command, short_text
 from sim.show.words.limits import aft_text, gone_text, held_text
 from sim.show.words.more_area import more_area_text, size_text
@@ -14,6 +16,7 @@ from sim.study.results.set_up import SetUpResult
 from sim.study.standing.bands import own_limit
 from sim.study.standing.higher import higher_to_fly, never_back, short_cases
 from sim.study.standing.mending import Lack, failed_from_mm, lacks
+from sim.study.standing.outcomes import setup_outcome
 from sim.study.standing.window import aft_whole
 from sim.units.quantities import HEIGHT, LENGTH
 
@@ -27,6 +30,22 @@ def mending_lines(setup: SetUpResult, result: StudyResult) -> tuple[str, ...]:
     """
     found = lacks(setup, result.required_share_pct, result.draws, result.aft_limits)
     return tuple(_line(x, setup, result) for x in found)
+
+
+def undecided_too(setup: SetUpResult, result: StudyResult) -> str:
+    """Return that more draws may decide an undecided set-up, where that is not all; maybe empty.
+
+    With the command, as a sentence beside what is to be mended first.
+    """
+    required = result.required_share_pct
+    told = lacks(setup, required, result.draws, result.aft_limits)[:1]
+    more = result.draws < MOST_DRAWS
+    if setup_outcome(setup, required) is not Outcome.OPEN or Lack.SHOWN in told or not more:
+        return ""
+    return (
+        f"It is UNDECIDED after {result.draws} draws besides: more may decide it, either way: "
+        f"{more_draws_command(result)}"
+    )
 
 
 def window_line(limit: AftLimit) -> str:

@@ -8,6 +8,10 @@ from sim.study.results.aft_limit import AftLimit, NeverMet
 from sim.study.standing.higher import most_m
 from sim.units.quantities import HEIGHT, LENGTH
 
+NOT_DECIDED = (
+    "without them it would do, so it is NOT DECIDED, not shown to be lost; what would decide it is "
+    "a level flight to start from in those too (more elevator or power), or measuring more"
+)
 ROUND_UP_M = 5.0  # as heights to be asked for are
 
 
@@ -17,6 +21,26 @@ def never_text(limit: AftLimit) -> str:
         return ""
     text = f"DO NOT FLY {_from(limit.never)} with it, {_where(limit.never)}"
     return f"{text}: {counts_text(limit.never)}. {without_text(limit)}"
+
+
+def not_forward_text(limit: AftLimit) -> str:
+    """Return that a limit does not hold from the foremost balance point on, and why; maybe empty.
+
+    The balance point from which it does is a step of the search, not closed in: told too far aft
+    rather than too far forward.
+    """
+    if limit.from_mm is None:
+        return ""
+    place = f"{LENGTH.at_least(limit.from_mm)} {LENGTH}"
+    lost = "; ".join(
+        f"{x.lost} of {x.flights} in {spoken(x.manoeuvre)} ({limits_text(x.lost_low, x.lost_high)})"
+        f" do not come back at {LENGTH(x.balance_aft_mm)}, the foremost; {height_text(x)}"
+        for x in limit.ahead
+    )
+    return (
+        f"NOT FORWARD of {place} either, the first step aft that meets what is asked"
+        f"{': ' if lost else ''}{lost}"
+    )
 
 
 def never_short(limit: AftLimit) -> str:
@@ -35,7 +59,8 @@ def never_short(limit: AftLimit) -> str:
         return text
     if other.aft_mm is None:
         return f"{text} Without, no aft limit is found either."
-    return f"{text} {capital(held_text(limit))}."
+    ahead = not_forward_text(other)
+    return f"{text} {capital(held_text(limit))}.{' ' if ahead else ''}{ahead}{'.' if ahead else ''}"
 
 
 def _from(never: Sequence[NeverMet]) -> str:
@@ -70,7 +95,9 @@ def without_text(limit: AftLimit) -> str:
     rest = listed([spoken(x) for x in other.manoeuvres])
     if other.aft_mm is None:
         return f"Flown without {gone_text(limit)} there is no aft limit either ({rest})."
-    return f"{capital(held_text(limit))}, by {spoken(other.recovery)} ({rest})."
+    text = f"{capital(held_text(limit))}, by {spoken(other.recovery)} ({rest})."
+    ahead = not_forward_text(other)
+    return f"{text} {ahead}." if ahead else text
 
 
 def height_text(never: NeverMet) -> str:
@@ -82,7 +109,8 @@ def height_text(never: NeverMet) -> str:
         if not never.unresolved:
             return text
         count = "counts" if never.unresolved == 1 else "count"
-        return f"{text}, {never.unresolved} could not be resolved and {count} against"
+        text += f", {never.unresolved} could not be resolved and {count} against"
+        return text if never.shown else f"{text}: {NOT_DECIDED}"
     need = HEIGHT(-(-never.need_m // ROUND_UP_M) * ROUND_UP_M)
     return f"95 % of its flights need {need} of entry height, floor included"
 

@@ -121,6 +121,23 @@ def touched_text(shares: Shares) -> str:
     )
 
 
+def faster_text(shares: Shares) -> str:
+    """Return how many draws began faster, as they hold no level flight so slow; maybe empty."""
+    if not shares.faster:
+        return ""
+    holds, own = ("holds", "its") if shares.faster == 1 else ("hold", "their")
+    return (
+        f"{shares.faster} of {shares.flights} {holds} no level flight at the speed of the entry "
+        f"(too little elevator or power there), and began at that multiple of {own} own slowest, "
+        "or as near to it as level flight goes"
+    )
+
+
+def also_texts(shares: Shares) -> list[str]:
+    """Return what is to be known of flights beside what became of them; maybe nothing."""
+    return [x for x in (touched_text(shares), faster_text(shares)) if x]
+
+
 def height_text(
     value: float | None, case: CaseResult, column: int, quantile: float, plus_m: float = 0.0
 ) -> str:

@@ -39,15 +39,20 @@ def _lows(limit: AftLimit) -> dict[str, float]:
 
 
 def lands_behind(limit: AftLimit) -> bool:
-    """Return whether it does not land from where to stay, though it does ahead of its aft limit.
+    """Return whether where to stay lies ahead of where it lands, or holds, at all.
 
-    Then no one balance point is known well enough to be named.
+    Though its aft limit does not: then no one balance point is known well enough to be named.
     """
-    most = stay_mm(limit)
-    ahead = limit.forward.aft_mm if limit.forward is not None else None
-    if most is None or ahead is None or limit.aft_mm is None:
+    most, first = stay_mm(limit), _foremost(limit)
+    if most is None or first is None or limit.aft_mm is None:
         return False
-    return most < ahead <= limit.aft_mm
+    return most < first <= limit.aft_mm
+
+
+def _foremost(limit: AftLimit) -> float | None:
+    """Return from where it lands, and comes back [mm]; None where neither bounds it."""
+    ahead = limit.forward.aft_mm if limit.forward is not None else None
+    return max((x for x in (ahead, limit.from_mm) if x is not None), default=None)
 
 
 def past_staying(balance_mm: float, limit: AftLimit | None) -> bool:
@@ -67,10 +72,11 @@ def stay_text(limit: AftLimit) -> str:
     most = stay_mm(limit)
     if most is None:
         return f"aft limit {figure_text(limit)}"
-    ahead = limit.forward.aft_mm if limit.forward is not None else None
+    ahead = _foremost(limit)
     if ahead is not None and lands_behind(limit):
+        does = "comes back" if ahead == limit.from_mm else "lands"
         return (
-            f"NOT KNOWN WELL ENOUGH to name one balance point: it lands from "
+            f"NOT KNOWN WELL ENOUGH to name one balance point: it {does} from "
             f"{LENGTH.at_least(aft_whole(ahead))} {LENGTH}, and other draws may put the aft limit "
             "ahead of that; more draws (study --draws), or measuring, narrow it. Aft limit "
             f"{figure_text(limit)}"

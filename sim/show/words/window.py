@@ -5,6 +5,7 @@ from math import isfinite
 
 from sim import tables
 from sim.landing.forward import FLARE, ROTATE, TOUCH_DOWN, CheckLimit, ForwardLimit
+from sim.show.words.forward_rests import asks_text, nominal_text
 from sim.show.words.limits import for_whom, gone_text
 from sim.show.words.more_area import more_area_text
 from sim.show.words.more_throw import more_throw_clause, more_throw_text
@@ -15,6 +16,7 @@ from sim.study.standing.window import (
     Kind,
     Window,
     aft_whole,
+    ahead_mm,
     even_nominal,
     forward_of_limit,
     window_of,
@@ -214,14 +216,17 @@ def forward_of_text(setup: SetUpResult, more: bool = True, why: bool = True) -> 
     place = aft_whole(forward.aft_mm or 0.0)
     inside = forward.low_mm is not None and setup.balance_aft_mm >= forward.low_mm
     near = ", inside its 95 % limits" if inside else ""
-    who = "nominally, and " if even_nominal(forward, setup.balance_aft_mm) else ""
+    who = nominal = ""
+    if even_nominal(forward, setup.balance_aft_mm):
+        who, nominal = "nominally, and ", f" ({nominal_text(forward)})"
     throw = more_throw_clause(setup.more_throw) if more else ""
     where = f"it lies {LENGTH(short)} FORWARD of its forward limit, {LENGTH(place)}{near}"
     if not why:
         return f"{where}, nominally too" if who else where
+    asks = asks_text(forward, setup.stall_speed_mps)
     return (
-        f"{where}: {who}in too many draws, full aft stick does not do for "
-        f"{check_text(decided)}{throw and '; '}{throw}"
+        f"{where}{nominal}: {who}in too many draws, full aft stick does not do "
+        f"for {check_text(decided)}{asks and ', '}{asks}{throw and '; '}{throw}"
     )
 
 
@@ -241,13 +246,13 @@ def known_to_land_text(setup: SetUpResult) -> str:
 
 def ahead_text(forward: ForwardLimit, balance_mm: float) -> str:
     """Return that a set-up lies forward of even the nominal forward limit, and what it cannot."""
-    nominal = forward.nominal_mm or 0.0
     cannot = [x for x in forward.checks if x.nominal_mm > balance_mm]
     names = list(dict.fromkeys(CANNOT[x.name] for x in cannot))
+    place = aft_whole(forward.aft_mm or 0.0)
     return (
-        f"it lies {LENGTH(nominal - balance_mm)} forward of even its nominal forward limit, "
-        f"{LENGTH.at_least(aft_whole(nominal))} {LENGTH} by the file's own values alone: with full "
-        f"aft stick it does not {_either(names)} there"
+        f"it lies {LENGTH(ahead_mm(forward, balance_mm))} forward of its forward limit, "
+        f"{LENGTH(place)} ({nominal_text(forward)}): even nominally full aft stick does not "
+        f"{_either(names)} there"
     )
 
 

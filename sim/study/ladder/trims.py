@@ -15,12 +15,14 @@ class TrimRule:
 
     ``share`` is the share of its travel at which a test ends (card.toml). ``broken`` names the
     set-ups whose median trim lies beyond that as they stand, with it [deg, trailing edge down
-    positive]; ``step_beyond`` is True where one of the bands predicted does.
+    positive]; ``step_beyond`` is True where one of the bands predicted does. ``near`` names those
+    whose median lies within it, but no further from it than a surface is read (card.toml).
     """
 
     share: float
     broken: tuple[tuple[str, float], ...]
     step_beyond: bool
+    near: tuple[tuple[str, float], ...] = ()
 
 
 def trim_rule(ladder: Ladder, today: Travel, own: Travel) -> TrimRule:
@@ -35,9 +37,19 @@ def trim_rule(ladder: Ladder, today: Travel, own: Travel) -> TrimRule:
         for name, band, travel in ends
         if band.middle is not None and share_of_travel(band.middle, travel) > share
     )
+    read = tables.card().read_deg
+    near = dict.fromkeys(
+        (name, band.middle)
+        for name, band, travel in ends
+        if band.middle is not None
+        and (name, band.middle) not in broken
+        and share_of_travel(band.middle + (read if band.middle > 0.0 else -read), travel) > share
+    )
     bands = [ladder.own_tail, *(step.seen.tail_deg for step in ladder.steps)]
     edges = [x for band in bands for x in (band.low, band.high) if x is not None]
-    return TrimRule(share, tuple(broken), any(share_of_travel(x, own) > share for x in edges))
+    return TrimRule(
+        share, tuple(broken), any(share_of_travel(x, own) > share for x in edges), tuple(near)
+    )
 
 
 def share_of_travel(tail_deg: float, travel: Travel) -> float:

@@ -12,7 +12,7 @@ from sim.describe import StudyFiles
 from sim.pack.assemble import Assembled
 from sim.study.combinations import Combination, combination_key, gyro_words, own_setup, searches
 from sim.study.limits.interval import Interval, first_lost, limit_interval
-from sim.study.limits.never import never_met
+from sim.study.limits.never import fails_ahead, never_met
 from sim.study.limits.search import Ends, Found, Search, or_forward
 from sim.study.results.aft_limit import AftLimit, ManoeuvreLimit
 from sim.study.results.set_up import SetUpResult
@@ -50,8 +50,7 @@ def _limit(search: Search, cruise_mps: float | None) -> AftLimit:
 
     Where there is none, with the manoeuvres that are met nowhere, and the limit over the others.
     """
-    found = search.best(search.study.limit_recoveries, search.study.limit_manoeuvres)
-    whole = _told(search, found, cruise_mps)
+    whole = _over(search, search.study.limit_manoeuvres, cruise_mps)
     if whole.aft_mm is not None:
         return whole
     never = never_met(search)
@@ -59,8 +58,27 @@ def _limit(search: Search, cruise_mps: float | None) -> AftLimit:
     rest = tuple(name for name in whole.manoeuvres if name not in gone)
     if not never or not rest:
         return replace(whole, never=never)
-    other = _told(search, search.best(search.study.limit_recoveries, rest), cruise_mps)
-    return replace(whole, never=never, without=other)
+    return replace(whole, never=never, without=_over(search, rest, cruise_mps))
+
+
+def _over(search: Search, manoeuvres: Sequence[str], cruise_mps: float | None) -> AftLimit:
+    """Return the limit over some manoeuvres.
+
+    Where the foremost balance point fails, from the first step behind it that stands, with what
+    fails ahead of that.
+    """
+    recoveries = search.study.limit_recoveries
+    whole = _told(search, search.best(recoveries, manoeuvres), cruise_mps)
+    if whole.aft_mm is not None:
+        return whole
+    start = search.first_standing(recoveries, manoeuvres)
+    if start is None:
+        return whole
+    ahead = fails_ahead(search, manoeuvres)
+    search.begin_at(start)
+    behind = _told(search, search.best(recoveries, manoeuvres), cruise_mps)
+    search.begin_at(None)
+    return replace(behind, from_mm=start, ahead=ahead)
 
 
 def _told(search: Search, found: Found, cruise_mps: float | None) -> AftLimit:
@@ -117,12 +135,10 @@ def _reach(search: Search) -> tuple[float, float]:
 def _of_manoeuvre(search: Search, recovery: str, name: str, ends: Ends) -> ManoeuvreLimit:
     """Return the limit of one manoeuvre alone, with its interval."""
     good, bad = ends
-    interval = Interval(None, None)
+    interval, lost = Interval(None, None), search.flown_behind(recovery, name)
     if good is not None:
         reach = tables.study().fit_reach_mm
-        interval = limit_interval(
-            search.lost[recovery, name], search.bearable, search.wish.draws, reach
-        )
+        interval = limit_interval(lost, search.bearable, search.wish.draws, reach)
         interval = _holding(interval, good, bad)
     return ManoeuvreLimit(
         manoeuvre=name,
@@ -131,7 +147,7 @@ def _of_manoeuvre(search: Search, recovery: str, name: str, ends: Ends) -> Manoe
         high_mm=interval.high_mm,
         at_end=good is not None and bad is None,
         first_failure_mm=bad,
-        first_lost=first_lost(search.lost.get((recovery, name), {})),
+        first_lost=first_lost(lost),
     )
 
 

@@ -21,10 +21,25 @@ def never_met(search: Search) -> tuple[NeverMet, ...]:
     """Return the manoeuvres that no recovery brings back enough of, at any balance point tried."""
     names, recoveries = search.study.limit_manoeuvres, search.study.limit_recoveries
     front = search.foremost()
+    return tuple(
+        _told(search, front, m)
+        for m in _failing(search, names)
+        if not _shown_aft(search, m, recoveries)
+    )
+
+
+def fails_ahead(search: Search, manoeuvres: Sequence[str]) -> tuple[NeverMet, ...]:
+    """Return which of some manoeuvres fail at the foremost balance point, whatever they do aft."""
+    front = search.foremost()
+    return tuple(_told(search, front, m) for m in _failing(search, manoeuvres))
+
+
+def _failing(search: Search, manoeuvres: Sequence[str]) -> list[str]:
+    """Return the manoeuvres that no recovery stands in at the foremost balance point."""
+    front, recoveries = search.foremost(), search.study.limit_recoveries
     if search.at(front) is None:
-        return ()
-    failing = [m for m in names if not any(search.passes(front, r, (m,)) for r in recoveries)]
-    return tuple(_told(search, front, m) for m in failing if not _shown_aft(search, m, recoveries))
+        return []
+    return [m for m in manoeuvres if not any(search.passes(front, r, (m,)) for r in recoveries)]
 
 
 def _shown_aft(search: Search, manoeuvre: str, recoveries: Sequence[str]) -> bool:
@@ -73,4 +88,5 @@ def _told(search: Search, front: float, manoeuvre: str) -> NeverMet:
         floor_m=floor,
         need_m=heights(needed).p95,
         unresolved=int((~told).sum()),
+        shown=lost[best] - int((~told).sum()) > search.bearable,
     )

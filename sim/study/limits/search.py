@@ -39,6 +39,8 @@ class Found:
 class Search(Places):
     """The search for one pack and combination."""
 
+    _front: float | None = None  # where it was told to begin [mm]
+
     def __init__(
         self, runner: Runner, files: StudyFiles, pack: str, combination: Combination,
         setups: Sequence[SetUpResult] = (),
@@ -109,7 +111,7 @@ class Search(Places):
         """
         here = self.foremost()
         yield here
-        for place in (*self.known, self.wish.to_aft_mm):
+        for place in (*(x for x in self.known if x > here), self.wish.to_aft_mm):
             steps = max(1, round((place - here) / self.step))
             ahead, gap = here, place - here
             for i in range(1, steps + 1):
@@ -169,7 +171,7 @@ class Search(Places):
 
         It must stand a little way forward of it too.
         """
-        for place in reversed([x for x in self.known if x < bad]):
+        for place in reversed([x for x in self.known if self.foremost() <= x < bad]):
             if self.shows(place, recovery, manoeuvres) and self._stands_ahead(
                 place, recovery, manoeuvres
             ):
@@ -206,8 +208,33 @@ class Search(Places):
                 bad = self._ahead(candidate)
         return good, bad
 
+    def first_standing(self, recoveries: Sequence[str], manoeuvres: Sequence[str]) -> float | None:
+        """Return the first step aft that stands by one recovery [mm], where the front does not.
+
+        Nose-heavy, some draws do not fly level at the speed that is asked, or are not levelled out,
+        which come back further aft: what fails there says nothing of what lies behind it.
+        """
+        for here in self._steps_aft():
+            if any(self.passes(here, recovery, manoeuvres) for recovery in recoveries):
+                return here
+        return None
+
+    def flown_behind(self, recovery: str, manoeuvre: str) -> dict[float, dict[int, bool]]:
+        """Return which draws are lost where, from where the search begins on [mm]."""
+        points = self.lost.get((recovery, manoeuvre), {})
+        return {x: place for x, place in points.items() if x >= self.foremost()}
+
+    def begin_at(self, front_mm: float | None) -> None:
+        """Let the search begin at a balance point further aft [mm]; None: at the foremost."""
+        self._front = front_mm
+
     def foremost(self) -> float:
-        """Return the foremost balance point asked for that can be had, to the millimetre."""
+        """Return where the search begins: the foremost balance point asked for that can be had.
+
+        To the millimetre; where it was told to begin further aft, there.
+        """
+        if self._front is not None:
+            return self._front
         front, rear = self.wish.from_aft_mm, self.wish.to_aft_mm
         while self.at(front) is None and front + 1.0 <= rear:
             front += 1.0

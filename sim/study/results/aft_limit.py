@@ -88,6 +88,7 @@ class NeverMet:
     floor_m: float
     need_m: float | None
     unresolved: int = 0
+    shown: bool = True
 
 
 @dataclass(frozen=True)
@@ -104,7 +105,9 @@ class AftLimit:
     other draws would put it, 95 % limits. ``neutral_mm`` and ``neutral_pct_mac``: the
     stick-fixed neutral point there, gyro off, and ``margin_pct`` the static margin [% MAC];
     with no limit at the foremost balance point. ``share_low`` and ``share_high`` are the
-    Wilson limits at the limit itself, with ``draws_used`` draws there.
+    Wilson limits at the limit itself, with ``draws_used`` draws there. ``from_mm``: it holds from
+    there on only, the first step aft that stands, as ``ahead`` fail at the foremost; None where
+    that stands.
     """
 
     pack: str
@@ -139,6 +142,8 @@ class AftLimit:
     never: tuple[NeverMet, ...] = ()  # where there is no limit: which manoeuvres are met nowhere
     without: "AftLimit | None" = None  # the limit over the other manoeuvres, then
     flying: tuple[str, ...] = ()
+    from_mm: float | None = None  # where the search began, as the foremost balance point fails
+    ahead: tuple[NeverMet, ...] = ()  # what fails at that foremost one
 
     @property
     def as_in(self) -> str:

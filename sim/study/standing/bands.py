@@ -76,6 +76,8 @@ def front_of(limit: AftLimit) -> float | None:
     """Return the foremost balance point shown to meet the requirement [mm], None if none does."""
     if limit.aft_mm is None:
         return None
+    if limit.from_mm is not None:
+        return limit.from_mm
     passed = [s.balance_aft_mm for s in limit.steps if s.complete and s.recovery == limit.recovery]
     return min([*passed, limit.aft_mm])
 

@@ -22,4 +22,5 @@ class Card(Table):
     timed_flight_min: Minutes
     trim_share_of_travel: Share
     least_cell_v: Annotated[float, between(2.0, 4.5, "V")]
+    read_deg: Annotated[float, between(0.0, 5.0, "deg")]
     trim_above_m: Metres

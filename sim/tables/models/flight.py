@@ -19,6 +19,8 @@ class Flight(Table):
     coarsest_steps: Count
     easy_share: Share
     trim_good_mps2: Annotated[float, between(0.0, 10.0, "m/s2")]
+    start_step: Annotated[float, between(1.001, 1.5, "")]
+    start_most: Annotated[float, between(1.0, 10.0, "")]
     fastest_mps: Annotated[float, between(10.0, 340.0, "m/s")]
     most_drop_m: Metres
     retries_s: Seconds

@@ -114,3 +114,31 @@ def test_all_pieces_of_a_flap_grow_alike():
     told = place_text(more_area(cut, 150.0, lambda x, _: forward(140.0)))
     assert "the elevator's first [[surfaces.controls]]" in told
     assert told.endswith(f"and each of its others {SIZES[0]:.2f} times")
+
+
+def test_no_size_is_looked_at_that_no_file_could_say_of_every_piece():
+    # what is told, each piece so many times, is what was looked at: a piece of 60 % of the chord
+    # may grow to 1.3 times that, 78 %, as 80 % are the most that a file takes, and not to 1.5
+    tail = next(x for x in SPORT.surfaces if any(c.channel == "elevator" for c in x.controls))
+    (whole,) = (c for c in tail.controls if c.channel == "elevator")
+    ends = {"inner_pct": 50.0, "chord_pct": 60.0}
+    pieces = (
+        whole.model_copy(update={"outer_pct": 50.0}), whole.model_copy(update=ends),
+    )  # fmt: skip
+    two = tail.model_copy(update={"controls": pieces})
+    told = SPORT.model_copy(
+        update={"surfaces": tuple(two if x is tail else x for x in SPORT.surfaces)}
+    )
+    sizes = []
+
+    def limit_of(larger, size):
+        (flap,) = (x for x in larger.surfaces if x.name == tail.name)
+        sizes.append(
+            tuple(c.chord_pct / x.chord_pct for c, x in zip(flap.controls, pieces, strict=True))
+        )
+        return forward(160.0)
+
+    more_area(told, 100.0, limit_of)
+    assert len(sizes) == sum(60.0 * x <= 80.0 for x in SIZES)
+    for one, size in zip(sizes, SIZES, strict=False):
+        assert one == pytest.approx((size, size), rel=0.01)

@@ -5,11 +5,12 @@ from math import radians, sin
 
 import pytest
 
+from sim.core import layout as k
 from sim.describe import SetUpBlock, load_aeroplane, resolve_setup
 from sim.describe.controls import Throws
 from sim.landing.landing import set_up_forward
 from sim.landing.more_throw import Ended, more_throw
-from sim.pack.assemble import flown_spreads
+from sim.pack.assemble import assemble, flown_spreads
 from sim.record.models.more_throw import more_throw_row
 from sim.show.words.more_throw import more_throw_clause, more_throw_short, more_throw_text
 from sim.study.draws import make_draws
@@ -94,19 +95,42 @@ def test_it_is_told_in_words_and_in_a_record():
 def test_elevons_are_told_by_the_elevator_stick_alone():
     delta = load_aeroplane("twin_delta")
     club = resolve_setup(delta, "club")  # 0.6 of 24 degrees up
+    looked = []
+
+    def own(setup, stick):
+        return getattr(setup.sticks["elevon"], stick) * setup.throws["elevon"].up_deg
 
     def limit_of(setup):
-        return forward(160.0 - (setup.throws["elevon"].up_deg - 24.0))
+        looked.append(setup)
+        return forward(160.0 - (own(setup, "elevator") - 14.4))
 
-    more = more_throw(delta, club, 150.0, forward(160.0), limit_of)
+    more = more_throw(delta, club, 153.0, forward(160.0), limit_of)
     assert more.now.deg == pytest.approx(14.4)
-    assert more.best.deg == 21.0  # 35 degrees of the channel, 34 reach it
-    # 24 up and 18 down of the whole: 15.8 go with 21; what it says is a set-up that can be read
+    assert more.best.deg == 22.0  # 21.4 reach it
+    # what is looked at is the elevator stick's throw alone: the ailerons' stay, by definition
+    for one in looked:
+        assert own(one, "aileron") == pytest.approx(own(club, "aileron"))
+        assert own(one, "elevator") == pytest.approx(round(own(one, "elevator")))
+    # 24 up and 18 down of the whole: it says a set-up that can be read, the one looked at
     whole = club.throws["elevon"]
-    down = 21.0 * whole.down_deg / whole.up_deg
-    assert f"throws = {{ elevator = {{ up_deg = 21, down_deg = {down:.3g} }} }}" in more_throw_text(
+    down = 22.0 * whole.down_deg / whole.up_deg
+    assert f"throws = {{ elevator = {{ up_deg = 22, down_deg = {down:.3g} }} }}" in more_throw_text(
         more
     )
-    said = {"elevator": {"up_deg": 21.0, "down_deg": float(f"{down:.3g}")}}
+    said = {"elevator": {"up_deg": 22.0, "down_deg": float(f"{down:.3g}")}}
     written = resolve_setup(delta, SetUpBlock(like="club", throws=said))
-    assert written.sticks["elevon"].elevator * written.throws["elevon"].up_deg == pytest.approx(21)
+    (same,) = (x for x in looked if own(x, "elevator") == pytest.approx(22.0))
+    assert written.throws["elevon"].up_deg == pytest.approx(same.throws["elevon"].up_deg)
+    assert written.sticks["elevon"].elevator == pytest.approx(same.sticks["elevon"].elevator)
+
+
+def test_a_flap_turns_its_wing_by_the_sticks_of_the_set_up():
+    # ailerons load each half as a wing of half the aspect ratio (Katz and Plotkin 2001, slender
+    # wings), so a flap that goes together by more of its travel turns its wing by less
+    delta = load_aeroplane("twin_delta")
+    club = assemble(delta, "club")
+    said = {"elevator": {"up_deg": 22.0, "down_deg": 16.5}}
+    more = assemble(delta, SetUpBlock(like="club", throws=said))
+    moved = [x.aero.strips[k.S_TAU] for x in (club, more)]
+    assert (moved[1] <= moved[0]).all()
+    assert (moved[1] < moved[0]).any()

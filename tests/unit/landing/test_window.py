@@ -12,7 +12,9 @@ from sim.landing.more_throw import Ended, MoreThrow, Travel
 from sim.record.models.landing import forward_row, window_row
 from sim.show.console.landing import windows_table
 from sim.show.figures.balance_scale import draw_balance_scale
+from sim.show.words import window
 from sim.show.words.answer import answer_sentences, headline
+from sim.show.words.forward_rests import asks_text
 from sim.show.words.landing import landing_sentences
 from sim.show.words.mending import window_line
 from sim.show.words.window import (
@@ -195,3 +197,29 @@ def test_without_a_window_there_is_always_something_to_do_or_it_is_said():
     assert "With this aeroplane nothing that was reckoned opens one" in window_line(
         replace(told, forward=bare)
     )
+
+
+def test_study_and_card_tell_the_same_limit_and_the_nominal_one_as_such():
+    now = replace(RESULT.setups[0], balance_aft_mm=150.0, forward=forward(200.0))
+    study, card = forward_of_text(now), window.ahead_text(now.forward, 150.0)
+    both = "forward limit, 200 mm (nominal, by the file's own values alone, 170 mm)"
+    assert both in study
+    assert both in card
+    assert "50 mm FORWARD" in study
+    assert "50 mm forward" in card
+    # a figure that no draws show does not stand where the nominal aeroplane lands
+    assert "own values" not in forward_of_text(replace(now, balance_aft_mm=180.0))
+
+
+def test_a_touch_down_slower_than_its_own_slowest_flight_says_what_it_rests_on():
+    # a tail's throw may be raised, so it is the wing's stall that is asked (FAR 23.49 takes the
+    # least steady speed where the stick ends first): at 11.7 m/s here
+    now = replace(RESULT.setups[0], balance_aft_mm=150.0, forward=forward(200.0))
+    told = forward_of_text(replace(now, stall_speed_mps=13.2))
+    assert "touch-down, slower than its own slowest level flight there, 13.2 m/s nominal" in told
+    assert "as if the elevator had the throw" in told
+    assert "not that it cannot land" in told
+    assert "slowest level flight" not in forward_of_text(replace(now, stall_speed_mps=11.0))
+    # of a take-off no touch-down is told
+    rolling = replace(now.forward.checks[0], name="rotation")
+    assert asks_text(replace(now.forward, checks=(rolling,)), 13.2) == ""

@@ -334,7 +334,7 @@ def test_unresolved_flights_are_named_in_the_headline():
     cases = tuple(case(c.manoeuvre, c.recovery, rows) for c in one.cases)
     told = headline(replace(RESULT, setups=(replace(one, cases=cases),)))
     assert "UNRESOLVED flights count against: 12 of 128 of club in chop" in told
-    assert "no trimmed flight to start from" in told
+    assert "no level flight to start from" in told
     assert "1 did not meet it (club)" in told
 
 

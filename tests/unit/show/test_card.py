@@ -210,7 +210,8 @@ def test_the_headline_says_how_it_lands_and_whether_there_is_a_window(study):
     never = replace(found, forward=replace(made, nominal_mm=180.0))
     told = make_card(study.files, study.result, never, ladder)
     assert told.verdict.startswith("LIES FORWARD OF EVEN ITS NOMINAL FORWARD LIMIT")
-    assert told.order.startswith("NOT TO BE FLOWN: it lies 2 mm forward of even its nominal")
+    assert told.order.startswith("NOT TO BE FLOWN: it lies 4 mm forward of its forward limit")
+    assert "182 mm (nominal, by the file's own values alone, 180 mm): even nominally" in told.order
     row = card_record(card, study.result, found, ladder)
     assert row.lands_fast.held_to_p95_mps == 13.2
     assert not card_record(told, study.result, never, ladder).to_be_flown
@@ -356,6 +357,21 @@ def test_an_abort_rule_that_todays_trim_breaks_says_so_in_its_place(study):
     assert abort_rules(study.setup("middle"), whole, None, None) == tuple(
         x for x in card.aborts if "trim at cruise" not in x
     )
+
+
+def test_a_trim_expected_as_near_to_the_rule_as_a_surface_is_read_is_told_beside_it(study):
+    # a third of 14 degrees is 4.67; a surface is read to a degree: common practice, no source
+    whole, travel = study.ladder("middle"), (14.0, 14.0)
+    close = replace(whole, today_tail=Band(-4.6, -4.2, -3.9))
+    rule = trim_rule(close, travel, travel)
+    assert (rule.broken, rule.near) == ((), ((whole.today, -4.2),))
+    card = make_card(study.files, study.result, study.setup("middle"), close)
+    (told,) = [x for x in card.aborts if x.startswith("trim at cruise beyond")]
+    assert f"EXPECTED so near to it that the eye cannot tell: {whole.today} 4.2° up" in told
+    assert trim_rule(replace(whole, today_tail=Band(-4.0, -3.5, -3.0)), travel, travel).near == ()
+    # with the trailing edge down likewise
+    down = replace(whole, today_tail=Band(4.0, 4.5, 4.6))
+    assert trim_rule(down, travel, travel).near == ((whole.today, 4.5),)
 
 
 def test_a_share_of_travel_is_of_the_way_that_the_surface_goes():

@@ -344,6 +344,24 @@ def test_a_tail_that_no_body_reaches_hangs_on_its_booms():
     assert lines((inside, motor)) == []
 
 
+def test_figures_of_set_ups_close_together_do_not_run_into_one_another():
+    # drawn by the fonts that are there: of four steps of 5 mm on 200 mm not all have room
+    setups = tuple(
+        setup(f"a_set_up_called_{x:.0f}_mm", x, 0)
+        for x in (100.0, 200.0, 205.0, 210.0, 215.0, 300.0)
+    )
+    figure = new_figure(5.0, 3.0)
+    axes = figure.add_subplot()
+    draw_balance_scale(axes, JET, setups, ())
+    figure.canvas.draw()
+    numbers = [t for t in axes.texts if t.get_text().isdigit()]
+    boxes = [t.get_window_extent().padded(1.5) for t in numbers]
+    assert {"100", "200", "300"} <= {t.get_text() for t in numbers}
+    assert len(numbers) < len(setups)
+    for i, box in enumerate(boxes):
+        assert not any(box.overlaps(other) for other in boxes[:i])
+
+
 def test_names_of_events_close_together_stand_in_rows_of_their_own():
     _, axes = one_axes(9.0, 3.0)
     axes.set_xlim(0.0, 3.0)

@@ -15,12 +15,14 @@ from sim.show.words import first
 from sim.show.words.first import first_lines
 from sim.show.words.left_out import left_out_texts
 from sim.show.words.measuring import told_limit
-from sim.show.words.never import height_text, never_short, never_text
+from sim.show.words.mending import undecided_too
+from sim.show.words.never import height_text, never_short, never_text, not_forward_text
 from sim.show.words.on_paper import on_paper_text
 from sim.show.words.phrases import spoken
 from sim.show.words.staying import behind_line, inside_line, stay_mm, stay_text, throws_lines
 from sim.study.own_study import LEFT_OUT
 from sim.study.results.aft_limit import NeverMet
+from sim.study.standing.bands import front_of
 from tests.samples.measuring import measuring
 from tests.samples.results import limit, result
 
@@ -53,6 +55,74 @@ def test_what_not_to_fly_comes_first_and_then_the_limit_without_it():
     whole = never_text(without_spins())
     assert "foremost of the 5 balance points flown, nor is it shown to at any" in whole
     assert "Flown without spin, the aft limit is 141 mm" in whole
+
+
+def test_a_front_that_fails_is_told_beside_the_limit_that_holds_behind_it():
+    heavy = replace(limit("6s_4000", 141.0), from_mm=120.0, ahead=(NEVER,))
+    told = first_lines(replace(result(), aft_limits=(heavy,)))[0]
+    assert "stay at or ahead of 135 mm" in told
+    assert "NOT FORWARD of 120 mm either, the first step aft that meets what is asked: 6 of" in told
+    assert "at 90 mm, the foremost" in told
+    # from there on, and from nowhere ahead of it, whatever else was flown there
+    assert front_of(heavy) == 120.0
+    assert _limit(heavy).from_mm == 120.0
+    assert [x.lost for x in _limit(heavy).ahead] == [6]
+    rest = replace(heavy, manoeuvres=("chop",))
+    ban = replace(limit("6s_4000", None), never=(NEVER,), without=rest)
+    assert "NOT FORWARD of 120 mm either" in never_short(ban)
+    assert "NOT FORWARD of 120 mm either" in never_text(ban)
+    assert not_forward_text(limit("6s_4000", 141.0)) == ""
+
+
+def test_where_to_stay_is_not_named_where_it_lies_ahead_of_what_holds():
+    # 95 % limits 135 to 145 of a limit of 141 mm, which holds from 138 mm on only
+    narrow = replace(limit("6s_4000", 141.0), from_mm=138.0, ahead=(NEVER,))
+    told = stay_text(narrow)
+    assert told.startswith(
+        "NOT KNOWN WELL ENOUGH to name one balance point: it comes back from 138"
+    )
+    assert "stay at or ahead" not in told
+    assert "stay at or ahead of 135 mm" in stay_text(replace(narrow, from_mm=120.0))
+
+
+def test_packs_of_which_the_same_holds_share_a_line():
+    one, two = limit("6s_4000", 141.0), limit("6s_5000", 141.0)
+    both = first_lines(replace(result(), aft_limits=(one, two)))
+    assert both[0].startswith("Pack 6s_4000 and pack 6s_5000: stay at or ahead of 135 mm")
+    other = first_lines(replace(result(), aft_limits=(one, limit("6s_5000", 150.0))))
+    assert [x.split(":")[0] for x in other[:2]] == ["Pack 6s_4000", "Pack 6s_5000"]
+    assert len(other) == len(both) + 1
+
+
+def test_what_could_not_be_started_is_not_decided_rather_than_lost():
+    # 6 of 256 lost, 2 of them without a start: without those it would do
+    open_ = replace(NEVER, need_m=None, unresolved=2, never=4, shown=False)
+    told = never_short(replace(without_spins(), never=(open_,)))
+    assert (
+        "2 could not be resolved and count against: without them it would do, so it is NOT" in told
+    )
+    shown = replace(open_, shown=True)
+    assert "NOT DECIDED" not in never_short(replace(without_spins(), never=(shown,)))
+
+
+def test_an_undecided_set_up_is_told_that_more_draws_may_decide_it():
+    both = result()
+    name = both.today or both.setups[0].name
+    now = replace(next(x for x in both.setups if x.name == name))
+    wide = replace(both, setups=(now,), today=name)
+    assert undecided_too(now, wide) == "" or "--draws" in undecided_too(now, wide)
+    half = tuple(
+        replace(c, shares=replace(c.shares, back_low=0.5, back_high=0.99)) for c in now.cases
+    )
+    ahead = SimpleNamespace(aft_mm=now.balance_aft_mm + 20.0, nominal_mm=0.0)
+    undecided = replace(now, cases=half, forward=ahead)
+    told = undecided_too(undecided, wide)
+    assert told.startswith(f"It is UNDECIDED after {wide.draws} draws besides")
+    assert f"--draws {2 * wide.draws}" in told
+    # no more than a study may fly
+    assert undecided_too(undecided, replace(wide, draws=4096)) == ""
+    # where more draws are all that lacks, they are told first, and once
+    assert undecided_too(replace(undecided, forward=None), wide) == ""
 
 
 def test_a_pack_without_a_ban_tells_its_limit_with_its_interval():

@@ -60,7 +60,9 @@ def test_forward_of_even_the_nominal_forward_limit_there_is_no_step(study):
     ladder = fly_ladder(study.files, result, wanted, RECOVERY, study.predictor())
     assert (ladder.end, ladder.steps) == (End.TOO_FORWARD, ())
     assert not may_be_flown(result, wanted, ladder)
-    assert "forward of even its nominal forward limit, 180 mm" in ending_text(ladder)
+    told = ending_text(ladder)
+    assert "12 mm forward of its forward limit, 190 mm (nominal, by the file's own values" in told
+    assert "alone, 180 mm): even nominally full aft stick does not hold off" in told
 
 
 def test_no_step_lies_forward_of_the_nominal_limit_and_one_ahead_of_the_shown_lands_fast(study):

@@ -181,6 +181,35 @@ def test_where_no_recovery_stands_the_first_one_tells_so():
     assert sum(search.counts.values()) <= 2 * 2 * search.screening
 
 
+def test_a_front_that_is_too_nose_heavy_says_nothing_of_what_lies_behind_it():
+    # by construction: the same draws, of which twelve are lost forward of 165 mm too. An aft limit
+    # is where draws are lost going aft, so it is the one of draws without those
+    thresholds = CURVES["normal"](256, np.random.default_rng(3))
+    heavy = Known(thresholds, [(n, FRONT, 165.0) for n in range(12)])
+    plain = Known(thresholds)
+    assert heavy.limit("r", ("m",)) == (None, FRONT)
+    start = heavy.first_standing("r", ("m",))
+    assert start == min(x for x in heavy._steps_aft() if x >= 165.0)
+    heavy.begin_at(start)
+    plain.begin_at(start)
+    ends = heavy.best("r", ("m",)).whole
+    assert ends == plain.best("r", ("m",)).whole
+    assert ends[0] > start
+    told, expected = (
+        limit_interval(x.flown_behind("r", "m"), x.bearable, 256, 40.0) for x in (heavy, plain)
+    )
+    assert (told.low_mm, told.high_mm) == pytest.approx(
+        (expected.low_mm, expected.high_mm), abs=heavy.tolerance
+    )
+    assert min(heavy.lost["r", "m"]) == FRONT < min(heavy.flown_behind("r", "m"))
+
+
+def test_where_no_balance_point_stands_no_search_begins_further_aft():
+    lost = Known(np.full(256, FRONT - 5.0))
+    assert lost.limit("r", ("m",)) == (None, FRONT)
+    assert lost.first_standing("r", ("m",)) is None
+
+
 def test_a_search_goes_on_from_what_the_studys_own_set_ups_flew(sport):
     runner = Runner(make_draws(assemble(sport.aeroplane).spreads, 8, SEED), SEED, FlightStore(None))
     ((pack, combination),) = searches(sport.aeroplane, sport.study)
