@@ -8,6 +8,7 @@ day take their share of a difference, and are not flown.
 
 from collections.abc import Callable
 from dataclasses import dataclass
+from math import inf
 from typing import NamedTuple
 
 import numpy as np
@@ -15,6 +16,7 @@ import scipy
 
 from sim import tables
 from sim.aero.sections.monotone import monotone
+from sim.core.loads.thrust import U_CURRENT_LIMIT
 from sim.core.motion.rigid_body import STANDARD_GRAVITY
 from sim.describe.aeroplane import Aeroplane
 from sim.describe.masses import OF_POWER, STATIC, Measured
@@ -132,8 +134,10 @@ def fitted_power(asked: Asked) -> PowerFit:
             for name, share in zip(before, shares, strict=True)
         }
 
+    free = _unlimited(asked)
+
     def off(shares: np.ndarray) -> np.ndarray:
-        found = _found(asked, before, values(shares))
+        found = _found(free, before, values(shares))
         return np.array([(found[x] / measured[x] - 1.0) / sds[x] for x in measured])
 
     best = least_moved(off, np.zeros(len(before)) + SDS)
@@ -159,6 +163,21 @@ def fitted_power(asked: Asked) -> PowerFit:
     thrust_sd = _thrust_sd(asked, before, flown, spreads, met)
     return PowerFit(_put_in(asked, own, thrust_sd), moved, met, thrust_sd, asked.measured.pack_v,
                     tuple(strained))  # fmt: skip
+
+
+def _unlimited(asked: Asked) -> Asked:
+    """Return what the fit works on without the controller's limit, where less was measured [A].
+
+    A current at its limit does not tell which way to move. Own reasoning: what meets a current
+    below the limit is not held by it.
+    """
+    _, controller = asked.aeroplane.power_train
+    current = asked.measured.static_current_a
+    if current is None or current >= controller.limit_a:
+        return asked
+    units = asked.power.units.copy()
+    units[:, U_CURRENT_LIMIT] = inf
+    return asked._replace(power=asked.power._replace(units=units))
 
 
 def _on_the_bench(asked: Asked) -> bool:

@@ -114,6 +114,27 @@ def test_what_cannot_be_met_is_told_and_widens_the_draw():
     assert next(x.sd for x in flown_spreads(weak) if x.name == "thrust") > 0.2
 
 
+def test_a_controller_that_holds_by_the_file_does_not_hide_which_way_to_move():
+    """By the file the current stands at the controller's limit, where it has no slope.
+
+    What meets it must not hang on a limit above it.
+    """
+    plain = load_aeroplane("club_sport")
+    taken = on_the_bench(plain, 15.0)["static_current_a"]
+    found = []
+    for limit in (0.97 * taken, 2.0 * taken):
+        controllers = {
+            name: one.model_copy(update={"limit_a": limit})
+            for name, one in plain.controllers.items()
+        }
+        said = Measured(static_current_a=0.93 * taken, pack_v=15.0)
+        changed = plain.model_copy(update={"controllers": controllers, "measured": said})
+        found.append(power_fit_of(changed))
+    assert found[0].unmet == ()
+    assert moved(found[0]) == pytest.approx(moved(found[1]), abs=1e-9)
+    assert max(abs(share) for share in moved(found[0]).values()) > 0.1
+
+
 def test_what_only_the_day_meets_is_told_as_not_flown():
     fit = power_fit_of(measured("club_sport", top_speed_mps=24.5))
     (row,) = fit.met
