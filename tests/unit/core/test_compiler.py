@@ -116,6 +116,36 @@ def test_what_is_closed_refuses_python_and_serves_kernels():
     assert outer(1.5) == 3.0
 
 
+def first_column(table, parts):
+    total = 0.0
+    for i in range(table.shape[0]):
+        row, (shares, _) = table[i], parts
+        total += row[0] * shares[i]
+    return total
+
+
+def test_what_borrows_gives_the_same_and_can_make_no_array():
+    counting, borrowing = kernel(first_column), kernel(first_column, borrowing=True)
+    table, parts = np.arange(6.0).reshape(3, 2), (np.arange(3.0), np.ones(3))
+
+    @kernel
+    def by_both(table, parts):
+        return counting(table, parts), borrowing(table, parts)
+
+    assert by_both(table, parts) == (10.0, 10.0)  # 2 x 1 and 4 x 2
+
+    @kernel(borrowing=True)
+    def makes(n):
+        return np.zeros(n)[0]
+
+    @kernel
+    def asks(n):
+        return makes(n)
+
+    with pytest.raises(Exception, match="Only accept returning of array passed"):
+        asks(2)
+
+
 def test_a_copy_of_shared_flags_may_be_changed():
     """numba takes one to compile a part of a function otherwise."""
     flags = compiler._Flags()
