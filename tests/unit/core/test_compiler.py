@@ -91,7 +91,8 @@ def test_what_is_passed_on_gives_the_same_made_and_taken_from_the_cache(whole):
 
 def test_constants_are_compiled_once_for_all():
     assert with_constants_called(2.0) == 60.0
-    assert len(apart.within.overloads) == 1
+    if not with_constants_called.stats.cache_hits:  # from the disk it comes whole
+        assert len(apart.within.overloads) == 1
     assert apart.overloads == {}  # Python has not called it
 
 
