@@ -34,14 +34,19 @@ settings.register_profile("house", deadline=None, derandomize=True, database=Non
 settings.load_profile("house")
 
 TICK = 0.01  # s, one control tick at 100 Hz
+# objects made between two looks for garbage, of which modules and figures leave little: with
+# Python's own 700 a tenth of the time of what draws and imports is spent looking
+GARBAGE = 50_000, 20, 50
 
 
 def pytest_configure(config: pytest.Config) -> None:
     """Give all processes of a run one folder, so that a study flown by one is there for all.
 
     And one thread each for linear algebra: as many processes as cores are at work already.
+    Garbage is looked for less often than Python does on its own.
     """
     threadpool_limits(limits=1, user_api="blas")
+    gc.set_threshold(*GARBAGE)
     if not hasattr(config, "workerinput"):
         os.environ[SHARED] = tempfile.mkdtemp(prefix="aftlimit_tests_")
         if config.getoption("numprocesses", None):

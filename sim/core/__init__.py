@@ -102,6 +102,7 @@ def kernel(
     inlined: bool = False,
     entry: bool = True,
     passed_on: bool = False,
+    borrowing: bool = False,
 ) -> Any:
     """Compile a function for the kernel: cached, no GIL, no error checks, safe fastmath.
 
@@ -117,6 +118,10 @@ def kernel(
     passed_on : bool
         True leaves it to its callers to optimise it and make machine code of it, once, with
         themselves. For what stands above the right-hand side, and is long with all that it calls.
+    borrowing : bool
+        True leaves out the counts of references, atomic ones, which every array that a function
+        takes out of a tuple or of another costs. For what goes through every tick: it makes no
+        array and returns none.
     """
 
     def compiled(inner: Callable[..., Any]) -> Any:
@@ -130,7 +135,8 @@ def kernel(
         }
         dispatcher = numba.njit(**options, pipeline_class=compiler.KernelCompiler)(inner)
         if dispatcher is not inner:  # the same where compiling is switched off
-            compiler.called_within(dispatcher, compiler.within(inner, passed_on, options))
+            own = compiler.within(inner, passed_on, borrowing, options)
+            compiler.called_within(dispatcher, own)
             if not entry or inner.__name__.startswith("_"):
                 compiler.closed(dispatcher)
         return dispatcher

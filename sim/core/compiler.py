@@ -73,8 +73,13 @@ class PassingOn(KernelCompiler):
         return super().compile_extra(func)
 
 
-def within(function: Callable[..., Any], passed_on: bool, options: dict[str, Any]) -> Any:
-    """Return a function as other kernels call it, without a way in from Python."""
+def within(
+    function: Callable[..., Any], passed_on: bool, borrowing: bool, options: dict[str, Any]
+) -> Any:
+    """Return a function as other kernels call it, without a way in from Python.
+
+    ``passed_on`` and ``borrowing`` as of `sim.core.kernel`.
+    """
     inner = FunctionType(
         function.__code__, function.__globals__, function.__name__, function.__defaults__,
         function.__closure__,
@@ -84,6 +89,7 @@ def within(function: Callable[..., Any], passed_on: bool, options: dict[str, Any
     chosen = {
         "no_cpython_wrapper": True,
         "pipeline_class": PassingOn if passed_on else KernelCompiler,
+        "_nrt": not borrowing,  # numba's run time, which counts references
     }
     dispatcher = numba.njit(**options | chosen)(inner)
 

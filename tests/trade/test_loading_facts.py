@@ -42,8 +42,12 @@ def loading(ready) -> float:
 
 
 def spun(ready, recovery: str) -> np.ndarray:
-    """Return summaries of a recovery from a spin; all three are flown after each entry."""
-    return flown_ways(ready, "spin_entry", WAYS)[WAYS.index(recovery)]
+    """Return summaries of a recovery from a spin; all that are asked are flown after each entry.
+
+    Of neutral loading nothing is asked of aileron against.
+    """
+    ways = WAYS[:2] if ready is sport(*NEUTRAL) else WAYS
+    return flown_ways(ready, "spin_entry", ways)[ways.index(recovery)]
 
 
 def turns(ready, recovery: str) -> float:

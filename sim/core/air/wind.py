@@ -45,7 +45,7 @@ def dryden_scales(height):
     return h / base**1.2 / FEET, h / FEET, 1.0 / base**0.4
 
 
-@kernel(entry=False)
+@kernel(entry=False, borrowing=True)
 def air_motion(env, memory, t, dt, speed, height, out):
     """Fill ``out`` (3,) with the wind NED [m/s] of this tick.
 

@@ -152,7 +152,7 @@ def _carried(pilot, side, servos):
     )
 
 
-@kernel(inlined=True)
+@kernel(inlined=True, borrowing=True)
 def _given_up(row, highest, most_drop):
     """Return the STATUS of a flight that is broken or too low [m], else FLIES_ON."""
     tells = abs(row[H_ALPHA]) < MOST_ALPHA and row[H_SPEED] < MOST_SPEED
@@ -162,7 +162,7 @@ def _given_up(row, highest, most_drop):
     return STATUS_DEPTH if highest - row[H_UP] > most_drop else FLIES_ON
 
 
-@kernel(inlined=True)
+@kernel(inlined=True, borrowing=True)
 def _decide(row, x, stage, phases, model, judge, carried, tick):
     """Let the pilot look at a history row, and the script go on by one tick [s].
 
@@ -194,7 +194,7 @@ def _decide(row, x, stage, phases, model, judge, carried, tick):
     return advance(phases, env, model.pilot, judge, memory, seen, tick)
 
 
-@kernel(inlined=True)
+@kernel(inlined=True, borrowing=True)
 def _move(row, phase, model, inputs, carried, tick):
     """Put the inputs of one tick [s] from what the pilot and the gyro make of a history row.
 
@@ -223,7 +223,7 @@ def _move(row, phase, model, inputs, carried, tick):
     air_motion(env, carried.wind, row[H_T], tick, row[H_SPEED], row[H_UP], inputs.wind)
 
 
-@kernel(inlined=True)
+@kernel(inlined=True, borrowing=True)
 def _fly_tick(x, model, inputs, work, tick, parts, pace):
     """Fly one tick [s] in ``parts`` equal steps or more; return in how many to try the next.
 
@@ -269,18 +269,37 @@ def fly(x, model, inputs, work, phases, judge, side, pace, history, fork):
         Filled as the recovery begins. One that is filled already is gone on from: its tick
         and those before it must stand in ``history``; ``x`` and the inputs are not looked at.
 
-    Heights in m, ticks in 1/s. Own: a tick is look, decide, move, march.
+    Heights in m, ticks in 1/s. Own: by `_fly_on`, which makes no arrays.
     """
     tick = 1.0 / pace.control_rate_hz
-    o_rotor, _, _, _, _ = offsets(model)
     carried = _carried(model.pilot, side, model.servos.shape[0])
-    memory, env = carried.memory, model.env
     first, parts, highest = 0, max(1, int(tick / pace.step_s + 0.5)), -x[X_POS + 2]
     goes_on = fork.clock[FORK_TICK] >= 0.0
     if goes_on:
         first, parts, highest = take_up(
-            fork, x, memory, carried.gyro, carried.wind, inputs.target, carried.hinge
+            fork, x, carried.memory, carried.gyro, carried.wind, inputs.target, carried.hinge
         )
+    return _fly_on(
+        first, parts, highest, goes_on, x, model, inputs, work, phases, judge, pace, history, fork,
+        carried,
+    )  # fmt: skip
+
+
+@kernel(passed_on=True, borrowing=True)
+def _fly_on(
+    first, parts, highest, goes_on, x, model, inputs, work, phases, judge, pace, history, fork,
+    carried,
+):  # fmt: skip
+    """Fly the ticks from ``first`` on; return (rows written, status).
+
+    ``parts`` of the first tick, ``highest`` [m] so far, ``goes_on`` where its row stands already;
+    the rest as of `fly`.
+
+    Ticks in 1/s. Own: a tick is look, decide, move, march.
+    """
+    tick = 1.0 / pace.control_rate_hz
+    o_rotor, _, _, _, _ = offsets(model)
+    memory, env = carried.memory, model.env
     begin_turbulence(env, first)
     for n in range(first, history.shape[0]):
         row = history[n]

@@ -55,7 +55,7 @@ def copied(source, target):
         target[i] = source[i]
 
 
-@kernel(entry=False)
+@kernel(entry=False, borrowing=True)
 def keep(fork, x, memory, gyro, wind, target, hinge, tick, parts, highest):
     """Keep the state of a tick whose pilot has looked, and not yet moved."""
     copied(x, fork.x)

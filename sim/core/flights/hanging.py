@@ -45,7 +45,7 @@ from sim.core.script_layout import (
 )
 
 
-@kernel
+@kernel(borrowing=True)
 def follow(watch, recovering, alpha, yaw, path, stick, env, judge, dt):
     """Update the watch (N_WATCH,) by one tick; return how long it has hung without a break [s].
 
@@ -108,7 +108,7 @@ def hangs(history, n, tick, env, judge, out):
             begun = -1
 
 
-@kernel
+@kernel(borrowing=True)
 def _hung(history, begun, end, tick, judge, out):
     """Take one stretch, rows ``begun`` to before ``end``, into what hanging looked like.
 
@@ -145,7 +145,7 @@ def _hung(history, begun, end, tick, judge, out):
     out[R_HANG_SPEED] += share * (speed / count - out[R_HANG_SPEED])
 
 
-@kernel
+@kernel(borrowing=True)
 def _period(history, begun, end, passed):
     """Return the period [s] of the nose's swing, by its pitch rate; 0 without two passes.
 

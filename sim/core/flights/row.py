@@ -59,7 +59,7 @@ from sim.core.script_layout import (
 
 # not inlined, and with the few arrays it reads: so speed and angles are rounded in one way,
 # whatever stands around the call
-@kernel
+@kernel(borrowing=True)
 def record(row, t, x, wind, loads, power, mass, units, servos, memory, stage, o_rotor):
     """Fill one history row from the state; needs the ``loads`` of this state.
 

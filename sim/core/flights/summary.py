@@ -88,7 +88,7 @@ def _beyond(alpha, env):
     return abs(alpha) > stall_angle(env, alpha)
 
 
-@kernel
+@kernel(borrowing=True)
 def _peaks(history, n, tick, out):
     """Fill the peaks, and turns about the vertical before and after the first recovery input.
 
@@ -114,7 +114,7 @@ def _peaks(history, n, tick, out):
             out[R_TURNS_RECOVERY] += row[H_YAW] * tick / TWO_PI
 
 
-@kernel
+@kernel(borrowing=True)
 def _servos(history, n, out):
     """Fill the most that the air asked of each servo [N m], and held it off its wish [rad].
 
@@ -129,7 +129,7 @@ def _servos(history, n, out):
             out[R_OFF + k] = max(out[R_OFF + k], abs(row[H_OFF + k]))
 
 
-@kernel
+@kernel(borrowing=True)
 def _departure(history, n, tick, env, judge, out):
     """Fill when it stalled and departed: turns while stalled, alpha held high, or a wing drop.
 
@@ -186,7 +186,7 @@ def _departure(history, n, tick, env, judge, out):
     return last
 
 
-@kernel
+@kernel(borrowing=True)
 def _heights(history, n, tick, env, judge, status, out):
     """Fill recovery, unstalled and level times and the heights between them."""
     first = n - 1
@@ -228,7 +228,7 @@ def _heights(history, n, tick, env, judge, status, out):
     return first
 
 
-@kernel
+@kernel(borrowing=True)
 def _window(history, last, tick, judge, out):
     """Fill the means over the window that ends at the row ``last``.
 
@@ -263,7 +263,7 @@ def _window(history, last, tick, judge, out):
     out[R_SPIN_BETA] = beta / count
 
 
-@kernel
+@kernel(borrowing=True)
 def _spin(history, first, turned, tick, env, judge, out):
     """Fill whether it spun, and the means over the window of the spin.
 
@@ -289,7 +289,7 @@ def _spin(history, first, turned, tick, env, judge, out):
         _window(history, turned, tick, judge, out)
 
 
-@kernel(entry=False)
+@kernel(entry=False, borrowing=True)
 def summarise(history, n, tick, env, judge, status, out):
     """Fill ``out`` (N_SUMMARY,) from the first ``n`` rows of a history.
 

@@ -174,7 +174,7 @@ def _whole_slope(j, hinges, hinged, lanes, tables):
     return push * nodes * (cn * hinges[j, HG_ARM] + cm * hinges[j, HG_TURN])
 
 
-@kernel
+@kernel(borrowing=True)
 def hinge_moments(rho, hinges, hinged, lanes, tables, servos, out):
     """Fill ``out`` (c, N_HINGE_MOMENT) but for HM_ASKED: what the air does to each servo.
 

@@ -10,7 +10,7 @@ from sim.core.motion.rotation import normalise
 TINY = 1e-12  # rad2/s4; keeps the quotient finite at rest
 
 
-@kernel(entry=False)
+@kernel(entry=False, borrowing=True)
 def march(x, model, inputs, work, dt, steps):
     """Advance ``x`` in place by ``steps`` steps of ``dt`` [s] with the inputs held.
 

@@ -72,7 +72,7 @@ def schedule(gyro, throttle):
     return gyro[G_HALF] + (2.0 * throttle - 1.0) * (gyro[G_FULL] - gyro[G_HALF])
 
 
-@kernel
+@kernel(borrowing=True)
 def gyro_angles(gyro, memory, p, q, r, sticks, dt, out):
     """Fill ``out`` (3,) with what the gyro adds on roll, pitch, yaw [rad of surface].
 
@@ -151,7 +151,7 @@ def held_angle(wish, at, moment, slope, servo):
     return wish
 
 
-@kernel
+@kernel(borrowing=True)
 def servo_targets(servos, sticks, trims, expos, added, hinge, target, off):
     """Update ``target`` (c,) from sticks, trims, the gyro's share and what the air allows.
 

@@ -66,7 +66,7 @@ from sim.core.script_layout import (
 )
 
 
-@kernel(entry=False)
+@kernel(entry=False, borrowing=True)
 def look(pilot, memory, alpha, gy, gz, path, load, yaw, dt):
     """Update what the pilot sees: each quantity through a first-order lag.
 
@@ -233,7 +233,7 @@ def _rock(pilot, memory, wish, q, dt):
     return abs(wish) if memory[Q_PITCHING] + lead * slope >= 0.0 else -abs(wish)
 
 
-@kernel
+@kernel(borrowing=True)
 def move_sticks(pilot, memory, phase, p, q, speed, dt):
     """Move the four sticks in ``memory`` towards what the phase asks, at a finite rate.
 

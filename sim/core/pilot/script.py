@@ -76,7 +76,7 @@ class Seen(NamedTuple):
     pitching: float
 
 
-@kernel
+@kernel(borrowing=True)
 def _holds(phase, env, memory, seen):
     """Return True if every condition that the phase asks for holds now.
 
@@ -144,7 +144,7 @@ def _read_spin(memory, alpha, yaw):
         memory[Q_SPIN] = 1.0 if seen > 0.0 else -1.0
 
 
-@kernel
+@kernel(borrowing=True)
 def advance(phases, env, pilot, judge, memory, seen, dt):
     """Move the state machine by one tick; return True when the script has ended.
 
@@ -191,7 +191,7 @@ def advance(phases, env, pilot, judge, memory, seen, dt):
     return _next(phases, memory, index, alpha, yaw_body)
 
 
-@kernel
+@kernel(borrowing=True)
 def _next(phases, memory, index, alpha, yaw_body):
     """Go to the phase after ``index``; return True if there is none."""
     if index + 1 >= phases.shape[0]:
@@ -204,7 +204,7 @@ def _next(phases, memory, index, alpha, yaw_body):
     return False
 
 
-@kernel
+@kernel(borrowing=True)
 def _way_out(phases, memory, alpha, yaw_body):
     """Give up the recovery that is tried; return True if nothing else is left to do."""
     for k in range(phases.shape[0]):
@@ -216,7 +216,7 @@ def _way_out(phases, memory, alpha, yaw_body):
     return True
 
 
-@kernel
+@kernel(borrowing=True)
 def _departs_again(phase, env, pilot, judge, memory, seen, dt):
     """Return True once a pull-out has been stalled and turning for P_AGAIN_FOR."""
     stage = int(phase[PH_STAGE])

@@ -69,9 +69,23 @@ def place(x, model, inputs, work, speed, alpha, beta, p, q, r, sticks):
     hang(x, model, inputs, work, speed, alpha, beta, p, q, r, sticks[STICK_THROTTLE])
 
 
-@kernel
 def polar(model, speed, alphas, betas, rates, sticks):
+    """Return the loads (n, 6) [N, N m] about the balance point, servos where the sticks are.
+
+    Arguments as those of `held_polar`. By it, of servos that nothing holds back: one kernel
+    to compile instead of two.
+    """
+    servos = model.servos.copy()
+    servos[:, V_TORQUE] = 0.0
+    return held_polar(model._replace(servos=servos), speed, alphas, betas, rates, sticks)
+
+
+@kernel
+def held_polar(model, speed, alphas, betas, rates, sticks):
     """Return the loads (n, 6) [N, N m] about the balance point, body axes, power included.
+
+    Servos go no further than they hold against the air; one without a stated torque stands where
+    the sticks have it.
 
     Parameters
     ----------
@@ -83,37 +97,16 @@ def polar(model, speed, alphas, betas, rates, sticks):
         p, q, r [rad/s].
     sticks : float array (n, 4)
         Elevator, aileron, rudder, throttle.
+
+    Own: `control.held_angle` at each point in small steps, until nothing moves.
     """
     n = alphas.size
     out = np.zeros((n, 6))
     work, inputs = scratch(model)
-    x = np.zeros(work.k1.size)
-    for i in range(n):
-        # lags start from the previous point: a slow sweep
-        place(
-            x, model, inputs, work, speed, alphas[i], betas[i], rates[i, 0], rates[i, 1],
-            rates[i, 2], sticks[i],
-        )  # fmt: skip
-        derivative(x, model, inputs, work, TARGETS, work.k2)
-        for j in range(6):
-            out[i, j] = work.loads[j]
-    return out
-
-
-@kernel
-def held_polar(model, speed, alphas, betas, rates, sticks):
-    """Return the loads (n, 6) of `polar` with servos no further than they hold against the air.
-
-    Own: `control.held_angle` at each point in small steps, until nothing moves. A servo without a
-    stated torque stands where the sticks have it.
-    """
-    work, inputs = scratch(model)
-    if work.hinged.shape[0] == 0:
-        return polar(model, speed, alphas, betas, rates, sticks)
-    out = np.zeros((alphas.size, 6))
     x, hinge = np.zeros(work.k1.size), np.zeros((model.servos.shape[0], N_HINGE_MOMENT))
     rho = model.env[E_AIR] * air_density(0.0, model.env[E_ELEVATION], model.env[E_WARMER])
-    for i in range(alphas.size):
+    for i in range(n):
+        # lags start from the previous point: a slow sweep
         place(
             x, model, inputs, work, speed, alphas[i], betas[i], rates[i, 0], rates[i, 1],
             rates[i, 2], sticks[i],

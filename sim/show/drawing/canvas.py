@@ -3,7 +3,8 @@
 import io
 import os
 import re
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
+from contextlib import contextmanager
 from functools import wraps
 from pathlib import Path
 from typing import Any, ParamSpec, TypeVar
@@ -11,6 +12,7 @@ from typing import Any, ParamSpec, TypeVar
 import matplotlib as mpl
 from matplotlib.axes import Axes
 from matplotlib.backends.backend_agg import FigureCanvasAgg
+from matplotlib.backends.backend_svg import FigureCanvasSVG
 from matplotlib.figure import Figure
 from matplotlib.layout_engine import ConstrainedLayoutEngine
 
@@ -130,6 +132,35 @@ def save(figure: Figure, path: Path | str, dpi: float = 150.0) -> Path:
     return path
 
 
+def lay_out(figure: Figure) -> None:
+    """Put a figure's axes where they come to lie, if it lays itself out, without drawing it."""
+    engine = figure.get_layout_engine()
+    if engine is not None:
+        engine.execute(figure)
+
+
+@contextmanager
+def _laid_out(figure: Figure) -> Iterator[None]:
+    """Lay a figure out as for SVG, once, and leave it so within the block.
+
+    matplotlib draws whatever lays itself out twice, the first time for its layout alone.
+    """
+    engine, canvas, dpi = figure.get_layout_engine(), figure.canvas, figure.dpi
+    if engine is None:
+        yield
+        return
+    FigureCanvasSVG(figure)
+    figure.dpi = FigureCanvasSVG.fixed_dpi
+    lay_out(figure)
+    figure.set_canvas(canvas)
+    figure.dpi = dpi
+    figure.set_layout_engine(None)
+    try:
+        yield
+    finally:
+        figure.set_layout_engine(engine)
+
+
 def page_svg(figure: Figure, name: str) -> str:
     """Return a figure as an <svg> element for a page, without addresses, in the page's colours.
 
@@ -139,7 +170,7 @@ def page_svg(figure: Figure, name: str) -> str:
         Letters and figures; keeps the inner names of several drawings apart.
     """
     stream = io.StringIO()
-    with mpl.rc_context({**STYLE, "svg.hashsalt": name}):
+    with mpl.rc_context({**STYLE, "svg.hashsalt": name}), _laid_out(figure):
         figure.savefig(stream, format="svg", metadata=NO_METADATA, transparent=True)
     text = stream.getvalue()
     text = text[text.index("<svg") :]
@@ -159,6 +190,7 @@ def page_svg(figure: Figure, name: str) -> str:
 def outlined_svg(figure: Figure) -> bytes:
     """Return a figure as an SVG file for paper, its letters as outlines."""
     stream = io.BytesIO()
-    with mpl.rc_context({**STYLE, "svg.fonttype": "path", "svg.hashsalt": "paper"}):
+    paper = {**STYLE, "svg.fonttype": "path", "svg.hashsalt": "paper"}
+    with mpl.rc_context(paper), _laid_out(figure):
         figure.savefig(stream, format="svg", metadata=NO_METADATA, transparent=True)
     return stream.getvalue()

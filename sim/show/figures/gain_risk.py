@@ -15,6 +15,7 @@ from sim.show.drawing.canvas import (
     ORANGE,
     SHEET,
     grid_of_axes,
+    lay_out,
     new_figure,
     styled,
 )
@@ -67,7 +68,7 @@ def draw_gains_and_risks(
     figure.legend(
         handles, names, title="pack", loc="outside lower center", ncols=4, frameon=False,
     )  # fmt: skip
-    figure.draw_without_rendering()
+    lay_out(figure)
     figure.set_layout_engine("none")  # places are final before labels look for room
     for axes, gain, risk in panels:
         _labels(axes, setups, gain, risk, required_share_pct)

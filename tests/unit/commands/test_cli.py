@@ -201,7 +201,7 @@ like = "club"
 def test_a_study_whose_requirement_is_not_met_exits_with_three(capsys, tmp_path):
     path = tmp_path / "no limit.toml"
     path.write_text(NO_LIMIT, encoding="utf-8")
-    with briefly():
+    with briefly(landing_draws=8):
         code, out, _ = run(capsys, "study", str(path), "--out", str(tmp_path / "out"))
     # the command that its report gives for a card finds what was flown
     args = build_parser().parse_args(

@@ -31,6 +31,13 @@ def plan(display_jet):
 
 
 @pytest.fixture(scope="module")
+def few(plan):
+    """Two draws of the plan, to both sides: what must be the same byte for byte is so in any."""
+    draws, which, sides = plan
+    return draws, which[:4], sides[:4]
+
+
+@pytest.fixture(scope="module")
 def flown(display_jet, scripts, plan):
     return fly_many(display_jet, *scripts, *plan)
 
@@ -92,25 +99,25 @@ ENTRIES = ("throttle_chop_stall", "incipient_spin", "fast_pull_and_push", "slow_
 
 
 @pytest.mark.parametrize("entry", ENTRIES)
-def test_recoveries_from_one_entry_are_the_flights_flown_whole(display_jet, plan, entry):
+def test_recoveries_from_one_entry_are_the_flights_flown_whole(display_jet, few, entry):
     manoeuvre = load_manoeuvre(entry)
     recoveries = [load_recovery(name) for name in RECOVERIES]
-    shared = fly_recoveries(display_jet, manoeuvre, recoveries, *plan)
+    shared = fly_recoveries(display_jet, manoeuvre, recoveries, *few)
     for recovery, found in zip(recoveries, shared, strict=True):
-        np.testing.assert_array_equal(found, fly_many(display_jet, manoeuvre, recovery, *plan))
+        np.testing.assert_array_equal(found, fly_many(display_jet, manoeuvre, recovery, *few))
 
 
-def test_a_recovery_without_reaction_begins_when_it_would_alone(display_jet, scripts, plan):
+def test_a_recovery_without_reaction_begins_when_it_would_alone(display_jet, scripts, few):
     # one waits for the pilot's reaction, the other's first input comes at once
     at_once = (
         scripts[1].phases[0].model_copy(update={"reaction": not scripts[1].phases[0].reaction})
     )
     quick = scripts[1].model_copy(update={"phases": (at_once, *scripts[1].phases[1:])})
     both = [scripts[1], quick, scripts[1]]
-    shared = fly_recoveries(display_jet, scripts[0], both, *plan)
+    shared = fly_recoveries(display_jet, scripts[0], both, *few)
     assert not np.array_equal(shared[0], shared[1])
     for recovery, found in zip(both, shared, strict=True):
-        np.testing.assert_array_equal(found, fly_many(display_jet, scripts[0], recovery, *plan))
+        np.testing.assert_array_equal(found, fly_many(display_jet, scripts[0], recovery, *few))
 
 
 def test_an_entry_that_is_cut_short_counts_for_each_recovery(display_jet, scripts, plan):

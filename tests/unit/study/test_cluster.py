@@ -21,7 +21,7 @@ from sim.study.draws import make_draws
 from sim.study.running import Leg, Runner
 from sim.study.storing import FlightStore
 
-DRAWS = 32
+DRAWS = 16
 PATIENT_S = 100.0  # for everything that is waited for; a worker may have to compile
 ALL = 2 * DRAWS
 

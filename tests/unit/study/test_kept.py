@@ -12,6 +12,7 @@ from sim.study.again import Again
 from sim.study.standing.kept import TYPICAL, WORST, kept_flights, typical_row, worst_row
 from sim.study.standing.outcomes import best_recovery, worst_case
 from tests.samples import results as show_sample
+from tests.samples.brief import briefly
 from tests.samples.records import valid
 
 
@@ -32,8 +33,15 @@ def files():
     return type(files)(study, files.aeroplane, files.manoeuvres, files.recoveries)
 
 
+@pytest.fixture(scope="module", autouse=True)
+def _brief():
+    """Flights alone are looked at here."""
+    with briefly(landing_draws=8):
+        yield
+
+
 @pytest.fixture(scope="module")
-def result(files, brief):
+def result(files):
     return run_study(files, workers=1)
 
 

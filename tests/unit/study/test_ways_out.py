@@ -54,7 +54,7 @@ def planned():
 
 @pytest.fixture(scope="module")
 def result(files, planned):
-    with briefly("ways_out_draws"):
+    with briefly("ways_out_draws", landing_draws=8):
         return run_study(files, workers=2, watch=Watch(planned=planned.append))
 
 
