@@ -3,11 +3,15 @@
 import threading
 from types import SimpleNamespace
 
+import numpy as np
 import pytest
 
 from sim.describe import load_study_files, resolve_setup
-from sim.pack.assemble import assemble
+from sim.fly.flying import fly_recoveries
+from sim.pack.assemble import assemble, flown_spreads
 from sim.study import forward
+from sim.study.draws import make_draws
+from tests.samples.brief import briefly
 
 LIMIT = SimpleNamespace(aft_mm=180.0, nominal_mm=170.0, high_mm=185.0, low_mm=175.0)
 
@@ -76,3 +80,22 @@ def test_what_goes_wrong_beside_is_told_when_it_is_asked_for(files, ready, monke
         forward.ForwardAside(files, ready, 2) as aside,
     ):
         aside.setups()
+
+
+def test_the_figures_are_the_same_while_flights_are_flown(files, ready, monkeypatch):
+    """To the last digit, of one set-up with what may open its window left out."""
+    monkeypatch.setattr(forward, "searches", lambda *_: [])
+    monkeypatch.setattr(forward.ForwardLimits, "opening", lambda *_: (None, None))
+    found = []
+    with briefly():
+        for workers in (1, 2):
+            with forward.ForwardAside(files, ready[:1], workers) as aside:
+                if workers == 2:
+                    fly_recoveries(
+                        ready[0], files.manoeuvres["throttle_chop_stall"],
+                        [files.recoveries["centre_sticks"]], make_draws(flown_spreads(
+                            files.aeroplane), 4, 1).physical, np.arange(4), np.ones(4), 120.0,
+                    )  # fmt: skip
+                found.append(aside.setups())
+    assert found[0] == found[1]
+    assert found[0][0].forward.aft_mm is not None

@@ -55,7 +55,7 @@ SETUP_KEYS = {
 
 @pytest.fixture(scope="module", autouse=True)
 def _brief():
-    """Here they only have to be the same again; forward limits hang on no worker."""
+    """Here they only have to be the same again; forward limits: test_forward_aside."""
     with briefly(landing_draws=8):
         yield
 
