@@ -5,6 +5,7 @@ import re
 import sys
 import time
 import webbrowser
+from functools import partial
 from pathlib import Path
 
 from sim.commands.exit_codes import DONE, INTERRUPTED
@@ -21,6 +22,7 @@ from sim.start.answers import SURE, answers_from, answers_text
 from sim.start.asked import unasked
 from sim.start.held import beyond_belief, slips_of
 from sim.start.questions import Answer
+from sim.start.relations import answer_text
 from sim.start.template import template_text
 from sim.start.writing import aeroplane_text
 from sim.weigh.slips import slip_words
@@ -72,7 +74,7 @@ def run(args: argparse.Namespace) -> int:
             )
         ]
     )
-    show(doubtful(slip_words(slip) for slip in slips_of(answers)))
+    show(doubtful(slip_words(slip, partial(answer_text, answers)) for slip in slips_of(answers)))
     show([paragraph(f"NOT USED: {key} {why}.") for key, why in unasked(answers)])
     picture = _sketch(path) if args.sketch else None
     show([next_line(path, picture)])

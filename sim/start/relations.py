@@ -13,7 +13,7 @@ from sim.start.questions import DELTA, PACKS, Answer
 
 TRAY = ("front", "rear")
 MOST_SET = 0.17  # sine of the 10 degrees that a file may have of twist
-BEYOND = 0.25  # of its length that a propeller may turn ahead or behind the body (judgement)
+BEYOND = 0.25  # of its length that a propeller or lead may lie off the body's ends (judgement)
 READING_MM = 3.0  # two readings of a ruler that should agree do within this (common practice)
 
 
@@ -47,6 +47,10 @@ RELATIONS = (
              lambda x, o: -o[0] - BEYOND * o[1] <= x <= (1.0 + BEYOND) * o[1] - o[0],
              "must lie within a quarter of the body's length, {1:g} mm, of the body, whose nose "
              "lies {0:g} ahead of x"),
+    Relation("lead_back_mm", ("nose_ahead_mm", "body_length_mm"),
+             lambda x, o: -o[0] - BEYOND * o[1] <= x <= (1.0 + BEYOND) * o[1] - o[0],
+             "must lie within a quarter of the body's length, {1:g} mm, of the body, whose nose "
+             "lies {0:g} ahead of x; behind x is plus"),
     Relation("nozzle_mm", ("fan_mm",), lambda x, o: 0.55 * o[0] <= x <= o[0],
              "must be 55 to 100 % of the fan's diameter, {0:g} mm"),
     Relation("pitch_in", ("propeller_in",), lambda x, o: 0.25 * o[0] <= x <= 1.5 * o[0],
@@ -61,7 +65,8 @@ RELATIONS = (
     *(
         Relation(f"{what}_outer_mm", (f"{what}_inner_mm", f"{plane}_span_mm"),
                  lambda x, o: o[0] < x <= 0.5 * o[1],
-                 "must lie beyond its inner end, {0:g} mm, and within half of the span, {1:g} mm")
+                 "must lie beyond its inner end, {0:g} mm, and within half of the whole span, which "
+                 "is {1:g} mm from tip to tip")
         for what, plane in (("aileron", "wing"), ("flap", "wing"), ("elevator", "tail"))
     ),
     Relation("rudder_outer_mm", ("rudder_inner_mm", "fin_height_mm"),
@@ -187,7 +192,7 @@ def _elevons(answers: Mapping[str, Answer]) -> Iterator[tuple[str, str]]:
     )
     if answers.get("kind") not in DELTA or up is None or down is None or roll is None:
         return
-    told = partial(_throw, answers)
+    told = partial(throw_text, answers)
     for key in ("elevator_up_deg", MORE_UP):
         most = _number(answers, key)
         if most is not None and most + roll > MOST_THROW_DEG:
@@ -215,8 +220,14 @@ def _ten_times(answers: Mapping[str, Answer], deg: float) -> float:
     return angle_deg(10.0 * edge_mm(arm, deg), arm)
 
 
-def _throw(answers: Mapping[str, Answer], key: str, deg: float) -> str:
+def throw_text(answers: Mapping[str, Answer], key: str, deg: float) -> str:
     """Return a throw in degrees, and in mm at the trailing edge where its width is known."""
     arm = arm_mm(key, answers)
     travel = "" if arm is None else f" ({edge_mm(arm, deg):.3g} mm)"
     return f"{deg:.3g} degrees{travel}"
+
+
+def answer_text(answers: Mapping[str, Answer], key: str, value: float) -> str:
+    """Return a number of a key as a pilot measures it: throws [degrees] in mm at the edge too."""
+    throw = key.endswith("_deg") and arm_mm(key, answers) is not None
+    return throw_text(answers, key, value) if throw else f"{value:g}"

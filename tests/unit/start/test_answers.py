@@ -340,6 +340,27 @@ def test_a_delta_is_driven_by_a_fan_or_a_propeller_and_says_so(tmp_path):
         answers_from(path)
 
 
+def test_lead_that_would_hang_in_the_air_and_a_span_of_one_wing_are_refused():
+    """820 mm behind is written as plus; half a span is not a span."""
+    told = {"nose_ahead_mm": 232.0, "body_length_mm": 1105.0, "lead_back_mm": 820.0}
+    assert not list(relations.broken(told))
+    ((key, text),) = relations.broken({**told, "lead_back_mm": -820.0})
+    assert key == "lead_back_mm"
+    assert "behind x is plus; got -820" in text
+    told = {"wing_span_mm": 602.0, "aileron_inner_mm": 143.0, "aileron_outer_mm": 590.0}
+    ((_, text),) = relations.broken(told)
+    assert "half of the whole span, which is 602 mm from tip to tip; got 590" in text
+
+
+def test_a_throw_told_in_millimetres_is_doubted_in_millimetres_too():
+    told = {"elevator_width_mm": 62.0, "elevator_up_deg": angle_deg(2.6, 62.0)}
+    assert relations.answer_text(told, "elevator_up_deg", told["elevator_up_deg"]) == (
+        "2.4 degrees (2.6 mm)"
+    )
+    assert relations.answer_text(told, "elevator_width_mm", 62.0) == "62"
+    assert relations.answer_text({}, "elevator_up_deg", 2.5) == "2.5"
+
+
 def test_an_answer_that_nothing_asks_for_is_told():
     answers, _ = answers_from(RULER_JET)
     assert dict(unasked(answers)) == {}
