@@ -65,8 +65,8 @@ RELATIONS = (
     *(
         Relation(f"{what}_outer_mm", (f"{what}_inner_mm", f"{plane}_span_mm"),
                  lambda x, o: o[0] < x <= 0.5 * o[1],
-                 "must lie beyond its inner end, {0:g} mm, and within half of the whole span, which "
-                 "is {1:g} mm from tip to tip")
+                 "must lie beyond its inner end, {0:g} mm, and within half of the whole span, "
+                 "which is {1:g} mm from tip to tip")
         for what, plane in (("aileron", "wing"), ("flap", "wing"), ("elevator", "tail"))
     ),
     Relation("rudder_outer_mm", ("rudder_inner_mm", "fin_height_mm"),
