@@ -58,7 +58,8 @@ class Search(Places):
         """Return the limit by the recovery that reaches furthest aft, the first of equal ones.
 
         All of them fly the first look together; then each, the most promising first, is
-        asked whether it stands at the best limit so far, and only if it does for its own.
+        asked whether it stands at the best limit so far, and only if it does for its own. Where
+        none stands, what the most promising does is told.
         """
         failed = self.first_failures(recoveries, manoeuvres)
 
@@ -67,13 +68,14 @@ class Search(Places):
 
         best = self.foremost()
         found: dict[str, Found] = {}
-        for recovery in sorted(recoveries, key=promise):
+        promising = sorted(recoveries, key=promise)
+        for recovery in promising:
             reaches = not found or self._reach(failed[recovery]) > best
             if reaches and self.passes(best, recovery, manoeuvres):
                 found[recovery] = self.limits(recovery, manoeuvres)
                 best = max(best, or_forward(found[recovery].whole[0]))
         if not found:
-            return self.limits(recoveries[0], manoeuvres)
+            return self.limits(promising[0], manoeuvres)
         return max(
             (found[r] for r in recoveries if r in found), key=lambda x: or_forward(x.whole[0])
         )
