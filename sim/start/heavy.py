@@ -25,7 +25,7 @@ class PartTold:
 
 
 def parts(filled: Filled) -> list[PartTold]:
-    """Return the heavy things: motor with fan or propeller, servos, lead."""
+    """Return the heavy things that stay: motor with fan or propeller, servos."""
     number, servo = filled.number, filled.usual.servo
     grams = number("servo_g", servo.mass_g)
     out = []
@@ -52,6 +52,12 @@ def parts(filled: Filled) -> list[PartTold]:
             apart = surface.panel.root_right_mm if surface.role == "fin" else 0.0
             high = 0.0 if in_body else surface.panel.root_up_mm
             out.append(PartTold(f"{surface.name} servo", "usual place", grams, aft, apart, high))
-    if (lead := filled.given("lead_g")) is not None:
-        out.append(PartTold("lead", "weighed", lead, number("lead_back_mm")))
     return out
+
+
+def lead(filled: Filled) -> PartTold | None:
+    """Return the lead that is in it, where any was told."""
+    grams = filled.given("lead_g")
+    return (
+        None if grams is None else PartTold("lead", "weighed", grams, filled.number("lead_back_mm"))
+    )

@@ -3,6 +3,7 @@
 What it flies stands in kinds.toml, by the aeroplane's kind, or by what drives it.
 """
 
+from collections.abc import Sequence
 from math import floor
 from pathlib import Path
 
@@ -77,13 +78,14 @@ def study_of(aeroplane: Aeroplane, path: Path) -> StudyFiles:
     flying = tables.kinds().kinds[kinds_of(aeroplane)[0]].flying
     ready = assemble(aeroplane)
     setups, left = _setups(aeroplane, ready.weighed)
+    own = [x for x in _own(aeroplane) if any(x == block["name"] for block in setups)]
     search = _search(ready, max(usual.steps_aft_mm))
     story = (
         f"The usual study of an aeroplane without one of its own: as you fly it today, "
-        f"{_also(aeroplane)}{', '.join(f'{x:g}' for x in usual.steps_aft_mm)} mm further aft, and "
+        f"{_also(own)}{', '.join(f'{x:g}' for x in usual.steps_aft_mm)} mm further aft, and "
         "with its other packs in the same place, the lightest and the heaviest at today's balance "
         "point too; how far aft each "
-        f"pack may balance{_with_those(aeroplane)}."
+        f"pack may balance{_with_those(own)}."
     )
     if left:
         story += f" {LEFT_OUT}{'; '.join(left)}."
@@ -99,7 +101,7 @@ def study_of(aeroplane: Aeroplane, path: Path) -> StudyFiles:
         "seed": usual.seed, "draws": usual.draws, "setups": setups, "cases": cases,
         "today": TODAY,
         "aft_limit": {
-            "packs": list(aeroplane.packs), "like": TODAY, "also": _changed(aeroplane),
+            "packs": list(aeroplane.packs), "like": TODAY, "also": own,
             "draws": usual.draws, **search,
         },
     }  # fmt: skip
@@ -114,36 +116,28 @@ def study_of(aeroplane: Aeroplane, path: Path) -> StudyFiles:
     )
 
 
-def _changed(aeroplane: Aeroplane) -> list[str]:
-    """Return the set-ups of a file of start that are like today's but for what moves no weight.
-
-    Throws, nozzle, gyro: they are flown beside it, balanced as it is.
-    """
-    weighs = ("pack", "pack_aft_mm", "balance_aft_mm", "loose_weights")
+def _own(aeroplane: Aeroplane) -> list[str]:
+    """Return the set-ups of a file of start beside today's: throws, a weight taken out, a pack."""
     if aeroplane.first_setup != TODAY:
         return []
-    alike = {name: block for name, block in aeroplane.setups.items() if block.like == TODAY}
-    return [
-        name for name, block in alike.items() if all(getattr(block, key) is None for key in weighs)
-    ]
+    return [name for name in aeroplane.setups if name != TODAY]
 
 
-def _also(aeroplane: Aeroplane) -> str:
+def _also(names: Sequence[str]) -> str:
     """Return the set-ups of the file that are flown beside today's, in the words of the story."""
-    return "".join(f"as its set-up {name} says, " for name in _changed(aeroplane))
+    return "".join(f"as its set-up {name} says, " for name in names)
 
 
-def _with_those(aeroplane: Aeroplane) -> str:
+def _with_those(names: Sequence[str]) -> str:
     """Return for which of these the limit is searched too, in the words of the story."""
-    names = _changed(aeroplane)
-    return f", and with its own pack as {' and '.join(names)}" if names else ""
+    return f", and as {' and '.join(names)}" if names else ""
 
 
 def _setups(aeroplane: Aeroplane, today: Weighed) -> tuple[list[Block], list[str]]:
     """Return set-ups as a study's file has them, and what of them cannot be had, in words."""
-    first, own = aeroplane.first_setup, today.setup.pack
+    first, pack, own = aeroplane.first_setup, today.setup.pack, _own(aeroplane)
     wished: list[Block] = [{"name": TODAY, "title": "as you fly it today", "like": first}]
-    for name in _changed(aeroplane):
+    for name in _own(aeroplane):
         title = aeroplane.setups[name].title or name
         wished.append({"name": name, "title": title, "like": name})
     for step in tables.kinds().study.steps_aft_mm:
@@ -154,13 +148,13 @@ def _setups(aeroplane: Aeroplane, today: Weighed) -> tuple[list[Block], list[str
         })  # fmt: skip
     by_mass = sorted(aeroplane.packs, key=lambda name: aeroplane.packs[name].mass_g)
     for name in by_mass[1:-1]:  # each pack that is searched has a set-up, and so a card
-        if name != own:
+        if name != pack:
             wished.append({
                 "name": f"pack_{name}", "title": f"pack {name} in the same place",
                 "like": first, "pack": name, "pack_aft_mm": float(f"{today.pack_aft_mm:.1f}"),
             })  # fmt: skip
     for name, which in {by_mass[0]: "lightest", by_mass[-1]: "heaviest"}.items():
-        if name != own:
+        if name != pack:
             wished.append({
                 "name": f"{which}_pack", "title": f"{which} pack, {name}, in the same place",
                 "like": first, "pack": name, "pack_aft_mm": float(f"{today.pack_aft_mm:.1f}"),
@@ -173,6 +167,8 @@ def _setups(aeroplane: Aeroplane, today: Weighed) -> tuple[list[Block], list[str
             })  # fmt: skip
     held, left = [], []
     for block in wished:
+        if block["name"] in own and block["like"] != block["name"]:
+            continue  # the file's own goes by that name
         why = _not_to_be_had(aeroplane, StudySetUp.model_validate(block))
         if why is None:
             held.append(block)

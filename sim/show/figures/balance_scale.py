@@ -27,6 +27,7 @@ LETTER_PT, AIR_PT = 4.9, 4.0  # how wide a letter of a name stands, and the air 
 FIGURES_AIR_PT = 9.0  # between two figures, which run into one number where they stand close
 LONGEST_NAME = 16  # letters; where one of a row is longer, its set-ups are told by their mm
 ROW_ROOM = 0.8
+ENDS_IN, ROW_IN, CROWDED_ROW_IN = 0.95, 0.52, 0.72  # of the picture's height: both ends, a row
 FAR_SHARE = 0.5  # of the scale: further ahead than this, a forward limit is told, not drawn
 LABEL_WIDTH = 16
 LABEL_POINTS = 7.5  # four lines of a name are no higher than a row of the report
@@ -94,9 +95,14 @@ class _Row:
     forward: ForwardLimit | None
 
 
-def count_rows(setups: Sequence[SetUpResult], limits: Sequence[AftLimit]) -> int:
-    """Return how many rows the scale has."""
-    return len(_rows(setups, limits))
+def scale_in(setups: Sequence[SetUpResult], limits: Sequence[AftLimit]) -> float:
+    """Return how high the scale is to be [inches].
+
+    Where names of a row may stand on two levels below another row's limits, rows lie further apart.
+    """
+    rows = _rows(setups, limits)
+    crowded = any(len(row.setups) > 1 for row in rows[1:])
+    return ENDS_IN + (CROWDED_ROW_IN if crowded else ROW_IN) * (len(rows) + 0.5)
 
 
 def _rows(setups: Sequence[SetUpResult], limits: Sequence[AftLimit]) -> list[_Row]:

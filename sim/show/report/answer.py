@@ -6,7 +6,7 @@ from sim.landing.forward import ForwardLimit
 from sim.pack.assemble import assemble, power_fit_of
 from sim.power.bench_words import unmet_lines
 from sim.show.drawing.canvas import new_figure, rows_of_axes
-from sim.show.figures.balance_scale import count_rows, draw_balance_scale, join_scales
+from sim.show.figures.balance_scale import draw_balance_scale, join_scales, scale_in
 from sim.show.figures.side_view import draw_side_view
 from sim.show.figures.study_figures import SYMBOLS
 from sim.show.report.parts import (
@@ -31,7 +31,7 @@ from sim.show.words.answer import (
 from sim.show.words.deep_stall import short_text
 from sim.show.words.first import FIRST_TITLE, first_lines
 from sim.show.words.higher import height_need_text, higher_texts
-from sim.show.words.in_vain import in_vain_texts
+from sim.show.words.in_vain import IN_VAIN_NOTE, in_vain_short
 from sim.show.words.limits import (
     aft_text,
     against_text,
@@ -61,7 +61,7 @@ from sim.units.quantities import LENGTH
 from sim.weigh.plausible import doubts
 from sim.weigh.reference import reference
 
-WIDE_IN, SIDE_IN, ROW_IN = 5.6, 3.2, 0.52
+WIDE_IN, SIDE_IN = 5.6, 3.2
 
 
 def answer(result: StudyResult, aeroplane: Aeroplane) -> Section:
@@ -83,6 +83,8 @@ def answer(result: StudyResult, aeroplane: Aeroplane) -> Section:
         parts.append(Paragraph(rest, "note"))
     if result.setups:
         parts += [Heading("Set-ups"), Bullets([_setup(x, result) for x in result.setups])]
+        if any(in_vain_short(x, result) for x in result.setups):
+            parts.append(Paragraph(IN_VAIN_NOTE, "note"))
     caution = Paragraph(f"Caution: {CAUTIONS[0]} {CAUTIONS[1]}", "caution")
     first = First(beside, caution, _picture(result, aeroplane), parts)
     signs = sense_doubts(senses(assemble(aeroplane)))
@@ -181,7 +183,7 @@ def _setup(setup: SetUpResult, result: StudyResult) -> str:
         for c in failing_recoveries(setup, required)
     ]
     parts += [f"Shown NOT to be enough alone: {listed(failing)}"] if failing else []
-    parts += [x.removesuffix(".") for x in in_vain_texts(setup, result)]
+    parts += [x for x in (in_vain_short(setup, result),) if x]
     rest = "".join(f". {x}" for x in parts)
     stands = outcome.value
     if outcome is Outcome.OPEN:
@@ -190,7 +192,7 @@ def _setup(setup: SetUpResult, result: StudyResult) -> str:
 
 
 def _picture(result: StudyResult, aeroplane: Aeroplane) -> Picture:
-    rows = 0.95 + ROW_IN * (count_rows(result.setups, result.aft_limits) + 0.5)
+    rows = scale_in(result.setups, result.aft_limits)
     figure = new_figure(WIDE_IN, SIDE_IN + rows)
     above, below = rows_of_axes(figure, (SIDE_IN, rows))
     shown = shown_setup(result)

@@ -35,6 +35,33 @@ def _told(x: InVain) -> str:
     return f"{text}; {told}, flown in its place, not after it: no promise."
 
 
+IN_VAIN_NOTE = (
+    "Not ended: from no height flown. TUMBLING: nose over tail. What another recovery brought back "
+    "it flew by the same draws in place of the first, not after it: no promise; where none is "
+    "named, what would end it is NOT KNOWN."
+)
+
+
+def in_vain_short(setup: SetUpResult, result: StudyResult) -> str:
+    """Return the sentences in one, of counts alone, for a list with `IN_VAIN_NOTE`; maybe empty."""
+    found = in_vain(setup, result.required_share_pct)
+    if not found:
+        return ""
+    told = "; ".join(_counts(x) for x in found)
+    return f"Not ended by {spoken(found[0].recovery)}: {told}"
+
+
+def _counts(x: InVain) -> str:
+    more = []
+    if x.tumbled:
+        more.append("TUMBLING" if x.tumbled == x.lost else f"{x.tumbled} TUMBLING")
+    more += [f"{spoken(o.recovery)} {o.back} of {o.flown} back" for o in x.others]
+    if x.others and not any(o.back for o in x.others):
+        more.append("NOTHING TRIED ENDS IT")
+    rest = f" ({', '.join(more)})" if more else ""
+    return f"{x.lost} of {x.flights} in {spoken(x.manoeuvre)}{rest}"
+
+
 def in_vain_line(setup: SetUpResult, result: StudyResult) -> str:
     """Return the same of the manoeuvre that lost most so, short, for a card; maybe empty."""
     found = in_vain(setup, result.required_share_pct)

@@ -15,7 +15,7 @@ from sim.judge import Event
 from sim.show.drawing.canvas import BLUE, WINE, new_figure, one_axes, page_svg, rows_of_axes, save
 from sim.show.figures import gain_risk
 from sim.show.figures.aeroplane import BOOM_POINTS
-from sim.show.figures.balance_scale import count_rows, draw_balance_scale
+from sim.show.figures.balance_scale import draw_balance_scale, scale_in
 from sim.show.figures.coefficients import curves
 from sim.show.figures.finger_view import draw_finger_view, has_wing_there
 from sim.show.figures.gain_risk import draw_gain_risk, draw_gains_and_risks
@@ -317,7 +317,7 @@ def test_names_of_rows_keep_apart():
         replace(x, pack="6s_4000", key=f"{i}", setups=(f"moved_back_with_full_throws_{i}", "club"))
         for i, x in enumerate(RESULT.aft_limits)
     ]
-    rows = 0.95 + 0.52 * (count_rows(RESULT.setups, limits) + 0.5)  # as the report draws it
+    rows = scale_in(RESULT.setups, limits)  # as the report draws it
     figure = new_figure(5.6, 3.2 + rows)
     _, axes = rows_of_axes(figure, (3.2, rows))
     draw_balance_scale(axes, JET, RESULT.setups, limits, 95.0)

@@ -237,7 +237,7 @@ def test_a_larger_throw_that_is_wished_for_is_flown_beside_today_s(tmp_path):
     asked = [(pack, x.like) for pack, x in searches(aeroplane, study)]
     own = weigh_set_up(aeroplane, study.setups[1]).setup.pack
     assert asked == [*((pack, "today") for pack in aeroplane.packs), (own, "more_throw")]
-    assert "and with its own pack as more_throw" in study.story
+    assert "may balance, and as more_throw." in study.story
     assert "more_throw" not in made(tmp_path, ANSWERS).setups
     faults = dict(broken({**ANSWERS, "elevator_more_up_deg": 13.0}))
     assert faults == {"elevator_more_up_deg": "must be more than today's, 14 degrees; got 13"}
@@ -501,3 +501,23 @@ def test_a_delta_is_told_what_its_pilot_can_hold_against_the_answers(tmp_path):
     front = ANSWERS["balance_back_mm"] + 382.0 * 31.0 / 421.5
     assert f"Balanced {front:.0f} mm behind the wing's front point, in the middle" in told
     assert "Weighed with 6s_4000 in it, 640 g: 1793 g without a pack" in told
+
+
+def test_lead_is_a_loose_weight_of_today_and_the_file_says_how_to_fly_without_it(tmp_path):
+    """Taken out, the rest of the aeroplane stays as it was weighed (moments, arithmetic)."""
+    told = {**ANSWERS, "lead_g": 38.0, "lead_back_mm": 620.0}
+    path = tmp_path / "own.toml"
+    text = aeroplane_text("own", told)
+    lines = text.splitlines()
+    at = lines.index("# [setups.without_lead]")
+    lines[at : at + 4] = [x.removeprefix("# ") for x in lines[at : at + 4]]
+    path.write_text("\n".join(lines), encoding="utf-8")
+    aeroplane = load_aeroplane(path)
+    with_it, without = (weigh_set_up(aeroplane, x) for x in ("today", "without_lead"))
+    mass, back = ANSWERS["mass_g"], ANSWERS["balance_back_mm"]
+    assert (with_it.mass_kg, with_it.balance_aft_mm) == pytest.approx((1e-3 * mass, back))
+    assert without.mass_kg == pytest.approx(1e-3 * (mass - 38.0))
+    assert without.balance_aft_mm == pytest.approx((mass * back - 38.0 * 620.0) / (mass - 38.0))
+    study = study_of(aeroplane, path).study
+    assert [x.name for x in study.setups[:2]] == ["today", "without_lead"]
+    assert [c.like for _, c in searches(aeroplane, study)][-1] == "without_lead"

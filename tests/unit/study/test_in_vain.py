@@ -5,7 +5,7 @@ from dataclasses import replace
 import numpy as np
 
 from sim.core import script_layout as s
-from sim.show.words.in_vain import in_vain_line, in_vain_texts
+from sim.show.words.in_vain import in_vain_line, in_vain_short, in_vain_texts
 from sim.study.standing.in_vain import in_vain
 from tests.samples.results import case, result, setup, summaries
 
@@ -40,6 +40,16 @@ def test_of_the_draws_that_one_recovery_loses_it_is_told_how_many_another_brough
         "Not ended by centre from any height: 4 of 128 in spin; rudder forward brought back 2 of "
         "the 3 of those that flew it, flown in its place, not after it: no promise.",
     )
+
+
+def test_in_a_list_the_counts_alone_are_told():
+    four = flown([0, 3, 50, 100], [3, 9, 11, 12, 13, 14], only=64)
+    assert in_vain_short(four, result()) == (
+        "Not ended by centre: 4 of 128 in spin (rudder forward 2 of 3 back)"
+    )
+    assert in_vain_short(flown([]), result()) == ""
+    none = in_vain_short(flown([0, 3], range(8)), result())
+    assert none.endswith("2 of 128 in spin (rudder forward 0 of 2 back, NOTHING TRIED ENDS IT)")
 
 
 def test_a_tumble_is_named_and_nothing_tried_that_ends_it_is_said():
