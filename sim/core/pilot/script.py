@@ -3,9 +3,16 @@
 from typing import NamedTuple
 
 from sim.core import kernel
-from sim.core.layout import E_STALL_SPEED, P_AGAIN_FOR, P_DELAY, P_MOST_RETRIES
+from sim.core.layout import (
+    E_STALL_SPEED,
+    P_AGAIN_FOR,
+    P_DELAY,
+    P_MOST_RETRIES,
+    STICK_RUDDER,
+)
 from sim.core.pilot.stalled import stall_angle
 from sim.core.script_layout import (
+    FRAME_SPIN,
     J_STALL_MARGIN,
     J_YAW,
     NONE,
@@ -15,7 +22,9 @@ from sim.core.script_layout import (
     PH_AT_LEAST,
     PH_AT_MOST,
     PH_BANK_ABOVE,
+    PH_ELEVATOR,
     PH_FOR,
+    PH_FRAME,
     PH_PATH_ABOVE,
     PH_PITCH_ABOVE,
     PH_PITCHED_ABOVE,
@@ -131,17 +140,27 @@ def enter(memory, index):
 
 
 @kernel
-def _read_spin(memory, alpha, yaw):
-    """Note which way it turns and whether it is erect, as the recovery begins.
+def _read_spin(memory, phase, judge, alpha, yaw):
+    """Note which way it turns, if it does, and whether it is erect, as the recovery begins.
 
-    ``alpha`` [rad], ``yaw`` [rad/s]. Own: below 1e-6 rad/s nothing is seen yet.
+    ``alpha`` [rad], ``yaw`` [rad/s]. Own: below 1e-6 rad/s nothing is seen yet. A ``phase`` with
+    rudder against the turn asks for one as fast as a spin counts from (judge.toml): below, there
+    is nothing to be against.
     """
     seen = memory[Q_YAW]
     if abs(seen) < 1e-6:
         seen = yaw
     memory[Q_ERECT] = 1.0 if alpha >= 0.0 else -1.0
-    if seen != 0.0:
+    if _against(phase) and abs(seen) < judge[J_YAW]:
+        memory[Q_SPIN] = 0.0
+    elif seen != 0.0:
         memory[Q_SPIN] = 1.0 if seen > 0.0 else -1.0
+
+
+@kernel(borrowing=True)
+def _against(phase):
+    """Return True if a phase has rudder against the turn; without unit, as scripts say it."""
+    return int(phase[PH_FRAME]) == FRAME_SPIN and phase[PH_ELEVATOR + STICK_RUDDER] < 0.0
 
 
 @kernel(borrowing=True)
@@ -150,9 +169,9 @@ def advance(phases, env, pilot, judge, memory, seen, dt):
 
     A phase ends when its conditions have held for as long as it asks (after at least
     ``at_least``), or at ``at_most``; a next phase that needs a reaction starts one pilot
-    delay later, with the sticks as they are. A pull-out that departs again goes back to
-    the first recovery phase, a few times. A recovery that is tried is given up as soon as it
-    hangs in a deep stall.
+    delay later, with the sticks as they are. A pull-out that departs again, and a recovery that
+    turns the other way, go back to the first recovery phase, a few times. A recovery that is tried
+    is given up as soon as it hangs in a deep stall.
 
     ``dt`` [s]. Own: the rules of the manoeuvres' phases.
     """
@@ -167,17 +186,18 @@ def advance(phases, env, pilot, judge, memory, seen, dt):
         memory[Q_WAIT] -= dt
         if memory[Q_WAIT] > 0.0:
             return False
-        return _next(phases, memory, index, alpha, yaw_body)
-    if _departs_again(phase, env, pilot, judge, memory, seen, dt):
+        return _next(phases, memory, judge, index, alpha, yaw_body)
+    if _begins_again(phase, env, pilot, judge, memory, seen, dt):
         memory[Q_RETRIES] += 1.0
-        again = STAGE_RECOVERY if int(phase[PH_STAGE]) == STAGE_PULL_OUT else STAGE_TRIED
+        tried = int(phase[PH_STAGE]) < STAGE_ENTRY
+        again = STAGE_TRIED if tried else STAGE_RECOVERY
         for k in range(phases.shape[0]):
             if int(phases[k, PH_STAGE]) == again:
-                _read_spin(memory, alpha, yaw_body)
+                _read_spin(memory, phases[k], judge, alpha, yaw_body)
                 enter(memory, k)
                 return False
     if int(phase[PH_STAGE]) < STAGE_ENTRY and memory[Q_HANGS] > 0.0:
-        return _way_out(phases, memory, alpha, yaw_body)
+        return _way_out(phases, memory, judge, alpha, yaw_body)
     if _asks(phase) and _holds(phase, env, memory, seen):
         memory[Q_HELD] += dt
     else:
@@ -188,28 +208,28 @@ def advance(phases, env, pilot, judge, memory, seen, dt):
     if index + 1 < phases.shape[0] and phases[index + 1, PH_REACTION] != 0.0:
         memory[Q_WAIT] = pilot[P_DELAY]
         return False
-    return _next(phases, memory, index, alpha, yaw_body)
+    return _next(phases, memory, judge, index, alpha, yaw_body)
 
 
 @kernel(borrowing=True)
-def _next(phases, memory, index, alpha, yaw_body):
+def _next(phases, memory, judge, index, alpha, yaw_body):
     """Go to the phase after ``index``; return True if there is none."""
     if index + 1 >= phases.shape[0]:
         return True
     stage = int(phases[index, PH_STAGE])
     after = int(phases[index + 1, PH_STAGE])
     if (stage == STAGE_ENTRY and after != STAGE_ENTRY) or stage < STAGE_ENTRY < after:
-        _read_spin(memory, alpha, yaw_body)
+        _read_spin(memory, phases[index + 1], judge, alpha, yaw_body)
     enter(memory, index + 1)
     return False
 
 
 @kernel(borrowing=True)
-def _way_out(phases, memory, alpha, yaw_body):
+def _way_out(phases, memory, judge, alpha, yaw_body):
     """Give up the recovery that is tried; return True if nothing else is left to do."""
     for k in range(phases.shape[0]):
         if int(phases[k, PH_STAGE]) > STAGE_ENTRY:
-            _read_spin(memory, alpha, yaw_body)
+            _read_spin(memory, phases[k], judge, alpha, yaw_body)
             enter(memory, k)
             memory[Q_RETRIES] = 0.0
             return False
@@ -217,14 +237,26 @@ def _way_out(phases, memory, alpha, yaw_body):
 
 
 @kernel(borrowing=True)
-def _departs_again(phase, env, pilot, judge, memory, seen, dt):
-    """Return True once a pull-out has been stalled and turning for P_AGAIN_FOR."""
+def _begins_again(phase, env, pilot, judge, memory, seen, dt):
+    """Return True once the recovery must begin anew: stalled and turning for P_AGAIN_FOR.
+
+    A pull-out that departs again; a recovery with rudder against the turn where the pilot sees it
+    turn the other way, or turn where it did not.
+
+    ``dt`` [s]. Own: the rules of pilot.toml.
+    """
     stage = int(phase[PH_STAGE])
-    pulls = stage in (STAGE_PULL_OUT, STAGE_TRIED_PULL_OUT)
-    if not pulls or memory[Q_RETRIES] >= pilot[P_MOST_RETRIES]:
+    turn = seen.yaw
+    if stage in (STAGE_RECOVERY, STAGE_TRIED):
+        if not (_against(phase) and _asks(phase)):
+            return False
+        turn = memory[Q_YAW] if memory[Q_YAW] * memory[Q_SPIN] <= 0.0 else 0.0
+    elif stage not in (STAGE_PULL_OUT, STAGE_TRIED_PULL_OUT):
+        return False
+    if memory[Q_RETRIES] >= pilot[P_MOST_RETRIES]:
         return False
     stalled = abs(seen.alpha) > stall_angle(env, seen.alpha) + judge[J_STALL_MARGIN]
-    if stalled and abs(seen.yaw) > judge[J_YAW]:
+    if stalled and abs(turn) > judge[J_YAW]:
         memory[Q_AGAIN] += dt
     else:
         memory[Q_AGAIN] = 0.0

@@ -20,11 +20,21 @@ ENDS = {
 }
 
 
+# what the pilot flown here does: pilot.toml
+NO_TURN = "Hardly turning: rudder and ailerons centred. Turning the other way: begin anew."
+
+
 def recovery_steps(recovery: Recovery) -> list[str]:
-    """Return the inputs of a recovery in order, one sentence a phase."""
+    """Return the inputs of a recovery in order, a sentence a phase.
+
+    The first with rudder against the turn says what holds where there is none.
+    """
     phases = recovery.phases
     around = zip([None, *phases], phases, [*phases[1:], None], strict=False)
-    return [_told(before, phase, after) for before, phase, after in around]
+    out = [_told(before, phase, after) for before, phase, after in around]
+    if phases[0].rudder < 0.0 and phases[0].relative_to == "spin":
+        out[0] += f" {NO_TURN}"
+    return out
 
 
 def _told(before: Phase | None, phase: Phase, after: Phase | None) -> str:

@@ -135,6 +135,56 @@ def test_the_recovery_reads_which_way_it_spins(r, alpha):
     assert script.memory[s.Q_ERECT] == np.sign(alpha)
 
 
+AGAINST = {"stage": s.STAGE_RECOVERY, "frame": s.FRAME_SPIN, "rudder": -1.0}
+
+
+@pytest.mark.parametrize(("r", "way"), [(1.0, 1.0), (-1.0, -1.0), (0.3, 0.0), (-0.3, 0.0)])
+def test_against_a_turn_too_slow_to_be_one_there_is_no_rudder(r, way):
+    """40 deg/s are .7 rad/s; rudder against a stall without a turn would make one."""
+    script = Script(phase(at_most=0.1), phase(**AGAINST))
+    script.until_phase(1, r=r, alpha=0.5)
+    assert script.memory[s.Q_SPIN] == way
+
+
+def test_sticks_with_the_turn_have_a_side_however_slow_it_is():
+    script = Script(phase(at_most=0.1), phase(**{**AGAINST, "rudder": 1.0}))
+    script.until_phase(1, r=-0.3, alpha=0.5)
+    assert script.memory[s.Q_SPIN] == -1.0
+
+
+@pytest.mark.parametrize(
+    ("begun", "seen", "alpha", "way"),
+    [
+        (1.0, -1.0, 0.5, -1.0),  # gone over into the other turn
+        (0.1, 1.0, 0.5, 1.0),  # turns where it did not
+        (1.0, 1.0, 0.5, None),  # still the turn that it is against
+        (1.0, -0.3, 0.5, None),  # hardly turns
+        (1.0, -1.0, 0.1, None),  # flies
+    ],
+)
+def test_a_recovery_that_turns_the_other_way_begins_anew(begun, seen, alpha, way):
+    """With the rudder of the turn that the pilot sees, as often as pilot.toml has it."""
+    script = Script(
+        phase(at_most=0.1), phase(**AGAINST, at_most=0.1),
+        phase(**AGAINST, unstalled=1.0, **{"for": 5.0}, at_most=9.0),
+    )  # fmt: skip
+    script.memory[s.Q_YAW] = begun
+    script.until_phase(2, r=begun, alpha=0.5)
+    first = script.memory[s.Q_SPIN]
+    script.memory[s.Q_YAW] = seen
+    for _ in range(29):
+        script.tick(alpha=alpha)
+    assert (script.at, script.memory[s.Q_SPIN]) == (2, first)
+    for _ in range(3):
+        script.tick(alpha=alpha)
+    assert (script.at, script.memory[s.Q_SPIN]) == ((2, first) if way is None else (1, way))
+    script.until_phase(2, alpha=0.5)
+    for _ in range(800):
+        script.memory[s.Q_YAW] = -script.memory[s.Q_SPIN]
+        script.tick(alpha=0.5)
+    assert script.memory[s.Q_RETRIES] <= 4.0
+
+
 def test_a_pull_out_that_departs_again_is_recovered_again():
     script = Script(
         phase(at_most=0.1), phase(stage=s.STAGE_RECOVERY, at_most=0.1),

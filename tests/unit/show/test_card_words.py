@@ -100,12 +100,14 @@ def test_recovery_in_order_stick_by_stick():
     first, second, last = recovery_steps(load_recovery("rudder_forward"))
     assert first == (
         "Throttle closed, full rudder against the turn, aileron centred, "
-        "stick full aft (forward if inverted), for 0.5 s."
+        "stick full aft (forward if inverted), for 0.5 s. "
+        "Hardly turning: rudder and ailerons centred. Turning the other way: begin anew."
     )
     assert second.startswith("Stick 60 % forward (aft if inverted), the rest held, until")
     assert "throttle 70 %" in last
     centred = recovery_steps(load_recovery("centre_sticks"))[0]
     assert centred.startswith("Throttle closed, all sticks centred")
+    assert "Hardly turning" not in centred
     with_turn = recovery_steps(load_recovery("rudder_aileron_with"))[0]
     assert "full aileron with the turn (against if inverted)" in with_turn
     too_long = recovery_steps(load_recovery("rudder_forward_held"))
