@@ -60,6 +60,7 @@ STAGE_TRIED_PULL_OUT, STAGE_TRIED, STAGE_ENTRY, STAGE_RECOVERY, STAGE_PULL_OUT =
     Q_TURNS,
     Q_SIDE,
     Q_SPIN,  # +1: nose goes right
+    Q_SLOW,  # 1 where it hardly turned as that was read, else 0
     Q_ERECT,  # +1 erect, -1 inverted
     Q_YAW,  # yaw rate as the pilot sees it
     Q_ALPHA,
@@ -78,7 +79,7 @@ STAGE_TRIED_PULL_OUT, STAGE_TRIED, STAGE_ENTRY, STAGE_RECOVERY, STAGE_PULL_OUT =
     Q_START_ALPHA,  # as seen when the phase began [rad]
     Q_LAST_ALPHA,  # as seen a tick before, in a hard pull [rad]
     N_MEMORY,
-) = range(33)
+) = range(34)
 
 # ------------------------------------------------ whether it hangs in a deep stall
 # three smoothed; how long it has hung [s]

@@ -29,6 +29,7 @@ from sim.core.layout import (
     STICK_ELEVATOR,
 )
 from sim.core.motion.rigid_body import STANDARD_GRAVITY
+from sim.core.pilot.frames import is_against
 from sim.core.script_layout import (
     FRAME_SIDE,
     FRAME_SPIN,
@@ -56,6 +57,7 @@ from sim.core.script_layout import (
     Q_PITCHING,
     Q_SIDE,
     Q_SINCE,
+    Q_SLOW,
     Q_SPIN,
     Q_START_ALPHA,
     Q_START_E,
@@ -91,7 +93,7 @@ def look(pilot, memory, alpha, gy, gz, path, load, yaw, dt):
 def _scripted(phase, memory, k):
     """Return where stick ``k`` (a STICK index) should be by the script, -1..1.
 
-    Own: the frames of the manoeuvres.
+    Own: the frames of the manoeuvres. Where it hardly turns there is nothing to be against.
     """
     frame = int(phase[PH_FRAME])
     wish = phase[PH_ELEVATOR + k]
@@ -100,6 +102,8 @@ def _scripted(phase, memory, k):
     if frame == FRAME_SPIN:
         if k == STICK_ELEVATOR:
             return wish * memory[Q_ERECT]
+        if memory[Q_SLOW] > 0.0 and is_against(phase):
+            return 0.0
         if k == STICK_AILERON:
             return wish * memory[Q_SPIN] * memory[Q_ERECT]
         return wish * memory[Q_SPIN]

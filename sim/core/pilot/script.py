@@ -8,11 +8,10 @@ from sim.core.layout import (
     P_AGAIN_FOR,
     P_DELAY,
     P_MOST_RETRIES,
-    STICK_RUDDER,
 )
+from sim.core.pilot.frames import is_against
 from sim.core.pilot.stalled import stall_angle
 from sim.core.script_layout import (
-    FRAME_SPIN,
     J_STALL_MARGIN,
     J_YAW,
     NONE,
@@ -22,9 +21,7 @@ from sim.core.script_layout import (
     PH_AT_LEAST,
     PH_AT_MOST,
     PH_BANK_ABOVE,
-    PH_ELEVATOR,
     PH_FOR,
-    PH_FRAME,
     PH_PATH_ABOVE,
     PH_PITCH_ABOVE,
     PH_PITCHED_ABOVE,
@@ -49,6 +46,7 @@ from sim.core.script_layout import (
     Q_RETRIES,
     Q_ROLLED,
     Q_SINCE,
+    Q_SLOW,
     Q_SPIN,
     Q_START_ALPHA,
     Q_START_E,
@@ -140,27 +138,19 @@ def enter(memory, index):
 
 
 @kernel
-def _read_spin(memory, phase, judge, alpha, yaw):
-    """Note which way it turns, if it does, and whether it is erect, as the recovery begins.
+def _read_spin(memory, judge, alpha, yaw):
+    """Note, as a recovery begins, which way it turns, whether it hardly does, and if it is erect.
 
-    ``alpha`` [rad], ``yaw`` [rad/s]. Own: below 1e-6 rad/s nothing is seen yet. A ``phase`` with
-    rudder against the turn asks for one as fast as a spin counts from (judge.toml): below, there
-    is nothing to be against.
+    ``alpha`` [rad], ``yaw`` [rad/s]. Own: below 1e-6 rad/s nothing is seen yet; it hardly turns
+    below the rate that a spin counts from (judge.toml).
     """
     seen = memory[Q_YAW]
     if abs(seen) < 1e-6:
         seen = yaw
     memory[Q_ERECT] = 1.0 if alpha >= 0.0 else -1.0
-    if _against(phase) and abs(seen) < judge[J_YAW]:
-        memory[Q_SPIN] = 0.0
-    elif seen != 0.0:
+    memory[Q_SLOW] = 1.0 if abs(seen) < judge[J_YAW] else 0.0
+    if seen != 0.0:
         memory[Q_SPIN] = 1.0 if seen > 0.0 else -1.0
-
-
-@kernel(borrowing=True)
-def _against(phase):
-    """Return True if a phase has rudder against the turn; without unit, as scripts say it."""
-    return int(phase[PH_FRAME]) == FRAME_SPIN and phase[PH_ELEVATOR + STICK_RUDDER] < 0.0
 
 
 @kernel(borrowing=True)
@@ -193,7 +183,7 @@ def advance(phases, env, pilot, judge, memory, seen, dt):
         again = STAGE_TRIED if tried else STAGE_RECOVERY
         for k in range(phases.shape[0]):
             if int(phases[k, PH_STAGE]) == again:
-                _read_spin(memory, phases[k], judge, alpha, yaw_body)
+                _read_spin(memory, judge, alpha, yaw_body)
                 enter(memory, k)
                 return False
     if int(phase[PH_STAGE]) < STAGE_ENTRY and memory[Q_HANGS] > 0.0:
@@ -219,7 +209,7 @@ def _next(phases, memory, judge, index, alpha, yaw_body):
     stage = int(phases[index, PH_STAGE])
     after = int(phases[index + 1, PH_STAGE])
     if (stage == STAGE_ENTRY and after != STAGE_ENTRY) or stage < STAGE_ENTRY < after:
-        _read_spin(memory, phases[index + 1], judge, alpha, yaw_body)
+        _read_spin(memory, judge, alpha, yaw_body)
     enter(memory, index + 1)
     return False
 
@@ -229,7 +219,7 @@ def _way_out(phases, memory, judge, alpha, yaw_body):
     """Give up the recovery that is tried; return True if nothing else is left to do."""
     for k in range(phases.shape[0]):
         if int(phases[k, PH_STAGE]) > STAGE_ENTRY:
-            _read_spin(memory, phases[k], judge, alpha, yaw_body)
+            _read_spin(memory, judge, alpha, yaw_body)
             enter(memory, k)
             memory[Q_RETRIES] = 0.0
             return False
@@ -248,9 +238,10 @@ def _begins_again(phase, env, pilot, judge, memory, seen, dt):
     stage = int(phase[PH_STAGE])
     turn = seen.yaw
     if stage in (STAGE_RECOVERY, STAGE_TRIED):
-        if not (_against(phase) and _asks(phase)):
+        if not (is_against(phase) and _asks(phase)):
             return False
-        turn = memory[Q_YAW] if memory[Q_YAW] * memory[Q_SPIN] <= 0.0 else 0.0
+        new = memory[Q_SLOW] > 0.0 or memory[Q_YAW] * memory[Q_SPIN] <= 0.0
+        turn = memory[Q_YAW] if new else 0.0
     elif stage not in (STAGE_PULL_OUT, STAGE_TRIED_PULL_OUT):
         return False
     if memory[Q_RETRIES] >= pilot[P_MOST_RETRIES]:
