@@ -96,7 +96,7 @@ class _Row:
 
 
 def scale_in(setups: Sequence[SetUpResult], limits: Sequence[AftLimit]) -> float:
-    """Return how high the scale is to be [inches].
+    """Return how high the scale is to be, in inches.
 
     Where names of a row may stand on two levels below another row's limits, rows lie further apart.
     """
