@@ -5,6 +5,7 @@ import pytest
 
 from sim.core import layout as k
 from sim.core import script_layout as s
+from sim.core.pilot.frames import is_against
 from sim.core.pilot.pilot import move_sticks
 from sim.core.pilot.script import Seen, advance, enter
 
@@ -148,6 +149,12 @@ def test_against_a_turn_too_slow_to_be_one_there_is_no_rudder(r, rudder):
         move_sticks(script.pilot, script.memory, script.phases[1], 0.0, 0.0, 15.0, TICK)
     assert script.memory[s.Q_RUDDER] == pytest.approx(rudder)
     assert script.memory[s.Q_AILERON] == pytest.approx(-0.5 * rudder)
+
+
+def test_rudder_against_is_told_by_frame_and_sign():
+    assert is_against(phase(**AGAINST))
+    assert not is_against(phase(**{**AGAINST, "rudder": 1.0}))
+    assert not is_against(phase(**{**AGAINST, "frame": s.FRAME_SIDE}))
 
 
 def test_sticks_with_the_turn_have_a_side_however_slow_it_is():
