@@ -59,7 +59,9 @@ def band_text(band: Band, percent: Percent | None, few_draws: str = "") -> str:
     front, aft = LENGTH.at_least(band.front_mm), LENGTH.at_most(band.aft_mm)
     beyond = "at least " if band.at_end and band.limit is not None else ""
     whole = range_words(front, f"{beyond}{aft} {LENGTH}")
-    place = whole if front != aft else f"{aft} {LENGTH} only"
+    # rounded inwards, the ends of one place pass each other
+    one = front == aft or band.front_mm == band.aft_mm
+    place = f"{aft} {LENGTH} only" if one else whole
     if percent is None:
         return place
     ends = f"{percent(band.front_mm):.1f}", f"{percent(band.aft_mm):.1f}"

@@ -52,6 +52,8 @@ def test_band_of_a_search_runs_from_the_foremost_that_passed():
     # 0.36 % MAC a mm from 128 mm, as the sample is made
     assert band_text(first, percent_line(RESULT)) == "170 to 200 mm (15.1 to 25.9 % MAC)"
     assert band_text(beyond, None) == "170 to at least 204 mm"
+    between = replace(first, front_mm=124.4, aft_mm=124.4)  # rounds to 125 and to 124
+    assert band_text(between, None) == "124 mm only"
     assert band_text(none, None) == "none found"
 
 
