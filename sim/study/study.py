@@ -33,6 +33,7 @@ from sim.study.forward import ForwardAside, with_forward
 from sim.study.gains import trim_line
 from sim.study.limits.aft import find_limits
 from sim.study.measure.reckoning import with_measuring
+from sim.study.results.aft_limit import AftLimit
 from sim.study.results.flight_time import FlightTime
 from sim.study.results.result import StudyResult
 from sim.study.results.set_up import CaseResult, SetUpResult, TrimLine
@@ -56,6 +57,9 @@ def planned_flights(files: StudyFiles) -> int:
     """Return how many flights the set-ups and cases of a study take at most, without limits."""
     study = files.study
     return len(study.setups) * study.draws * sum(len(c.recoveries) for c in study.cases)
+
+
+Cases = list[tuple[CaseResult, ...]]  # by set-up
 
 
 def _asked_by(files: StudyFiles) -> str:
@@ -116,14 +120,7 @@ def run_study(
     levels = [_Level.of(assembled, cruise, study) for assembled in ready]
     with ForwardAside(files, ready, runner.workers) as aside:
         warming.finish(compiling)
-        watch.planned(planned_flights(files))
-        cases = fly_cases(runner, files, ready, watch.left_out)
-        setups = tuple(
-            _setup_result(files.study.setups[i], assembled, levels[i], cases[i])
-            for i, assembled in enumerate(ready)
-        )
-        setups = _shown_further(runner, files, setups, ready, watch)
-        limits = find_limits(runner, files, cruise if ready else None, watch.said, setups)
+        cases, setups, limits = _flown(runner, files, ready, levels, cruise, watch)
         watch.said("forward limits")
         setups, limits = with_forward(files, setups, limits, aside)
     watch.said("what measuring would change")
@@ -161,6 +158,22 @@ def run_study(
     )
 
 
+def _flown(
+    runner: Runner, files: StudyFiles, ready: Sequence[Assembled], levels: "Sequence[_Level]",
+    cruise_mps: float, watch: Watch,
+) -> tuple[Cases, tuple[SetUpResult, ...], tuple[AftLimit, ...]]:  # fmt: skip
+    """Return what flights tell: cases by set-up, set-ups, and aft limits where they are asked."""
+    watch.planned(planned_flights(files))
+    cases = fly_cases(runner, files, ready, watch.left_out)
+    flown = tuple(
+        _setup_result(files.study.setups[i], assembled, levels[i], cases[i])
+        for i, assembled in enumerate(ready)
+    )
+    setups = _shown_further(runner, files, flown, ready, watch)
+    cruise = cruise_mps if ready else None
+    return cases, setups, find_limits(runner, files, cruise, watch.said, setups)
+
+
 def _shown_further(
     runner: Runner, files: StudyFiles, setups: tuple[SetUpResult, ...],
     ready: Sequence[Assembled], watch: Watch,
@@ -177,7 +190,7 @@ def _step(
     runner: Runner,
     draws: Draws,
     ready: list[Assembled],
-    cases: list[tuple[CaseResult, ...]],
+    cases: Cases,
     files: StudyFiles,
 ) -> StepCheck:
     """Return what half the integration step does to a sample of the flights."""
