@@ -51,15 +51,13 @@ from sim.trim.trimming import level, neutral_point_pct
 from sim.version import __version__
 
 Named = TypeVar("Named", Manoeuvre, Recovery)
+Cases = list[tuple[CaseResult, ...]]  # by set-up
 
 
 def planned_flights(files: StudyFiles) -> int:
     """Return how many flights the set-ups and cases of a study take at most, without limits."""
     study = files.study
     return len(study.setups) * study.draws * sum(len(c.recoveries) for c in study.cases)
-
-
-Cases = list[tuple[CaseResult, ...]]  # by set-up
 
 
 def _asked_by(files: StudyFiles) -> str:
