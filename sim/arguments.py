@@ -162,6 +162,8 @@ def _study_arguments(parser: argparse.ArgumentParser) -> None:
         "workers for this study",
     )
     parser.add_argument("--json", metavar="PATH", help="write results.json there as well")
+    text = "print all tables here, not only what decides the answer; the report has them all"
+    parser.add_argument("--whole", action="store_true", help=text)
 
 
 def _height_arguments(parser: argparse.ArgumentParser, entry: str) -> None:

@@ -52,7 +52,7 @@ def run(args: argparse.Namespace) -> int:
     ready = assembled_setups(files)
     signs = dict.fromkeys(line for x in ready for line in sense_doubts(senses(x)))
     slips = [*doubts(files.aeroplane), *unmet_lines(power_fit_of(files.aeroplane)), *signs]
-    show([*study_tables(result), *doubtful(slips)])
+    show([*study_tables(result, args.whole), *doubtful(slips)])
     record = study_record(result, ready)
     write_study(record, result, folder)
     kept = kept_recordings(result, files)

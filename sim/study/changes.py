@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from sim.core.motion.rigid_body import STANDARD_GRAVITY
-from sim.describe import Aeroplane, FileFault, LooseWeight, SetUp, StudyFiles
+from sim.describe import Aeroplane, FileFault, LooseWeight, SetUp, Study, StudyFiles
 from sim.landing.forward import ForwardLimit
 from sim.pack.assemble import Assembled, assemble
 from sim.power.operating_point import operating_point
@@ -21,7 +21,7 @@ from sim.study.results.aft_limit import AftLimit
 from sim.study.results.flight_time import FlightTime
 from sim.study.results.result import BeforeAfter, Change
 from sim.study.results.set_up import SetUpResult
-from sim.study.standing.heights import height_for_all
+from sim.study.standing.heights import shown_from_all
 from sim.study.standing.outcomes import best_recovery
 from sim.study.standing.window import Window, window_of
 from sim.study.throws_told import flap_words, throws_changed
@@ -111,7 +111,7 @@ def before_and_after(
     start = replace(ways.change(first), what=start_words)
     flown = {x.name: x for x in setups}
     if today in flown:
-        start = _with_height(start, flown[today], study.required_share_pct)
+        start = _with_height(start, flown[today], study)
     out = []
     for setup, assembled in zip(setups, ready, strict=True):
         if setup.name == today:
@@ -123,7 +123,7 @@ def before_and_after(
             except FileFault:
                 lines.append(Change(f"{stage.what}: cannot be had with the pack in this place"))
         last = replace(ways.change(assembled.setup), what=_place(setup))
-        lines.append(_with_height(last, setup, study.required_share_pct))
+        lines.append(_with_height(last, setup, study))
         out.append(BeforeAfter(today, setup.name, tuple(lines), cruise_mps))
     return tuple(out)
 
@@ -218,7 +218,10 @@ def limit_for(limits: Sequence[AftLimit], setup: SetUp) -> AftLimit | None:
     return next((x for x in limits if x.pack == setup.pack and x.key == key), None)
 
 
-def _with_height(change: Change, setup: SetUpResult, required_share_pct: float) -> Change:
-    """Return a change with the entry height its flights need; infinite where that has no end."""
-    cases = best_recovery(setup, required_share_pct)
-    return replace(change, height_m=height_for_all(cases)) if cases else change
+def _with_height(change: Change, setup: SetUpResult, study: Study) -> Change:
+    """Return a change with the entry height it is shown from; infinite where none shows it."""
+    required = study.required_share_pct
+    cases = best_recovery(setup, required)
+    if not cases:
+        return change
+    return replace(change, height_m=shown_from_all(cases, required, study.draws))

@@ -132,7 +132,7 @@ class Quantity:
     def at_most(self, value: float | None, spec: str = ".0f") -> str:
         """Return a value without its unit, never above it.
 
-        For what must not be passed: an aft limit, a balance to stay at, a speed never to exceed.
+        For what must not be passed: an aft limit, a balance to begin at, a speed never to exceed.
         """
         return self._figure(value, spec, floor)
 

@@ -27,8 +27,8 @@ class ChangeRow(Record):
     aft_limit_low_mm: Annotated[int | None, Number("mm", what="lower 95 % limit; null: unbounded")]
     aft_limit_high_mm: Annotated[int | None, Number("mm", what="upper 95 % limit; null: unbounded")]
     flown: Annotated[bool, said("whether the study flew it")]
-    entry_height_needed_p95_m: Annotated[
-        float | None, Number("m", 1, "null: not flown, or too many never came back")
+    entry_height_shown_m: Annotated[
+        float | None, Number("m", 1, "all it flew is shown from; null: not flown, or no height")
     ]
     mass_g: Annotated[float | None, Number("g", 1)]
     throttle: Annotated[float | None, Number("1", 4, "level, nominal; null: no level flight")]
@@ -130,7 +130,7 @@ def _change(line: Change) -> ChangeRow:
         aft_limit_low_mm=forward_mm(line.limit_low_mm),
         aft_limit_high_mm=forward_mm(line.limit_high_mm),
         flown=line.height_m is not None,
-        entry_height_needed_p95_m=line.height_m,
+        entry_height_shown_m=line.height_m,
         mass_g=line.mass_g,
         throttle=line.throttle,
         current_a=line.current_a,

@@ -5,6 +5,7 @@ in its study, and where its ladder ends.
 """
 
 from sim.judge import Outcome, outcome
+from sim.show.words.begin_at import inside_limits
 from sim.show.words.deep_stall import card_line
 from sim.show.words.higher import height_need_text
 from sim.show.words.in_vain import in_vain_line
@@ -22,7 +23,6 @@ from sim.show.words.mending import mending_lines, partly_height_text
 from sim.show.words.more_throw import more_throw_short
 from sim.show.words.never import never_text, not_forward_text
 from sim.show.words.phrases import back_text, few_draws_text, listed, share_text, spoken
-from sim.show.words.staying import past_staying
 from sim.show.words.window import ahead_text, fast_short, fast_text
 from sim.study.ladder.fit import End
 from sim.study.ladder.ladder import Ladder, may_be_flown
@@ -198,7 +198,7 @@ def _limit_line(
         parts.append(
             f"this set-up lies {LENGTH(abs(setup.balance_aft_mm - limit.aft_mm))} {way} of it"
         )
-    if past_staying(setup.balance_aft_mm, limit):
+    if inside_limits(setup.balance_aft_mm, limit):
         parts[-1] += ", INSIDE its 95 % limits"
     if not_forward_text(limit):
         parts.append(not_forward_text(limit))

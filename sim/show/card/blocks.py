@@ -158,6 +158,7 @@ def _front(card: Card, aeroplane: Aeroplane) -> tuple[Block, ...]:
             (
                 Heading("Recovery, in this order"),
                 Items(card.recovery, numbered=True),
+                *((Words(card.centring),) if card.centring else ()),
                 *_before(card),
             ),
             (Heading("Stop the test if"), Items(card.aborts, numbered=False)),

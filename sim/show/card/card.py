@@ -10,6 +10,7 @@ from sim.pack.assemble import Assembled, assemble
 from sim.show.card.answer import answer_lines, order_text, verdict_text
 from sim.show.card.heights import height_rows
 from sim.show.card.rules import abort_rules
+from sim.show.words.begin_at import begin_short
 from sim.show.words.control_check import gyro_text, sticks_text
 from sim.show.words.flight_time import (
     charge_text,
@@ -27,6 +28,7 @@ from sim.show.words.placing import added_text, loose_text, tray_text
 from sim.show.words.sticks import recovery_steps
 from sim.show.words.structure import card_lines
 from sim.show.words.throws import Throw, pitch_throw, throws_of
+from sim.show.words.which_sticks import centring_text
 from sim.show.words.window import LANDS_FAST, card_window, fast_short, touch_text
 from sim.study.combinations import own_setup
 from sim.study.gyro_check import GyroCheck, gyro_on
@@ -61,7 +63,8 @@ class Card:
 
     ``travel`` holds the numbers behind ``throws``; ``sticks_check`` and ``turns_check`` say which
     way surfaces go; the second and ``gyro_check`` are empty unless the gyro is on; heights that
-    the first page has no room for are in ``overleaf``; ``timer_note`` stands there too, and
+    the first page has no room for are in ``overleaf``; ``centring`` says where centred sticks do
+    as well, maybe empty; ``timer_note`` stands there too, and
     ``mending``, what to mend first where it is not to be flown.
     """
 
@@ -85,6 +88,7 @@ class Card:
     overleaf: Rows
     heights_note: str
     recovery: tuple[str, ...]
+    centring: str
     aborts: tuple[str, ...]
     caution: str
     ladder: LadderText
@@ -131,6 +135,7 @@ def make_card(
         heights_note=f"{HEIGHT}; lost: 95 % of flights; from: NO LOWER, floor included; "
         f"ceiling {HEIGHT(ladder.ceiling_m)}.",
         recovery=tuple(recovery_steps(recovery)),
+        centring=centring_text(flown, files.recoveries, result.required_share_pct),
         aborts=abort_rules(flown, ladder, pitch_throw(throws), _today_throw(files)),
         caution=CAUTION,
         ladder=ladder_text(ladder, aeroplane, pitch_throw(throws)),
@@ -146,6 +151,8 @@ def _window(flown: SetUpResult, limit: AftLimit | None) -> str:
         return ""
     held = None if limit is None else limit.held
     text = card_window(window_of(flown.forward, held), forward_of_limit(flown))
+    if held is not None:
+        text += begin_short(held)
     if limit is None or held is limit:
         return text
     return f"NONE with {gone_text(limit)}; flown without: {text}"

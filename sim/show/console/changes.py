@@ -1,10 +1,11 @@
 """Tables of set-ups: what each one is, and what every single change moved."""
 
-from math import isfinite
+from math import floor, isfinite
 
 from sim.show.console.console import Tables, add, notes, table
 from sim.show.words.bought import TRADED_HEADS, traded_notes, traded_rows, traded_title
 from sim.show.words.changes import differing, weight_note
+from sim.show.words.higher import asked
 from sim.show.words.limits import ends_cell
 from sim.show.words.phrases import signed
 from sim.study.results.result import BeforeAfter, Change, StudyResult
@@ -15,7 +16,7 @@ def change_heads() -> tuple[str, ...]:
     """Return the headings of the numbers that a change moves."""
     return (
         f"balance\n{LENGTH}", "margin\n% MAC", "pitch\nsurface\ndeg", f"stall\n{SPEED}",
-        "pitch-up\ndeg/s2", f"aft limit\n{LENGTH}", f"height\n95 %, {HEIGHT}",
+        "pitch-up\ndeg/s2", f"aft limit\n{LENGTH}", f"shown\nfrom, {HEIGHT}",
     )  # fmt: skip
 
 
@@ -23,8 +24,8 @@ CHANGES_TOLD = (
     "In brackets: by how much the change moved it, the pack staying in its place until the last "
     "line. Pitch surface in level flight. Aft limit: of that pack and combination, with its 95 % "
     "limits; none found: the search failed already at the foremost balance point it tried, the one "
-    "named. Height: entry height that 95 % of flights need, in the worst manoeuvre (no end: too "
-    "many never came back). -: not searched, or not flown."
+    "named. Shown from: the height to fly all of it from, as in the table of heights (none: "
+    "no height shows it). -: not searched, or not flown."
 )
 
 
@@ -106,10 +107,18 @@ def change_cells(line: Change, before: Change | None) -> tuple[str, ...]:
         ("pitch_response_dps2", ".0f", None),
     )  # fmt: skip
     cells = [
-        _moved(getattr(line, key), None if before is None else getattr(before, key), form, unit)
+        _moved(_told(line, key), None if before is None else _told(before, key), form, unit)
         for key, form, unit in pairs
     ]
     return (*cells, limit_cell(line), height_cell(line))
+
+
+def _told(line: Change, key: str) -> float | None:
+    """Return a number of a line; a balance point in whole mm as in names, never behind itself."""
+    value: float | None = getattr(line, key)
+    if value is None or key != "balance_aft_mm" or not LENGTH.is_default:
+        return value
+    return float(floor(round(value, 6)))
 
 
 def _moved(value: float | None, before: float | None, form: str, unit: Quantity | None) -> str:
@@ -137,7 +146,7 @@ def limit_cell(line: Change) -> str:
 
 
 def height_cell(line: Change) -> str:
-    """Return the entry height that 95 % of flights need."""
+    """Return the entry height that its worst manoeuvre is shown from."""
     if line.height_m is None:
         return "-"
-    return HEIGHT.at_least(line.height_m) if isfinite(line.height_m) else "no end"
+    return asked(line.height_m).removesuffix(f" {HEIGHT}") if isfinite(line.height_m) else "none"

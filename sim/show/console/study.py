@@ -53,17 +53,22 @@ from sim.units.quantities import HEIGHT, LENGTH, SPEED
 
 MOST_FACTORS = 6
 FULL_TITLE = "In full sentences"
+NOT_HERE = (
+    "What each set-up is, what each change bought and cost, agility, trim, flight time, spins, "
+    " what decided it, and all in full sentences: in the report, or here with "
+    "'aftlimit study ... --whole'."
+)
 BUDGET_WORDS = {
     Budget.FITS: "yes", Budget.SHORT: "short", Budget.ABOVE: "leave", Budget.UNSHOWN: "unshown",
     Budget.NO: "NO",
 }  # fmt: skip
 
 
-def study_tables(result: StudyResult) -> Tables:
-    """Return everything that a study prints, in reading order: the answer and what to do first.
+def study_tables(result: StudyResult, whole: bool = True) -> Tables:
+    """Return what a study prints, in reading order: the answer and what to do first.
 
-    What decides it follows as tables, then the rest; each limit and set-up told in full stands
-    last, and is no more than the tables say.
+    What decides it follows as tables. ``whole``: then the rest too; each limit and set-up told in
+    full stands last, and is no more than the tables say.
     """
     out: Tables = [heading(f"{result.title} ({result.aeroplane_title})"), paragraph("")]
     short = first_lines(result)
@@ -76,16 +81,27 @@ def study_tables(result: StudyResult) -> Tables:
         out += [*limits_tables(result.aft_limits), *windows_table(result.aft_limits)]
     if result.setups:
         out += [*_matrices(result), *recovery_tables(result), *_heights(result)]
-        out += [*set_up_tables(result), *change_tables(result)]
-        out += agility_tables(result)
-        out += [*_level(result.setups), *flight_time_tables(result.setups)]
-        out += structure_tables(result.setups)
-        out += _spins(result.setups)
-        out += [*deep_stall_tables(result), *_factors(result)]
+        out += _all_else(result) if whole else structure_tables(result.setups)
+        out += deep_stall_tables(result)
+        out += _factors(result) if whole else []
     out += measuring_tables(result)
-    out += [*_key(result), paragraph(FULL_TITLE, "bold"), *bullets(answer_sentences(result))]
-    out += [paragraph(""), *notes([*_step_note(result), _small_print(result)]), paragraph("")]
+    out += _key(result)
+    if whole:
+        out += [paragraph(FULL_TITLE, "bold"), *bullets(answer_sentences(result)), paragraph("")]
+        out += notes(_step_note(result))
+    elif result.setups:
+        out += notes([NOT_HERE])
+    out += [*notes([_small_print(result)]), paragraph("")]
     return [*out, paragraph(f"Caution: {CAUTION}")]
+
+
+def _all_else(result: StudyResult) -> Tables:
+    """Return what decides nothing: what set-ups are, what each change bought, what they can do."""
+    return [
+        *set_up_tables(result), *change_tables(result), *agility_tables(result),
+        *_level(result.setups), *flight_time_tables(result.setups),
+        *structure_tables(result.setups), *_spins(result.setups),
+    ]  # fmt: skip
 
 
 def _packs(result: StudyResult) -> Tables:

@@ -4,9 +4,11 @@ from collections.abc import Iterable, Sequence
 from math import isfinite
 
 from sim.show.words.agility import DIGITS, UNITS, does_text
+from sim.show.words.higher import asked
 from sim.show.words.phrases import spoken
 from sim.study.results.result import BeforeAfter, StudyResult
 from sim.study.standing.bought import NOMINAL, Moved, What, traded
+from sim.study.standing.window import aft_whole
 from sim.units.quantities import HEIGHT, LENGTH, MASS, SPEED, Quantity
 from sim.units.ranges import range_words
 
@@ -28,7 +30,7 @@ PLAIN: dict[What, tuple[str, int, Quantity | str]] = {
     What.FORWARD_OF: ("FORWARD of its forward limit", 0, LENGTH),
     What.AFT_OF: ("AFT of its aft limit", 0, LENGTH),
     What.BACK: ("back", 0, "%"),
-    What.HEIGHT: ("height needed", 0, HEIGHT),
+    What.HEIGHT: ("shown from", 0, HEIGHT),
     What.OUT: ("came out", 0, "%"),
 }
 # what a manoeuvre of agility shows: what it is called, and its unit where UNITS has none
@@ -63,13 +65,17 @@ def moved_text(x: Moved) -> str:
 
 def _figure(value: float, digits: int, unit: Quantity | str, what: What) -> str:
     if not isfinite(value):
-        return "no end" if what is What.HEIGHT else "none"
+        return "no height" if what is What.HEIGHT else "none"
+    if what is What.HEIGHT:
+        return asked(value).removesuffix(f" {HEIGHT}")
     if isinstance(unit, str):
         return f"{value:.{digits}f}"
     spec = f".{digits}f"
     if what is What.AFT:
         return unit.at_most(value, spec)
-    return unit.at_least(value, spec) if what is What.HEIGHT else unit.figure(value, spec)
+    if what is What.FORWARD:
+        return unit.at_least(aft_whole(value), spec)
+    return unit.figure(value, spec)
 
 
 def _cell(moved: Iterable[Moved]) -> str:

@@ -4,6 +4,12 @@ import shlex
 from collections.abc import Sequence
 
 from sim.judge import Outcome
+from sim.show.words.begin_at import (
+    begin_text,
+    behind_line,
+    inside_limits,
+    inside_line,
+)
 from sim.show.words.fly_from import shown_from_m
 from sim.show.words.higher import asked
 from sim.show.words.limits import aft_text, for_whom
@@ -15,14 +21,9 @@ from sim.show.words.mending import (
 )
 from sim.show.words.never import never_short, not_forward_text
 from sim.show.words.on_paper import on_paper, on_paper_text
+from sim.show.words.one_apart import apart_lines
 from sim.show.words.phrases import back_text, capital, listed, spoken
-from sim.show.words.staying import (
-    behind_line,
-    inside_line,
-    past_staying,
-    stay_text,
-    throws_lines,
-)
+from sim.show.words.which_sticks import sticks_line
 from sim.show.words.window import known_to_land_text, short_window
 from sim.study.results.aft_limit import AftLimit
 from sim.study.results.result import StudyResult
@@ -45,9 +46,11 @@ def first_lines(result: StudyResult) -> list[str]:
     lines = _packs(result)
     now = next((x for x in result.setups if x.name == result.today), None)
     lines += [_now(now, result)] if now is not None else []
+    sticks = sticks_line(result)
+    lines += [sticks] if sticks else []
     lines = lines or [_setups(result)]
     told = (
-        behind_line(result), inside_line(result), *throws_lines(result), on_paper_text(result),
+        behind_line(result), inside_line(result), *apart_lines(result), on_paper_text(result),
     )  # fmt: skip
     lines += [x for x in told if x]
     heights = _heights(result)
@@ -68,7 +71,7 @@ def _pack(limit: AftLimit) -> str:
     shown = limit.without if limit.without is not None else limit
     told = never_short(limit)
     if not told:
-        told = stay_text(limit)
+        told = begin_text(limit)
         if limit.aft_mm is None:
             names = listed([spoken(x) for x in limit.manoeuvres])
             told = f"no aft limit found over all of {names}"
@@ -84,6 +87,8 @@ def _now(setup: SetUpResult, result: StudyResult) -> str:
     text = f"Today, balanced at {LENGTH.ahead(setup.balance_aft_mm)} with {setup.pack}, it "
     text += STANDS[setup_outcome(setup, required)]
     case = worst_case(best_recovery(setup, required), required)
+    if inside_limits(setup.balance_aft_mm, own_limit(result.aft_limits, setup)):
+        text += ", inside the 95 % limits of its aft limit"
     text += "" if case is None else f"; worst in {spoken(case.manoeuvre)}, {back_text(case.shares)}"
     short = forward_of_limit(setup)
     text += f"; {LENGTH(short)} FORWARD of its forward limit" if short else ""
@@ -146,15 +151,15 @@ def _next(result: StudyResult) -> str:
 
 
 def _for_the_card(fit: Sequence[SetUpResult], result: StudyResult) -> SetUpResult:
-    """Return the set-up to print a card of: today's, else the rearmost within where to stay.
+    """Return the set-up to print a card of: today's, else the rearmost where flying begins.
 
-    Where all lie aft of that, the foremost.
+    Where all lie inside the 95 % limits of their aft limit, the foremost.
     """
     now = next((x for x in fit if x.name == result.today), None)
     if now is not None:
         return now
     staying = [
-        x for x in fit if not past_staying(x.balance_aft_mm, own_limit(result.aft_limits, x))
+        x for x in fit if not inside_limits(x.balance_aft_mm, own_limit(result.aft_limits, x))
     ]
     if not staying:
         return min(fit, key=lambda x: x.balance_aft_mm)

@@ -1,9 +1,11 @@
 """What a set-up's recovery does not end, and what did: for who asks what to do then."""
 
+from sim.judge import Outcome
 from sim.show.words.phrases import spoken
 from sim.study.results.result import StudyResult
 from sim.study.results.set_up import SetUpResult
 from sim.study.standing.in_vain import InVain, in_vain
+from sim.study.standing.outcomes import setup_outcome
 
 
 def in_vain_texts(setup: SetUpResult, result: StudyResult) -> tuple[str, ...]:
@@ -11,10 +13,13 @@ def in_vain_texts(setup: SetUpResult, result: StudyResult) -> tuple[str, ...]:
 
     Counts of few draws, told as such: they promise nothing.
     """
-    return tuple(_told(x) for x in in_vain(setup, result.required_share_pct))
+    required = result.required_share_pct
+    met = setup_outcome(setup, required) is Outcome.MET
+    return tuple(_told(x, met) for x in in_vain(setup, required))
 
 
-def _told(x: InVain) -> str:
+def _told(x: InVain, met: bool) -> str:
+    """Return it in words; ``met``: they lie within the share that a set-up may lose."""
     over = ""
     if x.tumbled:
         over = "" if x.tumbled == x.lost else f"{x.tumbled} of these "
@@ -31,7 +36,8 @@ def _told(x: InVain) -> str:
         for o in x.others
     )
     if not any(o.back for o in x.others):
-        return f"{text}; NOTHING TRIED ENDS IT ({told}): do not enter it."
+        rest = "that share is lost from any height" if met else "do not enter it"
+        return f"{text}; NOTHING TRIED ENDS IT ({told}): {rest}."
     return f"{text}; {told}, flown in its place, not after it: no promise."
 
 

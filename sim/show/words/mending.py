@@ -3,12 +3,12 @@
 from sim import tables
 from sim.describe.study import MOST_DRAWS
 from sim.judge import Outcome
+from sim.show.words.begin_at import begin_mm, lands_behind
 from sim.show.words.higher import again_command, more_draws_command, short_text
 from sim.show.words.limits import aft_text, gone_text, held_text
 from sim.show.words.more_area import more_area_text, size_text
 from sim.show.words.more_throw import more_throw_short, place_text
 from sim.show.words.phrases import capital, few_draws_text, listed, spoken
-from sim.show.words.staying import lands_behind, stay_mm
 from sim.show.words.window import forward_of_text, measure_text
 from sim.study.results.aft_limit import AftLimit
 from sim.study.results.result import StudyResult
@@ -106,11 +106,11 @@ def _front(mm: float) -> str:
 
 
 def further_forward(limit: AftLimit | None) -> str:
-    """Return how far aft it may balance at most, in a clause: where to stay, as told first."""
+    """Return how far aft it may balance at most, in a clause: where to begin, as told first."""
     if limit is None or limit.held.aft_mm is None:
         return "Balance it further forward"
     without = f", flown without {gone_text(limit)}" if limit.without is not None else ""
-    most = stay_mm(limit.held)
+    most = begin_mm(limit.held)
     if most is None or lands_behind(limit.held):
         return f"Balance it further forward; no one place is known well enough to be named{without}"
     place = f"{LENGTH.at_most(most)} {LENGTH}"

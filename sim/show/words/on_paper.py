@@ -6,6 +6,7 @@ from sim.show.words.higher import ceiling_text
 from sim.show.words.phrases import listed, spoken
 from sim.study.results.result import StudyResult
 from sim.study.results.set_up import CaseResult
+from sim.study.standing.bands import behind_limit
 from sim.study.standing.heights import from_height
 from sim.study.standing.outcomes import best_recovery
 from sim.units.quantities import HEIGHT
@@ -15,7 +16,7 @@ def on_paper_text(result: StudyResult) -> str:
     """Return which manoeuvres count on paper alone, and the height they need; maybe empty.
 
     Those flown from above the ceiling which do not meet the requirement from it, in any set-up by
-    its best recovery; of several heights the most.
+    its best recovery: today's, and of the others that are not behind their aft limit the most.
     """
     found: dict[str, dict[str, CaseResult]] = {}
     for x in result.setups:
@@ -41,7 +42,9 @@ def on_paper(case: CaseResult, result: StudyResult) -> bool:
 
 def _needs(cases: dict[str, CaseResult], result: StudyResult) -> str:
     flown = f"flown from {HEIGHT(max(x.entry_m for x in cases.values()))}"
-    shown = {name: x for name, x in cases.items() if shown_from_text(x, result)}
+    behind = {x.name for x in result.setups if behind_limit(x, result) is not None}
+    ahead = {name: x for name, x in cases.items() if name not in behind} or cases
+    shown = {name: x for name, x in ahead.items() if shown_from_text(x, result)}
     if not shown:
         return f"is shown from no height ({flown})"
 
@@ -49,5 +52,11 @@ def _needs(cases: dict[str, CaseResult], result: StudyResult) -> str:
         return shown_from_m(shown[name], result) or 0.0
 
     most = max(shown, key=need)
-    whose = f"{most}; " if len(result.setups) > 1 else ""
-    return f"needs up to {shown_from_text(shown[most], result)} ({whose}{flown})"
+    now, others = shown.get(result.today or ""), len(result.setups) > 1
+    if now is None or need(most) == shown_from_m(now, result):
+        least, whose = ("up to ", f"{most}; ") if others else ("", "")
+        return f"needs {least}{shown_from_text(shown[most], result)} ({whose}{flown})"
+    return (
+        f"needs {shown_from_text(now, result)} today and up to "
+        f"{shown_from_text(shown[most], result)} ({most}; {flown})"
+    )

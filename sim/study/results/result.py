@@ -22,7 +22,7 @@ class Change:
 
     ``what`` in words; the numbers are of the set-up with this and all changes before it,
     None where it cannot be had. ``limit_mm`` is the aft limit of its pack and combination
-    with its 95 % limits, ``height_m`` the entry height that 95 % of flights need
+    with its 95 % limits, ``height_m`` the entry height that all it flew is shown from
     (infinite where too many never came back), each None where not searched or flown.
     ``limit_fails_mm`` is where its search first failed, so with no limit the foremost point
     tried; ``limit_at_end`` a limit at the last one tried, which is then at least that.

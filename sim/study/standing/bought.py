@@ -18,7 +18,7 @@ from sim.landing.forward import ForwardLimit
 from sim.study.results.agility import Shown
 from sim.study.results.result import BeforeAfter, Change, StudyResult
 from sim.study.results.set_up import SetUpResult
-from sim.study.standing.heights import height_for_all
+from sim.study.standing.heights import shown_from_all
 from sim.study.standing.outcomes import best_recovery
 from sim.study.standing.trade import achieved
 from sim.study.standing.window import aft_whole
@@ -44,7 +44,7 @@ class What(StrEnum):
     FORWARD_OF = "forward_of_its_forward_limit_mm"
     AFT_OF = "aft_of_its_aft_limit_mm"
     BACK = "came_back"
-    HEIGHT = "entry_height_needed_p95_m"
+    HEIGHT = "entry_height_shown_m"
     SHOWN = "shown"
     DONE = "done"
     OUT = "came_out"
@@ -117,7 +117,7 @@ def traded(one: BeforeAfter, result: StudyResult) -> tuple[Traded, ...]:
     if old is not None and new is not None:
         whole = first, before
         moved = [*_outside_ahead(*whole)] if len(out) > 1 else []
-        moved += [*_risked(old, new, result.required_share_pct), *_shown(old, new)]
+        moved += [*_risked(old, new, result), *_shown(old, new)]
     flies = old is not None and new is not None
     if len(out) == 1:
         return (replace(out[0], moved=(*out[0].moved, *moved), flown=flies),)
@@ -224,8 +224,9 @@ def _apart(one: Sequence[float], two: Sequence[float]) -> bool:
     return one[1] < two[0] or two[1] < one[0]
 
 
-def _risked(before: SetUpResult, after: SetUpResult, required: float) -> Iterator[Moved]:
+def _risked(before: SetUpResult, after: SetUpResult, result: StudyResult) -> Iterator[Moved]:
     """Yield which shares came back otherwise, and the height needed, by each best recovery."""
+    required = result.required_share_pct
     rows = [{c.manoeuvre: c for c in best_recovery(x, required)} for x in (before, after)]
     for name in (x for x in rows[0] if x in rows[1]):
         was, now = rows[0][name].shares, rows[1][name].shares
@@ -234,7 +235,7 @@ def _risked(before: SetUpResult, after: SetUpResult, required: float) -> Iterato
             yield _moved(What.BACK, *shares, name)
     if not all(rows):
         return
-    one, two = (height_for_all(list(x.values())) for x in rows)
+    one, two = (shown_from_all(list(x.values()), required, result.draws) for x in rows)
     if (isfinite(one) or isfinite(two)) and abs(two - one) >= tables.card().same_height_m:
         yield _moved(What.HEIGHT, one, two)
 

@@ -54,15 +54,6 @@ def budget(case: CaseResult, ceiling: float, required_share_pct: float, draws: i
     return Budget.SHORT if need <= ceiling else Budget.NO
 
 
-def height_for_all(cases: Sequence[CaseResult]) -> float:
-    """Return the entry height [m] that 95 % of flights need in the worst of cases.
-
-    Infinite where it has no end, and without cases.
-    """
-    needs = [c.entry_height_needed_m.p95 for c in cases]
-    return max((np.inf if x is None else x for x in needs), default=np.inf)
-
-
 def shown_from_all(cases: Sequence[CaseResult], required_share_pct: float, draws: int) -> float:
     """Return the entry height [m] that shows the worst of cases; infinite where none does.
 

@@ -228,13 +228,24 @@ def test_what_differs_between_set_ups_stands_in_one_table():
     assert "canister 40 g at 660 mm; for balance 54 g" in " ".join(what.split())
 
 
+def test_what_decides_the_answer_stands_alone_unless_all_is_asked_for():
+    short, whole = (render(study_tables(RESULT, whole=x)) for x in (False, True))
+    for told in ("In short", "Came back, by manoeuvre", "Height, m", "Caution: "):
+        assert told in short
+    for told in ("Before and after", "In full sentences", "Flight time"):
+        assert told in whole
+        assert told not in short
+    assert "in the report, or here with" in short
+    assert len(short.splitlines()) < 0.6 * len(whole.splitlines())
+
+
 def test_every_change_has_a_line_with_what_it_moved():
     text = render(study_tables(RESULT))
     block = text[text.index("Before and after: from forward") :]
     assert "pack 6s_3300" in block
     assert "(+15)" in block  # 165 to 180 mm
     assert "(-4.8)" in block  # 12.9 to 8.1 % MAC
-    assert "no end" in block
+    assert "none\n" in block[: block.index("In brackets")]  # no height shows it
     assert "194-204" in block
     assert "gyro on: cannot be" in block
 

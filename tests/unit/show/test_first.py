@@ -12,14 +12,21 @@ from sim.show.console.console import render
 from sim.show.console.limits import limits_tables
 from sim.show.console.progress import EVERY_S, StudyProgress
 from sim.show.words import first
+from sim.show.words.begin_at import (
+    begin_mm,
+    begin_short,
+    begin_text,
+    behind_line,
+    inside_line,
+)
 from sim.show.words.first import first_lines
 from sim.show.words.left_out import left_out_texts
 from sim.show.words.measuring import told_limit
 from sim.show.words.mending import undecided_too
 from sim.show.words.never import height_text, never_short, never_text, not_forward_text
 from sim.show.words.on_paper import on_paper_text
+from sim.show.words.one_apart import apart_lines
 from sim.show.words.phrases import spoken
-from sim.show.words.staying import behind_line, inside_line, stay_mm, stay_text, throws_lines
 from sim.study.own_study import LEFT_OUT
 from sim.study.results.aft_limit import NeverMet
 from sim.study.standing.bands import front_of
@@ -60,7 +67,7 @@ def test_what_not_to_fly_comes_first_and_then_the_limit_without_it():
 def test_a_front_that_fails_is_told_beside_the_limit_that_holds_behind_it():
     heavy = replace(limit("6s_4000", 141.0), from_mm=120.0, ahead=(NEVER,))
     told = first_lines(replace(result(), aft_limits=(heavy,)))[0]
-    assert "stay at or ahead of 135 mm" in told
+    assert "begin at or ahead of 135 mm" in told
     assert "NOT FORWARD of 120 mm either, the first step aft that meets what is asked: 6 of" in told
     assert "at 90 mm, the foremost" in told
     # from there on, and from nowhere ahead of it, whatever else was flown there
@@ -74,21 +81,20 @@ def test_a_front_that_fails_is_told_beside_the_limit_that_holds_behind_it():
     assert not_forward_text(limit("6s_4000", 141.0)) == ""
 
 
-def test_where_to_stay_is_not_named_where_it_lies_ahead_of_what_holds():
+def test_where_to_begin_is_not_named_where_it_lies_ahead_of_what_holds():
     # 95 % limits 135 to 145 of a limit of 141 mm, which holds from 138 mm on only
     narrow = replace(limit("6s_4000", 141.0), from_mm=138.0, ahead=(NEVER,))
-    told = stay_text(narrow)
-    assert told.startswith(
-        "NOT KNOWN WELL ENOUGH to name one balance point: it comes back from 138"
-    )
-    assert "stay at or ahead" not in told
-    assert "stay at or ahead of 135 mm" in stay_text(replace(narrow, from_mm=120.0))
+    told = begin_text(narrow)
+    assert "NOT KNOWN WELL ENOUGH to name one balance point: it comes back from 138" in told
+    assert "begin at or ahead" not in told
+    assert begin_short(narrow) == ""
+    assert "begin at or ahead of 135 mm" in begin_text(replace(narrow, from_mm=120.0))
 
 
 def test_packs_of_which_the_same_holds_share_a_line():
     one, two = limit("6s_4000", 141.0), limit("6s_5000", 141.0)
     both = first_lines(replace(result(), aft_limits=(one, two)))
-    assert both[0].startswith("Pack 6s_4000 and pack 6s_5000: stay at or ahead of 135 mm")
+    assert both[0].startswith("Pack 6s_4000 and pack 6s_5000: aft limit 141 mm (95 %")
     other = first_lines(replace(result(), aft_limits=(one, limit("6s_5000", 150.0))))
     assert [x.split(":")[0] for x in other[:2]] == ["Pack 6s_4000", "Pack 6s_5000"]
     assert len(other) == len(both) + 1
@@ -127,21 +133,37 @@ def test_an_undecided_set_up_is_told_that_more_draws_may_decide_it():
 
 def test_a_pack_without_a_ban_tells_its_limit_with_its_interval():
     told = first_lines(replace(result(), aft_limits=(limit("6s_4000", 200.0),)))
-    # of the limit and its forward end, the one that keeps the aeroplane
-    assert told[0].startswith("Pack 6s_4000: stay at or ahead of 194 mm")
-    assert "Aft limit 200 mm (95 % limits 194 to 204)." in told[0]
+    assert told[0].startswith("Pack 6s_4000: aft limit 200 mm (95 % limits 194 to 204): begin at")
+    assert (
+        "begin at or ahead of 194 mm; from there aft only step by step, never behind 200 mm."
+        in (told[0])
+    )
+    assert begin_short(limit("6s_4000", 200.0)) == "; begin at or ahead of 194 mm"
     short = replace(limit("6s_4000", 200.0), reach_mm=(150.0, 187.4))
     told = first_lines(replace(result(), aft_limits=(short,)))
-    assert "; its tray alone reaches only to 187 mm. Aft limit" in told[0]
+    assert "; its tray alone reaches aft only to 187 mm; from there" in told[0]
     window = replace(limit("6s_4000", 200.0), forward=SimpleNamespace(aft_mm=197.0))
-    assert stay_text(window).startswith(
-        "NOT KNOWN WELL ENOUGH to name one balance point: it lands from"
-    )
+    assert "NOT KNOWN WELL ENOUGH to name one balance point: it lands from" in begin_text(window)
     each = tuple(replace(x, low_mm=None) for x in short.each)
     wide = replace(short, low_mm=None, reach_mm=(150.0, 210.0), each=each)
-    assert "stay at or ahead of 200 mm, the limit itself" in stay_text(wide)
-    assert "tray" not in stay_text(wide)
+    assert "fly it at or ahead of 200 mm (the limit itself, as its lower" in begin_text(wide)
+    assert "tray" not in begin_text(wide)
     assert never_text(limit("6s_4000", 200.0)) == ""
+
+
+def test_where_the_tray_does_not_reach_where_to_begin_is_told():
+    ahead = replace(limit("6s_4000", 200.0), reach_mm=(196.6, 210.0))
+    assert "its tray alone reaches forward only to 197 mm: begin there, inside the" in (
+        begin_text(ahead)
+    )
+    behind = replace(ahead, reach_mm=(203.0, 210.0))
+    assert "only to 203 mm, BEHIND the limit: it takes weight in the nose" in begin_text(behind)
+
+
+def test_no_place_to_begin_is_named_without_a_window():
+    none = replace(limit("6s_4000", 200.0), forward=SimpleNamespace(aft_mm=215.0))
+    assert begin_text(none) == "aft limit 200 mm (95 % limits 194 to 204)"
+    assert begin_short(none) == ""
 
 
 def test_no_manoeuvre_left_is_said():
@@ -249,25 +271,25 @@ def test_what_needs_more_height_than_the_ceiling_counts_on_paper_only():
     assert told in first_lines(replace(study, ceiling_m=entry - 90.0))
 
 
-def test_without_a_lower_end_of_all_the_foremost_of_one_alone_is_where_to_stay():
+def test_without_a_lower_end_of_all_the_foremost_of_one_alone_is_where_to_begin():
     """The whole limit lies no further aft than any manoeuvre's own."""
     wide = replace(limit("6s_4000", 200.0), low_mm=None)
     first = replace(wide.each[0], low_mm=None)
     second = replace(wide.each[1], low_mm=181.4)
     known = replace(wide, each=(first, second))
-    assert stay_mm(known) == 181.0
-    assert "stay at or ahead of 181 mm, the forward end of those of spin alone" in stay_text(known)
-    assert stay_mm(replace(wide, each=(first, replace(second, low_mm=None)))) == 200.0
+    assert begin_mm(known) == 181.0
+    assert "begin at or ahead of 181 mm (of spin alone, as the lower end" in begin_text(known)
+    assert begin_mm(replace(wide, each=(first, replace(second, low_mm=None)))) == 200.0
 
 
-def test_aft_of_where_to_stay_is_told_and_no_card_of_it_is_the_next_thing():
+def test_inside_the_limits_is_told_and_no_card_of_it_is_the_next_thing():
     study = replace(result(), today=None)
     one = study.setups[0]
     own = replace(limit(one.pack, one.balance_aft_mm + 2.0), setups=(one.name,))
     place = one.balance_aft_mm
     told = inside_line(replace(study, setups=(one,), aft_limits=(own,)))
     # the sample's lower end lies 5.2 mm ahead of its limit, told as a whole mm ahead of that
-    assert f"{one.name}, at {place:.0f} mm ({int(place + 2.0 - 5.2)} mm to stay)" in told
+    assert f"{one.name}, at {place:.0f} mm (begin at {int(place + 2.0 - 5.2)})" in told
     there = replace(one, name="there", balance_aft_mm=place - 10.0)
     both = replace(
         study, setups=(one, there), aft_limits=(replace(own, setups=("there", one.name)),)
@@ -295,10 +317,10 @@ def test_what_more_throw_costs_is_told_where_both_limits_were_searched():
         replace(limit(one.pack, 126.0), setups=(one.name,)),
         replace(limit(one.pack, 90.0), setups=("big",), key="big"),
     )
-    told = throws_lines(replace(study, setups=(one, big), aft_limits=limits, today=one.name))
+    told = apart_lines(replace(study, setups=(one, big), aft_limits=limits, today=one.name))
     assert len(told) == 1
     assert "elevator 32.2/32.2° (big) instead of elevator 19.5/19.5°" in told[0]
     assert "aft limit 90 mm (95 % limits 84 to 94) instead of 126 mm" in told[0]
-    alone = throws_lines(replace(study, setups=(one, big), aft_limits=limits[1:]))
+    alone = apart_lines(replace(study, setups=(one, big), aft_limits=limits[1:]))
     assert "instead of not searched" in alone[0]
-    assert throws_lines(replace(study, setups=(one,), aft_limits=limits)) == []
+    assert apart_lines(replace(study, setups=(one,), aft_limits=limits)) == []

@@ -139,7 +139,7 @@ def test_words_are_in_the_units_of_the_run_and_nominal_says_so():
     high = next(x for x in traded(told.changes[0], told)[-1].moved if x.what is What.BACK)
     assert moved_text(high) == "spin: back 100 to 91 %"
     lost = replace(high, what=What.HEIGHT, was=76.0, now=inf, manoeuvre="")
-    assert moved_text(lost) == "height needed 76 m to no end"
+    assert moved_text(lost) == "shown from 80 m to no height"
 
 
 def test_the_record_holds_what_is_told():

@@ -1,0 +1,70 @@
+"""Which recovery stands for a set-up, and where another one does as well by itself."""
+
+from collections.abc import Mapping
+
+from sim.describe import Phase, Recovery
+from sim.judge import Outcome, outcome
+from sim.show.words.phrases import listed, spoken
+from sim.study.results.result import StudyResult
+from sim.study.results.set_up import CaseResult, SetUpResult
+from sim.study.standing.outcomes import best_recovery, recoveries_of, setup_outcome
+
+
+def also_do(setup: SetUpResult, required_share_pct: float) -> list[CaseResult]:
+    """Return the cases of other recoveries than a set-up's best that meet what is asked."""
+    best = {x.manoeuvre: x.recovery for x in best_recovery(setup, required_share_pct)}
+    return [
+        x
+        for x in setup.cases
+        if x.recovery != best.get(x.manoeuvre)
+        and outcome(x.shares, required_share_pct) is Outcome.MET
+    ]
+
+
+def sticks_line(result: StudyResult) -> str:
+    """Return which recovery brings today's set-up back, and what else does; empty where none."""
+    now = next((x for x in result.setups if x.name == result.today), None)
+    required = result.required_share_pct
+    if now is None or setup_outcome(now, required) is not Outcome.MET:
+        return ""
+    cases = best_recovery(now, required)
+    names = dict.fromkeys(x.recovery for x in cases)
+    titles = recoveries_of(result.setups)
+    by = listed([f"{spoken(x)} ({titles[x]})" for x in names])
+    text = f"What brings today's back, after {listed([spoken(x.manoeuvre) for x in cases])}: {by}"
+    others = [
+        f"{spoken(x.recovery)} in {spoken(x.manoeuvre)} ({_counted(x)})"
+        for x in also_do(now, required)
+    ]
+    return f"{text}; shown to do as well: {listed(others)}." if others else f"{text}."
+
+
+def _counted(case: CaseResult) -> str:
+    return f"{case.shares.back} of {case.shares.flights}"
+
+
+def centring_text(
+    setup: SetUpResult, recoveries: Mapping[str, Recovery], required_share_pct: float
+) -> str:
+    """Return where centred sticks alone do as well as a set-up's recovery; empty where nowhere."""
+    told = [
+        f"{spoken(x.manoeuvre)}: {_counted(x)}"
+        for x in also_do(setup, required_share_pct)
+        if x.recovery in recoveries and _centres(recoveries[x.recovery])
+    ]
+    if not told:
+        return ""
+    return (
+        "Simpler, and shown to do too: throttle closed and all sticks centred, then pull out "
+        f"({'; '.join(told)} came back)."
+    )
+
+
+def _centres(recovery: Recovery) -> bool:
+    """Return whether a recovery does nothing but centre the sticks, power off, and pull out."""
+    return all(x.pilot == "pull_out" or _centred(x) for x in recovery.phases)
+
+
+def _centred(phase: Phase) -> bool:
+    still = phase.elevator == phase.aileron == phase.rudder == 0.0
+    return phase.pilot == "sticks" and phase.throttle == 0.0 and still
