@@ -112,13 +112,13 @@ def _reach(limit: AftLimit, most_mm: float) -> str:
         return ""
     front, rear = limit.reach_mm
     if rear < most_mm:
-        return f"; its tray alone reaches aft only to {LENGTH.at_most(rear)} {LENGTH}"
+        return f" (its tray alone reaches aft only to {LENGTH.at_most(rear)} {LENGTH})"
     if front <= most_mm or same_balance(front, most_mm):
         return ""
     reach = f"its tray alone reaches forward only to {LENGTH.at_least(aft_whole(front))} {LENGTH}"
     if front > limit.aft_mm:
-        return f"; {reach}, BEHIND the limit: it takes weight in the nose"
-    return f"; {reach}: begin there, inside the limits, or put weight in the nose"
+        return f" ({reach}, BEHIND the limit: it takes weight in the nose)"
+    return f" ({reach}: begin there, inside the limits, or put weight in the nose)"
 
 
 def behind_line(result: StudyResult) -> str:
@@ -149,7 +149,7 @@ def inside_line(result: StudyResult) -> str:
             continue
         if inside_limits(x.balance_aft_mm, own):
             place = LENGTH.ahead(x.balance_aft_mm)
-            told.append(f"{x.name}, at {place} (begin at {LENGTH.at_most(most)})")
+            told.append(f"{x.name}, at {place}")
     if not told:
         return ""
     return (

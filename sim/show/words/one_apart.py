@@ -113,4 +113,6 @@ def _forward_change(one: SetUpResult, two: SetUpResult) -> str:
     if places[0] is None or places[1] is None:
         return ""
     old, new = (f"{LENGTH.at_least(aft_whole(x))} {LENGTH}" for x in places if x is not None)
+    if old == new:
+        return f"; forward limit {new} as before"
     return f"; forward limit {new} instead of {old}"
