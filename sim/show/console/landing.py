@@ -12,8 +12,8 @@ from sim.landing.landing import Landing
 from sim.pack.assemble import Assembled
 from sim.show.console.console import Tables, add, heading, notes, paragraph, table
 from sim.show.words.landing import landing_sentences
-from sim.show.words.limits import gone_text, several_combinations
-from sim.show.words.phrases import signed
+from sim.show.words.limits import for_whom, gone_text, several_combinations
+from sim.show.words.phrases import capital, signed
 from sim.show.words.window import forward_text, reach_text, short_window
 from sim.study.results.aft_limit import AftLimit
 from sim.study.standing.window import aft_whole, window_of
@@ -154,8 +154,8 @@ def windows_table(limits: Sequence[AftLimit]) -> Tables:
         "Forward limit: by what full aft stick does to flare, hold off and lift the nose, trims "
         f"over draws; aft limit: by recovery. {_left_out(limits)}"
     ]
-    text += sorted({f"{x.pack}{reach_text(x.forward)}." for x in limits
-                    if x.forward is not None and reach_text(x.forward)})  # fmt: skip
+    text += [f"{capital(for_whom(x, limits))}{reach_text(x.forward)}." for x in limits
+             if x.forward is not None and reach_text(x.forward)]  # fmt: skip
     return [out, *notes([line.strip() for line in text])]
 
 
