@@ -54,8 +54,8 @@ from sim.units.quantities import HEIGHT, LENGTH, SPEED
 MOST_FACTORS = 6
 FULL_TITLE = "In full sentences"
 NOT_HERE = (
-    "What each set-up is, what each change bought and cost, agility, trim, flight time, spins, what "
-    "decided it, and all in full sentences: in the report, or here with 'aftlimit study ... "
+    "What each set-up is, what each change bought and cost, agility, trim, flight time, spins, "
+    "what decided it, and all in full sentences: in the report, or here with 'aftlimit study ... "
     "--whole'."
 )
 BUDGET_WORDS = {
