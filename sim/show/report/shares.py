@@ -69,28 +69,28 @@ def _limits_table(result: StudyResult) -> Table:
             x.pack, *who, name, spoken(x.recovery), *limit_cells(x),
             "-" if x.pct_mac is None else f"{x.pct_mac:.1f}",
             f"{LENGTH.figure(x.neutral_mm)}{behind}",
-            *_there(x),
+            _there(x),
             LENGTH.figure(x.first_failure_mm),
         ))  # fmt: skip
         for one in x.each if len(x.each) > 1 else ():
             rows.append((
                 x.pack, *who, f"{spoken(one.manoeuvre)} alone", spoken(x.recovery),
-                *limit_cells(one), "-", "-", "-", "-",
+                *limit_cells(one), "-", "-", "-",
                 LENGTH.figure(one.first_failure_mm),
             ))  # fmt: skip
     heads = (
         "pack", *(("set-ups",) if several else ()), "manoeuvre", "best recovery",
         f"aft limit, {LENGTH}", f"its 95 % limits, {LENGTH}", "% MAC", f"neutral point, {LENGTH}",
-        "back there, 95 % limits", "draws there", f"not shown at, {LENGTH}",
+        "back there, 95 % limits", f"not shown at, {LENGTH}",
     )  # fmt: skip
     return Table("Aft limits", heads, rows, words=4 if several else 3)
 
 
-def _there(x: AftLimit) -> tuple[str, str]:
-    """Return the share that came back at a limit and the draws flown there; "-" without any."""
+def _there(x: AftLimit) -> str:
+    """Return the share that came back at a limit, of how many draws; "-" without any."""
     if not x.draws_used:
-        return "-", "-"
-    return limits_text(x.share_low, x.share_high), f"{x.draws_used}"
+        return "-"
+    return f"{limits_text(x.share_low, x.share_high)} of {x.draws_used}"
 
 
 def limit_cells(x: AftLimit | ManoeuvreLimit) -> tuple[str, str]:
