@@ -159,6 +159,15 @@ def test_thickness_and_angles_of_the_wing_may_be_measured(tmp_path):
         for a in (aeroplane, made(tmp_path, ANSWERS))
     ]
     assert spreads[0] < spreads[1]
+    # by a straight edge symmetrical: of what was measured nothing is left to be measured again
+    even = {**ANSWERS, **told, "wing_section": "symmetrical"}
+    assert not [x for x in fill(even).assumed if x.startswith("surfaces.wing.section")]
+    del even["wing_thickness_mm"]
+    assert "surfaces.wing.section.thickness_pct" in fill(even).assumed
+    for seen in ("semi_symmetrical", "flat_bottom"):
+        # by eye it is not told how much
+        half = fill({**ANSWERS, **told, "wing_section": seen})
+        assert "surfaces.wing.section.camber_pct" in half.assumed
     untold = fill({**ANSWERS, "tail_lead_up_mm": 2.0}).assumed
     assert {"surfaces.wing.section", "surfaces.wing.incidence_deg"} <= set(untold)
     faults = dict(broken({**ANSWERS, **told, "tail_lead_up_mm": -40.0, "wing_thickness_mm": 3.0}))
