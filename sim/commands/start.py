@@ -14,7 +14,7 @@ from sim.commands.outputs import check_folder
 from sim.describe import Fault, FileFault, load_aeroplane
 from sim.describe.reading.finding import data_folder
 from sim.fly import warming
-from sim.pack.assemble import assemble, power_fit_of
+from sim.pack.assemble import Assembled, assemble, power_fit_of
 from sim.power.bench_words import unmet_lines
 from sim.show.console.asking import Conversation, Stopped
 from sim.show.console.console import doubtful, paragraph, show
@@ -71,13 +71,12 @@ def run(args: argparse.Namespace) -> int:
     drawn = ", weighed and drawn" if args.sketch else " and weighed"
     print(f"{len(answers)} answers; {path} is being written{drawn}: {SOON}.", flush=True)
     with Compiling(warming.LEVEL_TRIM):
-        _write(path, name, answers)
+        stall = _write(path, name, answers).stall.speed_mps
+    wheeled = answers.get("wheels") in WHEELED
     show(
         [
             paragraph(line)
-            for line in started_lines(
-                load_aeroplane(path), path, count, minutes, answers.get("wheels") in WHEELED
-            )
+            for line in started_lines(load_aeroplane(path), path, count, minutes, wheeled, stall)
         ]
     )
     show(doubtful(_doubts(path, answers)))
@@ -153,11 +152,11 @@ def _keep(folder: Path, name: str, answers: dict[str, Answer], blank: list[str])
     write_atomically(folder / ANSWERS, answers_text(name, answers, blank).encode())
 
 
-def _write(path: Path, name: str, answers: dict[str, Answer]) -> None:
-    """Write the aeroplane file; what cannot be one is told and not left there."""
+def _write(path: Path, name: str, answers: dict[str, Answer]) -> Assembled:
+    """Write the aeroplane file, and return it packed; what cannot be one is not left there."""
     write_atomically(path, aeroplane_text(name, answers).encode())
     try:
-        assemble(load_aeroplane(path))
+        return assemble(load_aeroplane(path))
     except FileFault:
         path.unlink()
         raise

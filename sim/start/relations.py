@@ -74,10 +74,6 @@ RELATIONS = (
              "must lie above its lower end, {0:g} mm, and not above the fin, {1:g} mm"),
     Relation("rudder_inner_mm", ("fin_height_mm",), lambda x, o: x >= -o[0],
              "must not reach further below the fin's foot than the fin is high, {0:g} mm"),
-    Relation("tail_servo_back_mm", ("nose_ahead_mm", "body_length_mm"),
-             lambda x, o: -o[0] <= x <= o[1] - o[0] + BEYOND * o[1],
-             "must lie behind the nose, {0:g} ahead of x, and no further behind the end of a body "
-             "{1:g} mm long than a quarter of that"),
     Relation("ceiling_m", ("floor_m",), lambda x, o: x > o[0],
              "must be more than the floor, {0:g} m"),
     Relation("flap_outer_mm", ("aileron_inner_mm",), lambda x, o: x <= o[0],
@@ -170,6 +166,14 @@ def _lines(answers: Mapping[str, Answer]) -> Iterator[tuple[str, str]]:
             text = f"must lie within a quarter of the body's length, {length:g} mm, of the body, "
             whose = f"whose nose lies {nose:g} ahead of x; behind x is plus"
             yield key, f"{text}{whose}; got {told[1]:g}"
+    servo, fin = _number(answers, "tail_servo_back_mm"), _number(answers, "fin_back_mm")
+    if servo is not None and nose is not None and length is not None and fin is not None:
+        # in the fin, of a twin boom far behind its body
+        end = fin + (_number(answers, "fin_root_chord_mm") or 0.0)
+        last = max((1.0 + BEYOND) * length - nose, end)
+        if not -nose <= servo <= last:
+            text = f"must lie {-nose:g} to {last:g} behind x, from the nose to the fin's end"
+            yield "tail_servo_back_mm", f"{text}; got {servo:g}"
     out = numbers_in(answers.get("wing_servo_at"))
     if out and span is not None and out[0] >= 0.5 * span:
         text = f"must lie within half of the span, {span:g} mm from tip to tip"

@@ -17,6 +17,7 @@ from sim.units.quantities import LENGTH, MASS
 from sim.weigh.facts import facts_of, kinds_of
 from sim.weigh.ledger import total
 from sim.weigh.parts import body_lump, body_skin, place, surface_lumps
+from sim.weigh.reference import reference
 from sim.weigh.slips import find_slips
 from sim.weigh.solids import Array, Lump, box_moment
 
@@ -94,6 +95,10 @@ def spread_by_kind(aeroplane: Aeroplane, listed: list[Lump], carried: list[Lump]
         "look at where the balance was measured from, at the pack's place, and at what is heavy "
         f"near the {end} and not listed"
     )
+    off_mm = rest_kg * abs(shift) / (measured.mass_g / 1000.0)
+    chords = off_mm / (1000.0 * reference(aeroplane).mean_chord_m)
+    if 100.0 * chords <= tables.plausible().unbalanced_pct_mac:
+        return ByKind(moved, (note, doubt))
     return ByKind(moved, (note,), (doubt,))
 
 

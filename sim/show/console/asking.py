@@ -175,7 +175,8 @@ class Conversation:
     def _unit(self, question: Question) -> str:
         """Return what a bare number is taken to be in, of several in a line each."""
         if question.parts:
-            return ", " + " and ".join(self._unit(x).strip(", ") or x.ask for x in question.parts)
+            units = [self._unit(part).strip(", ") or part.ask for part in question.parts]
+            return ", " + " and ".join(dict.fromkeys(units))
         unit, suffix = unit_of(question.key), question.key.rpartition("_")[2]
         if question.key == TORQUE:
             return ""

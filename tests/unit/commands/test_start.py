@@ -9,6 +9,7 @@ import pytest
 from sim.cli import main
 from sim.commands import start
 from sim.describe import load_aeroplane
+from sim.pack.assemble import assemble
 from sim.show.console.asking import Conversation, Stopped
 from sim.show.words.started import started_lines
 from sim.start.answers import answers_from, answers_text
@@ -40,8 +41,11 @@ def talk(lines, answers=None):
 def test_from_a_file_it_asks_nothing_and_writes(tmp_path, monkeypatch, capsys):
     monkeypatch.chdir(tmp_path)
     assert main(["start", "mine", "--from", "ruler_jet", "--no-sketch"]) == 0
-    assert "2433 g, balanced at 135 mm" in capsys.readouterr().out
+    out = " ".join(capsys.readouterr().out.split())
+    assert "2433 g, balanced at 135 mm" in out
     path = tmp_path / "mine" / "mine.toml"
+    stall = assemble(load_aeroplane(path)).stall.speed_mps
+    assert f"It stalls at {stall:.1f} m/s, level, power off" in out
     aeroplane = load_aeroplane(path)
     assert aeroplane.name == "mine"
     assert "mine.toml is written: 40 questions in 17 minutes" in started_lines(

@@ -196,7 +196,7 @@ def test_a_line_takes_several_numbers_and_is_kept_with_their_units(tmp_path, key
         ("controller_at", "58 -130 20", "a blank between"),
         ("controller_at", "58 mm -130", "weight must be in one of g, kg, oz, lb; got"),
         ("receiver_at", "5000 60", "weight must be at least 1 and at most 1000 g; got 5000"),
-        ("cruise_at", "145 18", "throttle must be at least 5 and at most 100"),
+        ("cruise_at", "145 18", "per cent must be at least 5 and at most 100"),
     ],
 )
 def test_what_a_line_cannot_be_is_refused_in_words(key, typed, said):

@@ -84,6 +84,15 @@ def test_a_balance_point_that_the_body_cannot_give_is_told():
     assert moved * rest == pytest.approx(1e-3 * grams * (end - 300.0), rel=0.02)
 
 
+def test_a_little_off_is_noted_and_not_doubted(monkeypatch):
+    _, aeroplane = without_parts_list("display_jet", balance_aft_mm=300.0)
+    wide = tables.plausible().model_copy(update={"unbalanced_pct_mac": 1000.0})
+    monkeypatch.setattr(tables, "plausible", lambda: wide)
+    found = weigh_set_up(aeroplane, "scales")
+    assert not found.doubts
+    assert "do not make it balance" in found.notes[1]
+
+
 def test_fittings_listed_apart_leave_skins_as_they_were():
     """Own: a kind's share of fittings is of all, listed or not, so skins do not grow lighter."""
     _, bare = without_parts_list("display_jet")
