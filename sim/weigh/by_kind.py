@@ -12,6 +12,7 @@ import numpy as np
 
 from sim import tables
 from sim.describe import Aeroplane, Body, Fault, FileFault, Surface
+from sim.describe.masses import Measured
 from sim.tables.models.kinds import Masses
 from sim.units.quantities import LENGTH, MASS
 from sim.weigh.facts import facts_of, kinds_of
@@ -85,21 +86,34 @@ def spread_by_kind(aeroplane: Aeroplane, listed: list[Lump], carried: list[Lump]
     )
     if not beyond:
         return ByKind(moved, (note,))
-    end, end_mm = ("tail", _ends(aeroplane)[1]) if beyond > 0.0 else ("nose", _ends(aeroplane)[0])
-    like_kg = rest_kg * abs(shift) / max(abs(end_mm - measured.balance_aft_mm), abs(shift))
-    doubt = (
-        f"fittings inside the body do not make it balance at "
-        f"{LENGTH(measured.balance_aft_mm, '.1f')}: all that is not listed was moved by "
-        f"{LENGTH(abs(shift))} towards the {end}, which does as much as {MASS(1000.0 * like_kg)} "
-        f"more at the very {end}. Either its weight lies otherwise than is usual for its kind, or "
-        "look at where the balance was measured from, at the pack's place, and at what is heavy "
-        f"near the {end} and not listed"
-    )
-    off_mm = rest_kg * abs(shift) / (measured.mass_g / 1000.0)
-    chords = off_mm / (1000.0 * reference(aeroplane).mean_chord_m)
-    if 100.0 * chords <= tables.plausible().unbalanced_pct_mac:
+    doubt, off_mm = _off_balance(aeroplane, measured, rest_kg, shift)
+    chord_mm = 1000.0 * reference(aeroplane).mean_chord_m
+    if 100.0 * off_mm / chord_mm <= tables.plausible().unbalanced_pct_mac:
         return ByKind(moved, (note, doubt))
     return ByKind(moved, (note,), (doubt,))
+
+
+def _off_balance(
+    aeroplane: Aeroplane, measured: Measured, rest_kg: float, shift_mm: float
+) -> tuple[str, float]:
+    """Return what is told where the rest was moved, and by how much that moved the balance [mm].
+
+    Moments by definition, also as a weight at the end of the body that would do as much.
+    """
+    assert measured.mass_g is not None
+    assert measured.balance_aft_mm is not None
+    (nose, tail), moment = _ends(aeroplane), 1000.0 * rest_kg * abs(shift_mm)
+    end, end_mm = ("tail", tail) if shift_mm > 0.0 else ("nose", nose)
+    like_g = moment / max(abs(end_mm - measured.balance_aft_mm), abs(shift_mm))
+    text = (
+        f"fittings inside the body do not make it balance at "
+        f"{LENGTH(measured.balance_aft_mm, '.1f')}: all that is not listed was moved by "
+        f"{LENGTH(abs(shift_mm))} towards the {end}, which does as much as {MASS(like_g)} more at "
+        f"the very {end}. Either its weight lies otherwise than is usual for its kind, or look at "
+        "where the balance was measured from, at the pack's place, and at what is heavy near the "
+        f"{end} and not listed"
+    )
+    return text, moment / measured.mass_g
 
 
 def _fittings_kg(aeroplane: Aeroplane, masses: Masses, rest_kg: float) -> float:
