@@ -223,6 +223,11 @@ def test_places_off_the_body_and_volts_off_the_pack_are_told():
     fine = {"controller_at": "58 g, -130 mm", "wing_servo_at": "300 mm, 100 mm", "pack_v": 20.9,
             "tail_servo_back_mm": 600.0}  # fmt: skip
     assert not list(relations.broken({**answers, **fine}))
+    # in a boom, far behind a short body
+    boom = {"nose_ahead_mm": 330.0, "body_length_mm": 560.0, "fin_back_mm": 600.0,
+            "fin_root_chord_mm": 150.0}  # fmt: skip
+    assert not list(relations.broken({**boom, "tail_servo_back_mm": 640.0}))
+    assert list(relations.broken({**boom, "tail_servo_back_mm": 800.0}))
 
 
 def test_a_file_is_in_its_own_units_whatever_those_of_the_run(tmp_path):
