@@ -214,8 +214,8 @@ def _start_arguments(parser: argparse.ArgumentParser) -> None:
         "name", nargs="?", help="of your aeroplane: also of its folder and its file"
     )
     parser.add_argument(
-        "--template", metavar="FILE",
-        help="write every question into this file, to be filled in for --from, and end",
+        "--template", metavar="FILE", nargs="?", const="answers.toml",
+        help="write every question into FILE (answers.toml), to be filled in for --from, and end",
     )  # fmt: skip
     parser.add_argument(
         "--from", dest="answers", metavar="FILE",

@@ -2,6 +2,7 @@
 
 import argparse
 import re
+import shlex
 import sys
 import time
 import webbrowser
@@ -13,18 +14,23 @@ from sim.commands.outputs import check_folder
 from sim.describe import Fault, FileFault, load_aeroplane
 from sim.describe.reading.finding import data_folder
 from sim.fly import warming
-from sim.pack.assemble import assemble
+from sim.pack.assemble import Assembled, assemble, power_fit_of
+from sim.power.bench_words import unmet_lines
 from sim.show.console.asking import Conversation, Stopped
 from sim.show.console.console import doubtful, paragraph, show
 from sim.show.console.progress import Compiling
 from sim.show.words.started import next_line, started_lines
 from sim.start.answers import SURE, answers_from, answers_text
 from sim.start.asked import unasked
+from sim.start.filling import fill
 from sim.start.held import beyond_belief, slips_of
-from sim.start.questions import Answer
+from sim.start.question import Answer
 from sim.start.relations import answer_text
+from sim.start.shaping import rudder_doubts
 from sim.start.template import template_text
 from sim.start.writing import aeroplane_text
+from sim.weigh import weigh_set_up
+from sim.weigh.plausible import oddities
 from sim.weigh.slips import slip_words
 from sim.written import write_atomically
 
@@ -65,16 +71,15 @@ def run(args: argparse.Namespace) -> int:
     drawn = ", weighed and drawn" if args.sketch else " and weighed"
     print(f"{len(answers)} answers; {path} is being written{drawn}: {SOON}.", flush=True)
     with Compiling(warming.LEVEL_TRIM):
-        _write(path, name, answers)
+        stall = _write(path, name, answers).stall.speed_mps
+    wheeled = answers.get("wheels") in WHEELED
     show(
         [
             paragraph(line)
-            for line in started_lines(
-                load_aeroplane(path), path, count, minutes, answers.get("wheels") in WHEELED
-            )
+            for line in started_lines(load_aeroplane(path), path, count, minutes, wheeled, stall)
         ]
     )
-    show(doubtful(slip_words(slip, partial(answer_text, answers)) for slip in slips_of(answers)))
+    show(doubtful(_doubts(path, answers)))
     show([paragraph(f"NOT USED: {key} {why}.") for key, why in unasked(answers)])
     picture = _sketch(path) if args.sketch else None
     show([next_line(path, picture)])
@@ -87,7 +92,11 @@ def _template(path: Path) -> int:
         raise FileFault(str(path), [Fault("", "is there already; take another name for it")])
     check_folder(path.parent, "start")
     write_atomically(path, template_text().encode())
-    print(f"{path} has every question; fill it in, then  aftlimit start NAME --from {path}")
+    print(
+        f"{path} has every question. Fill it in with any editor: take the # away before each "
+        "answer that you give.\nThen, with a name of your own in place of my_plane:\n\n"
+        f"    aftlimit start my_plane --from {shlex.quote(str(path))}"
+    )
     return DONE
 
 
@@ -143,14 +152,23 @@ def _keep(folder: Path, name: str, answers: dict[str, Answer], blank: list[str])
     write_atomically(folder / ANSWERS, answers_text(name, answers, blank).encode())
 
 
-def _write(path: Path, name: str, answers: dict[str, Answer]) -> None:
-    """Write the aeroplane file; what cannot be one is told and not left there."""
+def _write(path: Path, name: str, answers: dict[str, Answer]) -> Assembled:
+    """Write the aeroplane file, and return it packed; what cannot be one is not left there."""
     write_atomically(path, aeroplane_text(name, answers).encode())
     try:
-        assemble(load_aeroplane(path))
+        return assemble(load_aeroplane(path))
     except FileFault:
         path.unlink()
         raise
+
+
+def _doubts(path: Path, answers: dict[str, Answer]) -> list[str]:
+    """Return what is doubtful: answers that look like slips, and what weighing and power found."""
+    aeroplane = load_aeroplane(path)
+    slips = [slip_words(x, partial(answer_text, answers)) for x in slips_of(answers)]
+    weighed = weigh_set_up(aeroplane)
+    odd = [*weighed.doubts, *oddities(aeroplane, weighed, whole=not slips)]
+    return [*slips, *rudder_doubts(fill(answers)), *odd, *unmet_lines(power_fit_of(aeroplane))]
 
 
 def _sketch(path: Path) -> Path:

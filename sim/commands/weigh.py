@@ -35,7 +35,7 @@ def run(args: argparse.Namespace) -> int:
         fit = power_fit_of(aeroplane)
         controls = senses(assemble(aeroplane, setup))
     weighed = replace(weighed, notes=(*weighed.notes, *fit_notes(fit)))
-    slips = [*sense_lines(controls), *doubts(aeroplane, weighed)]
+    slips = [*sense_lines(controls), *weighed.doubts, *doubts(aeroplane, weighed)]
     open_ = unknowns(fit.aeroplane, weighed, aeroplane.measured)
     reach = [pack_reach(aeroplane, weighed.setup, pack) for pack in aeroplane.packs]
     told = [

@@ -45,7 +45,9 @@ class Part(Described):
     """A part of known mass; a mirrored one is there twice, each of ``mass_g``.
 
     A bar is thin, a shell a thin round tube open at both ends; both lie ``along`` the
-    fuselage unless told otherwise. A box has its length fore and aft.
+    fuselage unless told otherwise. A box has its length fore and aft. ``fitting`` says that it is
+    one of those (controller, receiver, legs) which a kind has in its share of fittings, where the
+    weight that is not listed is spread by kind.
     """
 
     name: Name
@@ -60,6 +62,7 @@ class Part(Described):
     diameter_mm: Size | None = None
     along: Literal["aft", "right", "up"] = "aft"
     mirrored: bool = False
+    fitting: bool = False
 
     @model_validator(mode="after")
     def _has_the_sizes_of_its_shape(self) -> "Part":

@@ -5,7 +5,7 @@ file does with it: its keys struck from ``assumed`` and ``from_box``, its ruler'
 ``[uncertainty]``.
 """
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from sim import tables
@@ -90,17 +90,30 @@ def as_if_measured(aeroplane: Aeroplane, measurement: Measurement) -> Aeroplane:
     return aeroplane.model_copy(update={"uncertainty": {**aeroplane.uncertainty, **sds}})
 
 
+def entries_that_tell(path: Sequence[str]) -> list[Measurable]:
+    """Return the entries of measuring.toml that make a key known, its surface by its role.
+
+    Those that name it just so where there are any, else those that name a part of it or what
+    holds it.
+    """
+    found = [
+        (entry, pattern)
+        for entry in tables.measuring().entries
+        for pattern in (key.split(".") for key in entry.keys)
+        if covers(pattern, path)
+    ]
+    just_so = [entry for entry, pattern in found if len(pattern) == len(path)]
+    return just_so or [entry for entry, _ in found]
+
+
 def _keys(aeroplane: Aeroplane, entry: Measurable) -> tuple[str, ...]:
     """Return the keys of an aeroplane's lists that a measurement makes known."""
     roles = {surface.name: surface.role for surface in aeroplane.surfaces}
-    patterns = [pattern.split(".") for pattern in entry.keys]
     listed = (*aeroplane.assumed, *aeroplane.from_box)
     if not aeroplane.airframe and AIRFRAME not in listed:
         listed = (*listed, AIRFRAME)
     return tuple(
-        key
-        for key in listed
-        if any(covers(pattern, by_role(key, roles).split(".")) for pattern in patterns)
+        key for key in listed if entry in entries_that_tell(by_role(key, roles).split("."))
     )
 
 

@@ -2,17 +2,8 @@
 
 from collections.abc import Iterator, Mapping
 
-from sim.start.questions import (
-    DELTA,
-    DRIVEN_BY,
-    FAN,
-    JETS,
-    PACKS,
-    PROPELLER,
-    QUESTIONS,
-    Answer,
-    Question,
-)
+from sim.start.question import DELTA, DRIVEN_BY, FAN, JETS, PACKS, PROPELLER, Answer, Question
+from sim.start.questions import QUESTIONS
 
 MORE_DOWN = "elevator_more_down_deg"
 

@@ -6,7 +6,7 @@ from itertools import pairwise
 from math import atan, ceil, cos, log, radians, tan
 
 from sim.start.planform import Panel
-from sim.start.questions import Answer
+from sim.start.question import Answer
 
 MORE_UP, MORE_DOWN = "elevator_more_up_deg", "elevator_more_down_deg"
 THROWS = frozenset(
@@ -16,6 +16,7 @@ THROWS = frozenset(
 PIVOT = "pivot_back_mm"
 PIVOT_PCT = (0.0, 60.0)  # of the mean chord: what a file may have
 MOST_PCT = 80.0  # of the chord: what a file may have
+READING_MM = 3.0  # two readings of a ruler that should agree do within this (common practice)
 
 
 PIECE = 1.5  # how much a piece's share of the chord may grow along it: a fifth about its mean (own)
@@ -104,7 +105,10 @@ def flap_told(
     if width is None:
         return FlapTold((PieceTold(inner, outer, usual[2]),))
     tip = _given(answers, f"{what}_tip_width_mm")
-    widths = (width, width if tip is None else tip)
+    last = width if tip is None else tip
+    # of one that begins below what it hangs on, what hangs on it
+    below = max(0.0, -inner) / (outer - min(inner, 0.0))
+    inner, widths = max(inner, 0.0), (width + below * (last - width), last)
     return FlapTold(_pieces(panel, inner, outer, widths), width, None not in ends)
 
 

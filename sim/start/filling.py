@@ -7,8 +7,11 @@ from sim import tables
 from sim.describe.known import Kind
 from sim.describe.masses import STATIC
 from sim.start.filled import Filled
-from sim.start.questions import Answer
+from sim.start.question import Answer
 from sim.start.shaping import surfaces
+
+# a straight edge tells these to half a per cent, as good as any measuring of a camber
+SYMMETRICAL = ("symmetrical", "flat_plate")
 
 
 def fill(answers: Mapping[str, Answer]) -> Filled:
@@ -60,7 +63,10 @@ def fill(answers: Mapping[str, Answer]) -> Filled:
 def _of_the_wing(filled: Filled, path: str) -> list[str]:
     """Return the keys of section and angles of the wing that nobody measured."""
     told = filled.answers
-    out = [f"{path}.section" + (".camber_pct" if "wing_thickness_mm" in told else "")]
+    thick, seen = "wing_thickness_mm" in told, told.get("wing_section") in SYMMETRICAL
+    out = [f"{path}.section"] if not (thick or seen) else []
+    out += [f"{path}.section.camber_pct"] if thick and not seen else []
+    out += [f"{path}.section.thickness_pct"] if seen and not thick else []
     root = "wing_lead_up_mm" in told
     for key, other in (("incidence_deg", "tail"), ("washout_deg", "wing_tip")):
         if not root or f"{other}_lead_up_mm" not in told:

@@ -8,7 +8,7 @@ from sim import tables
 from sim.describe.known import Kind
 from sim.start.asked import driver, questions_for
 from sim.start.driving import INCH_MM, packs_told
-from sim.start.questions import FAN, PACKS, PROPELLER, Answer
+from sim.start.question import FAN, PACKS, PROPELLER, Answer
 from sim.start.relations import broken
 from sim.weigh.rough import static_margin_pct, wing_of
 from sim.weigh.slips import WING, Fact, Slip, find_slips

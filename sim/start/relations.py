@@ -4,17 +4,17 @@ from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 from functools import partial
 
+from sim import tables
 from sim.describe.edge_throws import angle_deg, edge_mm
 from sim.describe.quantity import MOST_THROW_DEG
-from sim.start.controls import MORE_UP, PIVOT, PIVOT_PCT, arm_mm, mean_chord
+from sim.start.controls import MORE_UP, PIVOT, PIVOT_PCT, READING_MM, arm_mm, mean_chord
 from sim.start.driving import TrayTold, packs_told, tray_told
 from sim.start.planform import Measured, from_the_side
-from sim.start.questions import DELTA, PACKS, Answer
+from sim.start.question import DELTA, PACKS, Answer, numbers_in
 
 TRAY = ("front", "rear")
 MOST_SET = 0.17  # sine of the 10 degrees that a file may have of twist
 BEYOND = 0.25  # of its length that a propeller or lead may lie off the body's ends (judgement)
-READING_MM = 3.0  # two readings of a ruler that should agree do within this (common practice)
 
 
 @dataclass(frozen=True)
@@ -72,9 +72,8 @@ RELATIONS = (
     Relation("rudder_outer_mm", ("rudder_inner_mm", "fin_height_mm"),
              lambda x, o: o[0] < x <= o[1],
              "must lie above its lower end, {0:g} mm, and not above the fin, {1:g} mm"),
-    Relation("rudder_inner_mm", (), lambda x, o: x >= 0.0,
-             "must be 0 or more: of a rudder that runs on below the fin's foot write 0; what hangs "
-             "below is left out, so it has a little less rudder here than in truth"),
+    Relation("rudder_inner_mm", ("fin_height_mm",), lambda x, o: x >= -o[0],
+             "must not reach further below the fin's foot than the fin is high, {0:g} mm"),
     Relation("ceiling_m", ("floor_m",), lambda x, o: x > o[0],
              "must be more than the floor, {0:g} m"),
     Relation("flap_outer_mm", ("aileron_inner_mm",), lambda x, o: x <= o[0],
@@ -114,6 +113,8 @@ def broken(answers: Mapping[str, Answer]) -> Iterator[tuple[str, str]]:
         if not relation.holds(value, known):
             yield relation.key, f"{relation.text.format(*known)}; got {value:g}"
     yield from _on_the_tray(answers)
+    yield from _lines(answers)
+    yield from _volts(answers)
     yield from _wheels(answers)
     yield from _pivot(answers)
     yield from _elevons(answers)
@@ -150,6 +151,46 @@ def _on_the_tray(answers: Mapping[str, Answer]) -> Iterator[tuple[str, str]]:
             f"{place:g}; it lay {lies} that, at {back:g}. Look at tray and lengths again"
         ),
     )
+
+
+def _lines(answers: Mapping[str, Answer]) -> Iterator[tuple[str, str]]:
+    """Yield lines of weight and place that put a thing far off the body, or beyond the wing."""
+    nose, length = (_number(answers, key) for key in ("nose_ahead_mm", "body_length_mm"))
+    span = _number(answers, "wing_span_mm")
+    for key in ("controller_at", "receiver_at"):
+        told = numbers_in(answers.get(key))
+        if not told or nose is None or length is None:
+            continue
+        first, last = -nose - BEYOND * length, (1.0 + BEYOND) * length - nose
+        if not first <= told[1] <= last:
+            text = f"must lie within a quarter of the body's length, {length:g} mm, of the body, "
+            whose = f"whose nose lies {nose:g} ahead of x; behind x is plus"
+            yield key, f"{text}{whose}; got {told[1]:g}"
+    servo, fin = _number(answers, "tail_servo_back_mm"), _number(answers, "fin_back_mm")
+    if servo is not None and nose is not None and length is not None and fin is not None:
+        # in the fin, of a twin boom far behind its body
+        end = fin + (_number(answers, "fin_root_chord_mm") or 0.0)
+        last = max((1.0 + BEYOND) * length - nose, end)
+        if not -nose <= servo <= last:
+            text = f"must lie {-nose:g} to {last:g} behind x, from the nose to the fin's end"
+            yield "tail_servo_back_mm", f"{text}; got {servo:g}"
+    out = numbers_in(answers.get("wing_servo_at"))
+    if out and span is not None and out[0] >= 0.5 * span:
+        text = f"must lie within half of the span, {span:g} mm from tip to tip"
+        yield "wing_servo_at", f"{text}; got {out[0]:g} from the middle"
+
+
+def _volts(answers: Mapping[str, Answer]) -> Iterator[tuple[str, str]]:
+    """Yield a voltage under load that the pack weighed cannot have, cells of power_fit.toml [V]."""
+    lines, volts = answers.get(PACKS), _number(answers, "pack_v")
+    if not isinstance(lines, tuple) or volts is None:
+        return
+    number = int(_number(answers, "pack_in_it") or 1.0)
+    cells = packs_told(lines)[min(number, len(lines)) - 1].cells
+    low, high = (cells * x for x in tables.power_fit().cell_v)
+    if not low <= volts <= high:
+        text = f"must be {low:g} to {high:g}: of a pack of {cells} cells, under load"
+        yield "pack_v", f"{text}; got {volts:g}"
 
 
 def pack_fits(back_mm: float, half_mm: float, tray: TrayTold) -> bool:

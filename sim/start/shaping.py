@@ -1,7 +1,7 @@
 """Surfaces with their movable parts, and channels with their throws, from answers and kind."""
 
 from dataclasses import dataclass
-from math import asin, degrees
+from math import asin, atan, cos, degrees, radians, sin, tan
 from typing import cast
 
 from sim import tables
@@ -9,6 +9,7 @@ from sim.start.controls import (
     MORE_DOWN,
     MORE_UP,
     PIVOT,
+    READING_MM,
     FlapTold,
     flap_told,
     mean_chord,
@@ -17,6 +18,10 @@ from sim.start.controls import (
 from sim.start.filled import Filled
 from sim.start.planform import Measured, Panel, from_the_side, size_at, strake_panel, to_the_middle
 from sim.tables.models.kinds import Seen
+from sim.units.quantities import LENGTH
+
+RUDDER_BELOW = "rudder below"
+LEAST_BELOW_MM = 20.0  # the least span that a file may have of a surface
 
 
 @dataclass(frozen=True)
@@ -40,6 +45,7 @@ class SurfaceTold:
     pivot_measured: bool = False
     strips: int = 6
     vortex: bool = False
+    servo: bool = True
 
 
 @dataclass(frozen=True)
@@ -140,8 +146,9 @@ def surfaces(filled: Filled) -> list[SurfaceTold]:
                                edge="sharp", strips=3))  # fmt: skip
     if not filled.delta:
         out.append(_tail(filled))
-    out.append(_fin(filled))
-    return out
+    fin = _fin(filled)
+    below = rudder_below(filled, fin)
+    return [*out, fin] if below is None else [*out, fin, below]
 
 
 def _tail(filled: Filled) -> SurfaceTold:
@@ -183,6 +190,49 @@ def _fin(filled: Filled) -> SurfaceTold:
     flap = flap_told(filled.answers, "rudder", panel, height, ends)
     return SurfaceTold("fin", "fin", panel, ruler, shape.tail_thickness_pct, "rudder", flap,
                        mirrored=two, edge=shape.edge)  # fmt: skip
+
+
+def rudder_below(filled: Filled, fin: SurfaceTold) -> SurfaceTold | None:
+    """Return the part of a rudder that runs on below the fin's foot: a surface that moves whole.
+
+    Geometry: width and hinge line carried on straight; from its lowest end up, so that it turns
+    the same way as the rest. One of less than `LEAST_BELOW_MM` is left out.
+    """
+    width, low = filled.given("rudder_width_mm"), -filled.number("rudder_inner_mm")
+    if width is None or fin.flap is None or low < LEAST_BELOW_MM:
+        return None
+    high = filled.number("rudder_outer_mm", filled.number("fin_height_mm"))
+    foot = width + (filled.number("rudder_tip_width_mm", width) - width) * low / (low + high)
+    panel, lean = fin.panel, radians(90.0 - fin.panel.dihedral_deg)
+    growing = (foot - width) / low
+    edge = tan(radians(panel.sweep_deg))
+    edge -= (panel.root_chord_mm - panel.tip_chord_mm) / panel.panel_span_mm
+    hinge = edge - growing
+    part = Panel(
+        panel.root_aft_mm + panel.root_chord_mm - foot - hinge * low,
+        max(panel.root_right_mm - low * sin(lean), 0.0), panel.root_up_mm - low * cos(lean),
+        low, width, foot, degrees(atan(hinge)), panel.dihedral_deg,
+    )  # fmt: skip
+    return SurfaceTold(RUDDER_BELOW, "fin", part, f"the rudder's part {low:g} mm below the fin's "
+                       "foot: it turns as a whole about its hinge, its front edge",
+                       fin.thickness_pct, "rudder", mirrored=fin.mirrored, edge=fin.edge,
+                       pivot_pct=0.0, pivot_measured=True, strips=2, servo=False)  # fmt: skip
+
+
+def rudder_doubts(filled: Filled) -> list[str]:
+    """Return that a rudder which runs on below its fin would lie in the body, or nothing."""
+    below = next((x for x in surfaces(filled) if x.name == RUDDER_BELOW), None)
+    if below is None:
+        return []
+    hinge = below.panel.root_aft_mm
+    inside = filled.end_mm - hinge
+    if below.mirrored or inside <= READING_MM:
+        return []
+    return [
+        "rudder_inner_mm: the rudder runs on below the fin's foot, yet its hinge lies "
+        f"{LENGTH(inside)} ahead of the body's end there, inside the body: look at fin_back_mm, "
+        "the fin's chords, body_length_mm and nose_ahead_mm"
+    ]
 
 
 def more_throw(filled: Filled) -> ChannelTold | None:

@@ -8,8 +8,10 @@ from collections.abc import Iterator, Mapping
 
 from sim.describe.reading.files import parse
 from sim.describe.reading.finding import data_folder
-from sim.start.answers import SCHEMA, unit_of
-from sim.start.questions import ALL, DELTA, DRIVEN_BY, PACKS, QUESTIONS, Question
+from sim.start.answers import SCHEMA
+from sim.start.question import ALL, DELTA, DRIVEN_BY, PACKS, Question
+from sim.start.questions import QUESTIONS
+from sim.start.typed import unit_of
 
 BUNDLED = "ruler_jet"  # whose answers are the examples, where it has one
 EXAMPLES = {  # of what that aeroplane has not got; of no one's
@@ -26,6 +28,10 @@ EXAMPLES = {  # of what that aeroplane has not got; of no one's
     "wing_thickness_mm": "30", "wing_lead_up_mm": "9", "tail_lead_up_mm": "2",
     "wing_tip_lead_up_mm": "2", "elevator_more_up_deg": "22", "elevator_more_down_deg": "18",
     "propeller_back_mm": "420", "propeller_up_mm": "20",
+    "controller_at": '"58 g, -130 mm"', "receiver_at": '"14 g, 60 mm"',
+    "undercarriage_at": '"92 g, 300 mm"', "wing_servo_at": '"300 mm, 150 mm"',
+    "tail_servo_back_mm": "260", "pack_v": "20.4", "top_speed_mps": "42",
+    "cruise_at": '"45, 22 m/s"', "charged_at": '"1800, 4"',
     "aileron_outer_mm": "540", "aileron_inner_mm": "320",
 }  # fmt: skip
 WIDTHS = {"_inner_mm": "60", "_outer_mm": "300", "_tip_width_mm": "30", "_width_mm": "40",
@@ -58,6 +64,8 @@ def _asked(question: Question) -> Iterator[str]:
         yield f"##   {question.ruler}"
     if question.choices:
         yield f"##   one of: {', '.join(question.choices)}"
+    for part in question.parts:
+        yield f"##   {part.ask}: from {part.low:g} to {part.high:g} {_unit(part)}".rstrip()
     if question.high > question.low:
         yield f"##   from {question.low:g} to {question.high:g} {_unit(question)}".rstrip()
     kinds = {kind for x in QUESTIONS if x.key == question.key for kind in x.kinds}

@@ -12,7 +12,8 @@ from sim.describe.study import FLOOR_M
 from sim.start import filling, heavy, shaping
 from sim.start.controls import THROWS, arm_mm
 from sim.start.filled import Filled
-from sim.start.questions import Answer
+from sim.start.question import Answer, numbers_in
+from sim.start.questions import QUESTIONS
 
 TEMPLATE = "aeroplane.toml.jinja"
 PLACE_SHARE = 0.1  # of the weight: what may be put at either end until someone says otherwise
@@ -49,6 +50,17 @@ def _remark(
     return told and form % told
 
 
+def _angle_remarks(filled: Filled) -> dict[str, dict[str, str]]:
+    """Return what is to be said beside a surface's angles, by its role; "" where nothing."""
+    wing = {}
+    for key, told in (("incidence", "by the heights of wing's and tailplane's edges"),
+                      ("washout", "by the heights of the edges at root and tip")):  # fmt: skip
+        usual = f"surfaces.wing.{key}_deg" in filled.assumed
+        wing[key] = f"          # {'usual for the kind: measure it' if usual else told}"
+    tail = {"incidence": "          # the wing's is told against it", "washout": ""}
+    return defaultdict(lambda: {"incidence": "", "washout": ""}, wing=wing, tail=tail)
+
+
 def _section_remarks(filled: Filled) -> dict[str, str]:
     """Return what is to be said beside each section, by the surface's role; "" where nothing."""
     said = [] if "wing_edge" in filled.answers else ["its edge is usual for the kind: look at it"]
@@ -57,6 +69,28 @@ def _section_remarks(filled: Filled) -> dict[str, str]:
     if wing.thickness_pct < thinnest:
         said.append(f"thinner than {thinnest:g} %: stalls as one of {thinnest:g} % does")
     return defaultdict(str, {"wing": "  # " + "; ".join(said)} if said else {})
+
+
+def _power(filled: Filled) -> list[tuple[str, float, str]]:
+    """Return keys of [measured] that tell of power, with values and a remark each."""
+    sheet = ", off a data sheet" if filled.answers.get("static_from") == "data_sheet" else ""
+    out = [
+        (key, filled.number(key), f"full throttle, standing still{sheet}")
+        for key in STATIC
+        if key in filled.answers
+    ]
+    lone = {"pack_v": "of the pack, read beside that current",
+            "top_speed_mps": "level, full throttle"}  # fmt: skip
+    out += [(key, filled.number(key), text) for key, text in lone.items() if key in filled.answers]
+    lines = {
+        "cruise_at": ("level flight at this throttle", "and this speed"),
+        "charged_at": ("by the charger, after a usual flight", "of so many minutes"),
+    }
+    for question in QUESTIONS:
+        told = numbers_in(filled.answers.get(question.key)) if question.key in lines else []
+        keys = [part.key for part in question.parts]
+        out += zip(keys, told, lines.get(question.key, ()), strict=False)
+    return out
 
 
 def aeroplane_text(name: str, answers: Mapping[str, Answer]) -> str:
@@ -92,29 +126,30 @@ def aeroplane_text(name: str, answers: Mapping[str, Answer]) -> str:
         name=name, title=f"{name.replace('_', ' ').capitalize()}, {usual.title}",
         kind=filled.kind, assumed=filled.assumed, from_box=filled.from_box, flying=usual.flying,
         surfaces=shaping.surfaces(filled), remarks=_section_remarks(filled),
+        angles=_angle_remarks(filled),
         shape=usual.shape, cuts=filled.cuts,
         heights="at u, v, w" if measured else "in part usual for the kind",
         mass_g=number("mass_g"), balance_mm=number("balance_back_mm"),
         parts=heavy.parts(filled), lead=heavy.lead(filled), packs=filled.packs,
         pack_in_it=filled.pack_in_it.name,
+        other_pack=next((x.name for x in filled.packs if x.name != filled.pack_in_it.name), ""),
         pack_mm=number("pack_back_mm"),
         tray=filled.tray,
         places=[{"name": "nose", "aft_mm": -0.9 * ahead, "max_g": most},
                 {"name": "tail", "aft_mm": end - 0.05 * (end + ahead), "max_g": most}],
         fan=tables.drives().fan if filled.fan else None, blade=tables.drives().propeller,
-        units=units, at_nose=filled.given("propeller_back_mm") is None,
+        units=units, at_nose=at <= -ahead,
         inlet_mm=max(at - room, 0.0 - 0.9 * ahead), exit_mm=max(end, at + 20.0),
         drive=drive, diameter_in=number("propeller_in"), pitch_in=number("pitch_in"),
         kv=number("kv_rpm_per_v"), servo=usual.servo,
         torque_ncm=number("servo_torque_ncm", usual.servo.torque_ncm),
-        static=[(key, number(key)) for key in STATIC if key in answers],
+        power=_power(filled),
         gains=[(axis, number(f"gyro_{axis}_gain", getattr(usual.flying, f"{axis}_gain")))
                for axis in ("roll", "pitch", "yaw")],
         channels=shaping.channels(filled), travels=_travels(answers),
         more=shaping.more_throw(filled),
         expo=usual.flaps.expo_pct, gyro=answers.get("gyro") == "yes",
         wheels=filled.wheels, wheeled=answers.get("wheels") in ("nose", "tail"),
-        sheet=answers.get("static_from") == "data_sheet",
         floor_m=number("floor_m", FLOOR_M), floor_told="floor_m" in answers,
         ceiling_m=number("ceiling_m", tables.card().ceiling_m), ceiling_told="ceiling_m" in answers,
     )  # fmt: skip

@@ -131,6 +131,7 @@ def run_study(
         asked_by=_asked_by(files),
         options=files.options,
         ceiling_m=ceiling_of(study),
+        ceiling_said=study.ceiling_m is not None,
         study=study.name,
         title=study.title,
         story=study.story,

@@ -12,11 +12,13 @@ import numpy as np
 
 from sim import tables
 from sim.describe import Aeroplane, Body, Fault, FileFault, Surface
+from sim.describe.masses import Measured
 from sim.tables.models.kinds import Masses
 from sim.units.quantities import LENGTH, MASS
 from sim.weigh.facts import facts_of, kinds_of
 from sim.weigh.ledger import total
 from sim.weigh.parts import body_lump, body_skin, place, surface_lumps
+from sim.weigh.reference import reference
 from sim.weigh.slips import find_slips
 from sim.weigh.solids import Array, Lump, box_moment
 
@@ -25,10 +27,11 @@ FITTINGS = "fittings in the body"
 
 @dataclass(frozen=True)
 class ByKind:
-    """The lumps of what is not listed, and what to know of them."""
+    """The lumps of what is not listed, what to know of them, and what to doubt."""
 
     lumps: list[Lump]
     notes: tuple[str, ...]
+    doubts: tuple[str, ...] = ()
 
 
 def spread_by_kind(aeroplane: Aeroplane, listed: list[Lump], carried: list[Lump]) -> ByKind:
@@ -61,10 +64,10 @@ def spread_by_kind(aeroplane: Aeroplane, listed: list[Lump], carried: list[Lump]
         likely = f"; likely meant {meant[0]:g}" if meant else ""
         fault = Fault("measured.mass_g", f"{text}{measured.mass_g:g}{likely}")
         raise FileFault(f"{aeroplane.name}.toml", [fault])
-    lumps = _skins(aeroplane, masses, (1.0 - masses.fittings_share) * rest_kg)
+    fittings_kg = _fittings_kg(aeroplane, masses, rest_kg)
+    lumps = _skins(aeroplane, masses, rest_kg - fittings_kg)
     moment = measured.mass_g / 1000.0 * measured.balance_aft_mm
     have = total([*listed, *carried, *lumps])
-    fittings_kg = masses.fittings_share * rest_kg
     wanted_mm = (moment - have.mass_kg * have.aft_mm) / fittings_kg
     box, sizes_m, ends_mm = _room(aeroplane, masses)
     held_mm = float(np.clip(wanted_mm, *ends_mm))
@@ -83,13 +86,45 @@ def spread_by_kind(aeroplane: Aeroplane, listed: list[Lump], carried: list[Lump]
     )
     if not beyond:
         return ByKind(moved, (note,))
-    way = "behind" if beyond > 0.0 else "ahead of"
-    doubt = (
-        f"for that balance point fittings would have to lie {LENGTH(abs(beyond))} {way} where the "
-        f"body has room, so all of it was moved by {LENGTH(abs(shift))}: look at where it was "
-        "measured from, at the pack's place, and at lead that is not listed"
+    doubt, off_mm = _off_balance(aeroplane, measured, rest_kg, shift)
+    chord_mm = 1000.0 * reference(aeroplane).mean_chord_m
+    if 100.0 * off_mm / chord_mm <= tables.plausible().unbalanced_pct_mac:
+        return ByKind(moved, (note, doubt))
+    return ByKind(moved, (note,), (doubt,))
+
+
+def _off_balance(
+    aeroplane: Aeroplane, measured: Measured, rest_kg: float, shift_mm: float
+) -> tuple[str, float]:
+    """Return what is told where the rest was moved, and by how much that moved the balance [mm].
+
+    Moments by definition, also as a weight at the end of the body that would do as much.
+    """
+    assert measured.mass_g is not None
+    assert measured.balance_aft_mm is not None
+    (nose, tail), moment = _ends(aeroplane), 1000.0 * rest_kg * abs(shift_mm)
+    end, end_mm = ("tail", tail) if shift_mm > 0.0 else ("nose", nose)
+    like_g = moment / max(abs(end_mm - measured.balance_aft_mm), abs(shift_mm))
+    text = (
+        f"fittings inside the body do not make it balance at "
+        f"{LENGTH(measured.balance_aft_mm, '.1f')}: all that is not listed was moved by "
+        f"{LENGTH(abs(shift_mm))} towards the {end}, which does as much as {MASS(like_g)} more at "
+        f"the very {end}. Either its weight lies otherwise than is usual for its kind, or look at "
+        "where the balance was measured from, at the pack's place, and at what is heavy near the "
+        f"{end} and not listed"
     )
-    return ByKind(moved, (note, doubt))
+    return text, moment / measured.mass_g
+
+
+def _fittings_kg(aeroplane: Aeroplane, masses: Masses, rest_kg: float) -> float:
+    """Return what of the rest is fittings [kg]: the kind's share of all, less those listed.
+
+    Own: by the shares [-] of kinds.toml, and never less of the rest than wires and frames.
+    """
+    grams = sum(x.mass_g * (2 if x.mirrored else 1) for x in aeroplane.parts if x.fitting)
+    listed_kg = grams / 1000.0
+    left = masses.fittings_share * (rest_kg + listed_kg) - listed_kg
+    return max(left, tables.kinds().body.fittings_least * rest_kg)
 
 
 def _skins(aeroplane: Aeroplane, masses: Masses, mass_kg: float) -> list[Lump]:
@@ -105,6 +140,16 @@ def _skins(aeroplane: Aeroplane, masses: Masses, mass_kg: float) -> list[Lump]:
     return [*lumps, *(body_lump(x, grams * weight) for x, weight in bodies)]
 
 
+def _longest(aeroplane: Aeroplane) -> Body:
+    return max(aeroplane.bodies, key=lambda x: x.stations[-1].aft_mm - x.stations[0].aft_mm)
+
+
+def _ends(aeroplane: Aeroplane) -> tuple[float, float]:
+    """Return nose and end of the longest body [mm aft of the datum]."""
+    stations = _longest(aeroplane).stations
+    return stations[0].aft_mm, stations[-1].aft_mm
+
+
 def _room(
     aeroplane: Aeroplane, masses: Masses
 ) -> tuple[Array, tuple[float, float, float], tuple[float, float]]:
@@ -112,8 +157,7 @@ def _room(
 
     Geometry: the longest body, its widest station.
     """
-    body = max(aeroplane.bodies, key=lambda x: x.stations[-1].aft_mm - x.stations[0].aft_mm)
-    nose, end = body.stations[0].aft_mm, body.stations[-1].aft_mm
+    body, (nose, end) = _longest(aeroplane), _ends(aeroplane)
     widest = max(body.stations, key=lambda x: x.width_mm * x.height_mm)
     length = masses.fittings_over_body * (end - nose)
     sizes = (length / 1000.0, widest.width_mm / 1000.0, widest.height_mm / 1000.0)

@@ -30,8 +30,16 @@ def doubts(aeroplane: Aeroplane, weighed: Weighed | None = None) -> list[str]:
         A set-up, to look at its radii of gyration as well.
     """
     slips = [slip_words(x) for x in find_slips(facts_of(aeroplane), kinds_of(aeroplane))]
-    checks = [slips, _fins(aeroplane), _airframe(aeroplane), _parts(aeroplane), _packs(aeroplane)]
-    if not slips:
+    return [*slips, *oddities(aeroplane, weighed, whole=not slips)]
+
+
+def oddities(aeroplane: Aeroplane, weighed: Weighed | None = None, whole: bool = True) -> list[str]:
+    """Return what is odd besides slips, one line each, as `doubts`.
+
+    ``whole``: also of the whole aeroplane, where no slip explains it.
+    """
+    checks = [_fins(aeroplane), _airframe(aeroplane), _parts(aeroplane), _packs(aeroplane)]
+    if whole:
         checks.append(_whole(aeroplane))
     if weighed is not None:
         checks.append(_radii(weighed))

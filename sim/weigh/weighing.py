@@ -54,6 +54,8 @@ class Weighed:
         Every lump; a mirrored one has two.
     notes : tuple of str
         What measurements changed.
+    doubts : tuple of str
+        What of the measurements does not fit together.
     pack_aft_mm : float
         Where the pack's centre lies.
     added_weights : tuple of (str, float)
@@ -69,6 +71,7 @@ class Weighed:
     notes: tuple[str, ...]
     pack_aft_mm: float
     added_weights: tuple[tuple[str, float], ...]
+    doubts: tuple[str, ...] = ()
 
     @property
     def balance_aft_mm(self) -> float:
@@ -110,7 +113,7 @@ def weigh_set_up(aeroplane: Aeroplane, setup: SetUp | SetUpBlock | str | None = 
         If the set-up or a measurement contradicts the aeroplane.
     """
     chosen = setup if isinstance(setup, SetUp) else resolve_setup(aeroplane, setup)
-    fixed, notes = _fixed(aeroplane)
+    fixed, notes, doubts = _fixed(aeroplane)
     mend = NO_CORRECTION
     measured = aeroplane.measured
     if measured is not None and not aeroplane.airframe:
@@ -135,6 +138,7 @@ def weigh_set_up(aeroplane: Aeroplane, setup: SetUp | SetUpBlock | str | None = 
         notes=(*notes, *mend.notes),
         pack_aft_mm=balance.pack_aft_mm,
         added_weights=tuple((spot.name, 1000.0 * mass) for spot, mass in balance.added_kg),
+        doubts=doubts,
     )
 
 
@@ -162,13 +166,13 @@ def _balance(aeroplane: Aeroplane, setup: SetUp, others: Iterable[Lump]) -> Bala
     )
 
 
-def _fixed(aeroplane: Aeroplane) -> tuple[list[Lump], tuple[str, ...]]:
-    """Return what is in the aeroplane in every set-up, listed or spread by kind, and notes."""
+def _fixed(aeroplane: Aeroplane) -> tuple[list[Lump], tuple[str, ...], tuple[str, ...]]:
+    """Return what is in it in every set-up, listed or spread by kind, with notes and doubts."""
     listed = fixed_lumps(aeroplane)
     if aeroplane.airframe:
-        return listed, ()
+        return listed, (), ()
     rest = spread_by_kind(aeroplane, listed, _carried(aeroplane))
-    return [*rest.lumps, *listed], rest.notes
+    return [*rest.lumps, *listed], rest.notes, rest.doubts
 
 
 def _carried(aeroplane: Aeroplane) -> list[Lump]:

@@ -97,7 +97,7 @@ def weigh_record(
             )
             for row in weighed.rows
         ],
-        notes=weighed.notes,
+        notes=(*weighed.notes, *weighed.doubts),
         controls=sense_rows(controls),
         unmeasured=unknown_rows(open_),
     )

@@ -7,9 +7,16 @@ from typing import get_args
 from sim import tables
 from sim.describe.edge_throws import edge_mm
 from sim.describe.known import Kind
-from sim.start.answers import (
+from sim.start.answers import SURE
+from sim.start.asked import questions_for
+from sim.start.controls import THROWS, arm_mm
+from sim.start.drawings import drawing_for
+from sim.start.held import slips_of
+from sim.start.question import PACKS, Answer, Question
+from sim.start.questions import QUESTIONS
+from sim.start.relations import broken
+from sim.start.typed import (
     MOST_PACKS,
-    SURE,
     TORQUE,
     NeedsWidth,
     Refused,
@@ -17,14 +24,9 @@ from sim.start.answers import (
     listed,
     read_answer,
     unit_of,
+    with_rule,
 )
-from sim.start.asked import questions_for
-from sim.start.controls import THROWS, arm_mm
-from sim.start.drawings import drawing_for
-from sim.start.held import slips_of
-from sim.start.questions import PACKS, QUESTIONS, Answer, Question
-from sim.start.relations import broken
-from sim.units.quantities import HEIGHT, LENGTH, MASS, Quantity
+from sim.units.quantities import HEIGHT, LENGTH, MASS, SPEED, Quantity
 from sim.weigh.slips import Slip, slip_words, swapped_with
 
 HELP = """
@@ -34,7 +36,7 @@ last answer back, '?' shows the drawing again, 'stop' ends: all is kept, and the
 on from there.
 """
 RULES = ("mm", "cm", "in")
-UNITS: dict[str, Quantity] = {"mm": LENGTH, "g": MASS, "m": HEIGHT}
+UNITS: dict[str, Quantity] = {"mm": LENGTH, "g": MASS, "m": HEIGHT, "mps": SPEED}
 
 
 class Stopped(Exception):  # noqa: N818 - what happened, not a fault
@@ -120,8 +122,8 @@ class Conversation:
                 self.rule = typed
                 self.say(f"  lengths are in {typed} from here on")
                 continue
-            if self.rule and question.key.endswith("_mm") and typed[-1:].isdigit():
-                typed = f"{typed} {self.rule}"
+            if self.rule:
+                typed = with_rule(question, typed, self.rule)
             try:
                 value = read_answer(question, typed, self.answers)
             except NeedsWidth as needs:
@@ -171,7 +173,10 @@ class Conversation:
         return ";".join(lines)
 
     def _unit(self, question: Question) -> str:
-        """Return what a bare number is taken to be in."""
+        """Return what a bare number is taken to be in, of several in a line each."""
+        if question.parts:
+            units = [self._unit(part).strip(", ") or part.ask for part in question.parts]
+            return ", " + " and ".join(dict.fromkeys(units))
         unit, suffix = unit_of(question.key), question.key.rpartition("_")[2]
         if question.key == TORQUE:
             return ""

@@ -93,7 +93,7 @@ def draw_height_strips(
     entry_m, floor_m : float
         The entry height, and the floor that the needed height includes [m].
     ceiling_m : float, optional
-        The most height that may be used [m]; left out, the usual legal one.
+        The most height that may be used [m], where it was said; left out, the usual legal one.
 
     Notes
     -----
@@ -120,10 +120,9 @@ def draw_height_strips(
     right = axes.secondary_yaxis("right")
     marks = {entry_m: f"{HEIGHT(entry_m)}: entry\nheight", floor_m: "floor"}
     marks[top + 0.5 * band] = "never came back"
-    usual = tables.card().ceiling_m
-    ceiling = usual if ceiling_m is None else ceiling_m
+    ceiling = tables.card().ceiling_m if ceiling_m is None else ceiling_m
     if entry_m > ceiling:
-        whose = "usual\nlegal" if ceiling == usual else "your\nown"
+        whose = "usual\nlegal" if ceiling_m is None else "your\nown"
         marks[ceiling] = f"{HEIGHT(ceiling)}: {whose} ceiling"
         axes.axhline(ceiling, color=MARK, lw=1.2, ls="--")
     right.set_yticks(list(marks), list(marks.values()))

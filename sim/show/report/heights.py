@@ -90,9 +90,8 @@ def _strips(result: StudyResult, number: int, name: str, title: str) -> Picture 
         return None
     first = next(iter(cases.values()))
     figure, axes = one_axes(max(6.2, 1.8 + 1.1 * len(setups)), 3.6)
-    draw_height_strips(
-        axes, setups, name, first.entry_m, first.floor_m, asked, ceiling_m=result.ceiling_m
-    )
+    said = result.ceiling_m if result.ceiling_said else None
+    draw_height_strips(axes, setups, name, first.entry_m, first.floor_m, asked, ceiling_m=said)
     words = "; ".join(
         f"{key}: median {needed_texts(c)[0]} {HEIGHT}, 95 % {needed_texts(c)[1]} {HEIGHT}"
         for key, c in cases.items()

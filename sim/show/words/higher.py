@@ -4,7 +4,6 @@ import shlex
 from collections.abc import Sequence
 from math import ceil, isfinite
 
-from sim import tables
 from sim.describe.study import MOST_DRAWS
 from sim.judge import Outcome, least_draws, outcome
 from sim.show.words.phrases import listed, spoken
@@ -176,5 +175,5 @@ def _leave(entry_m: float, result: StudyResult) -> str:
 
 def ceiling_text(result: StudyResult) -> str:
     """Return "the usual ceiling of 120 m", or "your ceiling of 90 m" where it was said."""
-    whose = "the usual" if result.ceiling_m == tables.card().ceiling_m else "your"
+    whose = "your" if result.ceiling_said else "the usual"
     return f"{whose} ceiling of {HEIGHT(result.ceiling_m)}"

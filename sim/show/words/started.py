@@ -5,7 +5,7 @@ from pathlib import Path
 from sim import tables
 from sim.describe import Aeroplane
 from sim.pack.known import known_spread, unmeasured
-from sim.units.quantities import LENGTH, LOADING, MASS
+from sim.units.quantities import LENGTH, LOADING, MASS, SPEED
 from sim.weigh import Weighed, weigh_set_up
 from sim.weigh.facts import facts_of
 from sim.weigh.rough import static_margin_pct
@@ -60,12 +60,21 @@ def _look_again(aeroplane: Aeroplane, weighed: Weighed) -> list[str]:
     return [f"{told}. If not so, an answer is wrong."]
 
 
+def _stall_text(mps: float) -> str:
+    """Return its stall [m/s], for its pilot to hold against what he saw in flight."""
+    return (
+        f" It stalls at {SPEED(mps, '.1f')}, level, power off, by this: if you saw it stall at "
+        "another speed, look at weight, wing and thickness."
+    )
+
+
 def started_lines(
-    aeroplane: Aeroplane, path: Path, questions: int, minutes: float, wheeled: bool = False
-) -> list[str]:
+    aeroplane: Aeroplane, path: Path, questions: int, minutes: float, wheeled: bool = False,
+    stall_mps: float | None = None,
+) -> list[str]:  # fmt: skip
     """Return what was written, what it weighs, what is assumed.
 
-    ``wheeled``: it was said to have wheels.
+    ``wheeled``: it was said to have wheels. ``stall_mps`` is its stall, power off [m/s].
     """
     weighed = weigh_set_up(aeroplane)
     told = f"{path} is written"
@@ -74,7 +83,8 @@ def started_lines(
     lines = [
         f"{told}. Every key in it may be changed.",
         f"{MASS(1000.0 * weighed.mass_kg)}, balanced at {LENGTH(weighed.balance_aft_mm)}, "
-        f"{weighed.balance_pct_mac:.0f} % MAC, {LOADING(10.0 * weighed.wing_loading_kg_m2)}.",
+        f"{weighed.balance_pct_mac:.0f} % MAC, {LOADING(10.0 * weighed.wing_loading_kg_m2)}."
+        + ("" if stall_mps is None else _stall_text(stall_mps)),
         f"Not measured, and so drawn wider, most of all: {_widest(aeroplane)}. All of it stands in "
         "the file's list assumed.",
     ]  # fmt: skip

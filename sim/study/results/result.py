@@ -85,7 +85,8 @@ class StudyResult:
 
     ``draws`` is the most that a case may fly; ``factor_draws`` how many tell the factors.
     ``asked_by`` is what the command takes to fly it again: its name or file; ``options`` what it
-    was told besides, in pairs. ``ceiling_m`` is the most height that may be used.
+    was told besides, in pairs. ``ceiling_m`` is the most height that may be used, the usual legal
+    one unless ``ceiling_said``: by study, aeroplane or command.
     """
 
     study: str
@@ -113,6 +114,7 @@ class StudyResult:
     asked_by: str = ""
     options: tuple[tuple[str, str], ...] = ()
     ceiling_m: float = field(default_factory=lambda: tables.card().ceiling_m)
+    ceiling_said: bool = False
 
     def to_columns(self, table: Table = "cases") -> dict[str, Column]:
         """Return a table as columns (n,) by name; see `sim.study.results.columns`."""

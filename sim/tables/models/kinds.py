@@ -97,7 +97,7 @@ class StudyDefaults(Table):
 
 
 class BodyBetween(Table):
-    """A body between the places measured, the end of a strake, the place of a fan."""
+    """A body between the places measured, a strake's end, a fan's place, the least of fittings."""
 
     CURVES = (("rear_at", "rear_way"),)
 
@@ -107,6 +107,7 @@ class BodyBetween(Table):
     rear_way: Filled[Share]
     strake_tip_over_length: Share
     fan_over_rear: Share
+    fittings_least: Share
 
 
 class SectionSeen(Table):

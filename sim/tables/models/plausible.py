@@ -30,3 +30,4 @@ class Plausible(Table):
     reversed_share: Annotated[float, between(0.0, 0.5)]
     yaws_from_dihedral_deg: Annotated[float, between(0.0, 90.0, "degrees")]
     little_margin_pct: Annotated[float, between(-20.0, 40.0, "% MAC")]
+    unbalanced_pct_mac: Annotated[float, between(0.0, 50.0, "% MAC")]

@@ -9,6 +9,7 @@ import pytest
 from sim.cli import main
 from sim.commands import start
 from sim.describe import load_aeroplane
+from sim.pack.assemble import assemble
 from sim.show.console.asking import Conversation, Stopped
 from sim.show.words.started import started_lines
 from sim.start.answers import answers_from, answers_text
@@ -40,8 +41,11 @@ def talk(lines, answers=None):
 def test_from_a_file_it_asks_nothing_and_writes(tmp_path, monkeypatch, capsys):
     monkeypatch.chdir(tmp_path)
     assert main(["start", "mine", "--from", "ruler_jet", "--no-sketch"]) == 0
-    assert "2433 g, balanced at 135 mm" in capsys.readouterr().out
+    out = " ".join(capsys.readouterr().out.split())
+    assert "2433 g, balanced at 135 mm" in out
     path = tmp_path / "mine" / "mine.toml"
+    stall = assemble(load_aeroplane(path)).stall.speed_mps
+    assert f"It stalls at {stall:.1f} m/s, level, power off" in out
     aeroplane = load_aeroplane(path)
     assert aeroplane.name == "mine"
     assert "mine.toml is written: 40 questions in 17 minutes" in started_lines(
@@ -225,3 +229,29 @@ def test_doubts_come_before_what_to_do_next(tmp_path, monkeypatch, capsys):
     assert out.index("servo_torque_ncm: 2.2 gives") < out.index("Next: ")
     assert "kilogram centimetres?; likely meant 21.57" in " ".join(out.split())
     assert "picture" not in out
+
+
+def test_what_weighing_and_power_doubt_is_told_at_once(tmp_path, monkeypatch, capsys):
+    monkeypatch.chdir(tmp_path)
+    text = start._found("ruler_jet").read_text(encoding="utf-8")
+    (tmp_path / "a.toml").write_text(f"{text}static_thrust_g = 900\n")
+    assert main(["start", "mine", "--from", "a.toml", "--no-sketch"]) == 0
+    out = " ".join(capsys.readouterr().out.split())
+    assert "Doubtful: measured.static_thrust_g: 900 g cannot be met" in out
+    assert "have power in their pull-out alone" in out
+    assert "Doubtful: fittings inside the body do not make it balance at 135.0 mm" in out
+    assert out.index("Doubtful: fittings") < out.index("Next: ")
+    main(["weigh", "mine/mine.toml"])
+    weighed = " ".join(capsys.readouterr().out.split())
+    assert "Doubtful: fittings inside the body" in weighed
+    assert weighed.count("do not make it balance at") == 1
+
+
+def test_a_line_may_be_typed_with_the_rule_that_all_lengths_are_in():
+    answers, _ = answers_from(start._found("ruler_jet"))
+    gone = [q for q in questions_for(answers) if q.key not in answers]
+    before = [q.key for q in gone].index("controller_at")
+    one, said = talk([*before * [""], "cm", "58", "58 -13", ""], answers)
+    assert "lengths are in cm from here on" in said
+    assert "must be weight [g] and place behind x [mm], a blank between; got '58'" in said
+    assert one.answers["controller_at"] == "58 g, -130 mm"

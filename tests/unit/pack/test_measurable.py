@@ -7,9 +7,8 @@ import pytest
 
 from sim import tables
 from sim.describe import Aeroplane, load_aeroplane
-from sim.describe.known import covers
 from sim.describe.masses import Measured
-from sim.pack.measurable import as_if_measured, measurements
+from sim.pack.measurable import as_if_measured, entries_that_tell, measurements
 from sim.pack.spreads import spreads_of
 from sim.pack.unknowns import unknowns
 from sim.tables.models.measuring import Measuring
@@ -36,9 +35,7 @@ def test_each_widening_is_taken_away_by_measuring_something():
     entries = tables.measuring().entries
     for widening in tables.assumed().widening:
         for key in widening.keys:
-            path = key.split(".")
-            known = [x.name for x in entries if any(covers(k.split("."), path) for k in x.keys)]
-            assert len(known) == 1, key
+            assert len({x.name for x in entries_that_tell(key.split("."))}) == 1, key
     swings = {x.key for x in tables.assumed().narrowing}
     assert {x.swing for x in entries} - {None} == swings
 
@@ -74,6 +71,7 @@ def test_what_is_promised_is_what_the_file_does_with_it():
     keys = ["surfaces.wing.section", "surfaces.wing.washout_deg", "airframe"]
     guessed = jet(assumed=keys, from_box=["motors.m1750.kv_rpm_per_v"])
     section = one(guessed, "wing_section")
+    assert not {"wing_thickness", "wing_camber"} & {x.name for x in measurements(guessed)}
     assert (section.assumed, section.keys) == (True, ("surfaces.wing.section",))
     then = jet(assumed=keys[1:], from_box=["motors.m1750.kv_rpm_per_v"])
     assert sds(as_if_measured(guessed, section)) == pytest.approx(sds(then))
@@ -89,6 +87,14 @@ def test_what_is_promised_is_what_the_file_does_with_it():
     assert listed["spread_upwards"] == sds(jet())["spread_upwards"] < sds(guessed)["spread_upwards"]
     pull = {x.draw: (x.now, x.then) for x in one(guessed, "pull").narrowed}
     assert pull == {"thrust": (hypot(0.06, 0.04), 0.04)}
+
+
+def test_of_a_section_half_measured_the_other_half_is_asked_for():
+    half = jet(assumed=["surfaces.wing.section.camber_pct"])
+    names = {x.name for x in measurements(half) if x.assumed}
+    assert names & {"wing_section", "wing_thickness", "wing_camber"} == {"wing_camber"}
+    assert one(half, "wing_camber").measure == "a straight edge under the section"
+    assert sds(as_if_measured(half, one(half, "wing_camber"))) == pytest.approx(sds(jet()))
 
 
 def test_weighing_tells_what_is_open_of_inertia_and_balance():

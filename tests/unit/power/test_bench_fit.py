@@ -4,7 +4,8 @@ from dataclasses import replace
 
 import pytest
 
-from sim.describe import Aeroplane, FileFault, load_aeroplane
+from sim import tables
+from sim.describe import Aeroplane, FileFault, load_aeroplane, load_manoeuvre, load_recovery
 from sim.describe.masses import Measured
 from sim.pack.assemble import assemble, flown_spreads, power_fit_of
 from sim.power.bench_checks import check_measured
@@ -110,8 +111,24 @@ def test_what_cannot_be_met_is_told_and_widens_the_draw():
     assert all(abs(share) <= 1.0 for share in moved(fit).values())
     (line,) = unmet_lines(fit)
     assert line.startswith("measured.static_thrust_g: 1200 g cannot be met")
+    # does it matter? flight time yes, a spin with its throttle closed no
+    assert "It touches flight time, currents" in line
+    assert line.endswith("with the throttle closed have power in their pull-out alone")
+    two = unmet_lines(replace(fit, met=(*fit.met, *fit.unmet)))
+    assert ["It touches" in x for x in two] == [False, True]
     assert line in fit_notes(fit)
     assert next(x.sd for x in flown_spreads(weak) if x.name == "thrust") > 0.2
+
+
+def test_what_a_kind_s_study_flies_has_power_in_the_pull_out_alone():
+    """As `unmet_lines` says of stalls and spins with the throttle closed."""
+    for kind in tables.kinds().kinds.values():
+        for name in kind.flying.manoeuvres:
+            assert {x.throttle for x in load_manoeuvre(name).phases} == {0.0}, name
+        for name in kind.flying.recoveries:
+            *closed, last = load_recovery(name).phases
+            assert {x.throttle for x in closed} == {0.0}, name
+            assert last.pilot == "pull_out", name
 
 
 def test_a_controller_that_holds_by_the_file_does_not_hide_which_way_to_move():

@@ -263,12 +263,12 @@ def test_what_needs_more_height_than_the_ceiling_counts_on_paper_only():
     case = study.setups[0].cases[0]
     entry = case.entry_m
     assert on_paper_text(replace(study, ceiling_m=entry)) == ""
-    told = on_paper_text(replace(study, ceiling_m=entry - 90.0))
+    told = on_paper_text(replace(study, ceiling_m=entry - 90.0, ceiling_said=True))
     assert told.startswith("ON PAPER ONLY: ")
     assert spoken(case.manoeuvre) in told
     assert f"your ceiling of {entry - 90.0:.0f} m" in told
     assert told.endswith("NOT to be flown here.")
-    assert told in first_lines(replace(study, ceiling_m=entry - 90.0))
+    assert told in first_lines(replace(study, ceiling_m=entry - 90.0, ceiling_said=True))
 
 
 def test_without_a_lower_end_of_all_the_foremost_of_one_alone_is_where_to_begin():

@@ -65,7 +65,10 @@ def test_the_command_names_the_file_that_was_asked():
 
 def test_a_ceiling_that_was_said_is_called_so():
     assert ceiling_text(RESULT) == "the usual ceiling of 120 m"
-    assert ceiling_text(replace(RESULT, ceiling_m=90.0)) == "your ceiling of 90 m"
+    said = replace(RESULT, ceiling_said=True)
+    assert ceiling_text(replace(said, ceiling_m=90.0)) == "your ceiling of 90 m"
+    # also where it is as high as the usual one
+    assert ceiling_text(said) == "your ceiling of 120 m"
 
 
 def test_entry_heights_that_differ_are_told_by_manoeuvre():

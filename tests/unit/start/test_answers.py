@@ -8,11 +8,13 @@ import pytest
 from sim.describe import FileFault, data_folder, load_aeroplane
 from sim.describe.edge_throws import angle_deg
 from sim.start import relations
-from sim.start.answers import Refused, answers_from, answers_text, read_answer
+from sim.start.answers import answers_from, answers_text
 from sim.start.asked import questions_for, unasked
 from sim.start.drawings import drawing_for
 from sim.start.held import _allowed, beyond_belief, facts_of_answers, slips_of
-from sim.start.questions import ALL, KEYS, PACKS, QUESTIONS
+from sim.start.question import ALL, PACKS
+from sim.start.questions import KEYS, QUESTIONS
+from sim.start.typed import Refused, read_answer, with_rule
 from sim.start.writing import aeroplane_text
 from sim.units.quantities import using_units
 from sim.weigh.slips import Slip
@@ -148,14 +150,95 @@ def test_floor_and_ceiling_may_be_typed_in_feet_and_must_leave_room():
     assert (key, text) == ("ceiling_m", "must be more than the floor, 60 m; got 50")
 
 
-def test_a_rudder_below_the_fin_s_foot_is_told_what_to_write():
+def test_a_rudder_may_run_on_below_the_fin_s_foot():
     """Common practice, no source: rudders often run down to the keel."""
-    ((key, text),) = relations.broken({"rudder_inner_mm": -40.0})
-    assert key == "rudder_inner_mm"
-    assert "runs on below the fin's foot write 0; what hangs below is left out" in text
-    assert not list(relations.broken({"rudder_inner_mm": 0.0}))
-    # read, so that it is explained and not barred
-    assert read_answer(question("rudder_inner_mm"), "-40") == -40.0
+    asked = question("rudder_inner_mm")
+    assert "down to the keel, how far below: minus (-60)" in asked.ruler
+    assert read_answer(asked, "-40") == -40.0
+    fin = {"fin_height_mm": 200.0, "rudder_outer_mm": 200.0}
+    assert not list(relations.broken({**fin, "rudder_inner_mm": -40.0}))
+    ((key, text),) = relations.broken({**fin, "rudder_inner_mm": -240.0})
+    assert (key, text) == (
+        "rudder_inner_mm",
+        "must not reach further below the fin's foot than the fin is high, 200 mm; got -240",
+    )
+
+
+@pytest.mark.parametrize(
+    ("key", "typed", "kept"),
+    [
+        ("controller_at", "58 -130", "58 g, -130 mm"),
+        ("controller_at", "58g, -13 cm", "58 g, -130 mm"),
+        ("controller_at", "2 oz -5.1in", "56.699 g, -129.54 mm"),
+        ("undercarriage_at", "92", "92 g"),
+        ("undercarriage_at", "92 300", "92 g, 300 mm"),
+        ("cruise_at", "45 % 65 km/h", "45, 18.0556 m/s"),
+        ("charged_at", "1500 mAh 6 min", "1500, 6"),
+    ],
+)
+def test_a_line_takes_several_numbers_and_is_kept_with_their_units(tmp_path, key, typed, kept):
+    assert read_answer(question(key), typed) == kept
+    with using_units("oz-in"):
+        assert read_answer(question(key), kept) == kept
+    path = tmp_path / "answers.toml"
+    text = f'{RULER_JET.read_text(encoding="utf-8")}main_wheel_back_mm = 20\nwheels = "nose"\n'
+    path.write_text(f'{text}{key} = "{typed}"\n', encoding="utf-8")
+    answers, _ = answers_from(path)
+    path.write_text(answers_text("jet", answers, []), encoding="utf-8")
+    assert answers_from(path)[0][key] == answers[key] == kept
+
+
+@pytest.mark.parametrize(
+    ("key", "typed", "said"),
+    [
+        ("controller_at", "58", "must be weight [g] and place behind x [mm], a blank between; got"),
+        ("controller_at", "58 - 130", "a blank between; got '58 - 130'"),  # a sign that stands off
+        ("controller_at", "58 -130 20", "a blank between"),
+        ("controller_at", "58 mm -130", "weight must be in one of g, kg, oz, lb; got"),
+        ("receiver_at", "5000 60", "weight must be at least 1 and at most 1000 g; got 5000"),
+        ("cruise_at", "145 18", "per cent must be at least 5 and at most 100"),
+    ],
+)
+def test_what_a_line_cannot_be_is_refused_in_words(key, typed, said):
+    with pytest.raises(Refused, match=re.escape(said)):
+        read_answer(question(key), typed)
+
+
+def test_a_line_that_is_typed_in_centimetres_has_them_of_its_lengths_alone():
+    assert with_rule(question("controller_at"), "58 -13", "cm") == "58 -13 cm"
+    assert with_rule(question("controller_at"), "58 -130 mm", "cm") == "58 -130 mm"
+    assert with_rule(question("cruise_at"), "45 18", "cm") == "45 18"
+    assert with_rule(question("wing_span_mm"), "115", "cm") == "115 cm"
+
+
+def test_places_off_the_body_and_volts_off_the_pack_are_told():
+    answers, _ = answers_from(RULER_JET)  # 643 mm of nose, 1360 mm long, six cells
+    told = {"controller_at": "58 g, 2000 mm", "wing_servo_at": "600 mm, 100 mm", "pack_v": 14.9,
+            "tail_servo_back_mm": -700.0}  # fmt: skip
+    faults = dict(relations.broken({**answers, **told}))
+    assert set(faults) == set(told)
+    assert "must lie within a quarter of the body's length, 1360 mm" in faults["controller_at"]
+    assert "within half of the span, 1150 mm from tip to tip; got 600" in faults["wing_servo_at"]
+    assert "of a pack of 6 cells, under load; got 14.9" in faults["pack_v"]
+    fine = {"controller_at": "58 g, -130 mm", "wing_servo_at": "300 mm, 100 mm", "pack_v": 20.9,
+            "tail_servo_back_mm": 600.0}  # fmt: skip
+    assert not list(relations.broken({**answers, **fine}))
+    # in a boom, far behind a short body
+    boom = {"nose_ahead_mm": 330.0, "body_length_mm": 560.0, "fin_back_mm": 600.0,
+            "fin_root_chord_mm": 150.0}  # fmt: skip
+    assert not list(relations.broken({**boom, "tail_servo_back_mm": 640.0}))
+    assert list(relations.broken({**boom, "tail_servo_back_mm": 800.0}))
+
+
+def test_a_file_is_in_its_own_units_whatever_those_of_the_run(tmp_path):
+    plain, _ = answers_from(RULER_JET)
+    with using_units("oz-in"):
+        assert answers_from(RULER_JET)[0] == plain
+
+
+def test_speeds_may_be_typed_as_pilots_read_them():
+    assert read_answer(question("top_speed_mps"), "104.4 km/h") == pytest.approx(29.0)
+    assert read_answer(question("top_speed_mps"), "29") == 29.0
 
 
 def test_what_is_itself_refused_is_never_likely_meant():
@@ -251,7 +334,7 @@ def test_each_kind_is_asked_what_it_has_and_each_letter_is_drawn():
         keys = [q.key for q in questions_for({"kind": kind, **more})]
         needed = [q for q in questions_for({"kind": kind, **more}) if not q.optional]
         # what half an hour allows, of which so many cannot be left blank
-        assert len(keys) == len(set(keys)) <= 66
+        assert len(keys) == len(set(keys)) <= 74
         assert len(needed) <= 40
         assert ("tail_span_mm" in keys) == (kind != "delta")
         assert ("fan_mm" in keys) != ("propeller_in" in keys)

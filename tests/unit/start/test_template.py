@@ -62,8 +62,14 @@ def test_the_command_writes_it_and_never_over_a_file(tmp_path, monkeypatch, caps
     monkeypatch.chdir(tmp_path)
     assert main(["start", "--template", "blank.toml"]) == 0
     assert (tmp_path / "blank.toml").read_text() == template_text()
+    # the very next command, ready to be typed
+    last = capsys.readouterr().out.splitlines()[-1].split()
+    assert last == ["aftlimit", "start", "my_plane", "--from", "blank.toml"]
     assert main(["start", "--template", "blank.toml"]) == 2
     assert "is there already" in capsys.readouterr().err
+    assert main(["start", "--template"]) == 0
+    assert (tmp_path / "answers.toml").read_text() == template_text()
+    assert "aftlimit start my_plane --from answers.toml" in capsys.readouterr().out
     assert main(["start"]) == 2
     assert "--template" in capsys.readouterr().err
 

@@ -8,8 +8,9 @@ from sim.describe import FileFault, data_folder, load_aeroplane
 from sim.describe.edge_throws import angle_deg
 from sim.describe.resolving import resolve_setup
 from sim.describe.tray_checks import off_the_tray
+from sim.fly.tunnel.coefficients import coefficients
 from sim.landing.landing import set_up_forward
-from sim.pack.assemble import assemble, flown_spreads
+from sim.pack.assemble import assemble, flown_spreads, power_fit_of
 from sim.pack.spreads import spreads_of
 from sim.power.operating_point import operating_point
 from sim.show.console.bench import reach_tables
@@ -24,9 +25,9 @@ from sim.start.filled import Filled
 from sim.start.filling import fill
 from sim.start.heavy import parts
 from sim.start.planform import Measured, from_the_side, size_at, strake_panel, to_the_middle
-from sim.start.questions import ALL
+from sim.start.question import ALL
 from sim.start.relations import broken
-from sim.start.shaping import surfaces
+from sim.start.shaping import rudder_doubts, surfaces
 from sim.start.writing import aeroplane_text
 from sim.study.combinations import searches
 from sim.study.own_study import study_of
@@ -159,6 +160,15 @@ def test_thickness_and_angles_of_the_wing_may_be_measured(tmp_path):
         for a in (aeroplane, made(tmp_path, ANSWERS))
     ]
     assert spreads[0] < spreads[1]
+    # by a straight edge symmetrical: of what was measured nothing is left to be measured again
+    even = {**ANSWERS, **told, "wing_section": "symmetrical"}
+    assert not [x for x in fill(even).assumed if x.startswith("surfaces.wing.section")]
+    del even["wing_thickness_mm"]
+    assert "surfaces.wing.section.thickness_pct" in fill(even).assumed
+    for seen in ("semi_symmetrical", "flat_bottom"):
+        # by eye it is not told how much
+        half = fill({**ANSWERS, **told, "wing_section": seen})
+        assert "surfaces.wing.section.camber_pct" in half.assumed
     untold = fill({**ANSWERS, "tail_lead_up_mm": 2.0}).assumed
     assert {"surfaces.wing.section", "surfaces.wing.incidence_deg"} <= set(untold)
     faults = dict(broken({**ANSWERS, **told, "tail_lead_up_mm": -40.0, "wing_thickness_mm": 3.0}))
@@ -501,6 +511,139 @@ def test_a_delta_is_told_what_its_pilot_can_hold_against_the_answers(tmp_path):
     front = ANSWERS["balance_back_mm"] + 382.0 * 31.0 / 421.5
     assert f"Balanced {front:.0f} mm behind the wing's front point, in the middle" in told
     assert "Weighed with 6s_4000 in it, 640 g: 1793 g without a pack" in told
+
+
+APART = {
+    "controller_at": "58 g, -130 mm", "receiver_at": "14 g, 60 mm",
+    "wheels": "tail", "main_wheel_back_mm": 24.0, "main_wheel_down_mm": 150.0,
+    "undercarriage_at": "92 g, 300 mm", "wing_servo_at": "300 mm, 150 mm",
+    "tail_servo_back_mm": 260.0,
+}  # fmt: skip
+
+
+def test_what_is_weighed_apart_is_a_part_and_the_rest_so_much_less(tmp_path):
+    plain = {**ANSWERS, **OTHERS["aerobatic"], "kind": "aerobatic"}
+    aeroplane = made(tmp_path, {**plain, **APART})
+    part = {x.name: x for x in aeroplane.parts}
+    assert (part["controller"].mass_g, part["controller"].aft_mm) == (58.0, -130.0)
+    assert (part["receiver"].mass_g, part["receiver"].aft_mm) == (14.0, 60.0)
+    assert (part["wing servo"].right_mm, part["wing servo"].aft_mm) == (300.0, 150.0)
+    assert part["tail servo"].aft_mm == part["fin servo"].aft_mm == 260.0
+    legs = part["undercarriage"]
+    assert (legs.mass_g, legs.aft_mm, legs.length_mm, legs.along) == (92.0, 24.0, 300.0, "right")
+    # half-way from the body's underside to the ground
+    under = 0.5 * size_at(fill(plain).cuts, 24.0)[1]
+    assert legs.up_mm == pytest.approx(-0.5 * (under + 150.0), abs=0.06)
+    assert {x.name for x in aeroplane.parts if x.fitting} == {
+        "controller", "receiver", "undercarriage",
+    }  # fmt: skip
+    rest = [
+        sum(row.mass_kg for row in weigh_set_up(x).rows if row.kind == "airframe")
+        for x in (aeroplane, made(tmp_path, plain))
+    ]
+    assert rest[1] - rest[0] == pytest.approx(1e-3 * (58.0 + 14.0 + 92.0))
+    assert weigh_set_up(aeroplane).balance_aft_mm == pytest.approx(ANSWERS["balance_back_mm"])
+    # the weight alone of its legs
+    alone = made(tmp_path, {**plain, **APART, "undercarriage_at": "92 g"})
+    assert next(x for x in alone.parts if x.name == "undercarriage").shape == "point"
+
+
+def test_what_was_measured_of_its_power_stands_under_measured(tmp_path):
+    told = {"static_current_a": 62.0, "pack_v": 20.9, "top_speed_mps": 45.0,
+            "cruise_at": "45, 22 m/s", "charged_at": "1500, 6"}  # fmt: skip
+    measured = made(tmp_path, {**ANSWERS, **told}).measured
+    assert (measured.static_current_a, measured.pack_v) == (62.0, 20.9)
+    assert measured.top_speed_mps == 45.0
+    assert (measured.cruise_throttle_pct, measured.cruise_speed_mps) == (45.0, 22.0)
+    assert (measured.mah_put_back, measured.after_minutes) == (1500.0, 6.0)
+    # the volts count: the fit meets the current at them, and not at those of a fresh pack
+    low, high = (
+        power_fit_of(made(tmp_path, {**ANSWERS, "static_current_a": 62.0, "pack_v": volts}))
+        for volts in (20.0, 23.0)
+    )
+    assert (low.bench_v, high.bench_v) == (20.0, 23.0)
+    after = [next(x.after for x in fit.moved if x.name == "efficiency") for fit in (low, high)]
+    assert after[0] != pytest.approx(after[1], rel=0.01)
+
+
+def test_a_rudder_below_its_fin_is_a_surface_that_turns_with_it(tmp_path):
+    """Common practice, no source: area below the tailplane keeps its air in a spin.
+
+    A rudder of constant width 60 mm, 60 of its 260 mm below the fin: 30 % more than of the rest.
+    """
+    plain = {**ANSWERS, **OTHERS["aerobatic"], "kind": "aerobatic", "fin_height_mm": 200.0,
+             "fin_back_mm": 560.0, "rudder_width_mm": 60.0, "rudder_outer_mm": 200.0}  # fmt: skip
+    above = made(tmp_path, {**plain, "rudder_inner_mm": 0.0})
+    whole = made(tmp_path, {**plain, "rudder_inner_mm": -60.0})
+    fin, below = whole.surfaces_as("fin")
+    assert (below.panel_span_mm, below.root_chord_mm, below.tip_chord_mm) == (60.0, 60.0, 60.0)
+    # from its lowest end up, so that its trailing edge goes the same way as the rest
+    assert below.dihedral_deg == 90.0
+    assert below.root_up_mm == pytest.approx(fin.root_up_mm - 60.0, abs=0.06)
+    assert below.controls[0].pivot_pct == 0.0
+    # its trailing edge carries on that of the fin, straight
+    slope = np.tan(np.radians(fin.sweep_deg))
+    slope -= (fin.root_chord_mm - fin.tip_chord_mm) / fin.panel_span_mm
+    foot = fin.root_aft_mm + fin.root_chord_mm
+    assert below.root_aft_mm + 60.0 == pytest.approx(foot - 60.0 * slope, abs=1.5)
+    assert fin.controls[0].width_mm == above.surfaces_as("fin")[0].controls[0].width_mm == 60.0
+    assert [x.name for x in whole.parts] == [x.name for x in above.parts]
+    turned = [
+        coefficients(x, alpha_deg=alpha, deflections_deg={"rudder": 20.0}, speed_mps=15.0).Cn
+        for x in (above, whole)
+        for alpha in (3.0, 60.0)
+    ]
+    assert 1.1 < turned[2] / turned[0] < 1.6
+    assert turned[3] > turned[1] > 0.0
+    # as deep as a file may have it, or not at all
+    shallow = made(tmp_path, {**plain, "rudder_inner_mm": -10.0})
+    assert len(shallow.surfaces_as("fin")) == 1
+
+
+def test_a_rudder_below_its_fin_that_lies_in_the_body_is_doubted():
+    told = {**ANSWERS, "fins": "1", "rudder_width_mm": 60.0, "rudder_inner_mm": -60.0}
+    end = ANSWERS["body_length_mm"] - ANSWERS["nose_ahead_mm"]
+    hinge = end - ANSWERS["fin_root_chord_mm"] + 60.0
+    assert not rudder_doubts(fill({**told, "fin_back_mm": hinge + 60.0}))
+    (doubt,) = rudder_doubts(fill({**told, "fin_back_mm": hinge - 100.0}))
+    assert "inside the body: look at fin_back_mm" in doubt
+
+
+def test_angles_are_told_in_one_way_alone(tmp_path):
+    text = aeroplane_text("own", {**ANSWERS, "lead_g": 38.0, "lead_back_mm": 620.0})
+    assert "how far the root is set nose up, in degrees, against the tailplane" in text
+    for line in text.splitlines():
+        if line.startswith(("incidence_deg", "washout_deg")):
+            told = line.partition("#")[2].strip()
+            assert told in ("", "usual for the kind: measure it", "the wing's is told against it")
+    # 5 mm over 290 are a degree (arithmetic)
+    assert np.degrees(np.arcsin(5.0 / 290.0)) == pytest.approx(1.0, abs=0.02)
+
+
+def test_the_file_says_how_to_fly_another_pack_without_the_lead(tmp_path):
+    told = {**ANSWERS, "lead_g": 38.0, "lead_back_mm": 620.0}
+    text = aeroplane_text("own", told)
+    lines = text.splitlines()
+    other = next(x for x in fill(told).packs if x.name != fill(told).pack_in_it.name)
+    assert f'Another pack: write beneath them  pack = "{other.name}"' in text
+    at = lines.index("# [setups.without_lead]")
+    lines[at : at + 4] = [x.removeprefix("# ") for x in lines[at : at + 4]]
+    lines.insert(at + 4, f'pack = "{other.name}"')
+    path = tmp_path / "own.toml"
+    path.write_text("\n".join(lines), encoding="utf-8")
+    assert weigh_set_up(load_aeroplane(path), "without_lead").setup.pack == other.name
+    alone = {**told, "packs": told["packs"][:1], "pack_in_it": 1.0}
+    assert "Another pack" not in aeroplane_text("own", alone)
+
+
+def test_a_propeller_at_the_nose_pulls_as_is_usual_wherever_its_blades_were_measured(tmp_path):
+    sport = {**ANSWERS, **OTHERS["propeller_sport"], "kind": "propeller_sport"}
+    ahead = ANSWERS["nose_ahead_mm"] + 40.0
+    tilts = [
+        made(tmp_path, {**sport, **told}).propellers[0].thrust_tilt_deg
+        for told in ({}, {"propeller_back_mm": -ahead}, {"propeller_back_mm": 100.0})
+    ]
+    assert tilts[0] == tilts[1] > tilts[2] == 0.0
 
 
 def test_lead_is_a_loose_weight_of_today_and_the_file_says_how_to_fly_without_it(tmp_path):

@@ -188,11 +188,13 @@ def test_a_limit_is_of_its_own_combination_only(tmp_path, monkeypatch):
     # that no window opens
     little = 'gyro = "on"\nthrows = { tail = { up_deg = 7.0, down_deg = 12.0 } }'
     setups = SETUPS.replace('gyro = "on"', little)
-    files = study(tmp_path, FEW + "entry_m = 200.0\nrequired_share_pct = 80.0\n", setups, ONE_CASE,
+    asked = "entry_m = 200.0\nceiling_m = 120.0\nrequired_share_pct = 80.0\n"
+    files = study(tmp_path, FEW + asked, setups, ONE_CASE,
                   LIMIT.replace("110.0", "150.0") + 'like = "gyro_on"\n'
                   'manoeuvres = ["throttle_chop_stall"]\nrecoveries = ["centre_sticks"]\n'
                   'packs = ["6s_3300"]\n')  # fmt: skip
     result = run_study(files)
+    assert (result.ceiling_m, result.ceiling_said) == (120.0, True)
     (limit,) = result.aft_limits
     jet, own = files.aeroplane, files.study
     assert limit_for(result.aft_limits, named_setup(jet, own, "gyro_on")) is limit

@@ -85,6 +85,7 @@ def told(files):
 
 
 def test_forward_holds_and_aft_does_not(result):
+    assert not result.ceiling_said
     forward, aft = (setup.cases[0].shares for setup in result.setups)
     assert forward.back == forward.flights == 16
     assert forward.held > 12

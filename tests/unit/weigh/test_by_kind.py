@@ -1,11 +1,14 @@
 """The weight that nobody listed: total and balance as measured, inertia near a full list's."""
 
+import re
 import tomllib
 
 import numpy as np
 import pytest
 
+from sim import tables
 from sim.describe import Aeroplane, FileFault, data_folder
+from sim.describe.masses import Part
 from sim.weigh import weigh_set_up
 from sim.weigh.by_kind import FITTINGS, skin_area_dm2, surface_area_dm2
 
@@ -71,7 +74,48 @@ def test_a_balance_point_that_the_body_cannot_give_is_told():
     _, aeroplane = without_parts_list("display_jet", balance_aft_mm=300.0)
     found = weigh_set_up(aeroplane, "scales")
     assert found.balance_aft_mm == pytest.approx(300.0)
-    assert "look at where it was measured from" in found.notes[1]
+    (doubt,) = found.doubts
+    assert "fittings inside the body do not make it balance at 300.0 mm" in doubt
+    assert "towards the tail" in doubt
+    # moments about the balance point (arithmetic): the rest's shift, and a weight at the body's end
+    moved, grams = (float(re.search(rf"(\d+) {unit}", doubt[60:])[1]) for unit in ("mm", "g more"))
+    rest = sum(x.mass_kg for x in found.rows if x.kind == "airframe")
+    end = max(x.stations[-1].aft_mm for x in aeroplane.bodies)
+    assert moved * rest == pytest.approx(1e-3 * grams * (end - 300.0), rel=0.02)
+
+
+def test_a_little_off_is_noted_and_not_doubted(monkeypatch):
+    _, aeroplane = without_parts_list("display_jet", balance_aft_mm=300.0)
+    wide = tables.plausible().model_copy(update={"unbalanced_pct_mac": 1000.0})
+    monkeypatch.setattr(tables, "plausible", lambda: wide)
+    found = weigh_set_up(aeroplane, "scales")
+    assert not found.doubts
+    assert "do not make it balance" in found.notes[1]
+
+
+def test_fittings_listed_apart_leave_skins_as_they_were():
+    """Own: a kind's share of fittings is of all, listed or not, so skins do not grow lighter."""
+    _, bare = without_parts_list("display_jet")
+    rows = weigh_set_up(bare, "scales").rows
+    before = {x.name: x for x in rows}
+    at = before[FITTINGS]
+    told = {"name": "controller", "mass_g": 100.0, "shape": "point", "right_mm": 0.0, "up_mm": 0.0,
+            "aft_mm": -1000.0 * float(at.position_m[0])}  # fmt: skip
+
+    def listed(**more):
+        part = Part.model_validate({**told, **more})
+        aeroplane = bare.model_copy(update={"parts": (*bare.parts, part)})
+        return {x.name: x.mass_kg for x in weigh_set_up(aeroplane, "scales").rows}
+
+    apart, alone = listed(fitting=True), listed()
+    assert apart["wing"] == pytest.approx(before["wing"].mass_kg)
+    assert apart[FITTINGS] == pytest.approx(at.mass_kg - 0.1)
+    assert alone["wing"] < 0.97 * apart["wing"]
+    # however much is listed, wires and frames stay
+    rest = sum(x.mass_kg for x in rows if x.kind == "airframe")
+    heavy = listed(fitting=True, mass_g=700.0 * rest)
+    least = tables.kinds().body.fittings_least
+    assert heavy[FITTINGS] == pytest.approx(least * 0.3 * rest)
 
 
 def test_scales_that_say_less_than_what_is_listed_are_refused():
