@@ -73,7 +73,8 @@ class Sense:
     ``share`` is the file's. ``right`` is where the trailing edge of its right, or only, panel
     goes, ``left`` of the left one, None without such. ``moment_nm`` is what it makes of the stick's
     own moment, by full stick [N m], positive as the stick asks; ``meant`` is False where the
-    surface is not for that moment, such as a fin that an aileron stick moves.
+    surface is not for that moment, such as a fin that an aileron stick moves. ``apart`` names
+    standing surfaces of the channel whose trailing edge goes the other way than its first one's.
     """
 
     channel: str
@@ -83,6 +84,7 @@ class Sense:
     left: Way | None
     moment_nm: float
     meant: bool
+    apart: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -131,7 +133,9 @@ def senses(ready: Assembled) -> Senses:
             if share:
                 right, left = _ways(ready, channel, stick, surfaces[0])
                 meant = any(_meant(aeroplane, stick.name, x) for x in surfaces)
-                out.append(Sense(channel, stick.name, share, right, left, float(moment), meant))
+                apart = _apart(ready, channel, stick, surfaces) if stick.name == "rudder" else ()
+                one = Sense(channel, stick.name, share, right, left, float(moment), meant, apart)
+                out.append(one)
     gains = ready.setup.gyro_settings
     fitted = {} if gains is None else {x: float(getattr(gains, x.gain)) for x in STICKS}
     on = ready.setup.gyro == "on"
@@ -203,6 +207,15 @@ def _ways(ready: Assembled, channel: str, stick: Stick, surface: Surface) -> tup
     return out[0], out[1] if surface.mirrored else None
 
 
+def _apart(
+    ready: Assembled, channel: str, stick: Stick, surfaces: list[Surface]
+) -> tuple[str, ...]:
+    """Return the standing surfaces of a channel that go the other way than the first of them."""
+    standing = [x for x in surfaces if upright(x)]
+    ways = [_ways(ready, channel, stick, x)[0] for x in standing]
+    return tuple(x.name for x, way in zip(standing, ways, strict=True) if way is not ways[0])
+
+
 def demand_senses(ready: Assembled) -> None:
     """Refuse an aeroplane that does not follow its sticks.
 
@@ -232,6 +245,12 @@ def sense_doubts(found: Senses) -> list[str]:
         f"write {-x.share:g}"
         for x in found.against
         if not found.reverses(x.stick)
+    ]
+    lines += [
+        f"surfaces.{name}: its trailing edge goes {x.right.other} with right rudder, the rest of "
+        f"{x.channel} {x.right}; write it from its lowest end up, with dihedral_deg = 90"
+        for x in found.each
+        for name in x.apart
     ]
     return lines + [
         f"gyro.{key}: {gain:g} is below 0 and feeds every turn; write {-gain:g} if that is not "

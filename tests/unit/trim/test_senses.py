@@ -149,6 +149,19 @@ def test_one_of_two_channels_against_the_other_is_a_doubt_and_a_mix_is_none(spor
     assert "if that is not meant, write 1" in line
 
 
+def test_a_rudder_below_its_fin_that_hangs_down_goes_the_other_way_and_is_told(sport):
+    """Both halves of one rudder go to the same side: common practice, no source."""
+    fin = next(x for x in sport.surfaces if x.name == "fin")
+    low = fin.model_copy(update={"name": "keel", "dihedral_deg": -90.0, "span_mm": 60.0})
+    hung = sport.model_copy(update={"surfaces": (*sport.surfaces, low)})
+    (line,) = sense_doubts(senses(assemble(hung)))
+    assert line.startswith("surfaces.keel: its trailing edge goes LEFT with right rudder, the rest")
+    assert line.endswith("write it from its lowest end up, with dihedral_deg = 90")
+    up = low.model_copy(update={"dihedral_deg": 90.0, "root_up_mm": fin.root_up_mm - 60.0})
+    risen = sport.model_copy(update={"surfaces": (*sport.surfaces, up)})
+    assert sense_doubts(senses(assemble(risen))) == []
+
+
 def test_a_gain_below_nought_is_told_where_the_gyro_is_on(sport):
     gyro = sport.gyro.model_copy(update={"pitch_gain": -0.05})
     turned = sport.model_copy(update={"gyro": gyro})
