@@ -69,6 +69,8 @@ class AftLimit(Described):
     ``like`` names the one set-up, of the study or the aeroplane, whose throws, nozzle,
     gyro and loose weights are searched; left out, those of each set-up of the study are.
     ``also`` names set-ups whose own combination is searched besides, each with the pack it flies.
+    ``draws`` are flown at most where the limit is then known closely enough (study.toml), else
+    twice as many and so on up to ``draws_most``; without it no more.
     """
 
     packs: Listed[Name] = ()
@@ -77,6 +79,7 @@ class AftLimit(Described):
     from_aft_mm: Place
     to_aft_mm: Place
     draws: LimitDraws = 256
+    draws_most: LimitDraws | None = None
     like: Name | None = None
     also: Listed[Name] = ()
 
@@ -85,7 +88,15 @@ class AftLimit(Described):
         if self.from_aft_mm >= self.to_aft_mm:
             text = f"must lie forward of (below) to_aft_mm, {self.to_aft_mm:g}"
             refuse([("from_aft_mm", f"{text}; got {self.from_aft_mm:g}")])
+        if self.draws_most is not None and self.draws_most < self.draws:
+            text = f"must be no less than draws, {self.draws}; got {self.draws_most}"
+            refuse([("draws_most", text)])
         return self
+
+    @property
+    def most(self) -> int:
+        """The most draws that a search may fly."""
+        return self.draws if self.draws_most is None else self.draws_most
 
 
 class Study(Described):

@@ -61,7 +61,8 @@ def as_asked(files: StudyFiles, heights: Said) -> StudyFiles:
     if heights.draws is not None:
         update["draws"] = heights.draws
         if study.aft_limit is not None:
-            fly = {"draws": max(heights.draws, LEAST_DRAWS_FOR_A_LIMIT)}
+            draws = max(heights.draws, LEAST_DRAWS_FOR_A_LIMIT)
+            fly = {"draws": draws, "draws_most": None}
             update["aft_limit"] = study.aft_limit.model_copy(update=fly)
     study = study.model_copy(update={**update, "cases": cases})
     _check(study.height_faults(), heights)

@@ -102,7 +102,7 @@ def study_of(aeroplane: Aeroplane, path: Path) -> StudyFiles:
         "today": TODAY,
         "aft_limit": {
             "packs": list(aeroplane.packs), "like": TODAY, "also": own,
-            "draws": usual.draws, **search,
+            "draws": usual.draws, "draws_most": usual.draws_most, **search,
         },
     }  # fmt: skip
     study = at_the_field(Study.model_validate(raw), aeroplane)

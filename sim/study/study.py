@@ -106,7 +106,7 @@ def run_study(
     for manoeuvre in files.manoeuvres.values():
         demand_units(aeroplane, manoeuvre)
     compiling = warming.start()
-    most = max(study.draws, study.aft_limit.draws if study.aft_limit else 0)
+    most = max(study.draws, study.aft_limit.most if study.aft_limit else 0)
     spreads = flown_spreads(aeroplane)
     draws = make_draws(spreads, most, study.seed)
     store = FlightStore(folder, told=watch.damaged)

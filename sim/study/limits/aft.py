@@ -40,9 +40,33 @@ def find_limits(
     """
     out = []
     for pack, combination in searches(files.aeroplane, files.study):
-        said(f"aft limit of {pack}, {combination.like}")
-        out.append(_limit(Search(runner, files, pack, combination, setups), cruise_mps))
+        who = f"aft limit of {pack}, {combination.like}"
+        said(who)
+        search = Search(runner, files, pack, combination, setups)
+        found = _limit(search, cruise_mps)
+        while is_open(found, search) and 2 * search.wish.draws <= search.wish.most:
+            search = search.by_more(2 * search.wish.draws)
+            said(f"{who}, by {search.wish.draws} draws")
+            found = _limit(search, cruise_mps)
+        out.append(found)
     return tuple(out)
+
+
+def is_open(limit: AftLimit, search: Search) -> bool:
+    """Return whether more draws would tell more: of a ban that is not shown, or of a wide limit.
+
+    Wide is what is known less closely than a balance is set, by study.toml, in shares of the mean
+    chord; an end that was not found is as wide as can be, but for one aft of all that was flown.
+    """
+    held = limit.held
+    ready = None if held.aft_mm is None else search.at(held.aft_mm)
+    if held.aft_mm is None or ready is None or any(not x.shown for x in limit.never):
+        return not limit.never or any(not x.shown for x in limit.never)
+    high = held.aft_mm if held.high_mm is None and held.at_end else held.high_mm
+    if held.low_mm is None or high is None:
+        return True
+    chord_mm = 1000.0 * ready.weighed.reference.mean_chord_m
+    return high - held.low_mm > 0.01 * tables.study().search_wide_pct_mac * chord_mm
 
 
 def _limit(search: Search, cruise_mps: float | None) -> AftLimit:

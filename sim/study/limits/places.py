@@ -49,6 +49,7 @@ class Places:
         self.lost: dict[tuple[str, str], dict[float, dict[int, bool]]] = {}
         self.lowest: dict[tuple[str, str], dict[int, float]] = {}
         self._assembled: dict[float, Assembled | None] = {}
+        self.setups = setups
         self.known = tuple(sorted({x for setup in setups for x in self._taken_over(setup)}))
 
     def _taken_over(self, setup: SetUpResult) -> Iterator[float]:

@@ -9,7 +9,7 @@ further aft than another one's limit is not asked any further.
 """
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from sim import tables
 from sim.describe import StudyFiles
@@ -225,6 +225,15 @@ class Search(Places):
         """Return which draws are lost where, from where the search begins on [mm]."""
         points = self.lost.get((recovery, manoeuvre), {})
         return {x: place for x, place in points.items() if x >= self.foremost()}
+
+    def by_more(self, draws: int) -> "Search":
+        """Return this search by more draws, which goes on from all that it has flown."""
+        wish = self.wish.model_copy(update={"draws": draws})
+        study = self.study.model_copy(update={"aft_limit": wish})
+        files = replace(self.files, study=study)
+        more = Search(self.runner, files, self.pack, self.combination, self.setups)
+        more.lost, more.lowest = self.lost, self.lowest
+        return more
 
     def begin_at(self, front_mm: float | None) -> None:
         """Let the search begin at a balance point further aft [mm]; None: at the foremost."""

@@ -91,6 +91,7 @@ class StudyDefaults(Table):
     steps_aft_mm: Filled[Factor]
     seed: Annotated[int, between(0, 10**6)]
     draws: Count
+    draws_most: Count
     search_margin_pct: Ends
     spin_entry_m: Metres
     from_high: Filled[Text]

@@ -15,6 +15,7 @@ class Study(Table):
 
     search_step_mm: Millimetres
     search_tolerance_mm: Millimetres
+    search_wide_pct_mac: Annotated[float, Field(ge=0.0, le=100.0)]
     unseen_draws: Annotated[int, Field(ge=0, le=256)]
     screening_draws: Count
     looks_first_draws: Count
