@@ -37,6 +37,7 @@ TICK = 0.01  # s, one control tick at 100 Hz
 # objects made between two looks for garbage, of which modules and figures leave little: with
 # Python's own 700 a tenth of the time of what draws and imports is spent looking
 GARBAGE = 50_000, 20, 50
+FIRST = "tests/validation/test_report.py"
 # what compiles the kernels that are not of flights
 OTHERS = """
 import sim
@@ -55,6 +56,8 @@ def pytest_configure(config: pytest.Config) -> None:
     threadpool_limits(limits=1, user_api="blas")
     gc.set_threshold(*GARBAGE)
     if not hasattr(config, "workerinput"):
+        # in the order of their names: files of few tests may be long, and come last in xdist's own
+        config.option.loadscopereorder = False
         os.environ[SHARED] = tempfile.mkdtemp(prefix="aftlimit_tests_")
         if config.getoption("numprocesses", None):
             _compile_once()
@@ -73,6 +76,11 @@ def _compile_once() -> None:
         quiet = {"stdout": subprocess.DEVNULL, "stderr": subprocess.DEVNULL}
         subprocess.run(others, env=warming.own_environment(), check=False, **quiet)
     warming.finish(flights)
+
+
+def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
+    """Begin with what waits for a process of its own, or one worker is left with it at the end."""
+    items.sort(key=lambda item: not item.nodeid.startswith(FIRST))
 
 
 def pytest_collection_finish() -> None:
