@@ -37,6 +37,14 @@ TICK = 0.01  # s, one control tick at 100 Hz
 # objects made between two looks for garbage, of which modules and figures leave little: with
 # Python's own 700 a tenth of the time of what draws and imports is spent looking
 GARBAGE = 50_000, 20, 50
+FIRST = "tests/validation/test_report.py"
+# what compiles the kernels that are not of flights
+OTHERS = """
+import sim
+from sim.cli import main
+main(["trim", "club_sport", "--spin"])
+sim.forced_oscillation("club_sport", axis="pitch", alpha_deg=2.0, frequency_hz=5.0)
+"""
 
 
 def pytest_configure(config: pytest.Config) -> None:
@@ -48,6 +56,8 @@ def pytest_configure(config: pytest.Config) -> None:
     threadpool_limits(limits=1, user_api="blas")
     gc.set_threshold(*GARBAGE)
     if not hasattr(config, "workerinput"):
+        # in the order of their names: files of few tests may be long, and come last in xdist's own
+        config.option.loadscopereorder = False
         os.environ[SHARED] = tempfile.mkdtemp(prefix="aftlimit_tests_")
         if config.getoption("numprocesses", None):
             _compile_once()
@@ -57,15 +67,20 @@ def _compile_once() -> None:
     """Compile the kernels before the processes start, or each of them would compile them all.
 
     Always in processes of their own: what one has just compiled may differ in the last bit from
-    what is read from the cache, and tests hold flights of two kernels against each other.
+    what is read from the cache, and tests hold flights of two kernels against each other. Two side
+    by side: flights take about as long as all the others.
     """
     flights = warming.start()
-    if flights is not None:
-        for words in ("trim club_sport", "trim club_sport --spin", "fly club_sport spin_entry"):
-            command = [*warming.own_python(), "-m", "sim.cli", *words.split()]
-            quiet = {"stdout": subprocess.DEVNULL, "stderr": subprocess.DEVNULL}
-            subprocess.run(command, env=warming.own_environment(), check=False, **quiet)
+    if flights:
+        others = [*warming.own_python(), "-c", OTHERS]
+        quiet = {"stdout": subprocess.DEVNULL, "stderr": subprocess.DEVNULL}
+        subprocess.run(others, env=warming.own_environment(), check=False, **quiet)
     warming.finish(flights)
+
+
+def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
+    """Begin with what waits for a process of its own, or one worker is left with it at the end."""
+    items.sort(key=lambda item: not item.nodeid.startswith(FIRST))
 
 
 def pytest_collection_finish() -> None:

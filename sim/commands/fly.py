@@ -25,7 +25,7 @@ from sim.written import write_atomically
 def run(args: argparse.Namespace) -> int:
     """Run the command; return its exit code."""
     check_outputs(args, "json", "history", "picture", "path")
-    with Compiling(warming.ONE_FLIGHT):
+    with Compiling(warming.FLIGHTS):
         flight = flown(args)
     verdict = verdict_of(flight.summary, args.entry_m, args.floor_m)
     events = events_of(flight.history, flight.summary)

@@ -22,7 +22,7 @@ SEED = 1
 def run(args: argparse.Namespace) -> int:
     """Run the command; return its exit code."""
     check_outputs(args, "json")
-    with Compiling(warming.ONE_FLIGHT):
+    with Compiling(warming.FLIGHTS):
         ready = assembled(args)
         count = tables.landing().draws
         draws = make_draws(flown_spreads(ready.aeroplane), count, SEED).physical

@@ -61,7 +61,7 @@ def _recording(args: argparse.Namespace) -> Recording:
             text = "is no file; name a recording, or an aeroplane and a manoeuvre"
             raise ValueError(f"{args.aeroplane}: {text}")
         return read_track(args.aeroplane).told
-    with Compiling(warming.ONE_FLIGHT):
+    with Compiling(warming.FLIGHTS):
         flight = flown(args)
     title = f"{flight.assembled.setup.title}: {flight.manoeuvre.title}; {flight.recovery.title}"
     return recording(

@@ -62,7 +62,7 @@ def compile_flights() -> None:
     start, pace = Start(1.0, 1.0, 1.0), Settings.standard().pace()
     _compile(
         many_flights, like_a_model(), whole, draws, line, whole, phases, whole, line, line, start,
-        pace,
+        pace, np.zeros((1, 1)),
     )  # fmt: skip
 
 

@@ -12,7 +12,7 @@ from sim import tables
 from sim.core import layout as k
 from sim.core import script_layout as s
 from sim.core.draw_layout import N_DRAW
-from sim.core.flights.batch import many_flights, one_flight
+from sim.core.flights.batch import many_flights
 from sim.core.flights.beginning import Start
 from sim.core.flights.flight import Pace
 from sim.core.layout import Model
@@ -197,22 +197,18 @@ def fly_one(
     as_wanted(manoeuvre, Manoeuvre)
     as_wanted(recovery, Recovery)
     demand_units(assembled.aeroplane, manoeuvre)
-    settings = settings or Settings.standard()
-    seconds = longest(manoeuvre, recovery, settings.retries_s)
-    history = np.zeros((int(seconds * settings.control_rate_hz) + 1, s.N_HISTORY))
-    summary = np.zeros(s.N_SUMMARY)
-    rows = one_flight(
+    found, history = _flown(
         all_looked_at(with_gust(assembled.model, manoeuvre)),
         assembled.roles,
-        np.zeros(N_DRAW) if draw is None else np.ascontiguousarray(draw, dtype=float),
-        float(side),
-        phase_table(manoeuvre, recovery),
-        judge_array(),
-        start_of(manoeuvre, height_m),
-        settings.pace(),
-        history,
-        summary,
+        np.zeros((1, N_DRAW)) if draw is None else np.array(draw, dtype=float)[None],
+        np.array([float(side)]),
+        np.zeros(1, dtype=np.int64),
+        manoeuvre,
+        [recovery],
+        height_m,
+        settings or Settings.standard(),
     )
+    summary = found[0, 0]
     silent = assembled.model.servos[: s.KEPT_SERVOS, k.V_TORQUE] == 0.0
     summary[s.R_TORQUE : s.R_TORQUE + silent.size][silent] = 0.0  # as in a flight among many
     return Flight(
@@ -220,7 +216,7 @@ def fly_one(
         manoeuvre=manoeuvre,
         recovery=recovery,
         side=side,
-        history=history[:rows],
+        history=history,
         summary=summary,
         draw=draw,
     )
@@ -280,23 +276,41 @@ def fly_recoveries(
     for recovery in recoveries:
         as_wanted(recovery, Recovery)
     demand_units(assembled.aeroplane, manoeuvre)
-    demand_units(assembled.aeroplane, manoeuvre)
-    settings = settings or Settings.standard()
-    tables = [phase_table(manoeuvre, recovery) for recovery in recoveries]
-    ends = np.array([len(table) for table in tables])
-    phases = np.zeros((len(tables), ends.max(), s.N_PHASE))
-    for i, table in enumerate(tables):
-        phases[i, : len(table)] = table
-    return many_flights(
+    found, _ = _flown(
         with_gust(assembled.model, manoeuvre),
         assembled.roles,
         draws,
         sides,
         which,
-        phases,
-        ends,
-        np.array([longest(manoeuvre, recovery, settings.retries_s) for recovery in recoveries]),
-        judge_array(),
-        start_of(manoeuvre, height_m),
-        settings.pace(),
+        manoeuvre,
+        recoveries,
+        height_m,
+        settings or Settings.standard(),
     )
+    return found
+
+
+def _flown(
+    model: Model,
+    roles: NDArray[np.int64],
+    draws: Floats,
+    sides: Floats,
+    which: NDArray[np.int64],
+    manoeuvre: Manoeuvre,
+    recoveries: Sequence[Recovery],
+    height_m: float,
+    settings: Settings,
+) -> tuple[Floats, Floats]:
+    """Return summaries (recoveries, n, N_SUMMARY), and the history (m, N_HISTORY) of the last."""
+    tables = [phase_table(manoeuvre, recovery) for recovery in recoveries]
+    ends = np.array([len(table) for table in tables])
+    phases = np.zeros((len(tables), ends.max(), s.N_PHASE))
+    for i, table in enumerate(tables):
+        phases[i, : len(table)] = table
+    seconds = np.array([longest(manoeuvre, out, settings.retries_s) for out in recoveries])
+    history = np.zeros((int(seconds.max() * settings.control_rate_hz) + 1, s.N_HISTORY))
+    found, rows = many_flights(
+        model, roles, draws, sides, which, phases, ends, seconds, judge_array(),
+        start_of(manoeuvre, height_m), settings.pace(), history,
+    )  # fmt: skip
+    return found, history[:rows]

@@ -19,11 +19,11 @@ from pathlib import Path
 from sim.core import CACHE, cache_root
 
 # kernels that a command calls from Python, and that bring all they call with them
-MANY_FLIGHTS, ONE_FLIGHT = "flights.batch.many_flights", "flights.batch.one_flight"
+FLIGHTS = "flights.batch.many_flights"
 LEVEL_TRIM, MODES = "steady.linear.trimmed_state", "steady.linear.accelerations"
 
 
-def is_cold(kernel: str = MANY_FLIGHTS) -> bool:
+def is_cold(kernel: str = FLIGHTS) -> bool:
     """Return True where a kernel of these sources has not been compiled yet, in this place.
 
     Numba keeps apart what lies in different places: another copy's kernels are of no use here.

@@ -98,8 +98,9 @@ class SpinBalance:
         speed = search.settling_mps
         down = np.array([np.cos(alpha), 0.0, np.sin(alpha)])
         turn = 2.0 * rate * speed / self.span
+        p, q, r = turn * down
         place(
-            self.x, self.model, self.inputs, self.work, speed, alpha, 0.0, *(turn * down),
+            self.x, self.model, self.inputs, self.work, speed, alpha, 0.0, p, q, r,
             self.held.sticks,
         )  # fmt: skip
         derivative(self.x, self.model, self.inputs, self.work, TARGETS, self.work.k2)
@@ -113,9 +114,9 @@ class SpinBalance:
     def put(self, z: np.ndarray) -> None:
         """Put the state ``x`` [SI] where the unknowns say, servos where controls and air have them.
 
-        By `spinning.put`.
+        By `spinning.rates_near`.
         """
-        spinning.put(*self.flown, self.controls, self.inner, z)
+        self._rates_at(z)
 
     def taken(self, x: np.ndarray) -> np.ndarray:
         """Return the unknowns [m/s, -, rad/s] nearest to a state.
@@ -164,10 +165,13 @@ class SpinBalance:
 
     def residual(self, z: np.ndarray) -> np.ndarray:
         """Return what is left of the equations (n,): six accelerations [g] first."""
+        return self._equations(z[None], self._rates_at(z))[0]
+
+    def _rates_at(self, z: np.ndarray) -> np.ndarray:
+        """Return the rates (1, state_size) [SI] at ``z``, lags as target less state."""
         raw = np.empty((1, self.x.size))
-        self.put(z)
-        self.rates_into(raw[0], TARGETS)
-        return self._equations(z[None], raw)[0]
+        spinning.rates_near(*self.flown, self.controls, self.inner, z, np.zeros(0), raw)
+        return raw
 
     def jacobian(self, z: np.ndarray) -> np.ndarray:
         """Return the slopes (n, n + 1) of the residual [g] at ``z``.

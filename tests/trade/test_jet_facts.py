@@ -22,15 +22,15 @@ FORWARD, MIDDLE, AFT = 105.0, 178.0, 230.0  # mm: no spins, steep ones, flat one
 
 def test_heavy_pack_forward_only_mushes():
     """Common practice: chop the throttle, hold full aft, and a nose-heavy model mushes."""
-    rows = flown(jet(FORWARD, "6s_5000"), "throttle_chop_stall", "centre_sticks")
+    rows = flown(jet(FORWARD, "6s_5000"), "throttle_chop_stall", "centre_sticks", 32)
     assert (rows[:, s.R_DEPARTED] == 0.0).all()
     assert back(rows).all()
 
 
 def test_aft_balance_turns_the_same_entry_into_a_flat_one():
     """Common practice: further aft the same entry ends flat (alpha > 60) or does not end."""
-    forward = flown(jet(FORWARD), "spin_entry", "centre_sticks")
-    aft = flown(jet(AFT), "spin_entry", "centre_sticks", most_drop_m=DEEP_M)
+    forward = flown(jet(FORWARD), "spin_entry", "centre_sticks", 32)
+    aft = flown(jet(AFT), "spin_entry", "centre_sticks", 32, DEEP_M)
     assert degrees(np.median(forward[:, s.R_SPIN_ALPHA])) < 30.0
     assert degrees(np.median(aft[:, s.R_SPIN_ALPHA])) > 60.0
     assert back(forward).mean() > 0.95
@@ -46,7 +46,7 @@ def test_aft_balance_turns_the_same_entry_into_a_flat_one():
 )
 def test_flat_spin_turns():
     """Common practice: a flat spin of a jet turns at 100 degrees a second or more."""
-    aft = flown(jet(AFT), "spin_entry", "centre_sticks", most_drop_m=DEEP_M)
+    aft = flown(jet(AFT), "spin_entry", "centre_sticks", 32, DEEP_M)
     assert degrees(np.median(np.abs(aft[:, s.R_SPIN_YAW]))) > 100.0
 
 

@@ -11,7 +11,6 @@ from sim.core.flights.flight import fly
 from sim.core.flights.fork import FORK_TICK, copied, new_fork
 from sim.core.flights.summary import summarise
 from sim.core.script_layout import (
-    N_HISTORY,
     N_SUMMARY,
     PH_REACTION,
     PH_STAGE,
@@ -36,32 +35,6 @@ def conclude(history, rows, pace, model, judge, status, begun, out):
         out[R_STATUS] = STATUS_NO_TRIM
 
 
-@kernel
-def one_flight(model, roles, draw, side, phases, judge, start, pace, history, out):
-    """Fly one draw; fill ``history`` and the summary ``out``; return rows written.
-
-    Parameters
-    ----------
-    roles : int array (m,)
-        ROLE_WING, ROLE_TAIL or ROLE_FIN of each surface.
-    draw : float array (N_DRAW,)
-        Offsets in physical units.
-    side : float
-        +1 to the right, -1 to the left.
-    phases : float array (n, N_PHASE)
-    judge : float array (N_JUDGE,)
-    start : Start
-    pace : Pace
-    history : float array (rows, N_HISTORY)
-    out : float array (N_SUMMARY,)
-    """
-    new, work, inputs, x, begun = started(model, roles, draw, side, start, pace)
-    fork = new_fork(x.size, inputs.target.size)
-    rows, status = fly(x, new, inputs, work, phases, judge, side, pace, history, fork)
-    conclude(history, rows, pace, new, judge, status, begun, out)
-    return rows
-
-
 @kernel(entry=False)
 def handed_over_alike(one, two):
     """Return True if two tables of phases hand over to the recovery at the same moment.
@@ -75,32 +48,40 @@ def handed_over_alike(one, two):
 
 
 @kernel
-def many_flights(model, roles, draws, sides, which, phases, ends, seconds, judge, start, pace):
+def many_flights(
+    model, roles, draws, sides, which, phases, ends, seconds, judge, start, pace, history
+):
     """Fly draw ``which[i]`` to side ``sides[i]`` for each i, with each of some recoveries.
 
     Parameters
     ----------
-    phases : float array (k, n, N_PHASE)
+    roles : int array (m,)
+        ROLE_WING, ROLE_TAIL or ROLE_FIN of each surface.
+    draws : float array (d, N_DRAW)
+        Offsets in physical units.
+    sides : float array (n,)
+        +1 to the right, -1 to the left.
+    phases : float array (k, p, N_PHASE)
         Table of phases of each recovery, all after the same entry; ``ends`` (k,) says how
         many rows of each count.
     seconds : float array (k,)
         How long a flight with each recovery may last.
-    judge, start, pace
-        As those of `one_flight`.
+    judge : float array (N_JUDGE,)
+    start : Start
+    pace : Pace
+    history : float array (rows, N_HISTORY)
+        Flown in, a row a tick: as many as the longest recovery may last. That of the last flight
+        is left there.
 
     Returns
     -------
-    float array (k, which.size, N_SUMMARY)
+    float array (k, n, N_SUMMARY), and the rows of the history that the last flight wrote
 
-    Sides +1 right, -1 left; times in s. Own: a history holds as many ticks as the longest
-    recovery may last.
+    Times in s. Own: one flight with its history is one among many.
     """
     n, recoveries = which.size, ends.size
     out = np.zeros((recoveries, n, N_SUMMARY))
-    longest = 0.0
-    for k in range(recoveries):
-        longest = max(longest, seconds[k])
-    history = np.zeros((int(longest * pace.control_rate_hz) + 1, N_HISTORY))
+    rows = 0
     for i in range(n):
         new, work, inputs, x, begun = started(model, roles, draws[which[i]], sides[i], start, pace)
         first, target, wind = x.copy(), inputs.target.copy(), inputs.wind.copy()
@@ -120,4 +101,4 @@ def many_flights(model, roles, draws, sides, which, phases, ends, seconds, judge
                 x, new, inputs, work, table, judge, sides[i], pace, history[:most], fork
             )
             conclude(history, rows, pace, new, judge, status, begun, out[k, i])
-    return out
+    return out, rows

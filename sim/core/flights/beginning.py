@@ -74,7 +74,7 @@ def begin(model, work, inputs, start, pace, x):
 
     The stall speed in the model is set to the draw's own where it had to be.
 
-    ``start`` and ``pace`` as those of `batch.one_flight`. Own: the first guess of angle [rad] and
+    ``start`` and ``pace`` as those of `batch.many_flights`. Own: the first guess of angle [rad] and
     throttle only begins Newton's method. A draw whose elevator does not hold its nose up at that
     speed, or whose motor does not carry it, is an aeroplane with a faster slowest flight: who flies
     it enters by that one. It is looked for upwards, in steps; the start is the multiple asked of
@@ -153,7 +153,7 @@ def roll_to(x, bank):
 def started(model, roles, draw, side, start, pace):
     """Draw one aeroplane and trim it; return (model, work, inputs, state, `Begun`).
 
-    The trims found are left in the model's pilot array. Arguments as those of `batch.one_flight`.
+    The trims found are left in the model's pilot array. Arguments as those of `batch.many_flights`.
 
     Own: the wind is added to the trimmed state, so that the airspeed is what was trimmed.
     """

@@ -136,8 +136,8 @@ def _servos_at_target(x, inputs):
         x[X_SERVO + i] = inputs.target[i]
 
 
-@kernel
-def put(x, model, inputs, work, controls, inner, z):
+@kernel(entry=False, passed_on=True)
+def _put(x, model, inputs, work, controls, inner, z):
     """Put the state ``x`` [SI] where the unknowns ``z`` say, servos where controls and air have it.
 
     A steady spin turns about the vertical, [etkin1996] (from memory): rates are turn times
@@ -169,27 +169,29 @@ def rates_near(x, model, inputs, work, controls, inner, z, steps, out):
 
     Parameters
     ----------
-    z, steps : float array (n,)
-        Unknowns as of `put`, each step in its unknown's unit.
-    out : float array (n + 1, state_size)
+    z : float array (n,)
+        Unknowns as of `_put`.
+    steps : float array (n,), or (0,)
+        Each in its unknown's unit; none where only the rates at ``z`` are wanted.
+    out : float array (n + 1, state_size), or (1, state_size)
     """
     moved = z.copy()
-    for i in range(N_RIGID):
-        moved[i] = z[i] + steps[i]
-        put(x, model, inputs, work, controls, inner, moved)
-        derivative(x, model, inputs, work, TARGETS, out[1 + i])
+    for i in range(0 if steps.shape[0] > 0 else N_RIGID, N_RIGID + 1):
+        if i < N_RIGID:
+            moved[i] = z[i] + steps[i]
+        _put(x, model, inputs, work, controls, inner, moved)
+        derivative(x, model, inputs, work, TARGETS, out[(1 + i) % (1 + N_RIGID)])
         moved[i] = z[i]
-    put(x, model, inputs, work, controls, inner, z)
-    derivative(x, model, inputs, work, TARGETS, out[0])
-    m = inner.shape[0]
-    first = 1 + N_RIGID
-    rates_beside(
-        x, model, inputs, work, inner, steps[N_RIGID : N_RIGID + m], out[first : first + m]
-    )
-    out[first + m] = out[0]  # the moment from outside does not act in the kernel
+    if steps.shape[0] > 0:
+        m = inner.shape[0]
+        first = 1 + N_RIGID
+        rates_beside(
+            x, model, inputs, work, inner, steps[N_RIGID : N_RIGID + m], out[first : first + m]
+        )
+        out[first + m] = out[0]  # the moment from outside does not act in the kernel
 
 
-@kernel(entry=False)
+@kernel(entry=False, passed_on=True)
 def _rates_of(x, model, inputs, work, controls, inner, states, out):
     """Fill ``out`` (state_size,) with the rates of ``states`` (n,) as of `rates_about`, in SI.
 
@@ -201,9 +203,9 @@ def _rates_of(x, model, inputs, work, controls, inner, states, out):
         x[X_SERVO + i] = states[9 + i]
     for i in range(inner.shape[0]):
         x[inner[i]] = states[9 + n_servo + i]
-    derivative(x, model, inputs, work, RATES, out)
-    if work.hinged.shape[0] > 0:
-        command(x, model, inputs, work, controls)
+    for again in range(2 if work.hinged.shape[0] > 0 else 1):
+        if again:
+            command(x, model, inputs, work, controls)
         derivative(x, model, inputs, work, RATES, out)
 
 
@@ -221,10 +223,10 @@ def rates_about(x, model, inputs, work, controls, inner, states, steps, ahead, b
     """
     moved = states.copy()
     for i in range(states.shape[0]):
-        moved[i] = states[i] + steps[i]
-        _rates_of(x, model, inputs, work, controls, inner, moved, ahead[i])
-        moved[i] = states[i] - steps[i]
-        _rates_of(x, model, inputs, work, controls, inner, moved, behind[i])
+        for side in (1.0, -1.0):
+            moved[i] = states[i] + side * steps[i]
+            out = ahead[i] if side > 0.0 else behind[i]
+            _rates_of(x, model, inputs, work, controls, inner, moved, out)
         moved[i] = states[i]
 
 

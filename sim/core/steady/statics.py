@@ -31,7 +31,7 @@ HELD_ROUNDS, HELD_STEP, HELD_WITHIN = 40, 0.035, 1e-3  # numerical only; rad
 ROUNDS = 200.0  # a float: see `settle_lags`
 
 
-@kernel
+@kernel(passed_on=True)
 def hang(x, model, inputs, work, speed, alpha, beta, p, q, r, throttle):
     """Put ``x`` at an attitude to the air with rates [rad/s], lags settled.
 
@@ -56,11 +56,10 @@ def hang(x, model, inputs, work, speed, alpha, beta, p, q, r, throttle):
     settle_lags(x, model, inputs, work, ROUNDS)
 
 
-@kernel
 def place(x, model, inputs, work, speed, alpha, beta, p, q, r, sticks):
     """Put ``x`` at an attitude as `hang` does, servos where the sticks have them.
 
-    ``sticks`` (4,) are elevator, aileron, rudder, throttle.
+    ``sticks`` (4,) are elevator, aileron, rudder, throttle. For callers from Python.
     """
     for i in range(model.servos.shape[0]):
         inputs.target[i] = command_angle(
@@ -75,17 +74,43 @@ def polar(model, speed, alphas, betas, rates, sticks):
     Arguments as those of `held_polar`. By it, of servos that nothing holds back: one kernel
     to compile instead of two.
     """
-    servos = model.servos.copy()
-    servos[:, V_TORQUE] = 0.0
-    return held_polar(model._replace(servos=servos), speed, alphas, betas, rates, sticks)
+    return held_polar(unheld(model), speed, alphas, betas, rates, sticks)
 
 
-@kernel
 def held_polar(model, speed, alphas, betas, rates, sticks):
     """Return the loads (n, 6) [N, N m] about the balance point, body axes, power included.
 
     Servos go no further than they hold against the air; one without a stated torque stands where
-    the sticks have it.
+    the sticks have it. The flow is separated at the start.
+
+    ``sticks`` (n, 4) are elevator, aileron, rudder, throttle; the rest as of `loads_at`.
+    """
+    return loads_at(model, speed, alphas, betas, rates, sticks, np.zeros((0, 0)))
+
+
+def swept(model, speed, alphas, betas, rates, deflections, throttle):
+    """Return the loads (n, 6) [N, N m] about the model's origin, body axes, point by point.
+
+    The flow is attached at the start and follows the points as a slow sweep does.
+
+    ``deflections`` (n, c) [rad] are where each servo stands, ``throttle`` is that of every unit;
+    the rest as of `loads_at`.
+    """
+    sticks = np.zeros((alphas.size, 4))
+    sticks[:, STICK_THROTTLE] = throttle
+    return loads_at(unheld(model), speed, alphas, betas, rates, sticks, deflections)
+
+
+def unheld(model):
+    """Return the model with servos that nothing holds back."""
+    servos = model.servos.copy()
+    servos[:, V_TORQUE] = 0.0
+    return model._replace(servos=servos)
+
+
+@kernel
+def loads_at(model, speed, alphas, betas, rates, sticks, deflections):
+    """Return the loads (n, 6) [N, N m] about the model's origin, body axes, power included.
 
     Parameters
     ----------
@@ -97,6 +122,8 @@ def held_polar(model, speed, alphas, betas, rates, sticks):
         p, q, r [rad/s].
     sticks : float array (n, 4)
         Elevator, aileron, rudder, throttle.
+    deflections : float array (n, c), or (0, c)
+        Where servos stand [rad], whatever the sticks, the flow attached at the start; or none.
 
     Own: `control.held_angle` at each point in small steps, until nothing moves.
     """
@@ -105,80 +132,48 @@ def held_polar(model, speed, alphas, betas, rates, sticks):
     work, inputs = scratch(model)
     x, hinge = np.zeros(work.k1.size), np.zeros((model.servos.shape[0], N_HINGE_MOMENT))
     rho = model.env[E_AIR] * air_density(0.0, model.env[E_ELEVATION], model.env[E_WARMER])
+    turned = deflections.shape[0] > 0
+    if turned:
+        x[x.size - model.strips.shape[1] :] = 1.0
     for i in range(n):
-        # lags start from the previous point: a slow sweep
-        place(
-            x, model, inputs, work, speed, alphas[i], betas[i], rates[i, 0], rates[i, 1],
-            rates[i, 2], sticks[i],
-        )  # fmt: skip
-        for _ in range(HELD_ROUNDS):
+        for j in range(model.servos.shape[0]):
+            inputs.target[j] = deflections[i, j] if turned else _wished(model.servos[j], sticks[i])
+        for _ in range(1 + HELD_ROUNDS):
+            # lags start from the previous point: a slow sweep
+            hang(
+                x, model, inputs, work, speed, alphas[i], betas[i], rates[i, 0], rates[i, 1],
+                rates[i, 2], sticks[i, STICK_THROTTLE],
+            )  # fmt: skip
             derivative(x, model, inputs, work, TARGETS, work.k2)
             hinge_moments(
                 rho, work.hinges, work.hinged, work.lanes, work.tables, model.servos, hinge
             )
             if not _let_go(model, inputs, x, sticks[i], hinge):
                 break
-            hang(
-                x, model, inputs, work, speed, alphas[i], betas[i], rates[i, 0], rates[i, 1],
-                rates[i, 2], sticks[i, STICK_THROTTLE],
-            )  # fmt: skip
         for j in range(6):
             out[i, j] = work.loads[j]
     return out
+
+
+@kernel
+def _wished(servo, sticks):
+    """Return where the sticks have a servo [rad]."""
+    return command_angle(servo, sticks[STICK_ELEVATOR], sticks[STICK_AILERON], sticks[STICK_RUDDER])
 
 
 @kernel
 def _let_go(model, inputs, x, sticks, hinge):
     """Put targets where the air leaves the servos; return whether one has to move.
 
-    Angles in rad, moments in N m. Own: see `held_polar`.
+    Angles in rad, moments in N m. Own: see `loads_at`.
     """
     moves = False
     for j in range(model.servos.shape[0]):
         servo = model.servos[j]
         if servo[V_TORQUE] > 0.0:
-            wish = command_angle(
-                servo, sticks[STICK_ELEVATOR], sticks[STICK_AILERON], sticks[STICK_RUDDER]
-            )
+            wish = _wished(servo, sticks)
             moment, slope = hinge[j, HM_MOMENT], hinge[j, HM_SLOPE]
             move = held_angle(wish, x[X_SERVO + j], moment, slope, servo) - x[X_SERVO + j]
             inputs.target[j] += min(HELD_STEP, max(-HELD_STEP, move))
             moves = moves or abs(move) > HELD_WITHIN
     return moves
-
-
-@kernel
-def swept(model, speed, alphas, betas, rates, deflections, throttle):
-    """Return the loads (n, 6) [N, N m] about the model's origin, body axes, point by point.
-
-    The flow is attached at the start and follows the points as a slow sweep does.
-
-    Parameters
-    ----------
-    speed : float
-        Airspeed [m/s].
-    alphas, betas : float array (n,)
-        Angles [rad]; betas are sideslips.
-    rates : float array (n, 3)
-        p, q, r [rad/s].
-    deflections : float array (n, c)
-        Where each servo stands [rad].
-    throttle : float
-        Of every unit.
-    """
-    n = alphas.size
-    out = np.zeros((n, 6))
-    work, inputs = scratch(model)
-    x = np.zeros(work.k1.size)
-    x[x.size - model.strips.shape[1] :] = 1.0
-    for i in range(n):
-        for j in range(model.servos.shape[0]):
-            inputs.target[j] = deflections[i, j]
-        hang(
-            x, model, inputs, work, speed, alphas[i], betas[i], rates[i, 0], rates[i, 1],
-            rates[i, 2], throttle,
-        )  # fmt: skip
-        derivative(x, model, inputs, work, TARGETS, work.k2)
-        for j in range(6):
-            out[i, j] = work.loads[j]
-    return out

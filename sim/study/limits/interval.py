@@ -30,6 +30,7 @@ from sim import tables
 from sim.study.results.aft_limit import FirstLost
 
 FALL = 0.5 * float(chi2.ppf(0.95, 1))  # of the log likelihood
+WIDTHS, WITHIN = 33, 1e-3  # numerical only: how many at once, how close their logarithms
 
 
 @dataclass(frozen=True)
@@ -134,13 +135,15 @@ def limit_interval(
     known = np.concatenate([brackets.low, brackets.high])
     known = known[np.isfinite(known)]
     ends = float(known.min()) - reach_mm, float(known.max()) + reach_mm
-    best = minimize_scalar(lambda x: -curve.profile(x), bounds=ends, method="bounded",
-                           options={"xatol": 0.01})  # fmt: skip
-    # a coarse look as well: the bounded search may sit on a shoulder
+    # the whole stretch first: one search of it may sit on a shoulder
     grid = np.linspace(*ends, 81)
-    heights = np.array([curve.profile(x) for x in grid])
-    top = float(grid[heights.argmax()]) if heights.max() > -best.fun else float(best.x)
-    floor = max(float(heights.max()), -float(best.fun)) - FALL
+    heights = curve.profile(grid)
+    at = int(heights.argmax())
+    beside = float(grid[max(at - 1, 0)]), float(grid[min(at + 1, grid.size - 1)])
+    best = minimize_scalar(lambda x: -curve.profile_at(x), bounds=beside, method="bounded",
+                           options={"xatol": 0.01})  # fmt: skip
+    top = float(best.x) if -best.fun > heights[at] else float(grid[at])
+    floor = max(-float(best.fun), float(heights[at])) - FALL
     half = 0.5 * tables.study().search_tolerance_mm
     low = _crossing(curve, floor, ends[0], top)
     high = _crossing(curve, floor, ends[1], top)
@@ -157,26 +160,38 @@ class _Curve:
         self.count = brackets.count
         self.level = level
         values = tables.study()
-        steep = values.fit_least_width_mm, values.fit_most_width_mm
-        self.bounds = np.log(steep[0]), np.log(steep[1])
+        self.bounds = np.log([values.fit_least_width_mm, values.fit_most_width_mm])
 
-    def profile(self, x: float) -> float:
+    def profile_at(self, x: float) -> float:
         """Return the log likelihood with the share lost at ``x`` [mm], at its best width."""
-        best = minimize_scalar(
-            lambda w: -self.likelihood(x, float(np.exp(w))), bounds=self.bounds, method="bounded",
-            options={"xatol": 1e-3},
-        )  # fmt: skip
-        return -float(best.fun)
+        return float(self.profile(np.array([x]))[0])
 
-    def likelihood(self, x: float, width: float) -> float:
-        """Return the log likelihood of the curve through ``x`` with a width [mm]."""
-        over = expit(self.level + (self.ends - x) / width)
-        share = over[: self.count.size] - over[self.count.size :]
-        return float((self.count * np.log(np.maximum(share, 1e-300))).sum())
+    def profile(self, x: np.ndarray) -> np.ndarray:
+        """Return the log likelihoods (n,) with the share lost at ``x`` (n,) [mm], side by side.
+
+        Each at its own best width: the highest of a row of logarithms, and again finer about it.
+        """
+        low, high = self.bounds
+        widths = np.linspace(low, high, WIDTHS)[None, :].repeat(x.size, 0)
+        reach = (high - low) / (WIDTHS - 1)
+        while True:
+            heights = self.likelihood(x, widths)
+            if reach < WITHIN:
+                return heights.max(axis=1)
+            best = np.take_along_axis(widths, heights.argmax(axis=1)[:, None], 1)
+            widths = np.clip(best + np.linspace(-reach, reach, WIDTHS), low, high)
+            reach *= 2.0 / (WIDTHS - 1)
+
+    def likelihood(self, x: np.ndarray, widths: np.ndarray) -> np.ndarray:
+        """Return log likelihoods (n, k) of curves through ``x`` (n,) [mm] with ln(widths/mm)."""
+        away = (self.ends - x[:, None])[:, None, :]
+        over = expit(self.level + away * np.exp(-widths)[:, :, None])
+        share = over[..., : self.count.size] - over[..., self.count.size :]
+        return np.log(np.maximum(share, 1e-300)) @ self.count
 
 
 def _crossing(curve: _Curve, floor: float, end: float, top: float) -> float | None:
     """Return where between the top and an end the profile falls to the floor, if it does."""
-    if curve.profile(end) >= floor or abs(end - top) < 1e-9:
+    if curve.profile_at(end) >= floor or abs(end - top) < 1e-9:
         return None
-    return float(brentq(lambda x: curve.profile(x) - floor, top, end, xtol=0.05))
+    return float(brentq(lambda x: curve.profile_at(x) - floor, top, end, xtol=0.05))

@@ -198,7 +198,7 @@ like = "club"
 """
 
 
-def test_a_study_whose_requirement_is_not_met_exits_with_three(capsys, tmp_path):
+def test_a_study_whose_requirement_is_not_met_exits_with_three(capsys, tmp_path, undrawn):
     path = tmp_path / "no limit.toml"
     path.write_text(NO_LIMIT, encoding="utf-8")
     with briefly(landing_draws=8):

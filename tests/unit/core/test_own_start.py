@@ -78,13 +78,24 @@ def nose_heavy(tmp_path_factory):
     return assemble(aeroplane, resolve_setup(aeroplane, None).at_balance(FRONT_MM))
 
 
+def begun(manoeuvre, recovery="centre_sticks"):
+    """Return manoeuvre and recovery of which little more than the beginning is flown."""
+
+    def cut(script):
+        short = {"at_least_s": 0.0, "at_most_s": 0.02}
+        phases = [phase.model_copy(update=short) for phase in script.phases]
+        return script.model_copy(update={"phases": phases})
+
+    return cut(load_manoeuvre(manoeuvre)), cut(load_recovery(recovery))
+
+
 def test_what_is_too_slow_for_a_draw_begins_above_its_own_slowest_level_flight(nose_heavy):
     # the stall speed that speeds are multiples of is the stalling speed or the least steady one at
     # which the aeroplane is controllable, the aeroplane's own: FAR 23.49 (Code of Federal
     # Regulations, title 14)
     draws = make_draws(flown_spreads(nose_heavy.aeroplane), COUNT, 1)
     # from no height: the trims that it is held against are in the air at the field
-    manoeuvre, recovery = load_manoeuvre("incipient_spin"), load_recovery("centre_sticks")
+    manoeuvre, recovery = begun("incipient_spin")
     rows = fly_many(
         nose_heavy, manoeuvre, recovery, draws.physical, np.arange(COUNT), draws.sides, 0.0
     )
@@ -114,7 +125,7 @@ def test_a_draw_that_flies_level_at_no_speed_is_not_started(nose_heavy):
     values = Settings.standard()
     draws = make_draws(flown_spreads(nose_heavy.aeroplane), 8, 1).physical.copy()
     draws[:, D_THRUST] = -2.0
-    manoeuvre, recovery = load_manoeuvre("incipient_spin"), load_recovery("centre_sticks")
+    manoeuvre, recovery = begun("incipient_spin")
     rows = fly_many(nose_heavy, manoeuvre, recovery, draws, np.arange(8), np.ones(8), 0.0)
     asked = manoeuvre.start.speed_over_stall * nose_heavy.model.env[k.E_STALL_SPEED]
     count = int(np.log(values.start_most) / np.log(values.start_step))
@@ -136,12 +147,10 @@ def test_a_draw_that_flies_level_at_no_speed_is_not_started(nose_heavy):
 def test_what_its_motor_carries_only_slower_begins_at_the_fastest_that_it_does(nose_heavy):
     # by definition of the top speed: above it, no level flight; who flies it enters at that at most
     values = Settings.standard()
-    draws = make_draws(flown_spreads(nose_heavy.aeroplane), 64, 1).physical.copy()
+    draws = make_draws(flown_spreads(nose_heavy.aeroplane), 32, 1).physical.copy()
     draws[:, D_THRUST] = -0.6
-    stall = load_manoeuvre("throttle_chop_stall")
-    rows = fly_many(
-        nose_heavy, stall, load_recovery("centre_sticks"), draws, np.arange(64), np.ones(64), 0.0
-    )
+    stall, recovery = begun("throttle_chop_stall")
+    rows = fly_many(nose_heavy, stall, recovery, draws, np.arange(32), np.ones(32), 0.0)
     slower = np.flatnonzero(rows[:, s.R_FASTER] < 0.0)
     assert slower.size > 0
     nominal = nose_heavy.model.env[k.E_STALL_SPEED]

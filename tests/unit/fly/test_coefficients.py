@@ -125,15 +125,17 @@ def test_arguments_broadcast(display_jet):
 def test_a_slow_oscillation_has_the_static_slope(display_jet):
     # as the frequency goes to nought, in phase is the static derivative (definition)
     slow = sim.forced_oscillation(
-        display_jet, axis="pitch", alpha_deg=2.0, amplitude_deg=0.5, reduced_frequency=5e-3
-    )
+        display_jet, axis="pitch", alpha_deg=2.0, amplitude_deg=0.5, reduced_frequency=5e-3,
+        cycles=(1, 1),
+    )  # fmt: skip
     ends = sim.coefficients(display_jet, alpha_deg=[1.5, 2.5])
     for name in ("CZ", "Cm"):
         slope = np.diff(getattr(ends, name))[0] / np.radians(1.0)
         assert getattr(slow.in_phase, name)[0] == pytest.approx(slope, rel=0.03)
     yaw = sim.forced_oscillation(
-        display_jet, axis="yaw", alpha_deg=2.0, amplitude_deg=0.5, reduced_frequency=5e-3
-    )
+        display_jet, axis="yaw", alpha_deg=2.0, amplitude_deg=0.5, reduced_frequency=5e-3,
+        cycles=(1, 1),
+    )  # fmt: skip
     slips = sim.coefficients(display_jet, alpha_deg=2.0, beta_deg=[-0.5, 0.5])
     slope = np.diff(slips.Cn)[0] / np.radians(1.0)
     assert yaw.in_phase.Cn[0] == pytest.approx(-slope * np.cos(np.radians(2.0)), rel=0.03)

@@ -30,7 +30,7 @@ APART = tuple(
         new_fork, record,
     )
 )  # fmt: skip
-KERNELS = (warming.MANY_FLIGHTS, warming.ONE_FLIGHT, warming.LEVEL_TRIM, warming.MODES)
+KERNELS = (warming.FLIGHTS, warming.LEVEL_TRIM, warming.MODES)
 
 
 def test_types_are_those_of_a_real_model(display_jet):
@@ -100,7 +100,7 @@ def test_a_run_that_compiles_twice_says_so_once(cold, capsys):
     assert [line.partition(": ")[2] for line in told[1:]] == ["compiling"]
 
 
-@pytest.mark.parametrize("made", [StudyProgress, of_kernel(warming.ONE_FLIGHT)])
+@pytest.mark.parametrize("made", [StudyProgress, of_kernel(warming.FLIGHTS)])
 def test_compiling_counts_its_seconds_on_a_terminal(made, cold, monkeypatch):
     screen = _Terminal()
     monkeypatch.setattr("sys.stderr", screen)
