@@ -5,7 +5,8 @@ from dataclasses import dataclass
 from itertools import pairwise
 from math import atan, ceil, cos, log, radians, tan
 
-from sim.start.planform import Panel
+from sim import tables
+from sim.start.planform import Measured, Panel, from_the_side
 from sim.start.question import Answer
 
 MORE_UP, MORE_DOWN = "elevator_more_up_deg", "elevator_more_down_deg"
@@ -63,14 +64,36 @@ def arm_key(throw: str, answers: Mapping[str, Answer]) -> str:
 def arm_mm(throw: str, answers: Mapping[str, Answer]) -> float | None:
     """Return the distance from hinge or pivot to the trailing edge at the inner end [mm].
 
-    None where it was not answered; geometry.
+    None where it was not answered; geometry. A pivot left blank is the usual one of its kind.
     """
     key = arm_key(throw, answers)
     arm = _given(answers, key)
-    if arm is None or key != PIVOT:
+    if key != PIVOT:
         return arm
-    root = _given(answers, "tail_root_chord_mm")
-    return None if root is None else root - arm
+    root, back = (
+        _given(answers, "tail_root_chord_mm"),
+        _usual_pivot(answers) if arm is None else arm,
+    )
+    return None if root is None or back is None else root - back
+
+
+def pivot_assumed(throw: str, answers: Mapping[str, Answer]) -> bool:
+    """Return whether a throw in mm hangs on a pivot that was left blank."""
+    return arm_key(throw, answers) == PIVOT and _given(answers, PIVOT) is None
+
+
+def _usual_pivot(answers: Mapping[str, Answer]) -> float | None:
+    """Return how far behind its root's leading edge the usual pivot of its kind lies [mm]."""
+    told = (
+        _given(answers, f"tail_{x}_mm") for x in ("span", "root_chord", "tip_chord", "tip_back")
+    )
+    named = answers.get("kind")
+    kind = next((x for name, x in tables.kinds().kinds.items() if name == named), None)
+    sizes = [x for x in told if x is not None]
+    if kind is None or len(sizes) < 4:
+        return None
+    lead, mean = mean_chord(from_the_side(Measured(0.0, *sizes), 0.0))
+    return lead + 0.01 * kind.flaps.pivot_pct * mean
 
 
 def flap_told(

@@ -10,7 +10,7 @@ from sim.describe.edge_throws import edge_mm
 from sim.describe.masses import STATIC
 from sim.describe.study import FLOOR_M
 from sim.start import filling, heavy, shaping
-from sim.start.controls import THROWS, arm_mm
+from sim.start.controls import THROWS, arm_mm, pivot_assumed
 from sim.start.filled import Filled
 from sim.start.question import Answer, numbers_in
 from sim.start.questions import QUESTIONS
@@ -39,6 +39,8 @@ def _travels(answers: Mapping[str, Answer]) -> dict[str, str]:
         deg, arm = answers.get(key), arm_mm(key, answers)
         if isinstance(deg, float) and arm is not None:
             told[key] = f"{edge_mm(arm, deg):.1f} mm"
+            if pivot_assumed(key, answers):
+                told[key] += ", its pivot not measured,"
     return told
 
 

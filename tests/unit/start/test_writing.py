@@ -19,7 +19,7 @@ from sim.show.words.placing import back_text, tray_text
 from sim.show.words.started import started_lines
 from sim.show.words.throws import throws_of
 from sim.start.answers import answers_from
-from sim.start.controls import arm_mm, pivot_pct
+from sim.start.controls import arm_mm, mean_chord, pivot_pct
 from sim.start.driving import driven, packs_told
 from sim.start.filled import Filled
 from sim.start.filling import fill
@@ -664,3 +664,17 @@ def test_lead_is_a_loose_weight_of_today_and_the_file_says_how_to_fly_without_it
     study = study_of(aeroplane, path).study
     assert [x.name for x in study.setups[:2]] == ["today", "without_lead"]
     assert [c.like for _, c in searches(aeroplane, study)][-1] == "without_lead"
+
+
+def test_a_throw_in_mm_of_a_tail_whose_pivot_was_left_blank_is_read_about_the_usual_one():
+    whole = {**ANSWERS, "tail_moves": "whole"}
+    assert arm_mm("elevator_up_deg", {**whole, "pivot_back_mm": 70.0}) == 100.0
+    blank = {key: value for key, value in whole.items() if key != "pivot_back_mm"}
+    # a quarter of the mean chord behind its leading edge: common practice, no source
+    sizes = (blank[f"tail_{x}_mm"] for x in ("span", "root_chord", "tip_chord", "tip_back"))
+    lead, mean = mean_chord(from_the_side(Measured(0.0, *sizes), 0.0))
+    arm = arm_mm("elevator_up_deg", blank)
+    assert arm == pytest.approx(blank["tail_root_chord_mm"] - lead - 0.25 * mean)
+    told = aeroplane_text("jet", blank)
+    assert ", its pivot not measured, at the trailing edge" in told
+    assert arm_mm("elevator_up_deg", {"kind": "fan_jet", "tail_moves": "whole"}) is None
