@@ -7,7 +7,7 @@ nominal aeroplane and of every draw; the limit is the foremost balance point at 
 """
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -51,7 +51,9 @@ class ForwardLimit:
     stick or the draws are too few to show the share. ``reach_mm`` is the foremost balance point
     that the pack gives on its tray, without weights added. ``left_out`` says what was not
     looked at, and why. ``neutral_mm`` is the neutral point in level flight, stick fixed, None
-    where none is found; ``room_pct`` how far the limit lies ahead of it [% MAC].
+    where none is found; ``room_pct`` how far the limit lies ahead of it [% MAC]. Where it is flown,
+    and so landed, from a place ``flown_mm`` that lies forward of even the nominal limit, the
+    reckoning is wrong: ``aft_mm`` and its limits are None then, ``reckoned_mm`` is what it was.
     """
 
     aft_mm: float | None
@@ -66,6 +68,17 @@ class ForwardLimit:
     left_out: tuple[str, ...]
     neutral_mm: float | None = None
     room_pct: float | None = None
+    flown_mm: float | None = None
+    reckoned_mm: float | None = None
+
+    def against(self, flown_mm: float) -> "ForwardLimit":
+        """Return it held against a place from which it is flown today [mm aft]."""
+        if self.nominal_mm is None or self.aft_mm is None or self.nominal_mm <= flown_mm:
+            return self
+        return replace(
+            self, flown_mm=flown_mm, reckoned_mm=self.aft_mm, aft_mm=None, low_mm=None,
+            high_mm=None, pct_mac=None, nominal_mm=None, room_pct=None,
+        )  # fmt: skip
 
     @property
     def decided_by(self) -> CheckLimit | None:

@@ -280,6 +280,9 @@ INSIDE = (
              blank=UNMEASURED,
              parts=(Question("mah_put_back", "mAh", "", 10, 20000),
                     Question("after_minutes", "minutes", "", 0.2, 120))),
+    length("fin_foot_up_mm", "Fin: how far its foot lies above the middle of the body",
+           "from the side, where it leaves the body (below: minus)", -500, 1000,
+           blank="on the body's back; of two, low on its sides"),
 )  # fmt: skip
 
 QUESTIONS = (*SHAPE, *INSIDE)

@@ -180,9 +180,10 @@ def _fin(filled: Filled) -> SurfaceTold:
     root, tip = number("fin_root_chord_mm"), number("fin_tip_chord_mm")
     two = filled.answers.get("fins") == "2"
     foot = 0.5 * size_at(filled.cuts, back + 0.5 * root)[1]
+    up = filled.number("fin_foot_up_mm", 0.3 * foot if two else 0.9 * foot)
     upright = from_the_side(Measured(back, 2.0 * height, root, tip, number("fin_tip_back_mm")), 0.0)
     panel = Panel(
-        back, 0.5 * number("fin_apart_mm") if two else 0.0, 0.3 * foot if two else 0.9 * foot,
+        back, 0.5 * number("fin_apart_mm") if two else 0.0, up,
         height, root, tip, upright.sweep_deg, 90.0 - number("fin_lean_deg") if two else 90.0,
     )  # fmt: skip
     ruler = f"J, K, L, M: {back:g} behind x, height {height:g}, chords {root:g} and {tip:g}"

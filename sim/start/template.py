@@ -31,7 +31,7 @@ EXAMPLES = {  # of what that aeroplane has not got; of no one's
     "controller_at": '"58 g, -130 mm"', "receiver_at": '"14 g, 60 mm"',
     "undercarriage_at": '"92 g, 300 mm"', "wing_servo_at": '"300 mm, 150 mm"',
     "tail_servo_back_mm": "260", "pack_v": "20.4", "top_speed_mps": "42",
-    "cruise_at": '"45, 22 m/s"', "charged_at": '"1800, 4"',
+    "fin_foot_up_mm": "45", "cruise_at": '"45, 22 m/s"', "charged_at": '"1800, 4"',
     "aileron_outer_mm": "540", "aileron_inner_mm": "320",
 }  # fmt: skip
 WIDTHS = {"_inner_mm": "60", "_outer_mm": "300", "_tip_width_mm": "30", "_width_mm": "40",

@@ -27,7 +27,13 @@ from sim.study.results.aft_limit import AftLimit
 from sim.study.results.measuring import LandingPromise
 from sim.study.results.result import StudyResult
 from sim.study.results.set_up import SetUpResult
-from sim.study.standing.window import Kind, ahead_mm, even_nominal, window_of
+from sim.study.standing.window import (
+    Kind,
+    ahead_mm,
+    even_nominal,
+    forward_of_limit,
+    window_of,
+)
 
 
 @dataclass(frozen=True)
@@ -61,6 +67,7 @@ class ForwardLimits:
         self.found: dict[tuple[str, str], ForwardLimit] = {}
         self.sizes: dict[tuple[str, str, float], ForwardLimit] = {}
         self.like: dict[tuple[str, str, float], ForwardLimit] = {}
+        self.flown_mm: float | None = None
 
     def of(self, setup: SetUp) -> ForwardLimit:
         """Return the forward limit of a set-up's pack and combination, wherever it balances."""
@@ -110,6 +117,7 @@ class ForwardLimits:
         for x in result.setups:
             setup = own_setup(self.files, x.name)
             if x.forward is not None:
+                self.flown_mm = x.forward.flown_mm if self.flown_mm is None else self.flown_mm
                 self.found[x.pack, combination_key(setup)] = x.forward
                 self.like[_like(setup)] = x.forward
 
@@ -123,7 +131,8 @@ class ForwardLimits:
         if own is not None:
             return own
         if _like(setup) not in self.like:
-            self.like[_like(setup)] = self.of(setup)
+            of = self.of(setup)
+            self.like[_like(setup)] = of if self.flown_mm is None else of.against(self.flown_mm)
         return self.like[_like(setup)]
 
     def fast(self, setup: SetUp, balance_mm: float, forward: ForwardLimit) -> Fast | None:
@@ -211,20 +220,47 @@ def with_forward(
     flown = tuple(
         replace(x, **found._asdict()) for x, found in zip(setups, aside.setups(), strict=True)
     )
+    held = _Held(files, flown)
+    flown = tuple(held.setup(x) for x in flown)
     searched = []
     for limit in limits:
         like = named_setup(files.aeroplane, files.study, limit.like)
         setup = like.model_copy(update={"pack": limit.pack})
-        beside = _beside(limit, setup, aside.limits)
+        beside = _beside(limit, setup, aside.limits, held)
         if limit.without is not None:
-            beside = replace(beside, without=_beside(limit.without, setup, aside.limits))
+            beside = replace(beside, without=_beside(limit.without, setup, aside.limits, held))
         searched.append(beside)
     return flown, tuple(searched)
 
 
-def _beside(limit: AftLimit, setup: SetUp, forward: ForwardLimits) -> AftLimit:
+class _Held:
+    """Forward limits held against where the aeroplane is flown today, if today's own is refuted."""
+
+    def __init__(self, files: StudyFiles, setups: Sequence[SetUpResult]) -> None:
+        """Look whether today's set-up lies forward of even its nominal limit."""
+        now = next((x for x in setups if x.name == files.study.today), None)
+        wrong = now is not None and forward_of_limit(now) > 0.0
+        wrong = wrong and now is not None and even_nominal(now.forward, now.balance_aft_mm)
+        self.flown_mm = now.balance_aft_mm if wrong and now is not None else None
+        self._told: dict[int, ForwardLimit] = {}
+
+    def limit(self, of: ForwardLimit) -> ForwardLimit:
+        """Return a limit as it stands then; the same for the same one."""
+        if self.flown_mm is None:
+            return of
+        return self._told.setdefault(id(of), of.against(self.flown_mm))
+
+    def setup(self, x: SetUpResult) -> SetUpResult:
+        """Return a set-up with its limit as it stands then, and nothing to open what is open."""
+        of = x.forward if x.forward is None else self.limit(x.forward)
+        if of is x.forward:
+            return x
+        return replace(x, forward=of, more_throw=None, more_area=None)
+
+
+def _beside(limit: AftLimit, setup: SetUp, forward: ForwardLimits, held: _Held) -> AftLimit:
     """Return an aft limit with the forward one, and with what may open a window where none is."""
-    of, more, larger = forward.of(setup), None, None
+    of, more, larger = held.limit(forward.of(setup)), None, None
     told: tuple[LandingPromise, ...] = ()
     if limit.aft_mm is not None and window_of(of, limit).kind is Kind.NONE:
         more, larger = forward.opening(setup, limit.aft_mm)

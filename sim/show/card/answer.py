@@ -5,7 +5,7 @@ in its study, and where its ladder ends.
 """
 
 from sim.judge import Outcome, outcome
-from sim.show.words.begin_at import inside_limits
+from sim.show.words.begin_at import inside_limits, tray_ends_behind
 from sim.show.words.deep_stall import card_line
 from sim.show.words.higher import height_need_text
 from sim.show.words.in_vain import in_vain_line
@@ -200,7 +200,7 @@ def _limit_line(
         )
     if inside_limits(setup.balance_aft_mm, limit):
         parts[-1] += ", INSIDE its 95 % limits"
-    if not_forward_text(limit):
+    if not_forward_text(limit) and not tray_ends_behind(limit):
         parts.append(not_forward_text(limit))
     missing = [spoken(m) for m in manoeuvres_of([setup]) if m not in limit.manoeuvres]
     if missing:

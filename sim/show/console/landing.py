@@ -16,7 +16,7 @@ from sim.show.words.limits import for_whom, gone_text, several_combinations
 from sim.show.words.phrases import capital, signed
 from sim.show.words.window import forward_text, reach_text, short_window
 from sim.study.results.aft_limit import AftLimit
-from sim.study.standing.window import aft_whole, window_of
+from sim.study.standing.window import Kind, aft_whole, window_of
 from sim.units.quantities import HEIGHT, LENGTH, SPEED
 from sim.units.ranges import range_cell
 
@@ -166,6 +166,8 @@ def _left_out(limits: Sequence[AftLimit]) -> str:
 
 def _forward(forward: ForwardLimit) -> tuple[str, ...]:
     decided = forward.decided_by
+    if forward.reckoned_mm is not None and decided is not None:
+        return "not known", "-", f"refuted: {decided.name}"
     if forward.aft_mm is None or decided is None:
         return "none found", "-", "-"
     low, high = (LENGTH.at_least(aft_whole(x or 0.0)) for x in (forward.low_mm, forward.high_mm))
@@ -177,4 +179,6 @@ def _window(limit: AftLimit) -> str:
     text = short_window(window_of(limit.forward, limit))
     if text.startswith("NO WINDOW"):
         return "NO WINDOW"
+    if window_of(limit.forward, limit).kind is Kind.REFUTED:
+        return "aft end only"
     return text.removeprefix("balance window ")

@@ -5,7 +5,7 @@ its 95 % limits. So there are three places: ahead of those limits, where to begi
 aft limit itself, which meets what is asked and is gone to step by step; behind it, not to be flown.
 """
 
-from sim.show.words.limits import figure_text, interval_text
+from sim.show.words.limits import figure_text
 from sim.show.words.phrases import spoken
 from sim.study.limits.interval import forward_mm
 from sim.study.results.aft_limit import AftLimit
@@ -121,18 +121,23 @@ def _reach(limit: AftLimit, most_mm: float) -> str:
     return f" ({reach}: begin there, inside the limits, or put weight in the nose)"
 
 
+def tray_ends_behind(limit: AftLimit) -> bool:
+    """Return whether its tray alone reaches no place ahead of where a limit begins to hold."""
+    if limit.from_mm is None or limit.reach_mm is None:
+        return False
+    return limit.from_mm <= limit.reach_mm[0]
+
+
 def behind_line(result: StudyResult) -> str:
-    """Return which set-ups balance behind their aft limit, and by how much; maybe empty."""
+    """Return which set-ups but today's balance behind their aft limit; maybe empty."""
     told = []
-    for x in result.setups:
+    for x in (x for x in result.setups if x.name != result.today):
         own = own_limit(result.aft_limits, x)
         if own is None or own.held.aft_mm is None or not aft_of(x.balance_aft_mm, own.held):
             continue
-        behind = x.balance_aft_mm - own.held.aft_mm
-        ends = interval_text(own.held.low_mm, own.held.high_mm)
         told.append(
-            f"{x.name}, at {LENGTH.ahead(x.balance_aft_mm)}, is {LENGTH(behind)} behind its aft "
-            f"limit of {LENGTH.at_most(own.held.aft_mm)} {LENGTH} ({ends})"
+            f"{x.name}, at {LENGTH.ahead(x.balance_aft_mm)} (limit "
+            f"{LENGTH.at_most(own.held.aft_mm)})"
         )
     if not told:
         return ""
@@ -140,9 +145,9 @@ def behind_line(result: StudyResult) -> str:
 
 
 def inside_line(result: StudyResult) -> str:
-    """Return which set-ups balance inside the 95 % limits of their aft limit; maybe empty."""
+    """Return which set-ups but today's lie inside their aft limit's 95 % limits; maybe empty."""
     told = []
-    for x in result.setups:
+    for x in (x for x in result.setups if x.name != result.today):
         own = own_limit(result.aft_limits, x)
         most = None if own is None else begin_mm(own.held)
         if forward_of_limit(x) or own is None or most is None:
@@ -152,7 +157,4 @@ def inside_line(result: StudyResult) -> str:
             told.append(f"{x.name}, at {place}")
     if not told:
         return ""
-    return (
-        "Flown step by step only, as they lie inside the 95 % limits of their aft limit: "
-        f"{'; '.join(told)}."
-    )
+    return f"Flown step by step only, inside the 95 % limits of their aft limit: {'; '.join(told)}."

@@ -9,6 +9,7 @@ from sim.show.words.begin_at import (
     behind_line,
     inside_limits,
     inside_line,
+    tray_ends_behind,
 )
 from sim.show.words.fly_from import shown_from_m
 from sim.show.words.higher import asked
@@ -28,7 +29,7 @@ from sim.show.words.window import known_to_land_text, short_window
 from sim.study.results.aft_limit import AftLimit
 from sim.study.results.result import StudyResult
 from sim.study.results.set_up import SetUpResult
-from sim.study.standing.bands import own_limit
+from sim.study.standing.bands import aft_of, own_limit
 from sim.study.standing.outcomes import best_recovery, setup_outcome, worst_case
 from sim.study.standing.window import Kind, forward_of_limit, window_of
 from sim.units.quantities import HEIGHT, LENGTH
@@ -75,7 +76,7 @@ def _pack(limit: AftLimit) -> str:
         if limit.aft_mm is None:
             names = listed([spoken(x) for x in limit.manoeuvres])
             told = f"no aft limit found over all of {names}"
-        ahead = not_forward_text(limit)
+        ahead = "" if tray_ends_behind(limit) else not_forward_text(limit)
         told += f". {ahead}." if ahead else "."
     window = window_of(shown.forward, shown)
     return f"{told} {capital(short_window(window))}."
@@ -85,14 +86,18 @@ def _now(setup: SetUpResult, result: StudyResult) -> str:
     """Return how the aeroplane stands as it is flown today."""
     required = result.required_share_pct
     text = f"Today, balanced at {LENGTH.ahead(setup.balance_aft_mm)} with {setup.pack}, it "
+    own, place = own_limit(result.aft_limits, setup), setup.balance_aft_mm
+    aft = aft_text(setup, result)
+    if own is not None and own.held.aft_mm is not None and aft_of(place, own.held) and not aft:
+        text += f"lies {LENGTH(place - own.held.aft_mm)} BEHIND its aft limit, NOT to be flown "
+        text += "there; alone it "
     text += STANDS[setup_outcome(setup, required)]
     case = worst_case(best_recovery(setup, required), required)
-    if inside_limits(setup.balance_aft_mm, own_limit(result.aft_limits, setup)):
+    if inside_limits(place, own):
         text += ", inside the 95 % limits of its aft limit"
     text += "" if case is None else f"; worst in {spoken(case.manoeuvre)}, {back_text(case.shares)}"
     short = forward_of_limit(setup)
     text += f"; {LENGTH(short)} FORWARD of its forward limit" if short else ""
-    aft = aft_text(setup, result)
     text = f"{text}; {aft}." if aft else f"{text}."
     return f"{text} {known_to_land_text(setup)}".rstrip()
 

@@ -41,6 +41,8 @@ def short_window(window: Window) -> str:
         return f"balance window {range_words(front, f'{beyond}{_at_most(window.aft_mm)}')}"
     if window.kind is Kind.UNKNOWN:
         return "balance window not known: no forward limit found"
+    if window.kind is Kind.REFUTED:
+        return _refuted(window.forward_mm, window.front_mm)
     ahead = f"landing takes {LENGTH.at_least(window.forward_mm)} {LENGTH} or further aft"
     if window.kind is Kind.NOT_SEARCHED:
         return f"{ahead}; no aft limit was searched"
@@ -49,10 +51,24 @@ def short_window(window: Window) -> str:
     return f"NO WINDOW: {ahead}, coming back from all that was asked is shown nowhere"
 
 
+def _refuted(reckoned_mm: float | None, flown_mm: float | None) -> str:
+    """Return that a forward limit is not known, as what is flown today lies ahead of it."""
+    return (
+        f"forward limit NOT KNOWN: {LENGTH.at_least(reckoned_mm)} {LENGTH} by the reckoning, but "
+        f"today it is flown, and landed, from {LENGTH.ahead(flown_mm)}; go forward step by step, "
+        "and look each time that it lifts its nose and flares (if never flown so, the reckoning "
+        "stands)"
+    )
+
+
 def card_window(window: Window, short_mm: float) -> str:
     """Return a window in a line of a card; ``short_mm`` a set-up lies forward of its limit [mm]."""
     if window.kind is Kind.UNKNOWN:
         return "not known, no forward limit found"
+    if window.kind is Kind.REFUTED:
+        beyond = "at least " if window.at_end else ""
+        rear = "not searched" if window.ends_mm is None else f"{beyond}{_at_most(window.ends_mm)}"
+        return f"aft {rear}; forward not known, flown from {LENGTH.ahead(window.front_mm)} today"
     beyond = "at least " if window.at_end else ""
     lands = f"lands from {LENGTH.at_least(window.forward_mm)}"
     text = {
@@ -101,6 +117,9 @@ def forward_text(forward: ForwardLimit) -> str:
     """Return the forward limit with its interval, what decides it, and what was left out."""
     decided = forward.decided_by
     left_out = f"; {'; '.join(forward.left_out)}" if forward.left_out else ""
+    if forward.reckoned_mm is not None and decided is not None:
+        reckoned = _refuted(aft_whole(forward.reckoned_mm), forward.flown_mm)
+        return f"{reckoned} (reckoned by {check_text(decided)}){left_out}"
     if decided is None or forward.aft_mm is None:
         return f"forward limit: none found{left_out}"
     ends = (forward.low_mm or 0.0, forward.high_mm or 0.0)

@@ -38,9 +38,10 @@ def find_limits(
     setups : sequence of SetUpResult
         What the study has flown of its set-ups: searches go on from it.
     """
-    out = []
-    for pack, combination in searches(files.aeroplane, files.study):
-        who = f"aft limit of {pack}, {combination.like}"
+    out: list[AftLimit] = []
+    asked = searches(files.aeroplane, files.study)
+    for pack, combination in asked:
+        who = f"aft limit {len(out) + 1} of {len(asked)}, {pack}, {combination.like}"
         said(who)
         search = Search(runner, files, pack, combination, setups)
         found = _limit(search, cruise_mps)

@@ -19,6 +19,7 @@ class Kind(StrEnum):
     NO_AFT = "no aft limit"
     NOT_SEARCHED = "aft limit not searched"
     UNKNOWN = "forward limit not found"
+    REFUTED = "forward limit refuted by what is flown"
 
 
 @dataclass(frozen=True)
@@ -27,7 +28,8 @@ class Window:
 
     ``front_mm`` is the forward limit, or the foremost balance point from which recovery is
     shown, whichever lies further aft; both ends only with `Kind.OPEN`. ``forward_mm`` and
-    ``ends_mm`` are the two limits, where there are such; ``flown_from_mm`` is the foremost
+    ``ends_mm`` are the two limits, where there are such; with `Kind.REFUTED` the first is only
+    reckoned, and it is flown from ``front_mm`` today; ``flown_from_mm`` is the foremost
     balance point at which recovery was shown, None where none was.
     """
 
@@ -51,6 +53,9 @@ def window_of(forward: ForwardLimit | None, limit: AftLimit | None) -> Window:
     aft = None if limit is None else limit.aft_mm
     flown = None if limit is None else front_of(limit)
     at_end = limit is not None and limit.at_end
+    if forward is not None and forward.reckoned_mm is not None:
+        reckoned = aft_whole(forward.reckoned_mm)
+        return Window(Kind.REFUTED, forward.flown_mm, None, reckoned, aft, flown, at_end)
     if ahead is None:
         return Window(Kind.UNKNOWN, None, None, None, aft, flown, at_end)
     if limit is None:

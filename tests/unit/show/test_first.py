@@ -79,6 +79,9 @@ def test_a_front_that_fails_is_told_beside_the_limit_that_holds_behind_it():
     assert "NOT FORWARD of 120 mm either" in never_short(ban)
     assert "NOT FORWARD of 120 mm either" in never_text(ban)
     assert not_forward_text(limit("6s_4000", 141.0)) == ""
+    # ahead of what the tray reaches nobody flies
+    far = replace(heavy, reach_mm=(125.0, 150.0))
+    assert "NOT FORWARD" not in first_lines(replace(result(), aft_limits=(far,)))[0]
 
 
 def test_where_to_begin_is_not_named_where_it_lies_ahead_of_what_holds():
@@ -120,7 +123,7 @@ def test_an_undecided_set_up_is_told_that_more_draws_may_decide_it():
     half = tuple(
         replace(c, shares=replace(c.shares, back_low=0.5, back_high=0.99)) for c in now.cases
     )
-    ahead = SimpleNamespace(aft_mm=now.balance_aft_mm + 20.0, nominal_mm=0.0)
+    ahead = SimpleNamespace(aft_mm=now.balance_aft_mm + 20.0, nominal_mm=0.0, reckoned_mm=None)
     undecided = replace(now, cases=half, forward=ahead)
     told = undecided_too(undecided, wide)
     assert told.startswith(f"It is UNDECIDED after {wide.draws} draws besides")
@@ -142,7 +145,9 @@ def test_a_pack_without_a_ban_tells_its_limit_with_its_interval():
     short = replace(limit("6s_4000", 200.0), reach_mm=(150.0, 187.4))
     told = first_lines(replace(result(), aft_limits=(short,)))
     assert " (its tray alone reaches aft only to 187 mm); from there" in told[0]
-    window = replace(limit("6s_4000", 200.0), forward=SimpleNamespace(aft_mm=197.0))
+    window = replace(
+        limit("6s_4000", 200.0), forward=SimpleNamespace(aft_mm=197.0, reckoned_mm=None)
+    )
     assert "NOT KNOWN WELL ENOUGH to name one balance point: it lands from" in begin_text(window)
     each = tuple(replace(x, low_mm=None) for x in short.each)
     wide = replace(short, low_mm=None, reach_mm=(150.0, 210.0), each=each)
@@ -161,7 +166,7 @@ def test_where_the_tray_does_not_reach_where_to_begin_is_told():
 
 
 def test_no_place_to_begin_is_named_without_a_window():
-    none = replace(limit("6s_4000", 200.0), forward=SimpleNamespace(aft_mm=215.0))
+    none = replace(limit("6s_4000", 200.0), forward=SimpleNamespace(aft_mm=215.0, reckoned_mm=None))
     assert begin_text(none) == "aft limit 200 mm (95 % limits 194 to 204)"
     assert begin_short(none) == ""
 
@@ -299,12 +304,20 @@ def test_inside_the_limits_is_told_and_no_card_of_it_is_the_next_thing():
 
 
 def test_a_set_up_behind_its_aft_limit_is_told_in_words():
-    study = result()
+    study = replace(result(), today=None)
     one = study.setups[0]
-    own = replace(limit(one.pack, one.balance_aft_mm - 28.0), setups=(one.name,))
-    told = behind_line(replace(study, setups=(one,), aft_limits=(own,)))
+    place = one.balance_aft_mm
+    own = replace(limit(one.pack, place - 28.0), setups=(one.name,))
+    behind = replace(study, setups=(one,), aft_limits=(own,))
+    told = behind_line(behind)
     assert "NOT to be flown there" in told
-    assert f"{one.name}, at {one.balance_aft_mm:.0f} mm, is 28 mm behind its aft limit of" in told
+    assert f"{one.name}, at {place:.0f} mm (limit {int(place - 28.0)})" in told
+    # today's is told of by a line of its own, one verdict in it
+    now = replace(behind, today=one.name)
+    assert behind_line(now) == ""
+    told = next(x for x in first_lines(now) if x.startswith("Today, "))
+    assert "28 mm" in told
+    assert told.count("NOT") == 1
     ahead = replace(own, aft_mm=one.balance_aft_mm + 5.0)
     assert behind_line(replace(study, setups=(one,), aft_limits=(ahead,))) == ""
 

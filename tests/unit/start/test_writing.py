@@ -678,3 +678,13 @@ def test_a_throw_in_mm_of_a_tail_whose_pivot_was_left_blank_is_read_about_the_us
     told = aeroplane_text("jet", blank)
     assert ", its pivot not measured, at the trailing edge" in told
     assert arm_mm("elevator_up_deg", {"kind": "fan_jet", "tail_moves": "whole"}) is None
+
+
+def test_the_foot_of_the_fins_is_where_the_ruler_found_it():
+    def foot(**more):
+        answers = {**ANSWERS, "fins": "2", "fin_apart_mm": 262.0, **more}
+        told = surfaces(fill(answers))
+        return next(x for x in told if x.role == "fin").panel.root_up_mm
+
+    assert foot(fin_foot_up_mm=45.0) == 45.0
+    assert 0.0 < foot() < 45.0  # low on the sides of a body of 78 mm there
