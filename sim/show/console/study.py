@@ -82,7 +82,7 @@ def study_tables(result: StudyResult, whole: bool = True) -> Tables:
     if result.setups:
         out += [*_matrices(result), *recovery_tables(result), *_heights(result)]
         out += _all_else(result) if whole else structure_tables(result.setups)
-        out += deep_stall_tables(result)
+        out += deep_stall_tables(result, whole)
         out += _factors(result) if whole else []
     out += measuring_tables(result)
     out += _key(result)

@@ -280,7 +280,9 @@ def test_one_flight_that_hung_is_not_all_of_them(hung, lost, told):
     ],
 )  # fmt: skip
 def test_the_card_says_what_ends_it(ways, line):
-    assert card_line(deep_stall(*ways)) == f"CAN HANG IN A DEEP STALL: {line}"
+    told = card_line(deep_stall(*ways))
+    assert told.endswith(f"; the nose stays near the horizon, sinking at 8 m/s): {line}")
+    assert told.startswith("CAN HANG IN A DEEP STALL (20 of 128 flights")
 
 
 def test_what_the_pilot_sees_follows_the_numbers():
@@ -340,6 +342,9 @@ def test_console_report_and_answer_name_it():
     assert "128 hung in a deep stall" in " ".join(text.split())
     assert "+ 18 of 20" in text
     assert "x 0 of 20" in text
+    # in short that of today's, or of the first that hung; the others by name
+    short = " ".join(render(study_tables(study, whole=False)).split())
+    assert short.count("What the pilot sees") == 1
     assert max(len(line) for line in text.splitlines()) <= 100
     page = report_html(study, load_aeroplane("display_jet"))
     assert "<h2>Deep stall</h2>" in page
