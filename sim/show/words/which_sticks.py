@@ -4,10 +4,11 @@ from collections.abc import Mapping
 
 from sim.describe import Phase, Recovery
 from sim.judge import Outcome, outcome
-from sim.show.words.phrases import listed, spoken
+from sim.show.words.phrases import listed, lost_texts, spoken
 from sim.study.results.result import StudyResult
 from sim.study.results.set_up import CaseResult, SetUpResult
 from sim.study.standing.outcomes import best_recovery, recoveries_of, setup_outcome
+from sim.units.quantities import HEIGHT
 
 
 def also_do(setup: SetUpResult, required_share_pct: float) -> list[CaseResult]:
@@ -21,22 +22,35 @@ def also_do(setup: SetUpResult, required_share_pct: float) -> list[CaseResult]:
     ]
 
 
+BRINGS = {
+    Outcome.MET: "What brings today's back",
+    Outcome.OPEN: "What brought most of today's back, undecided whether enough",
+    Outcome.NOT_MET: "What brought most of today's back, NOT enough",
+}
+
+
 def sticks_line(result: StudyResult) -> str:
-    """Return which recovery brings today's set-up back, and what else does; empty where none."""
+    """Return which recovery brings today's set-up back, what else does, and the height it takes.
+
+    Empty where no set-up is today's, or it has flown nothing.
+    """
     now = next((x for x in result.setups if x.name == result.today), None)
     required = result.required_share_pct
-    if now is None or setup_outcome(now, required) is not Outcome.MET:
+    cases = () if now is None else best_recovery(now, required)
+    if now is None or not cases:
         return ""
-    cases = best_recovery(now, required)
     names = dict.fromkeys(x.recovery for x in cases)
     titles = recoveries_of(result.setups)
     by = listed([f"{spoken(x)} ({titles[x]})" for x in names])
-    text = f"What brings today's back, after {listed([spoken(x.manoeuvre) for x in cases])}: {by}"
+    after = listed([spoken(x.manoeuvre) for x in cases])
+    text = f"{BRINGS[setup_outcome(now, required)]}, after {after}: {by}"
     others = [
         f"{spoken(x.recovery)} in {spoken(x.manoeuvre)} ({_counted(x)})"
         for x in also_do(now, required)
     ]
-    return f"{text}; shown to do as well: {listed(others)}." if others else f"{text}."
+    text += f"; shown to do as well: {listed(others)}" if others else ""
+    lost = listed([f"{lost_texts(x)[1]} {HEIGHT} in {spoken(x.manoeuvre)}" for x in cases])
+    return f"{text}. Height lost from the first input to level, by 95 % of those flown: {lost}."
 
 
 def _counted(case: CaseResult) -> str:
