@@ -1,4 +1,4 @@
-"""What a forward limit rests on: the file's own values, and how slow a touch-down is asked."""
+"""What a forward limit rests on, or what refutes it: own values, a slow touch-down, what is flown."""
 
 from sim import tables
 from sim.landing.forward import ROTATE, ForwardLimit
@@ -35,4 +35,14 @@ def asks_text(forward: ForwardLimit, slowest_mps: float) -> str:
         f"that is asked of the wing, up to {values.most_touchdown_deg:g}° at touch-down, as if the "
         "elevator had the throw for it; with its own it lands faster than such a wing has to, not "
         "that it cannot land ('aftlimit trim --landing' tells how fast)"
+    )
+
+
+def refuted_text(reckoned_mm: float | None, flown_mm: float | None) -> str:
+    """Return that a forward limit is not known, as what is flown today lies ahead of it."""
+    return (
+        f"forward limit NOT KNOWN: {LENGTH.at_least(reckoned_mm)} {LENGTH} by the reckoning, but "
+        f"today it is flown, and landed, from {LENGTH.ahead(flown_mm)}; go forward step by step, "
+        "and look each time that it lifts its nose and flares (if never flown so, the reckoning "
+        "stands)"
     )

@@ -5,7 +5,7 @@ from math import isfinite
 
 from sim import tables
 from sim.landing.forward import FLARE, ROTATE, TOUCH_DOWN, CheckLimit, ForwardLimit
-from sim.show.words.forward_rests import asks_text, nominal_text
+from sim.show.words.forward_rests import asks_text, nominal_text, refuted_text
 from sim.show.words.limits import for_whom, gone_text
 from sim.show.words.more_area import more_area_text
 from sim.show.words.more_throw import more_throw_clause, more_throw_text
@@ -42,23 +42,13 @@ def short_window(window: Window) -> str:
     if window.kind is Kind.UNKNOWN:
         return "balance window not known: no forward limit found"
     if window.kind is Kind.REFUTED:
-        return _refuted(window.forward_mm, window.front_mm)
+        return refuted_text(window.forward_mm, window.front_mm)
     ahead = f"landing takes {LENGTH.at_least(window.forward_mm)} {LENGTH} or further aft"
     if window.kind is Kind.NOT_SEARCHED:
         return f"{ahead}; no aft limit was searched"
     if window.kind is Kind.NONE:
         return f"NO WINDOW: {ahead}, coming back {_at_most(window.ends_mm)} or further forward"
     return f"NO WINDOW: {ahead}, coming back from all that was asked is shown nowhere"
-
-
-def _refuted(reckoned_mm: float | None, flown_mm: float | None) -> str:
-    """Return that a forward limit is not known, as what is flown today lies ahead of it."""
-    return (
-        f"forward limit NOT KNOWN: {LENGTH.at_least(reckoned_mm)} {LENGTH} by the reckoning, but "
-        f"today it is flown, and landed, from {LENGTH.ahead(flown_mm)}; go forward step by step, "
-        "and look each time that it lifts its nose and flares (if never flown so, the reckoning "
-        "stands)"
-    )
 
 
 def card_window(window: Window, short_mm: float) -> str:
@@ -118,7 +108,7 @@ def forward_text(forward: ForwardLimit) -> str:
     decided = forward.decided_by
     left_out = f"; {'; '.join(forward.left_out)}" if forward.left_out else ""
     if forward.reckoned_mm is not None and decided is not None:
-        reckoned = _refuted(aft_whole(forward.reckoned_mm), forward.flown_mm)
+        reckoned = refuted_text(aft_whole(forward.reckoned_mm), forward.flown_mm)
         return f"{reckoned} (reckoned by {check_text(decided)}){left_out}"
     if decided is None or forward.aft_mm is None:
         return f"forward limit: none found{left_out}"
