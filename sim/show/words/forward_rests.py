@@ -1,4 +1,4 @@
-"""What a forward limit rests on, or what refutes it: own values, a slow touch-down, what is flown."""
+"""What a forward limit rests on, and what refutes it: its own values, touch-down, what is flown."""
 
 from sim import tables
 from sim.landing.forward import ROTATE, ForwardLimit
