@@ -24,8 +24,8 @@ def also_do(setup: SetUpResult, required_share_pct: float) -> list[CaseResult]:
 
 BRINGS = {
     Outcome.MET: "What brings today's back",
-    Outcome.OPEN: "What brought most of today's back, undecided whether enough",
-    Outcome.NOT_MET: "What brought most of today's back, NOT enough",
+    Outcome.OPEN: "The best tried for today's, undecided whether enough",
+    Outcome.NOT_MET: "The best tried for today's, NOT enough",
 }
 
 

@@ -36,7 +36,7 @@ def test_what_is_not_enough_says_so_and_still_names_the_sticks():
     lost = replace(hurried(), cases=hurried().cases[2:3])
     study = replace(result(), setups=(lost,), today="club", required_share_pct=REQUIRED)
     told = sticks_line(study)
-    assert told.startswith("What brought most of today's back, NOT enough, after spin: centre (")
+    assert told.startswith("The best tried for today's, NOT enough, after spin: centre (")
     assert told.endswith("by 95 % of those flown: more than 250 m in spin.")
     assert sticks_line(replace(study, today=None)) == ""
 
