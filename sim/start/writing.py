@@ -74,7 +74,7 @@ def _section_remarks(filled: Filled) -> dict[str, str]:
 
 
 def _power(filled: Filled) -> list[tuple[str, float, str]]:
-    """Return keys of [measured] that tell of power, with values and a remark each."""
+    """Return measured keys that tell of power, with values and a remark each."""
     sheet = ", off a data sheet" if filled.answers.get("static_from") == "data_sheet" else ""
     out = [
         (key, filled.number(key), f"full throttle, standing still{sheet}")

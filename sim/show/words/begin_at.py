@@ -97,13 +97,13 @@ def begin_text(limit: AftLimit) -> str:
 
 
 def begin_short(limit: AftLimit) -> str:
-    """Return "; begin at or ahead of 115 mm", for a line that ends with the limit; maybe empty."""
+    """Return "; begin at 115 mm", for a line of a card that ends with the limit; maybe empty."""
     most, ahead = begin_mm(limit), _foremost(limit)
     if most is None or limit.aft_mm is None or same_balance(most, limit.aft_mm):
         return ""
     if ahead is not None and most < ahead:
         return ""
-    return f"; begin at or ahead of {LENGTH.at_most(most)} {LENGTH}"
+    return f"; begin at {LENGTH.at_most(most)} {LENGTH}"
 
 
 def _reach(limit: AftLimit, most_mm: float) -> str:

@@ -199,18 +199,9 @@ def card_line(deep_stall: DeepStall) -> str:
     order = ": do not fly it" if never_to_hang(deep_stall) else ""
     ends = in_short(deep_stall).replace(ENDS, SHORT)
     back = f" {capital(ON_ITS_BACK)}." if hangs_inverted(deep_stall) else ""
-    return f"CAN HANG IN A DEEP STALL ({_sign(deep_stall)}): {ends}{order}.{back}"
-
-
-def _sign(deep_stall: DeepStall) -> str:
-    """Return how many flights hung, and how it looks: "3 of 128 flights; the nose stays ..."."""
     places = deep_stall.places
-    count = f"{sum(x.hung for x in places)} of {sum(x.flights for x in places)} flights"
-    if not deep_stall.hangs:
-        return count
-    most = max(deep_stall.hangs, key=lambda x: x.flights)
-    nose = _nose(most.nose_deg, tables.judge().seen_level_deg)
-    return f"{count}; {nose}, sinking at {SPEED(most.sink_mps)}"
+    count = f"{sum(x.hung for x in places)} of {sum(x.flights for x in places)}"
+    return f"DEEP STALL, {count} hung: {ends}{order}.{back}"
 
 
 def note(mark: str) -> str:

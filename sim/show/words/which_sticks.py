@@ -62,16 +62,13 @@ def centring_text(
 ) -> str:
     """Return where centred sticks alone do as well as a set-up's recovery; empty where nowhere."""
     told = [
-        f"{spoken(x.manoeuvre)}: {_counted(x)}"
+        f"{_counted(x)} in {spoken(x.manoeuvre)}"
         for x in also_do(setup, required_share_pct)
         if x.recovery in recoveries and _centres(recoveries[x.recovery])
     ]
     if not told:
         return ""
-    return (
-        "Simpler, and shown to do too: throttle closed and all sticks centred, then pull out "
-        f"({'; '.join(told)} came back)."
-    )
+    return f"Throttle closed, all sticks centred does too: {listed(told)} back."
 
 
 def _centres(recovery: Recovery) -> bool:

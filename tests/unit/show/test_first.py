@@ -141,7 +141,7 @@ def test_a_pack_without_a_ban_tells_its_limit_with_its_interval():
         "begin at or ahead of 194 mm; from there aft only step by step, never behind 200 mm."
         in (told[0])
     )
-    assert begin_short(limit("6s_4000", 200.0)) == "; begin at or ahead of 194 mm"
+    assert begin_short(limit("6s_4000", 200.0)) == "; begin at 194 mm"
     short = replace(limit("6s_4000", 200.0), reach_mm=(150.0, 187.4))
     told = first_lines(replace(result(), aft_limits=(short,)))
     assert " (its tray alone reaches aft only to 187 mm); from there" in told[0]

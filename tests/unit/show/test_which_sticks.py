@@ -44,7 +44,7 @@ def test_what_is_not_enough_says_so_and_still_names_the_sticks():
 def test_the_card_tells_where_centred_sticks_do_and_no_other_recovery():
     named = {"centre": load_recovery("centre_sticks"), "rudder_forward": None}
     told = centring_text(hurried(), named, REQUIRED)
-    assert "throttle closed and all sticks centred, then pull out (chop: 128 of 128 came" in told
+    assert told == "Throttle closed, all sticks centred does too: 128 of 128 in chop back."
     # with power on it is another recovery, and one that steers is not centring
     for other in ("centre_sticks_power", "rudder_forward"):
         assert centring_text(hurried(), {"centre": load_recovery(other)}, REQUIRED) == ""
