@@ -89,9 +89,9 @@ def begin_text(limit: AftLimit) -> str:
     last = f"{LENGTH.at_most(limit.aft_mm)} {LENGTH}"
     place = f"{LENGTH.at_most(most)} {LENGTH}"
     if place == last:
-        return f"{text}: fly it at or ahead of {place}{whose}{_reach(limit, most)}"
+        return f"{text}: fly it at or ahead of {place}{whose}{reach_note(limit)}"
     return (
-        f"{text}: begin at or ahead of {place}{whose}{_reach(limit, most)}; from there aft only "
+        f"{text}: begin at or ahead of {place}{whose}{reach_note(limit)}; from there aft only "
         f"step by step, never behind {last}"
     )
 
@@ -106,9 +106,10 @@ def begin_short(limit: AftLimit) -> str:
     return f"; begin at {LENGTH.at_most(most)} {LENGTH}"
 
 
-def _reach(limit: AftLimit, most_mm: float) -> str:
+def reach_note(limit: AftLimit) -> str:
     """Return where its tray alone lets it begin, where that is not where to begin; else empty."""
-    if limit.reach_mm is None or limit.aft_mm is None:
+    most_mm = begin_mm(limit)
+    if limit.reach_mm is None or limit.aft_mm is None or most_mm is None:
         return ""
     front, rear = limit.reach_mm
     if rear < most_mm:

@@ -9,6 +9,7 @@ from sim.show.words.begin_at import (
     behind_line,
     inside_limits,
     inside_line,
+    reach_note,
     tray_ends_behind,
 )
 from sim.show.words.fly_from import shown_from_m
@@ -44,7 +45,7 @@ STANDS = {
 
 def first_lines(result: StudyResult) -> list[str]:
     """Return the answer in about eight lines, the details of which follow."""
-    lines = _packs(result)
+    lines = [*_packs(result), *_refuted(result)]
     now = next((x for x in result.setups if x.name == result.today), None)
     lines += [_now(now, result)] if now is not None else []
     sticks = sticks_line(result)
@@ -79,7 +80,16 @@ def _pack(limit: AftLimit) -> str:
         ahead = "" if tray_ends_behind(limit) else not_forward_text(limit)
         told += f". {ahead}." if ahead else "."
     window = window_of(shown.forward, shown)
+    if window.kind is Kind.REFUTED:
+        return told  # of all packs in a line of its own
     return f"{told} {capital(short_window(window))}."
+
+
+def _refuted(result: StudyResult) -> list[str]:
+    """Return that a forward limit is refuted by what is flown today, once for all; maybe none."""
+    windows = [window_of(x.held.forward, x.held) for x in result.aft_limits]
+    told = [capital(short_window(x)) for x in windows if x.kind is Kind.REFUTED]
+    return [f"{told[0]}."] if told else []
 
 
 def _now(setup: SetUpResult, result: StudyResult) -> str:
@@ -147,12 +157,23 @@ def _next(result: StudyResult) -> str:
     now = next((x for x in result.setups if x.name == result.today), None)
     mend = mending_lines(now, result)[:1] if now is not None and now not in fit else ()
     besides = undecided_too(now, result) if now is not None and mend else ""
+    own = None if now is None else own_limit(result.aft_limits, now)
+    if mend and own is not None and now is not None and _only_behind(now, own):
+        mend, besides = (f"{further_forward(own)}{reach_note(own.held)}.",), ""
     if not mend and not fit:
         mend = _of_limits(result) or _of_best(result)
     card = [_card(_for_the_card(fit, result), result)] if fit else []
     if not mend and not card:
         return "nothing is flown with it until something else than balance has changed."
     return " ".join(x for x in (*mend, besides, *card) if x)
+
+
+def _only_behind(setup: SetUpResult, own: AftLimit) -> bool:
+    """Return whether a set-up lies behind a limit that has room ahead: what no more draws mend."""
+    held = own.held
+    if held.aft_mm is None or window_of(held.forward, held).kind is Kind.NONE:
+        return False
+    return aft_of(setup.balance_aft_mm, held)
 
 
 def _for_the_card(fit: Sequence[SetUpResult], result: StudyResult) -> SetUpResult:

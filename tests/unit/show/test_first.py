@@ -19,7 +19,7 @@ from sim.show.words.begin_at import (
     behind_line,
     inside_line,
 )
-from sim.show.words.first import first_lines
+from sim.show.words.first import _only_behind, first_lines
 from sim.show.words.left_out import left_out_texts
 from sim.show.words.measuring import told_limit
 from sim.show.words.mending import undecided_too
@@ -318,6 +318,15 @@ def test_a_set_up_behind_its_aft_limit_is_told_in_words():
     told = next(x for x in first_lines(now) if x.startswith("Today, "))
     assert "28 mm" in told
     assert told.count("NOT") == 1
+    # and the next thing is to balance it further forward, not to fly more draws
+    lost = tuple(
+        replace(c, shares=replace(c.shares, back_low=0.5, back_high=0.99)) for c in one.cases
+    )
+    open_ = replace(now, setups=(replace(one, cases=lost),))
+    assert first_lines(open_)[-1].startswith("Next: Balance it at or ahead of ")
+    # without a window the window comes first
+    shut = replace(own, forward=SimpleNamespace(aft_mm=place + 50.0, reckoned_mm=None))
+    assert not _only_behind(one, shut)
     ahead = replace(own, aft_mm=one.balance_aft_mm + 5.0)
     assert behind_line(replace(study, setups=(one,), aft_limits=(ahead,))) == ""
 
