@@ -39,8 +39,6 @@ def _travels(answers: Mapping[str, Answer]) -> dict[str, str]:
         deg, arm = answers.get(key), arm_mm(key, answers)
         if isinstance(deg, float) and arm is not None:
             told[key] = f"{edge_mm(arm, deg):.1f} mm"
-            if pivot_assumed(key, answers):
-                told[key] += ", its pivot not measured,"
     return told
 
 
@@ -50,6 +48,14 @@ def _remark(
     """Return the travel of the first of these throws as a remark behind it, or nothing."""
     told = next((travels[key] for key in keys if key in travels), "")
     return told and form % told
+
+
+def _pivot_remark(answers: Mapping[str, Answer]) -> str:
+    """Return that throws in mm are read about a pivot that nobody measured, or nothing."""
+    assumed = "elevator_up_deg" in answers and pivot_assumed("elevator_up_deg", answers)
+    return (
+        "# Of the whole tailplane they are about the usual pivot, not measured." if assumed else ""
+    )
 
 
 def _angle_remarks(filled: Filled) -> dict[str, dict[str, str]]:
@@ -149,6 +155,7 @@ def aeroplane_text(name: str, answers: Mapping[str, Answer]) -> str:
         gains=[(axis, number(f"gyro_{axis}_gain", getattr(usual.flying, f"{axis}_gain")))
                for axis in ("roll", "pitch", "yaw")],
         channels=shaping.channels(filled), travels=_travels(answers),
+        pivot_remark=_pivot_remark(answers),
         more=shaping.more_throw(filled),
         expo=usual.flaps.expo_pct, gyro=answers.get("gyro") == "yes",
         wheels=filled.wheels, wheeled=answers.get("wheels") in ("nose", "tail"),

@@ -129,8 +129,21 @@ def _rules(ladder: Ladder) -> list[str]:
     places = [x.balance_aft_mm for x in ladder.steps]
     forward = places[-1] < ladder.start_mm and not fresh
     if forward and any(x.kind == BALANCE for x in ladder.steps):
-        sentences.append("Going forward gives margin, so it comes first and in one step.")
+        sentences.append(_going_forward(ladder))
     return sentences
+
+
+def _going_forward(ladder: Ladder) -> str:
+    """Return how to go forward: at once, but where whether it lands from there is not known."""
+    held = None if ladder.limit is None else ladder.limit.held
+    if held is None or held.forward is None or held.forward.flown_mm is None:
+        return "Going forward gives margin, so it comes first and in one step."
+    flown = LENGTH.ahead(held.forward.flown_mm)
+    return (
+        "Going forward gives margin in stalls and spins, so it comes first; but ahead of "
+        f"{flown}, where it is flown today, it is NOT KNOWN whether it lands and lifts its nose: "
+        "go there a few mm a flight, and look each time that it does both."
+    )
 
 
 def _inside(ladder: Ladder) -> list[str]:

@@ -676,7 +676,8 @@ def test_a_throw_in_mm_of_a_tail_whose_pivot_was_left_blank_is_read_about_the_us
     arm = arm_mm("elevator_up_deg", blank)
     assert arm == pytest.approx(blank["tail_root_chord_mm"] - lead - 0.25 * mean)
     told = aeroplane_text("jet", blank)
-    assert ", its pivot not measured, at the trailing edge" in told
+    assert "# Of the whole tailplane they are about the usual pivot, not measured.\n" in told
+    assert "about the usual pivot" not in aeroplane_text("jet", {**blank, "pivot_back_mm": 70.0})
     assert arm_mm("elevator_up_deg", {"kind": "fan_jet", "tail_moves": "whole"}) is None
 
 

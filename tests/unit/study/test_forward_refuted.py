@@ -12,6 +12,7 @@ from sim.landing.forward import CheckLimit, ForwardLimit
 from sim.show.console.console import render
 from sim.show.console.landing import windows_table
 from sim.show.words.begin_at import begin_text
+from sim.show.words.ladder import _going_forward
 from sim.show.words.window import card_window, forward_text, short_window
 from sim.study.forward import with_forward
 from sim.study.standing.window import Kind, ahead_mm, window_of
@@ -77,3 +78,14 @@ def test_a_study_holds_every_pack_against_where_today_is_flown(balance_mm, kept)
         assert (x.forward.reckoned_mm is None) == kept
     # one and the same object, as lists of windows tell packs together by it
     assert setups[0].forward is setups[1].forward is searched.forward
+
+
+def test_going_forward_of_where_it_is_flown_is_no_step_at_once():
+    """A forward balance takes away what flares and lifts the nose: common practice, no source."""
+    held = replace(limit("6s_4000", 110.0), forward=RECKONED.against(112.4))
+    told = _going_forward(SimpleNamespace(limit=held))
+    assert "ahead of 112 mm, where it is flown today, it is NOT KNOWN whether it lands" in told
+    assert "in one step" not in told
+    known = replace(held, forward=RECKONED)
+    assert _going_forward(SimpleNamespace(limit=known)).endswith("it comes first and in one step.")
+    assert _going_forward(SimpleNamespace(limit=None)).endswith("in one step.")
