@@ -159,7 +159,9 @@ def _next(result: StudyResult) -> str:
     besides = undecided_too(now, result) if now is not None and mend else ""
     own = None if now is None else own_limit(result.aft_limits, now)
     if mend and own is not None and now is not None and _only_behind(now, own):
-        mend, besides = (f"{further_forward(own)}{reach_note(own.held)}.",), ""
+        balance = (x for x in mending_lines(now, result) if x.startswith("Balance"))
+        mend = (next(balance, f"{further_forward(own)}{reach_note(own.held)}."),)
+        besides = ""
     if not mend and not fit:
         mend = _of_limits(result) or _of_best(result)
     card = [_card(_for_the_card(fit, result), result)] if fit else []

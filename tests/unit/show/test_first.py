@@ -323,7 +323,7 @@ def test_a_set_up_behind_its_aft_limit_is_told_in_words():
         replace(c, shares=replace(c.shares, back_low=0.5, back_high=0.99)) for c in one.cases
     )
     open_ = replace(now, setups=(replace(one, cases=lost),))
-    assert first_lines(open_)[-1].startswith("Next: Balance it at or ahead of ")
+    assert first_lines(open_)[-1].startswith("Next: Balance")
     # without a window the window comes first
     shut = replace(own, forward=SimpleNamespace(aft_mm=place + 50.0, reckoned_mm=None))
     assert not _only_behind(one, shut)
