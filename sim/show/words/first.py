@@ -144,7 +144,7 @@ def _heights(result: StudyResult) -> str:
     return (
         f"Enter no lower than {listed(told)}: above the ground, the floor of "
         f"{HEIGHT(result.floor_m)} included, shown for every set-up that meets what is asked and "
-        "can land (each one's own height stands in the table and on its card)."
+        "is barred by no limit (each one's own height stands in the table and on its card)."
     )
 
 
