@@ -66,9 +66,7 @@ def pytest_configure(config: pytest.Config) -> None:
 def _compile_once() -> None:
     """Compile the kernels before the processes start, or each of them would compile them all.
 
-    Always in processes of their own: what one has just compiled may differ in the last bit from
-    what is read from the cache, and tests hold flights of two kernels against each other. Two side
-    by side: flights take about as long as all the others.
+    Two side by side: flights take about as long as all the others.
     """
     flights = warming.start()
     if flights:

@@ -2,8 +2,8 @@
 
 As numba has it, a function is optimised, made into machine code and given a way in from Python
 when it is first called, wherever that is, and all of it again within each of its callers. Here
-what only kernels call gets no way in, and what is told to be passed on is optimised by those it is
-passed on to. Nothing of this changes what a function computes.
+what only kernels call gets no way in and no machine code of its own, and what is told to be passed
+on is optimised by those it is passed on to. Nothing of this changes what a function computes.
 """
 
 from collections.abc import Callable
@@ -12,10 +12,12 @@ from typing import Any, ClassVar
 
 import numba
 from llvmlite import binding
-from numba.core import types
+from numba.core import targetconfig, types
 from numba.core.codegen import JITCodeLibrary
 from numba.core.compiler import Compiler, Flags
 
+# arguments of which a function makes the same whenever it is asked
+PLAIN = types.Number, types.Boolean, types.Array, types.BaseTuple, types.SliceType
 ENVIRONMENT = "_ZN08NumbaEnv"  # how numba's names of a function's environment begin
 
 
@@ -42,11 +44,37 @@ class KernelCompiler(Compiler):
         self.state.flags = _Flags(self.state.flags)
 
 
-class _PassedOn(JITCodeLibrary):
-    """Code that is handed to callers as it was lowered: not optimised, no machine code."""
+def _asked_once(search: Callable[..., Any]) -> Callable[..., Any]:
+    """Return numba's search for what a function makes of arguments, done once for each kind.
 
-    def _optimize_final_module(self) -> None:
-        """Leave it to the callers."""
+    It tries, at every index into an array, what strings, lists and dictionaries would make of it:
+    a quarter of all compiling. Of numbers, arrays and tuples of them the answer stays the same.
+    """
+    found: dict[tuple[Any, ...], tuple[Any, ...]] = {}
+
+    def asked(self: Any, context: Any, args: Any, kws: Any) -> Any:
+        if kws or not all(isinstance(one, PLAIN) for one in args):
+            return search(self, context, args, kws)
+        flags = targetconfig.ConfigStack.top_or_none()
+        key = (id(self), id(context), id(flags), *args)
+        if key not in found:  # all three are kept, so that none of them gives up its id
+            found[key] = search(self, context, args, kws), self, context, flags
+        return found[key][0]
+
+    return asked
+
+
+types.BaseFunction.get_call_type = _asked_once(  # type: ignore[method-assign]
+    types.BaseFunction.get_call_type
+)
+
+
+class _Inner(JITCodeLibrary):
+    """Code that its callers take into theirs: no machine code of its own.
+
+    What they take is what was optimised, not what making machine code would leave of it: so callers
+    are the same to the last bit, whether this was compiled just before or read from the cache.
+    """
 
     def _finalize_final_module(self) -> None:
         """Keep what callers link, and make machine code of nothing but its environment's place."""
@@ -62,15 +90,30 @@ class _PassedOn(JITCodeLibrary):
         super()._finalize_final_module()
 
 
-class PassingOn(KernelCompiler):
-    """The compiler of functions that are passed on."""
+class _PassedOn(_Inner):
+    """Such code as it was lowered: not optimised either."""
+
+    def _optimize_final_module(self) -> None:
+        """Leave it to the callers."""
+
+
+class InnerCompiler(KernelCompiler):
+    """The compiler of functions that only kernels call."""
+
+    library: ClassVar[type[_Inner]] = _Inner
 
     def compile_extra(self, func: Any) -> Any:
         """Compile ``func`` into a library of that kind."""
-        library = _PassedOn(self.state.targetctx.codegen(), func.__qualname__)
+        library = self.library(self.state.targetctx.codegen(), func.__qualname__)
         library.enable_object_caching()
         self.state.library = library
         return super().compile_extra(func)
+
+
+class PassingOn(InnerCompiler):
+    """The compiler of functions that are passed on."""
+
+    library = _PassedOn
 
 
 def within(
@@ -88,7 +131,7 @@ def within(
     inner.__module__ = function.__module__
     chosen = {
         "no_cpython_wrapper": True,
-        "pipeline_class": PassingOn if passed_on else KernelCompiler,
+        "pipeline_class": PassingOn if passed_on else InnerCompiler,
         "_nrt": not borrowing,  # numba's run time, which counts references
     }
     dispatcher = numba.njit(**options | chosen)(inner)
