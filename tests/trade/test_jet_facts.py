@@ -97,8 +97,8 @@ def test_dead_weight_out_at_the_balance_point_saves_power():
 
 @pytest.mark.xfail(
     strict=True,
-    reason="14 departures of 32 against 22 without: two thirds, where less than half is asked. So since "
-    "a turned flap no longer has thrust",
+    reason="14 departures of 32 against 22 without: two thirds, where less than half is asked. So "
+    "since a turned flap no longer has thrust",
 )
 def test_gyro_helps_an_aft_model_hold_attitude():
     """Common practice: the rate gyro holds attitude before departure, if sticks let it."""
