@@ -41,7 +41,9 @@ def unmeasured(aeroplane: Aeroplane) -> tuple[Unmeasured, ...]:
     return tuple(found)
 
 
-def known_spread(aeroplane: Aeroplane, usual: Spread) -> Spread:
+def known_spread(
+    aeroplane: Aeroplane, usual: Spread, wider: tuple[Unmeasured, ...] | None = None
+) -> Spread:
     """Return the spread of a draw with what was measured or not, and what to measure [-].
 
     Own: independent errors add as squares; what a measurement leaves stands for all of it.
@@ -50,13 +52,17 @@ def known_spread(aeroplane: Aeroplane, usual: Spread) -> Spread:
     ----------
     usual : Spread
         Of an aeroplane that was measured throughout.
+    wider : tuple of Unmeasured, optional
+        What `unmeasured` says of the aeroplane, for who asks after many draws.
     """
     measured = aeroplane.measured
     for entry in tables.assumed().narrowing:
         if entry.draw == usual.name and measured is not None and measured.has(entry.key):
             least = min(entry.sd, usual.sd)
             return usual.model_copy(update={"sd": least, "source": entry.source})
-    adds = [x.widening for x in unmeasured(aeroplane) if x.widening.draw == usual.name]
+    if wider is None:
+        wider = unmeasured(aeroplane)
+    adds = [x.widening for x in wider if x.widening.draw == usual.name]
     if not adds:
         return usual
     widest = max(adds, key=lambda x: x.sd)

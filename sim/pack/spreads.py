@@ -10,7 +10,7 @@ from sim import tables
 from sim.aero.choice import END_OF_DRAW, TableEnds
 from sim.core.draw_layout import DRAW_COLUMNS, N_DRAW, TABLE_DRAWS
 from sim.describe import Aeroplane, Fault, FileFault
-from sim.pack.known import known_spread
+from sim.pack.known import known_spread, unmeasured
 from sim.tables.models.uncertainty import Spread
 
 
@@ -67,10 +67,11 @@ def spreads_of(aeroplane: Aeroplane) -> tuple[Spread, ...]:
             faults.append(Fault(f"uncertainty.{key}", f"is not a known spread; {hint}"))
     if faults:
         raise FileFault(f"{aeroplane.name}.toml", faults)
+    wider = unmeasured(aeroplane)
     return tuple(
         s.model_copy(update={"sd": aeroplane.uncertainty[s.name]})
         if s.name in aeroplane.uncertainty
-        else known_spread(aeroplane, s)
+        else known_spread(aeroplane, s, wider)
         for s in default_spreads()
     )
 

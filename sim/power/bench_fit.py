@@ -8,6 +8,7 @@ day take their share of a difference, and are not flown.
 
 from collections.abc import Callable
 from dataclasses import dataclass
+from functools import cache
 from math import inf
 from typing import NamedTuple
 
@@ -22,7 +23,7 @@ from sim.describe.aeroplane import Aeroplane
 from sim.describe.masses import OF_POWER, STATIC, Measured
 from sim.power.constants import moved_to, spread_of, tried, uncertain, values_of, with_values
 from sim.power.least_squares import AT_END, SDS, Strained, freed, least_moved
-from sim.power.operating_point import operating_point
+from sim.power.operating_point import net_thrust, operating_point
 from sim.power.packing import PowerArrays
 
 MOST_DUTY = 2.0  # looked for up to there, so that a measurement out of reach still has a slope
@@ -219,8 +220,9 @@ def duty_for(power: PowerArrays, thrust_n: float, speed_mps: float, rho: float) 
     Own: Brent's method; above 1 there is no such throttle.
     """
 
+    @cache
     def excess(duty: float) -> float:
-        return operating_point(power, duty, speed_mps, rho).net_thrust_n - thrust_n
+        return net_thrust(power, duty, speed_mps, rho) - thrust_n
 
     if excess(0.0) >= 0.0:
         return 0.0
@@ -237,16 +239,17 @@ def _fastest(
     Own: Brent's method, between two speeds tried of which one is held.
     """
 
+    @cache
     def excess(speed: float) -> float:
-        return operating_point(power, 1.0, speed, rho).net_thrust_n - float(curve(speed))
+        return net_thrust(power, 1.0, speed, rho) - float(curve(speed))
 
-    if excess(float(speeds[0])) > 0.0 > excess(float(speeds[-1])):
-        return float(scipy.optimize.brentq(excess, float(speeds[0]), float(speeds[-1]), xtol=1e-6))
-    over = [float(v) for v in speeds if excess(float(v)) > 0.0]
-    if not over or over[-1] == speeds[-1]:
-        return float(speeds[-1] if over else speeds[0])
-    after = float(speeds[list(speeds).index(over[-1]) + 1])
-    return float(scipy.optimize.brentq(excess, over[-1], after, xtol=1e-6))
+    tried = [float(v) for v in speeds]
+    if excess(tried[0]) > 0.0 > excess(tried[-1]):
+        return float(scipy.optimize.brentq(excess, tried[0], tried[-1], xtol=1e-6))
+    last = next((i for i in reversed(range(len(tried))) if excess(tried[i]) > 0.0), None)
+    if last is None or last == len(tried) - 1:
+        return tried[0 if last is None else last]
+    return float(scipy.optimize.brentq(excess, tried[last], tried[last + 1], xtol=1e-6))
 
 
 def _thrust_sd(

@@ -53,13 +53,19 @@ def evaluate(
     power: PowerArrays, rotor_speed: np.ndarray, duty: np.ndarray, airspeed: float, rho: float
 ) -> tuple[np.ndarray, np.ndarray]:
     """Return rotor accelerations [rad/s²] and loads (L_*) in straight flight along x."""
-    accel = np.zeros(len(power.units))
+    accel, jets = np.zeros((2, len(power.units)))
     loads = np.zeros(k.N_LOADS)
-    thrust.power_loads(
-        *power, airspeed, 0.0, 0.0, 0.0, 0.0, 0.0, rho, rotor_speed, duty, 1.0, accel, loads,
-        np.zeros_like(accel),
-    )  # fmt: skip
+    _loads_into(power, rotor_speed, duty, airspeed, rho, (accel, loads, jets))
     return accel, loads
+
+
+def _loads_into(
+    power: PowerArrays, rotor_speed: np.ndarray, duty: np.ndarray, airspeed: float, rho: float,
+    out: tuple[np.ndarray, np.ndarray, np.ndarray],
+) -> None:  # fmt: skip
+    """Fill rotor accelerations [rad/s²], loads (L_*) and jets [m/s] in straight flight along x."""
+    still = 0.0, 0.0, 0.0, 0.0, 0.0
+    thrust.power_loads(*power, airspeed, *still, rho, rotor_speed, duty, 1.0, *out)
 
 
 def steady_rotor_speed(
@@ -68,18 +74,21 @@ def steady_rotor_speed(
     """Return the rotor speeds [rad/s] at which no rotor accelerates.
 
     Own: each in turn, by Brent's method between standstill and the speed at which it must slow
-    down; the units act on one another through the pack alone, so few sweeps settle it.
+    down; the units act on one another through the pack alone, so few sweeps settle it, and one
+    alone is settled by the first.
     """
     units, pack = power.units, power.pack
     speed = 0.5 * pack[thrust.PACK_VOLTAGE] / units[:, thrust.U_MOTOR_CONSTANT]
-    for _ in range(SWEEPS):
+    out = np.empty(len(units)), np.empty(k.N_LOADS), np.empty(len(units))
+    for _ in range(SWEEPS if len(units) > 1 else 1):
         before = speed.copy()
         for i in range(len(units)):
+            trial = speed.copy()
 
-            def accel(omega: float, i: int = i) -> float:
-                trial = speed.copy()
+            def accel(omega: float, i: int = i, trial: np.ndarray = trial) -> float:
                 trial[i] = omega
-                return float(evaluate(power, trial, duty, airspeed, rho)[0][i])
+                _loads_into(power, trial, duty, airspeed, rho, out)
+                return float(out[0][i])
 
             if accel(0.0) <= 0.0:
                 speed[i] = 0.0
@@ -91,6 +100,13 @@ def steady_rotor_speed(
         if np.all(np.abs(speed - before) <= SETTLED * (1.0 + speed)):
             break
     return speed
+
+
+def net_thrust(power: PowerArrays, duty: float, airspeed_mps: float, rho: float) -> float:
+    """Return the net thrust [N] of all the units alone; own: that of `operating_point`."""
+    duties = np.full(len(power.units), float(duty))
+    speed = steady_rotor_speed(power, duties, airspeed_mps, rho)
+    return float(evaluate(power, speed, duties, airspeed_mps, rho)[1][k.L_FX])
 
 
 def operating_point(

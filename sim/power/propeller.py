@@ -8,6 +8,8 @@ angle psi is the only unknown; one bracketed root for each element, whatever the
 """
 
 import math
+from dataclasses import dataclass, field
+from functools import lru_cache
 from typing import NamedTuple
 
 import numpy as np
@@ -21,6 +23,7 @@ from sim.power.blade_section import rotation_share, section_coefficients
 N_ELEMENTS = 30
 N_ADVANCE = 161
 N_BISECTIONS = 48
+KEPT = 32
 
 
 class Blade(NamedTuple):
@@ -35,6 +38,14 @@ class Blade(NamedTuple):
     pitch_angle: np.ndarray
     width: float
     blades: int
+
+
+@dataclass(frozen=True)
+class _Question:
+    """A propeller; two are the same question whose blades have the same shape."""
+
+    shape: tuple[object, ...]
+    unit: PropellerUnit = field(compare=False)
 
 
 def blade_elements(unit: PropellerUnit) -> Blade:
@@ -111,8 +122,17 @@ def relative_velocities(blade: Blade, axial: np.ndarray, turn: np.ndarray) -> tu
 
 
 def propeller_table(unit: PropellerUnit) -> np.ndarray:
-    """Return a propeller's coefficients for the kernel, (N_ADVANCE, 4); see `blade_table`."""
-    return blade_table(blade_elements(unit))
+    """Return a propeller's coefficients for the kernel, (N_ADVANCE, 4); see `blade_table`.
+
+    Kept for the next set-up, fit or draw with the same blades; the array is the asker's own.
+    """
+    shape = unit.radii_pct, unit.chord_pct_of_diameter
+    return _kept(_Question((*shape, unit.pitch_mm, unit.diameter_mm, unit.blades), unit)).copy()
+
+
+@lru_cache(maxsize=KEPT)
+def _kept(question: _Question) -> np.ndarray:
+    return blade_table(blade_elements(question.unit))
 
 
 def blade_table(blade: Blade) -> np.ndarray:

@@ -2,6 +2,7 @@
 
 from collections import defaultdict
 from collections.abc import Mapping
+from functools import cache
 
 from jinja2 import Environment, PackageLoader, StrictUndefined
 
@@ -101,6 +102,19 @@ def _power(filled: Filled) -> list[tuple[str, float, str]]:
     return out
 
 
+@cache
+def _environment() -> Environment:
+    """Return what fills the template, which is compiled once."""
+    env = Environment(
+        loader=PackageLoader("sim.start", "."), undefined=StrictUndefined, autoescape=False,
+        keep_trailing_newline=True,
+    )  # fmt: skip
+    env.filters["n"] = _number
+    env.filters["deg"] = _degrees
+    env.filters["travel"] = _remark
+    return env
+
+
 def aeroplane_text(name: str, answers: Mapping[str, Answer]) -> str:
     """Return the file of an aeroplane, TOML with comments.
 
@@ -123,14 +137,7 @@ def aeroplane_text(name: str, answers: Mapping[str, Answer]) -> str:
     room = tables.drives().fan.inlet_over_duct * drive.diameter_mm
     measured = all(f"{place}_height_mm" in answers for place in ("front", "middle", "end"))
     most = round(PLACE_SHARE * number("mass_g"))
-    env = Environment(
-        loader=PackageLoader("sim.start", "."), undefined=StrictUndefined, autoescape=False,
-        keep_trailing_newline=True,
-    )  # fmt: skip
-    env.filters["n"] = _number
-    env.filters["deg"] = _degrees
-    env.filters["travel"] = _remark
-    return env.get_template(TEMPLATE).render(
+    return _environment().get_template(TEMPLATE).render(
         name=name, title=f"{name.replace('_', ' ').capitalize()}, {usual.title}",
         kind=filled.kind, assumed=filled.assumed, from_box=filled.from_box, flying=usual.flying,
         surfaces=shaping.surfaces(filled), remarks=_section_remarks(filled),

@@ -9,7 +9,6 @@ from contextlib import contextmanager
 import pytest
 
 from sim import tables
-from sim.study import structure
 
 SHOWING = 128  # draws, the fewest that can show 95 % of a forward limit
 # by table; with no throw or area to be had none is looked for
@@ -30,6 +29,9 @@ def briefly(*whole: str, landing_draws: int = SHOWING) -> Iterator[None]:
     area is looked for. Keys that are named stay as the tables have them. With fewer
     ``landing_draws`` no forward limit can be shown, and none is looked for.
     """
+    # what leads the tests beside the workers waits for this, and has no use for it
+    from sim.study import structure
+
     hardest = structure.hardest
     with pytest.MonkeyPatch.context() as patch:
         patch.setattr(structure, "hardest", lambda known, _: hardest(known, ()))

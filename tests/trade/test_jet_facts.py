@@ -18,6 +18,7 @@ from sim.trim.trimming import level
 from tests.trade.flown import DEEP_M, back, flown, flown_ways, jet, median_height_lost, share_limits
 
 FORWARD, MIDDLE, AFT = 105.0, 178.0, 230.0  # mm: no spins, steep ones, flat ones
+FEW = 16  # draws of which a median is asked that is far from what bounds it
 
 
 def test_heavy_pack_forward_only_mushes():
@@ -29,8 +30,8 @@ def test_heavy_pack_forward_only_mushes():
 
 def test_aft_balance_turns_the_same_entry_into_a_flat_one():
     """Common practice: further aft the same entry ends flat (alpha > 60) or does not end."""
-    forward = flown(jet(FORWARD), "spin_entry", "centre_sticks", 32)
-    aft = flown(jet(AFT), "spin_entry", "centre_sticks", 32, DEEP_M)
+    forward = flown(jet(FORWARD), "spin_entry", "centre_sticks", FEW)
+    aft = flown(jet(AFT), "spin_entry", "centre_sticks", FEW, DEEP_M)
     assert degrees(np.median(forward[:, s.R_SPIN_ALPHA])) < 30.0
     assert degrees(np.median(aft[:, s.R_SPIN_ALPHA])) > 60.0
     assert back(forward).mean() > 0.95
@@ -39,14 +40,14 @@ def test_aft_balance_turns_the_same_entry_into_a_flat_one():
 
 @pytest.mark.xfail(
     strict=True,
-    reason="far aft the jet falls flat at 71 deg/s (median), too slow. The body's side force "
+    reason="far aft the jet falls flat at 46 deg/s (median), too slow. The body's side force "
     "drives it until the nose's cross-flow leaves the flat side; forebody vortices, which drive "
     "such spins of full-size fighters, are not there. With the build-up's own errors drawn as "
     "well, as studies do, it turns at 110 deg/s",
 )
 def test_flat_spin_turns():
     """Common practice: a flat spin of a jet turns at 100 degrees a second or more."""
-    aft = flown(jet(AFT), "spin_entry", "centre_sticks", 32, DEEP_M)
+    aft = flown(jet(AFT), "spin_entry", "centre_sticks", FEW, DEEP_M)
     assert degrees(np.median(np.abs(aft[:, s.R_SPIN_YAW]))) > 100.0
 
 
@@ -65,7 +66,7 @@ def test_tail_throw_matters_aft_not_forward():
     """Common practice: bigger throw alone changes little forward, and goes past 80 aft."""
 
     def peak(mm: float, like: str) -> float:
-        rows = flown(jet(mm, like=like), "fast_pull_and_push", "centre_sticks", 32)
+        rows = flown(jet(mm, like=like), "fast_pull_and_push", "centre_sticks", FEW)
         return degrees(float(np.median(rows[:, s.R_PEAK_ALPHA])))
 
     assert peak(FORWARD, "big_throws") - peak(FORWARD, "club") < 15.0
@@ -96,13 +97,14 @@ def test_dead_weight_out_at_the_balance_point_saves_power():
 
 @pytest.mark.xfail(
     strict=True,
-    reason="19 departures of 64 against 38 without: half, where less than half is asked. So since "
-    "a turned flap no longer has thrust",
+    reason="14 departures of 32 against 22 without: two thirds, where less than half is asked. So "
+    "since a turned flap no longer has thrust",
 )
 def test_gyro_helps_an_aft_model_hold_attitude():
     """Common practice: the rate gyro holds attitude before departure, if sticks let it."""
-    plain = flown(jet(160.0), "high_alpha_pull_up", "centre_sticks")
-    helped = flown(jet(160.0, gyro="on", override=False), "high_alpha_pull_up", "centre_sticks")
+    plain = flown(jet(160.0), "high_alpha_pull_up", "centre_sticks", 32)
+    on = jet(160.0, gyro="on", override=False)
+    helped = flown(on, "high_alpha_pull_up", "centre_sticks", 32)
     assert helped[:, s.R_DEPARTED].mean() < 0.5 * plain[:, s.R_DEPARTED].mean()
 
 
@@ -165,7 +167,7 @@ def test_ailerons_with_beat_rudder_alone():
 
 def spun_and_back(ready):
     """Return the rows of spins of an aeroplane that came back."""
-    rows = flown(ready, "spin_entry", "centre_sticks")
+    rows = flown(ready, "spin_entry", "centre_sticks", 32)
     return rows[back(rows) & (rows[:, s.R_SPUN] > 0.0)]
 
 
@@ -176,7 +178,7 @@ def test_pull_out_dominates_the_height():
 
 
 @pytest.mark.xfail(
-    strict=True, reason="22.1 m; the rule, scaled with the square of the stall speed, says 23.2"
+    strict=True, reason="21.9 m; the rule, scaled with the square of the stall speed, says 23.2"
 )
 def test_pull_out_takes_so_much_height():
     """Common practice: at 8 kg/m2 at least about 30 m from the end of rotation to level.
@@ -194,5 +196,5 @@ def test_pull_out_takes_so_much_height():
 def test_holding_the_recovery_too_long_goes_wrong():
     """Common practice: inputs held after rotation stops drive into the opposite spin."""
     ways = ("rudder_forward", "rudder_forward_held")
-    clean, held = flown_ways(jet(MIDDLE), "spin_entry", ways, 32)
+    clean, held = flown_ways(jet(MIDDLE), "spin_entry", ways, FEW)
     assert median_height_lost(held) > 1.5 * median_height_lost(clean)

@@ -2,6 +2,8 @@
 
 import tomllib
 from collections.abc import Callable, Iterable
+from copy import deepcopy
+from functools import lru_cache
 from pathlib import Path
 from typing import TypeVar
 
@@ -22,6 +24,7 @@ from sim.describe.study import Study
 
 Model = TypeVar("Model", bound=BaseModel)
 Check = Callable[[Table], Iterable[Fault]]
+KEPT = 64  # texts parsed, of which an aeroplane, its study and its manoeuvres are a dozen
 
 
 def load_aeroplane(name: str | Path, beside: Path | None = None) -> Aeroplane:
@@ -168,6 +171,12 @@ KINDS: dict[type[BaseModel], str] = {
 }
 
 
+@lru_cache(maxsize=KEPT)
+def _parsed(text: str) -> Table:
+    """Return the tables of a text, parsed once however often it is read; not to be changed."""
+    return tomllib.loads(text)
+
+
 def parse(path: Path) -> Table:
     """Return a TOML file as plain tables.
 
@@ -179,7 +188,7 @@ def parse(path: Path) -> Table:
     """
     try:
         text = read_text(path)
-        raw = tomllib.loads(text)
+        raw = _parsed(text)
     except tomllib.TOMLDecodeError as error:
         said = toml_words(text, error)
     except UnicodeDecodeError:
@@ -195,6 +204,6 @@ def parse(path: Path) -> Table:
     else:
         faults = list(out_of_bounds(raw))
         if not faults:
-            return raw
+            return deepcopy(raw)
         raise FileFault(path.name, faults)
     raise FileFault(path.name, [Fault("", said)])

@@ -75,7 +75,9 @@ def ladder_letters(ladder: Sequence[Block]) -> float:
         return count
 
     usual, size = sheets(LETTERS), LETTERS
-    while usual > 1 and size > LEAST_LADDER:
+    if usual == 1 or sheets(LEAST_LADDER) == usual:  # smaller letters stand no higher
+        return LETTERS
+    while size > LEAST_LADDER:
         size -= STEP
         if sheets(size) < usual:
             return size

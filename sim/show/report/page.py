@@ -1,6 +1,7 @@
 """From templates to pages that need nothing from outside themselves."""
 
 from collections.abc import Sequence
+from functools import cache
 from pathlib import Path
 
 from jinja2 import Environment, FileSystemLoader, StrictUndefined
@@ -15,10 +16,12 @@ TEMPLATES = Path(__file__).parent / "templates"
 JSON = {"ensure_ascii": False, "separators": (",", ":"), "allow_nan": False}
 
 
+@cache
 def environment(*folders: Path) -> Environment:
     """Return what fills the templates of some folders, and those that all pages share.
 
-    All text is escaped, and a name that a template asks for in vain is an error.
+    All text is escaped, and a name that a template asks for in vain is an error. Kept, as a
+    template is read and compiled once by each.
     """
     made = Environment(
         loader=FileSystemLoader([*folders, TEMPLATES]),

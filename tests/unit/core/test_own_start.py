@@ -147,12 +147,12 @@ def test_a_draw_that_flies_level_at_no_speed_is_not_started(nose_heavy):
 def test_what_its_motor_carries_only_slower_begins_at_the_fastest_that_it_does(nose_heavy):
     # by definition of the top speed: above it, no level flight; who flies it enters at that at most
     values = Settings.standard()
-    draws = make_draws(flown_spreads(nose_heavy.aeroplane), 32, 1).physical.copy()
+    draws = make_draws(flown_spreads(nose_heavy.aeroplane), 8, 1).physical.copy()
     draws[:, D_THRUST] = -0.6
     stall, recovery = begun("throttle_chop_stall")
-    rows = fly_many(nose_heavy, stall, recovery, draws, np.arange(32), np.ones(32), 0.0)
+    rows = fly_many(nose_heavy, stall, recovery, draws, np.arange(8), np.ones(8), 0.0)
     slower = np.flatnonzero(rows[:, s.R_FASTER] < 0.0)
-    assert slower.size > 0
+    assert slower.size > 2
     nominal = nose_heavy.model.env[k.E_STALL_SPEED]
     for n in slower:
         model = perturbed(nose_heavy.model, nose_heavy.roles, draws[n])

@@ -75,3 +75,12 @@ def test_a_set_up_takes_what_it_does_not_say_from_the_one_it_is_like():
     assert mine.throws["tail"].up_deg == 9.0
     assert mine.throws["aileron"] == club.throws["aileron"]
     assert (mine.pack, mine.balance_aft_mm) == (club.pack, club.balance_aft_mm)
+
+
+def test_what_is_read_again_is_the_readers_own(tmp_path):
+    path = tmp_path / "any.toml"
+    path.write_text("sizes = [1.0, 2.0]\n[inner]\nkey = 3\n", encoding="utf-8")
+    first = parse(path)
+    first["sizes"].append(0.0)
+    first["inner"]["key"] = 4
+    assert parse(path) == {"sizes": [1.0, 2.0], "inner": {"key": 3}}

@@ -121,6 +121,8 @@ def test_peak_efficiency_lies_below_the_zero_of_thrust(table):
 
 
 def test_more_pitch_more_thrust_and_torque(unit, table):
+    propeller_table(unit)[:] = 0.0  # the asker's own: no other is changed by it
+    assert np.array_equal(propeller_table(unit), table)
     coarse = propeller_table(unit.model_copy(update={"pitch_mm": 203.0}))
     for advance in (0.2, 0.4):
         flat, steep = thrust_and_power(table, advance), thrust_and_power(coarse, advance)

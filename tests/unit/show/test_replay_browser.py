@@ -1,6 +1,7 @@
 """The viewer in a real browser: from disk, by mouse, keys and fingers, without complaint."""
 
 import io
+from itertools import product
 
 import numpy as np
 import pytest
@@ -18,6 +19,8 @@ pytestmark = pytest.mark.skipif(
 WORLD = "[data-part=view]"
 DESK = 960, 675  # px; a larger window takes the software renderer as much longer
 STATE = "return aftlimitReplay.state()"
+# told once by a browser that has no graphics card, when it first takes over what WebGL has drawn
+OWN_READING = "Performance, GL_CLOSE_PATH_NV, High): GPU stall due to ReadPixels"
 
 
 @pytest.fixture(scope="module")
@@ -46,7 +49,7 @@ def viewer(window, page_path):
     window.addresses()
     window.open(page_path)
     yield window
-    assert window.complaints() == []
+    assert [said for said in window.complaints() if OWN_READING not in said] == []
 
 
 def state(window):
@@ -102,8 +105,7 @@ def share_of_model(picture):
 
 
 @pytest.mark.parametrize("wide", [DESK[0], 390])
-@pytest.mark.parametrize("camera", ["pilot", "chase", "top", "side"])
-def test_aeroplane_is_seen_by_every_camera_at_every_time(viewer, camera, wide):
+def test_aeroplane_is_seen_by_every_camera_at_every_time(viewer, wide):
     """At least a tenth of the picture long and 0.15 % of its pixels.
 
     At begin, middle and end of each flight, of one on a narrow screen. What is seen at a
@@ -111,14 +113,15 @@ def test_aeroplane_is_seen_by_every_camera_at_every_time(viewer, camera, wide):
     """
     paint_green(viewer)
     viewer.size(wide, DESK[1], touch=wide < 600)
-    viewer.run("aftlimitReplay.look(arguments[0])", camera)
     for i in range(3 if wide > 600 else 1):
         viewer.run("aftlimitReplay.choose(arguments[0])", i)
-        for seconds in np.linspace(0.0, state(viewer)["end_s"], 3):
+        times = np.linspace(0.0, state(viewer)["end_s"], 3)
+        for camera, seconds in product(("pilot", "chase", "top", "side"), times):
+            viewer.run("aftlimitReplay.look(arguments[0])", camera)
             seek(viewer, seconds)
             share, length = share_of_model(pixels(viewer))
-            assert length > 0.10, (i, seconds)
-            assert share > 0.0015, (i, seconds)
+            assert length > 0.10, (camera, i, seconds)
+            assert share > 0.0015, (camera, i, seconds)
 
 
 def test_says_how_much_larger_it_is_drawn(viewer):

@@ -240,10 +240,7 @@ function startReplay() {
   const told = JSON.parse(document.querySelector('[data-part="replay-data"]').textContent);
   const replay = new Replay(root, loaded(told));
   window.aftlimitReplay = {
-    seek: (time) => {
-      replay.seek(time);
-      replay.draw();
-    },
+    seek: (time) => replay.seek(time),
     state: () => replay.state(),
     play: (on) => replay.play(on),
     choose: (first, second = null) => replay.choose(first, second),
