@@ -2,7 +2,6 @@
 
 from sim.describe import Aeroplane
 from sim.judge import Outcome
-from sim.landing.forward import ForwardLimit
 from sim.pack.assemble import assemble, power_fit_of
 from sim.power.bench_words import unmet_lines
 from sim.show.drawing.canvas import new_figure, rows_of_axes
@@ -128,8 +127,6 @@ def _searched(band: Band, result: StudyResult, percent: Percent) -> list[Part]:
     lines.append(f"Searched with {limit.combination}.")
     reach = out_of_reach_text(limit)
     lines += [f"{reach[0].upper()}{reach[1:]}."] if reach else []
-    window = window_text(limit.forward, limit)
-    wide = window_of(limit.forward, limit).kind is Kind.OPEN
     neutral = neutral_text(limit)
     warnings = [f"{neutral[0].upper()}{neutral[1:]}."] if neutral else []
     if limit.behind_neutral_mm == 0.0:
@@ -142,16 +139,23 @@ def _searched(band: Band, result: StudyResult, percent: Percent) -> list[Part]:
         Paragraph(big, "big"),
         *([Paragraph(never_text(limit), "caution")] if limit.never else []),
         *([Paragraph(f"{not_forward_text(limit)}.", "caution")] if not_forward_text(limit) else []),
-        Paragraph(f"{window[0].upper()}{window[1:]}", "big" if wide else "caution"),
-        *([] if limit.forward is None else [Paragraph(_forward(limit.forward, limit), "note")]),
+        *_lands(limit),
         *(Paragraph(text, "caution") for text in warnings),
         Paragraph(" ".join(lines), "note"),
     ]
 
 
-def _forward(forward: ForwardLimit, limit: AftLimit) -> str:
-    text = forward_text(forward)
-    return f"{text[0].upper()}{text[1:]}.{opening_text(forward, limit)}"
+def _lands(limit: AftLimit) -> list[Part]:
+    """Return the window and what decides its front; where that is refuted, this alone."""
+    forward, kind = limit.forward, window_of(limit.forward, limit).kind
+    window = capital(window_text(forward, limit))
+    told = [Paragraph(window, "big" if kind is Kind.OPEN else "caution")]
+    if forward is None:
+        return [*told]
+    decided = f"{capital(forward_text(forward))}.{opening_text(forward, limit)}"
+    if kind is Kind.REFUTED:
+        return [Paragraph(decided, "caution")]
+    return [*told, Paragraph(decided, "note")]
 
 
 def _flown(band: Band, result: StudyResult, percent: Percent) -> list[Part]:

@@ -241,25 +241,30 @@ def headline(result: StudyResult, limits: bool = True) -> str:
 
 
 def _setups_in_short(result: StudyResult) -> str:
-    """Return which set-ups meet it, cannot be told, and do not, in one sentence."""
-    by: dict[Outcome, list[str]] = {o: [] for o in Outcome}
-    for x in result.setups:
-        need = height_need_text(x, result, short=True)
-        stands = setup_outcome(x, result.required_share_pct)
-        short = forward_of_limit(x)
-        told = [
-            need if stands is not Outcome.MET else "",
-            f"{LENGTH(short)} FORWARD of its forward limit" if short else "",
-            "AFT of its aft limit, not to be flown" if aft_text(x, result) else "",
-        ]
-        more = "; ".join(text for text in told if text)
-        by[stands].append(f"{x.name} ({more})" if more else x.name)
+    """Return which set-ups meet it, of these which to leave alone, and which do not."""
     words = {
         Outcome.MET: "met it in every manoeuvre",
+        "forward": "came back as asked in every manoeuvre, FORWARD of the forward limit",
+        "aft": "came back as asked in every manoeuvre, AFT of the aft limit, not to be flown",
         Outcome.OPEN: few_draws_text(result.required_share_pct, result.draws) or "undecided",
         Outcome.NOT_MET: "did not meet it",
     }
-    parts = [f"{len(names)} {words[o]} ({', '.join(names)})" for o, names in by.items() if names]
+    by: dict[Outcome | str, list[str]] = {kind: [] for kind in words}
+    for x in result.setups:
+        kind: Outcome | str = setup_outcome(x, result.required_share_pct)
+        need = height_need_text(x, result, short=True) if kind is not Outcome.MET else ""
+        short, aft = forward_of_limit(x), bool(aft_text(x, result))
+        if kind is Outcome.MET and (aft or short):
+            kind = "aft" if aft else "forward"
+        told = [
+            need,
+            f"{LENGTH(short)} FORWARD of its forward limit" if short and kind != "forward" else "",
+            f"by {LENGTH(short)}" if short and kind == "forward" else "",
+            "AFT of its aft limit, not to be flown" if aft and kind != "aft" else "",
+        ]
+        more = "; ".join(text for text in told if text)
+        by[kind].append(f"{x.name} ({more})" if more else x.name)
+    parts = [f"{len(names)} {words[k]} ({', '.join(names)})" for k, names in by.items() if names]
     return f"Of {len(result.setups)} set-ups, {'; '.join(parts)}.{_failing(result)}"
 
 

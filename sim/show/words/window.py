@@ -9,6 +9,7 @@ from sim.show.words.forward_rests import asks_text, nominal_text, refuted_text
 from sim.show.words.limits import for_whom, gone_text
 from sim.show.words.more_area import more_area_text
 from sim.show.words.more_throw import more_throw_clause, more_throw_text
+from sim.show.words.phrases import capital, listed
 from sim.study.forward import Fast
 from sim.study.results.aft_limit import AftLimit
 from sim.study.results.set_up import SetUpResult
@@ -150,12 +151,15 @@ def reach_text(forward: ForwardLimit) -> str:
 
 def window_sentences(limits: Sequence[AftLimit], setups: Sequence[SetUpResult]) -> list[str]:
     """Return the window of every pack and combination: those searched, then other set-ups'."""
-    out = []
+    whose: dict[str, list[str]] = {}
     for x in limits:
         if x.forward is not None:
-            who = for_whom(x, limits)
-            text = f"{window_text(x.forward, x)}; {forward_text(x.forward)}"
-            out.append(f"{who[0].upper()}{who[1:]}: {text}.{opening_text(x.forward, x)}")
+            text = forward_text(x.forward)
+            if window_of(x.forward, x).kind is not Kind.REFUTED:  # that says all there is
+                text = f"{window_text(x.forward, x)}; {text}"
+            told_of = whose.setdefault(f"{text}.{opening_text(x.forward, x)}", [])
+            told_of.append(for_whom(x, limits))
+    out = [f"{capital(listed(who))}: {text}" for text, who in whose.items()]
     searched = {id(x.forward) for x in limits}
     told: dict[int, list[SetUpResult]] = {}
     for setup in setups:

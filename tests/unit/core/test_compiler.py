@@ -5,6 +5,7 @@ import sys
 
 import numpy as np
 import pytest
+from numba.core import types
 
 from sim.core import compiler, kernel
 
@@ -94,6 +95,43 @@ def test_constants_are_compiled_once_for_all():
     if not with_constants_called.stats.cache_hits:  # from the disk it comes whole
         assert len(apart.within.overloads) == 1
     assert apart.overloads == {}  # Python has not called it
+
+
+def test_what_kernels_call_has_no_machine_code_of_its_own():
+    @kernel
+    def part(x):
+        return 0.25 * x
+
+    @kernel
+    def of_parts(x):
+        return part(x) + part(2.0 * x)
+
+    assert of_parts(4.0) == 3.0
+    (inner,) = part.within.overloads.values()
+    own = inner.fndesc.llvm_func_name
+    assert inner.library.get_pointer_to_function(own) == 0
+    linked = inner.library._get_module_for_linking()
+    assert own in [one.name for one in linked.functions if not one.is_declaration]
+    assert part(4.0) == 1.0  # called from Python it gets some
+    (outer,) = part.overloads.values()
+    assert outer.library.get_pointer_to_function(outer.fndesc.llvm_cpython_wrapper_name)
+
+
+def test_what_a_function_makes_of_arguments_is_searched_once():
+    looked = []
+
+    def search(self, context, args, kws):
+        looked.append(args)
+        return f"{len(looked)}"
+
+    once = compiler._asked_once(search)
+    one, other = object(), object()
+    numbers, text = (types.float64, types.int64), (types.float64, types.unicode_type)
+    assert once(one, None, numbers, {}) == once(one, None, numbers, {}) == "1"
+    assert once(other, None, numbers, {}) == "2"
+    assert [once(one, None, text, {}) for _ in range(2)] == ["3", "4"]
+    assert once(one, None, numbers, {"n": types.int64}) == "5"
+    assert types.BaseFunction.get_call_type.__module__ == compiler.__name__
 
 
 def test_python_finds_a_way_into_what_kernels_call():

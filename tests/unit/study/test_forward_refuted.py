@@ -11,9 +11,10 @@ import pytest
 from sim.landing.forward import CheckLimit, ForwardLimit
 from sim.show.console.console import render
 from sim.show.console.landing import windows_table
+from sim.show.report.answer import _lands
 from sim.show.words.begin_at import begin_text
 from sim.show.words.ladder import _going_forward
-from sim.show.words.window import card_window, forward_text, short_window
+from sim.show.words.window import card_window, forward_text, short_window, window_sentences
 from sim.study.forward import with_forward
 from sim.study.standing.window import Kind, ahead_mm, window_of
 from tests.samples.results import limit, result
@@ -53,6 +54,19 @@ def test_its_words_name_both_places_and_what_to_do():
     one = replace(limit("6s_4000", 110.0), forward=held)
     assert "begin at or ahead of 104 mm" in begin_text(one)
     assert "refuted: rotation" in " ".join(render(windows_table([one])).split())
+
+
+def test_it_is_told_once_for_all_packs_and_once_in_a_pack_s_own_lines():
+    held = RECKONED.against(112.0)
+    packs = [replace(limit(x, 110.0), forward=held) for x in ("6s_4000", "6s_5000")]
+    (told,) = window_sentences(packs, ())
+    assert told.startswith("Pack 6s_4000 and pack 6s_5000: forward limit NOT KNOWN: 167 mm")
+    assert told.count("NOT KNOWN") == 1
+    (one,) = _lands(packs[0])
+    assert (one.look, one.text.count("NOT KNOWN")) == ("caution", 1)
+    known = replace(packs[1], forward=replace(RECKONED, aft_mm=90.0))
+    assert len(window_sentences([packs[0], known], ())) == 2
+    assert len(_lands(known)) == 2
 
 
 @pytest.mark.parametrize(("balance_mm", "kept"), [(112.0, False), (162.0, True), (190.0, True)])
