@@ -16,8 +16,8 @@ from sim.record.models.fly import fly_record
 from sim.show.console.console import show
 from sim.show.console.flight import flight_tables
 from sim.show.console.progress import Compiling
-from sim.show.console.structure import flight_structure_tables, passed_lines
-from sim.show.words.agility import flight_line
+from sim.show.console.results.structure import flight_structure_tables, passed_lines
+from sim.show.words.findings.agility import flight_line
 from sim.structure.flight_loads import flight_loads, stated_bending
 from sim.written import write_atomically
 

@@ -14,8 +14,8 @@ from sim.gyro.points import points_of
 from sim.gyro.unknown import loop_draws
 from sim.pack.assemble import flown_spreads
 from sim.record.models.gains import gains_record
+from sim.show.console.aeroplane.gyro import gyro_tables
 from sim.show.console.console import show
-from sim.show.console.gyro import gyro_tables
 from sim.show.console.progress import Compiling, StopProgress
 from sim.study.draws import make_draws
 

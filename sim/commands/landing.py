@@ -11,8 +11,8 @@ from sim.fly import warming
 from sim.landing.landing import landing_of
 from sim.pack.assemble import flown_spreads
 from sim.record.models.landing import landing_record
+from sim.show.console.aeroplane.landing import landing_tables
 from sim.show.console.console import show
-from sim.show.console.landing import landing_tables
 from sim.show.console.progress import Compiling
 from sim.study.draws import make_draws
 

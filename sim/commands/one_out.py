@@ -10,8 +10,8 @@ from sim.fly import warming
 from sim.pack.assemble import assemble
 from sim.power.stopping import lacks_a_pair
 from sim.record.models.one_out import one_out_record
+from sim.show.console.aeroplane.one_out import one_out_tables
 from sim.show.console.console import show
-from sim.show.console.one_out import one_out_tables
 from sim.show.console.progress import Compiling
 from sim.trim.one_out import one_out
 

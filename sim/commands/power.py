@@ -10,8 +10,8 @@ from sim.describe import load_aeroplane
 from sim.fly import warming
 from sim.pack.assemble import power_fit_of
 from sim.record.models.power import power_record
+from sim.show.console.aeroplane.power import nozzle_tables, power_tables
 from sim.show.console.console import show
-from sim.show.console.power import nozzle_tables, power_tables
 from sim.show.console.progress import Compiling
 from sim.trim.cruise import cruise_speed
 from sim.trim.nozzle import NozzleSweep, nozzle_sweep

@@ -9,13 +9,13 @@ from sim.commands.setting_up import assembled
 from sim.fly import warming
 from sim.pack.assemble import Assembled
 from sim.record.models.sketch import sketch_record
+from sim.show.console.aeroplane.origins import origin_tables
+from sim.show.console.aeroplane.senses import sense_tables
 from sim.show.console.console import doubtful, notes, show
-from sim.show.console.origins import origin_tables
 from sim.show.console.progress import Compiling
-from sim.show.console.senses import sense_tables
 from sim.show.drawing.canvas import save
 from sim.show.figures.sketch import sketch
-from sim.show.words.standing import flap_and_wheels
+from sim.show.words.bench.standing import flap_and_wheels
 from sim.trim.cruise import cruise_speed
 from sim.trim.senses import senses
 from sim.trim.trimming import level, neutral_point_pct

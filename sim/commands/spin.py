@@ -9,9 +9,9 @@ from sim.commands.setting_up import assembled, setup_of
 from sim.describe import Script, load_aeroplane, load_script
 from sim.fly import warming
 from sim.record.models.spins import map_record, spin_record
+from sim.show.console.aeroplane.spins import map_tables, spin_tables
 from sim.show.console.console import show
 from sim.show.console.progress import Compiling, StopProgress
-from sim.show.console.spins import map_tables, spin_tables
 from sim.spin.mapped import map_towards, spin_map
 from sim.spin.paths import read_sticks
 from sim.spin.roots import Sticks, balance_of, held_at, spin_roots, sticks_of

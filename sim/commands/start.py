@@ -20,14 +20,14 @@ from sim.show.console.asking import Conversation, Stopped
 from sim.show.console.console import doubtful, paragraph, show
 from sim.show.console.progress import Compiling
 from sim.show.words.started import next_line, started_lines
-from sim.start.answers import SURE, answers_from, answers_text
-from sim.start.asked import unasked
+from sim.start.asking.answers import SURE, answers_from, answers_text
+from sim.start.asking.asked import unasked
+from sim.start.asking.held import beyond_belief, slips_of
+from sim.start.asking.question import Answer
+from sim.start.asking.relations import answer_text
+from sim.start.asking.template import template_text
 from sim.start.filling import fill
-from sim.start.held import beyond_belief, slips_of
-from sim.start.question import Answer
-from sim.start.relations import answer_text
 from sim.start.shaping import rudder_doubts
-from sim.start.template import template_text
 from sim.start.writing import aeroplane_text
 from sim.weigh import weigh_set_up
 from sim.weigh.plausible import oddities

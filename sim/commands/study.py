@@ -17,7 +17,7 @@ from sim.record.models.beyond import assembled_setups
 from sim.record.study import study_record, write_study
 from sim.show.console.console import doubtful, show
 from sim.show.console.progress import Compiling, StudyProgress
-from sim.show.console.study import study_tables
+from sim.show.console.results.study import study_tables
 from sim.show.replay.kept import kept_recordings, write_kept
 from sim.show.replay.page import replay_section
 from sim.show.report.beyond import departures, scaled

@@ -18,7 +18,7 @@ from sim.record.models.trace import trace_record
 from sim.show.console.console import doubtful, notes, paragraph, show
 from sim.show.trace.page import trace_page
 from sim.show.words.traced import doubts_of, traced_lines
-from sim.start.answers import answers_from
+from sim.start.asking.answers import answers_from
 from sim.study.storing import write_atomically
 from sim.trace.frame import Untraceable
 from sim.trace.points import read_points

@@ -12,10 +12,10 @@ from sim.commands.setting_up import assembled
 from sim.fly import warming
 from sim.pack.assemble import Assembled
 from sim.record.models.trim import trim_record
-from sim.show.console.bench import trim_tables
+from sim.show.console.aeroplane.bench import trim_tables
+from sim.show.console.aeroplane.tail import tail_tables
 from sim.show.console.console import show
 from sim.show.console.progress import Compiling
-from sim.show.console.tail import tail_tables
 from sim.spin.scale import scale_of
 from sim.spin.tail_damping import tail_damping
 from sim.trim.criteria import criteria

@@ -12,13 +12,13 @@ from sim.pack.assemble import assemble, power_fit_of
 from sim.pack.unknowns import unknowns
 from sim.power.bench_words import fit_notes
 from sim.record.models.weigh import weigh_record
-from sim.show.console.bench import reach_tables, weigh_tables
+from sim.show.console.aeroplane.bench import reach_tables, weigh_tables
+from sim.show.console.aeroplane.senses import sense_tables
+from sim.show.console.aeroplane.throws import throw_tables
+from sim.show.console.aeroplane.unknowns import unknown_tables
 from sim.show.console.console import doubtful, show
 from sim.show.console.progress import Compiling
-from sim.show.console.senses import sense_tables
-from sim.show.console.throws import throw_tables
-from sim.show.console.unknowns import unknown_tables
-from sim.show.words.throws import throws_of
+from sim.show.words.bench.throws import throws_of
 from sim.trim.senses import sense_lines, senses
 from sim.weigh import weigh_set_up
 from sim.weigh.plausible import doubts

@@ -6,8 +6,8 @@ from itertools import pairwise
 from math import atan, ceil, cos, log, radians, tan
 
 from sim import tables
+from sim.start.asking.question import Answer
 from sim.start.planform import Measured, Panel, from_the_side
-from sim.start.question import Answer
 
 MORE_UP, MORE_DOWN = "elevator_more_up_deg", "elevator_more_down_deg"
 THROWS = frozenset(

@@ -5,10 +5,10 @@ from dataclasses import dataclass, field
 
 from sim import tables
 from sim.describe.known import Kind
-from sim.start.asked import driver
+from sim.start.asking.asked import driver
+from sim.start.asking.question import FAN, PACKS, Answer
 from sim.start.driving import INCH_MM, Driven, PackTold, TrayTold, driven, packs_told, tray_told
 from sim.start.planform import Cut, body_cuts, size_at
-from sim.start.question import FAN, PACKS, Answer
 from sim.tables.models.kinds import KindOfAeroplane
 
 

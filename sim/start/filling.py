@@ -6,8 +6,8 @@ from typing import cast
 from sim import tables
 from sim.describe.known import Kind
 from sim.describe.masses import STATIC
+from sim.start.asking.question import Answer
 from sim.start.filled import Filled
-from sim.start.question import Answer
 from sim.start.shaping import surfaces
 
 # a straight edge tells these to half a per cent, as good as any measuring of a camber

@@ -4,9 +4,9 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from math import radians, tan
 
+from sim.start.asking.question import numbers_in
 from sim.start.filled import Filled
 from sim.start.planform import size_at
-from sim.start.question import numbers_in
 from sim.start.shaping import surfaces
 
 

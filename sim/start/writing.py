@@ -11,10 +11,10 @@ from sim.describe.edge_throws import edge_mm
 from sim.describe.masses import STATIC
 from sim.describe.study import FLOOR_M
 from sim.start import filling, heavy, shaping
+from sim.start.asking.question import Answer, numbers_in
+from sim.start.asking.questions import QUESTIONS
 from sim.start.controls import THROWS, arm_mm, pivot_assumed
 from sim.start.filled import Filled
-from sim.start.question import Answer, numbers_in
-from sim.start.questions import QUESTIONS
 
 TEMPLATE = "aeroplane.toml.jinja"
 PLACE_SHARE = 0.1  # of the weight: what may be put at either end until someone says otherwise

@@ -5,12 +5,11 @@ in its study, and where its ladder ends.
 """
 
 from sim.judge import Outcome, outcome
-from sim.show.words.begin_at import inside_limits, tray_ends_behind
-from sim.show.words.deep_stall import card_line
-from sim.show.words.higher import height_need_text
-from sim.show.words.in_vain import in_vain_line
+from sim.show.words.findings.mending import mending_lines, partly_height_text
 from sim.show.words.ladder_ends import UNDECIDED, refusal_text
-from sim.show.words.limits import (
+from sim.show.words.phrases import back_text, few_draws_text, listed, share_text, spoken
+from sim.show.words.places.begin_at import inside_limits, tray_ends_behind
+from sim.show.words.places.limits import (
     figure_text,
     flown_once,
     flown_text,
@@ -19,11 +18,12 @@ from sim.show.words.limits import (
     set_up_neutral_text,
     shown_nowhere,
 )
-from sim.show.words.mending import mending_lines, partly_height_text
-from sim.show.words.more_throw import more_throw_short
-from sim.show.words.never import never_text, not_forward_text
-from sim.show.words.phrases import back_text, few_draws_text, listed, share_text, spoken
-from sim.show.words.window import ahead_text, fast_short, fast_text
+from sim.show.words.places.more_throw import more_throw_short
+from sim.show.words.places.never import never_text, not_forward_text
+from sim.show.words.places.window import ahead_text, fast_short, fast_text
+from sim.show.words.recovery.deep_stall import card_line
+from sim.show.words.recovery.higher import height_need_text
+from sim.show.words.recovery.in_vain import in_vain_line
 from sim.study.ladder.fit import End
 from sim.study.ladder.ladder import Ladder, may_be_flown
 from sim.study.results.aft_limit import AftLimit

@@ -11,7 +11,7 @@ from sim.describe import Aeroplane
 from sim.show.card.card import GYRO_HEADS, HEIGHT_HEADS, SHORT_SPEEDS, Card, throw_heads
 from sim.show.drawing.canvas import one_axes, outlined_svg
 from sim.show.figures.finger_view import draw_finger_view, has_wing_there
-from sim.show.words.mending import UNTIL
+from sim.show.words.findings.mending import UNTIL
 from sim.units.quantities import LENGTH
 
 DRAWING_IN = (2.9, 2.6)

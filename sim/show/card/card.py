@@ -10,26 +10,26 @@ from sim.pack.assemble import Assembled, assemble
 from sim.show.card.answer import answer_lines, order_text, verdict_text
 from sim.show.card.heights import height_rows
 from sim.show.card.rules import abort_rules
-from sim.show.words.begin_at import begin_short
-from sim.show.words.control_check import gyro_text, sticks_text
-from sim.show.words.flight_time import (
+from sim.show.words.bench.control_check import gyro_text, sticks_text
+from sim.show.words.bench.flight_time import (
     charge_text,
     minutes_text,
     mix_text,
     timer_minutes,
     too_much_texts,
 )
-from sim.show.words.gyro_line import gyro_line
+from sim.show.words.bench.gyro_line import gyro_line
+from sim.show.words.bench.placing import added_text, loose_text, tray_text
+from sim.show.words.bench.structure import card_lines
+from sim.show.words.bench.throws import Throw, pitch_throw, throws_of
+from sim.show.words.findings.mending import mending_lines
 from sim.show.words.ladder import LadderText, ladder_text
-from sim.show.words.limits import gone_text
-from sim.show.words.mending import mending_lines
 from sim.show.words.phrases import CAUTION
-from sim.show.words.placing import added_text, loose_text, tray_text
-from sim.show.words.sticks import recovery_steps
-from sim.show.words.structure import card_lines
-from sim.show.words.throws import Throw, pitch_throw, throws_of
-from sim.show.words.which_sticks import centring_text
-from sim.show.words.window import LANDS_FAST, card_window, fast_short, touch_text
+from sim.show.words.places.begin_at import begin_short
+from sim.show.words.places.limits import gone_text
+from sim.show.words.places.window import LANDS_FAST, card_window, fast_short, touch_text
+from sim.show.words.recovery.sticks import recovery_steps
+from sim.show.words.recovery.which_sticks import centring_text
 from sim.study.combinations import own_setup
 from sim.study.gyro_check import GyroCheck, gyro_on
 from sim.study.ladder.ladder import Ladder, may_be_flown, today_setup

@@ -1,9 +1,9 @@
 """The heights on a flight card: what came back, what it costs, and where to enter, if at all."""
 
 from sim.judge import Outcome, Reason, Shares, outcome
-from sim.show.words.answer import lost_95
-from sim.show.words.fly_from import shown_from_cell, shown_from_text
+from sim.show.words.findings.answer import lost_95
 from sim.show.words.phrases import few_draws_text, limits_text
+from sim.show.words.recovery.fly_from import shown_from_cell, shown_from_text
 from sim.study.ladder.ladder import Ladder, may_be_flown
 from sim.study.results.result import StudyResult
 from sim.study.results.set_up import CaseResult, SetUpResult

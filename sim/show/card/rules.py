@@ -2,8 +2,8 @@
 
 from sim import tables
 from sim.aero.geometry.edges import edge_mm
+from sim.show.words.bench.throws import Throw
 from sim.show.words.ladder import surface_text
-from sim.show.words.throws import Throw
 from sim.study.ladder.ladder import Ladder
 from sim.study.ladder.trims import trim_rule
 from sim.study.results.set_up import SetUpResult

@@ -7,15 +7,14 @@ from typing import get_args
 from sim import tables
 from sim.describe.edge_throws import edge_mm
 from sim.describe.known import Kind
-from sim.start.answers import SURE
-from sim.start.asked import questions_for
-from sim.start.controls import THROWS, arm_mm
-from sim.start.drawings import drawing_for
-from sim.start.held import slips_of
-from sim.start.question import PACKS, Answer, Question
-from sim.start.questions import QUESTIONS
-from sim.start.relations import broken
-from sim.start.typed import (
+from sim.start.asking.answers import SURE
+from sim.start.asking.asked import questions_for
+from sim.start.asking.drawings import drawing_for
+from sim.start.asking.held import slips_of
+from sim.start.asking.question import PACKS, Answer, Question
+from sim.start.asking.questions import QUESTIONS
+from sim.start.asking.relations import broken
+from sim.start.asking.typed import (
     MOST_PACKS,
     TORQUE,
     NeedsWidth,
@@ -26,6 +25,7 @@ from sim.start.typed import (
     unit_of,
     with_rule,
 )
+from sim.start.controls import THROWS, arm_mm
 from sim.units.quantities import HEIGHT, LENGTH, MASS, SPEED, Quantity
 from sim.weigh.slips import Slip, slip_words, swapped_with
 

@@ -14,7 +14,7 @@ from sim.show.drawing.canvas import BLUE, FAINT, GREY, INK, MARK, SHEET, styled
 from sim.show.drawing.fitting import wrapped
 from sim.show.drawing.scales import in_units
 from sim.show.figures.study_figures import FILLS, MARKERS
-from sim.show.words.limits import gone_text, several_combinations
+from sim.show.words.places.limits import gone_text, several_combinations
 from sim.study.results.aft_limit import AftLimit
 from sim.study.results.set_up import SetUpResult
 from sim.study.standing.bands import combination_of, own_limit

@@ -21,7 +21,7 @@ from sim.show.drawing.canvas import (
 )
 from sim.show.drawing.scales import in_units
 from sim.show.drawing.spread_labels import spread_labels
-from sim.show.words.agility import UNITS, gain_text
+from sim.show.words.findings.agility import UNITS, gain_text
 from sim.show.words.phrases import spoken
 from sim.study.results.set_up import SetUpResult
 from sim.study.standing.trade import (

@@ -9,7 +9,7 @@ from matplotlib.ticker import PercentFormatter
 from sim.show.drawing.canvas import BLUE, FAINT, INK, MARK, SHEET, styled
 from sim.show.drawing.fitting import wrapped
 from sim.show.figures.study_figures import FILLS, MARKERS
-from sim.show.words.limits import interval_text
+from sim.show.words.places.limits import interval_text
 from sim.study.results.aft_limit import AftLimit
 from sim.study.results.set_up import SetUpResult
 from sim.study.standing.outcomes import best_recovery, setup_outcome, worst_case

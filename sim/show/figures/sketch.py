@@ -17,7 +17,7 @@ from sim.show.figures.coefficients import coefficient_page
 from sim.show.figures.drives import draw_drives
 from sim.show.figures.side_view import draw_balance_symbol, draw_neutral_symbol
 from sim.show.shapes.outline import VIEWS, wheel_places
-from sim.show.words.standing import flap_and_wheels
+from sim.show.words.bench.standing import flap_and_wheels
 from sim.units.quantities import AREA, LENGTH, LOADING, MASS
 from sim.weigh import TableRow, weigh_table
 

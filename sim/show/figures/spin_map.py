@@ -10,7 +10,7 @@ from sim import tables
 from sim.pack.stalling import Stall
 from sim.show.drawing.canvas import BLUE, FAINT, INK, ORANGE, SHEET, WINE, one_axes, styled
 from sim.show.drawing.scales import in_units
-from sim.show.words.placing import at_text, unit_text
+from sim.show.words.bench.placing import at_text, unit_text
 from sim.spin.births import (
     DEEP_STALL,
     GLIDE,

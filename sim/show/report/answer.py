@@ -20,18 +20,18 @@ from sim.show.report.parts import (
     Table,
     section,
 )
-from sim.show.words.answer import (
+from sim.show.words.findings.answer import (
     answer_sentences,
     band_text,
     headline,
     place_text,
     recovery_sentence,
 )
-from sim.show.words.deep_stall import short_text
-from sim.show.words.first import FIRST_TITLE, first_lines
-from sim.show.words.higher import height_need_text, higher_texts
-from sim.show.words.in_vain import IN_VAIN_NOTE, in_vain_short
-from sim.show.words.limits import (
+from sim.show.words.findings.first import FIRST_TITLE, first_lines
+from sim.show.words.findings.measuring import measuring_line
+from sim.show.words.findings.packs import PACKS_TITLE, pack_heads, pack_rows, packs_text
+from sim.show.words.phrases import CAUTIONS, capital, few_draws_text, listed, share_text, spoken
+from sim.show.words.places.limits import (
     aft_text,
     against_text,
     each_text,
@@ -42,12 +42,12 @@ from sim.show.words.limits import (
     neutral_text,
     set_up_neutral_text,
 )
-from sim.show.words.measuring import measuring_line
-from sim.show.words.never import never_text, not_forward_text
-from sim.show.words.out_of_reach import out_of_reach_text
-from sim.show.words.packs import PACKS_TITLE, pack_heads, pack_rows, packs_text
-from sim.show.words.phrases import CAUTIONS, capital, few_draws_text, listed, share_text, spoken
-from sim.show.words.window import forward_of_text, forward_text, opening_text, window_text
+from sim.show.words.places.never import never_text, not_forward_text
+from sim.show.words.places.out_of_reach import out_of_reach_text
+from sim.show.words.places.window import forward_of_text, forward_text, opening_text, window_text
+from sim.show.words.recovery.deep_stall import short_text
+from sim.show.words.recovery.higher import height_need_text, higher_texts
+from sim.show.words.recovery.in_vain import IN_VAIN_NOTE, in_vain_short
 from sim.study.results.aft_limit import AftLimit
 from sim.study.results.result import StudyResult
 from sim.study.results.set_up import SetUpResult

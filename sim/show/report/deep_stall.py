@@ -2,7 +2,8 @@
 
 from sim.judge import Outcome
 from sim.show.report.parts import Heading, Paragraph, Part, Section, Table, section
-from sim.show.words.deep_stall import (
+from sim.show.words.phrases import limits_text, spoken
+from sim.show.words.recovery.deep_stall import (
     headed,
     height_text,
     note,
@@ -12,7 +13,6 @@ from sim.show.words.deep_stall import (
     verdict_text,
     way_up_text,
 )
-from sim.show.words.phrases import limits_text, spoken
 from sim.study.results.result import StudyResult
 from sim.study.results.set_up import DeepStall, SetUpResult, WayOut
 from sim.study.standing.deep_stalls import hung_setups, way_outcome

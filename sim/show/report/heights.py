@@ -5,8 +5,8 @@ import numpy as np
 from sim.show.drawing.canvas import one_axes
 from sim.show.figures.study_figures import draw_height_strips
 from sim.show.report.parts import Paragraph, Picture, Section, Table, section
-from sim.show.words.fly_from import RULE, shown_from_cell
 from sim.show.words.phrases import lost_texts, needed_texts, spoken
+from sim.show.words.recovery.fly_from import RULE, shown_from_cell
 from sim.study.results.result import StudyResult
 from sim.study.results.set_up import CaseResult, SetUpResult
 from sim.study.standing.chance import quantile_limits

@@ -1,7 +1,7 @@
 """What measuring would change of an aft limit, for the report."""
 
 from sim.show.report.parts import Bullets, Part, Section, Table, section
-from sim.show.words.measuring import (
+from sim.show.words.findings.measuring import (
     MEASURING_TITLE,
     measuring_heads,
     measuring_rows,

@@ -2,19 +2,21 @@
 
 from shlex import quote
 
-from sim.show.console.changes import (
+from sim.show.console.results.changes import (
     CHANGES_TOLD,
     change_cells,
     change_heads,
     change_rows,
 )
-from sim.show.console.flight_time import time_cells, time_heads, time_notes
-from sim.show.console.study import spun_cases
+from sim.show.console.results.flight_time import time_cells, time_heads, time_notes
+from sim.show.console.results.study import spun_cases
 from sim.show.drawing.canvas import one_axes
 from sim.show.figures.gain_risk import draw_gains_and_risks
 from sim.show.figures.study_figures import draw_spin_overview
 from sim.show.report.parts import Bullets, Paragraph, Part, Picture, Section, Table, section
-from sim.show.words.agility import (
+from sim.show.words.bench.changes import differing, weight_note
+from sim.show.words.bench.flight_time import warnings_of
+from sim.show.words.findings.agility import (
     TOLD,
     figure_text,
     head_of,
@@ -24,9 +26,7 @@ from sim.show.words.agility import (
     spread_text,
     time_text,
 )
-from sim.show.words.bought import TRADED_HEADS, traded_notes, traded_rows, traded_title
-from sim.show.words.changes import differing, weight_note
-from sim.show.words.flight_time import warnings_of
+from sim.show.words.findings.bought import TRADED_HEADS, traded_notes, traded_rows, traded_title
 from sim.show.words.phrases import signed, spoken
 from sim.study.combinations import GYRO_ON
 from sim.study.results.result import StudyResult

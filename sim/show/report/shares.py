@@ -6,8 +6,8 @@ from sim.show.drawing.scales import in_units
 from sim.show.figures.share_by_balance import draw_share_by_balance
 from sim.show.figures.study_figures import draw_share_matrix
 from sim.show.report.parts import Bullets, Folded, Paragraph, Part, Picture, Section, Table, section
-from sim.show.words.limits import combination_sentence, ends_cell, several_combinations
 from sim.show.words.phrases import also_texts, limits_text, share_text, spoken
+from sim.show.words.places.limits import combination_sentence, ends_cell, several_combinations
 from sim.study.results.aft_limit import AftLimit, ManoeuvreLimit
 from sim.study.results.result import StudyResult
 from sim.study.standing.bands import Band, bands

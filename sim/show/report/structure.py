@@ -1,8 +1,7 @@
 """Section of a report on servos and structure: limits, and what flights took of them."""
 
 from sim.show.report.parts import Bullets, Paragraph, Part, Section, Table, section
-from sim.show.words.phrases import spoken
-from sim.show.words.structure import (
+from sim.show.words.bench.structure import (
     HEADS,
     near_text,
     practice_text,
@@ -13,6 +12,7 @@ from sim.show.words.structure import (
     where_text,
     within_text,
 )
+from sim.show.words.phrases import spoken
 from sim.study.results.result import StudyResult
 from sim.study.results.structure import ServoNeed
 from sim.units.quantities import TORQUE

@@ -8,12 +8,12 @@ from sim.aero.geometry.edges import edge_mm
 from sim.core import script_layout as s
 from sim.describe import Aeroplane
 from sim.judge import wilson
+from sim.show.words.bench.placing import added_text, tray_text
+from sim.show.words.bench.throws import Throw
 from sim.show.words.ladder_ends import WHY_NOT, ending_text, refusal_text
-from sim.show.words.limits import forward_text
 from sim.show.words.phrases import height_text, limits_text, listed, lost_texts, share_text
-from sim.show.words.placing import added_text, tray_text
-from sim.show.words.throws import Throw
-from sim.show.words.window import fast_text
+from sim.show.words.places.limits import forward_text
+from sim.show.words.places.window import fast_text
 from sim.study.ladder.climbing import Step
 from sim.study.ladder.ladder import Ladder
 from sim.study.ladder.predictions import HIGH, LOW, Band

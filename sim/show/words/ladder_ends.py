@@ -1,8 +1,8 @@
 """Why a ladder of test flights ends where it does, and why a set-up is not to be flown."""
 
-from sim.show.words.limits import figure_text, shown_nowhere
 from sim.show.words.phrases import reasons_text, share_text, spoken
-from sim.show.words.window import ahead_text
+from sim.show.words.places.limits import figure_text, shown_nowhere
+from sim.show.words.places.window import ahead_text
 from sim.study.ladder.fit import End, Refused
 from sim.study.ladder.ladder import Ladder
 from sim.units.quantities import HEIGHT, LENGTH

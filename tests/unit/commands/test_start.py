@@ -12,8 +12,8 @@ from sim.describe import load_aeroplane
 from sim.pack.assemble import assemble
 from sim.show.console.asking import Conversation, Stopped
 from sim.show.words.started import started_lines
-from sim.start.answers import answers_from, answers_text
-from sim.start.asked import questions_for
+from sim.start.asking.answers import answers_from, answers_text
+from sim.start.asking.asked import questions_for
 
 
 def typed(lines):

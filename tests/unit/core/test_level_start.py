@@ -9,7 +9,7 @@ from sim.core.steady.linear import trimmed_state
 from sim.core.steady.trim import FOUND, T_ALPHA, T_ELEVATOR
 from sim.describe import load_aeroplane
 from sim.pack.assemble import assemble
-from sim.start.answers import answers_from
+from sim.start.asking.answers import answers_from
 from sim.start.writing import aeroplane_text
 from sim.study.draws import make_draws
 

@@ -14,7 +14,7 @@ from sim.describe import load_aeroplane, load_manoeuvre, load_recovery, resolve_
 from sim.fly.flying import Settings, fly_many, start_of
 from sim.judge import is_resolved
 from sim.pack.assemble import assemble, flown_spreads
-from sim.start.answers import answers_from
+from sim.start.asking.answers import answers_from
 from sim.start.writing import aeroplane_text
 from sim.study.draws import make_draws
 

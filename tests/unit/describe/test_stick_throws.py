@@ -9,7 +9,7 @@ from sim.describe.controls import Shares, Throws
 from sim.describe.setup import SetUpBlock
 from sim.describe.stick_throws import shared_by, shared_sticks, with_stick
 from sim.pack.assemble import assemble
-from sim.show.words.throws import throws_of
+from sim.show.words.bench.throws import throws_of
 from sim.study.throws_told import throws_changed
 
 DELTA = load_aeroplane("twin_delta")

@@ -19,10 +19,10 @@ from sim.gyro.unknown import loop_draws
 from sim.pack.assemble import assemble, flown_spreads
 from sim.pack.controls import servo_array
 from sim.record.models.gains import gains_record
+from sim.show.console.aeroplane.gyro import gyro_tables
 from sim.show.console.console import render
-from sim.show.console.gyro import gyro_tables
 from sim.show.figures.gyro_gains import gyro_gains_page
-from sim.show.words.gyro import (
+from sim.show.words.bench.gyro import (
     FIXED,
     divergence_text,
     gyro_toml,

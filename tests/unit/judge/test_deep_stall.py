@@ -22,11 +22,11 @@ from sim.judge import Hang, Reason, has_hung, reasons_of, shares_of, typical_han
 from sim.record.models.deep_stall import deep_stall_row
 from sim.show.card.heights import SHORT
 from sim.show.console.console import render
-from sim.show.console.study import study_tables
+from sim.show.console.results.study import study_tables
 from sim.show.report.report import report_html
-from sim.show.words.answer import headline, setup_sentence
-from sim.show.words.deep_stall import card_line, lost_text, seen_text, verdict_text
-from sim.show.words.sticks import recovery_steps
+from sim.show.words.findings.answer import headline, setup_sentence
+from sim.show.words.recovery.deep_stall import card_line, lost_text, seen_text, verdict_text
+from sim.show.words.recovery.sticks import recovery_steps
 from sim.study.results.set_up import DeepStall, Heights, HungIn, WayOut
 from tests.samples.results import result as sample_result
 from tests.unit.core.test_script import TICK, Script, phase

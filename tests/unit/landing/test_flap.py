@@ -22,7 +22,7 @@ from sim.landing.approach import flap_change, landing_flaps
 from sim.landing.authority import landing_speed
 from sim.pack.assemble import assemble
 from sim.show.shapes.outline import wheel_places
-from sim.show.words.standing import flap_and_wheels
+from sim.show.words.bench.standing import flap_and_wheels
 from sim.structure.flight_loads import limit_bending
 from sim.study import forward
 from sim.study.combinations import combination_key, own_setup

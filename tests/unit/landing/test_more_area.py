@@ -10,8 +10,8 @@ from sim.landing.landing import set_up_forward
 from sim.landing.more_area import CHORD, SPAN, _grown, more_area
 from sim.pack.assemble import flown_spreads
 from sim.record.models.more_area import more_area_row
-from sim.show.words.mending import window_line
-from sim.show.words.more_area import more_area_text, place_text
+from sim.show.words.findings.mending import window_line
+from sim.show.words.places.more_area import more_area_text, place_text
 from sim.study.draws import make_draws
 from tests.samples.results import limit
 from tests.unit.landing.test_window import forward

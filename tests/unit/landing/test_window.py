@@ -10,14 +10,14 @@ from sim.describe import load_aeroplane
 from sim.landing.forward import CheckLimit, ForwardLimit
 from sim.landing.more_throw import Ended, MoreThrow, Travel
 from sim.record.models.landing import forward_row, window_row
-from sim.show.console.landing import windows_table
+from sim.show.console.aeroplane.landing import windows_table
 from sim.show.figures.balance_scale import draw_balance_scale
-from sim.show.words import window
-from sim.show.words.answer import answer_sentences, headline
-from sim.show.words.forward_rests import asks_text
-from sim.show.words.landing import landing_sentences
-from sim.show.words.mending import window_line
-from sim.show.words.window import (
+from sim.show.words.findings.answer import answer_sentences, headline
+from sim.show.words.findings.mending import window_line
+from sim.show.words.places import window
+from sim.show.words.places.forward_rests import asks_text
+from sim.show.words.places.landing import landing_sentences
+from sim.show.words.places.window import (
     card_window,
     forward_of_text,
     forward_text,

@@ -15,7 +15,7 @@ from sim.describe.reading.finding import bundled, bundled_scripts
 from sim.record.files import write_record
 from sim.record.flights import flights_csv
 from sim.record.study import study_record
-from sim.show.words.limits import figure_text
+from sim.show.words.places.limits import figure_text
 from sim.study.storing import sources_of
 from sim.tables.reading import tables_folder
 from tests.samples.records import valid

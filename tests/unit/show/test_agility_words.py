@@ -7,9 +7,9 @@ import numpy as np
 from sim.core import measured_layout as m
 from sim.core.script_layout import STATUS_DONE
 from sim.record.models.agility import agility_row
-from sim.show.console.agility import agility_tables
 from sim.show.console.console import render
-from sim.show.words.agility import figure_text, flight_line, shortfalls
+from sim.show.console.results.agility import agility_tables
+from sim.show.words.findings.agility import figure_text, flight_line, shortfalls
 from tests.samples.agility import shown
 from tests.samples.results import result, setup
 

@@ -12,19 +12,19 @@ from sim.judge import Outcome, outcome
 from sim.show.card.answer import answer_lines, verdict_text
 from sim.show.card.heights import enter_text
 from sim.show.console.console import render
-from sim.show.console.study import study_tables
+from sim.show.console.results.study import study_tables
 from sim.show.report.heights import heights as report_heights
 from sim.show.report.parts import Table
-from sim.show.words.answer import (
+from sim.show.words.findings.answer import (
     answer_sentences,
     band_sentences,
     band_text,
     headline,
     recovery_sentence,
 )
-from sim.show.words.first import first_lines
-from sim.show.words.fly_from import shown_from_text
-from sim.show.words.limits import (
+from sim.show.words.findings.first import first_lines
+from sim.show.words.phrases import few_draws_warning
+from sim.show.words.places.limits import (
     against_text,
     combination_sentence,
     figure_text,
@@ -32,7 +32,7 @@ from sim.show.words.limits import (
     limit_sentence,
     neutral_text,
 )
-from sim.show.words.phrases import few_draws_warning
+from sim.show.words.recovery.fly_from import shown_from_text
 from sim.study.results.result import Factor
 from sim.study.standing.bands import bands, own_limit, percent_line, shown_setup
 from sim.study.standing.chance import noise_level, quantile_limits, told_apart

@@ -40,8 +40,8 @@ from sim.show.card.record import card_record
 from sim.show.card.rules import abort_rules
 from sim.show.drawing.canvas import one_axes
 from sim.show.figures.finger_view import draw_finger_view, finger_right_mm
-from sim.show.words.fly_from import shown_from_cell
 from sim.show.words.phrases import CAUTION, share_text
+from sim.show.words.recovery.fly_from import shown_from_cell
 from sim.study.combinations import own_setup
 from sim.study.forward import Fast
 from sim.study.ladder.fit import End, Refused

@@ -10,11 +10,11 @@ from sim.aero.geometry.edges import arm_of
 from sim.aero.geometry.panels import panels_of
 from sim.describe import SetUpBlock, bundled, load_aeroplane, load_recovery, resolve_setup
 from sim.describe.controls import FLAP, Throws
+from sim.show.console.aeroplane.throws import throw_tables
 from sim.show.console.console import render
-from sim.show.console.throws import throw_tables
+from sim.show.words.bench.throws import throws_of
 from sim.show.words.ladder_ends import ending_text
-from sim.show.words.sticks import recovery_steps
-from sim.show.words.throws import throws_of
+from sim.show.words.recovery.sticks import recovery_steps
 from sim.study.ladder.fit import End, Refused
 
 JET = load_aeroplane("display_jet")

@@ -8,13 +8,12 @@ import pytest
 
 from sim.describe import load_aeroplane
 from sim.judge import Outcome, outcome
-from sim.show.console.bench import weigh_tables
-from sim.show.console.changes import limit_cell
+from sim.show.console.aeroplane.bench import weigh_tables
 from sim.show.console.console import WIDTH, render, show
 from sim.show.console.progress import StudyProgress
-from sim.show.console.study import stacked, study_tables
-from sim.show.words.answer import answer_sentences, headline
-from sim.show.words.limits import ends_cell
+from sim.show.console.results.changes import limit_cell
+from sim.show.console.results.study import stacked, study_tables
+from sim.show.words.findings.answer import answer_sentences, headline
 from sim.show.words.phrases import (
     CAUTION,
     limits_text,
@@ -23,6 +22,7 @@ from sim.show.words.phrases import (
     share_text,
     time_text,
 )
+from sim.show.words.places.limits import ends_cell
 from sim.study.standing.outcomes import (
     best_case,
     best_recovery,

@@ -9,24 +9,24 @@ from sim.judge import wilson
 from sim.record.study import _limit
 from sim.show.card.answer import _limit_line
 from sim.show.console.console import render
-from sim.show.console.limits import limits_tables
 from sim.show.console.progress import EVERY_S, StudyProgress
-from sim.show.words import first
-from sim.show.words.begin_at import (
+from sim.show.console.results.limits import limits_tables
+from sim.show.words.findings import first
+from sim.show.words.findings.first import _only_behind, first_lines
+from sim.show.words.findings.left_out import left_out_texts
+from sim.show.words.findings.measuring import told_limit
+from sim.show.words.findings.mending import undecided_too
+from sim.show.words.phrases import spoken
+from sim.show.words.places.begin_at import (
     begin_mm,
     begin_short,
     begin_text,
     behind_line,
     inside_line,
 )
-from sim.show.words.first import _only_behind, first_lines
-from sim.show.words.left_out import left_out_texts
-from sim.show.words.measuring import told_limit
-from sim.show.words.mending import undecided_too
-from sim.show.words.never import height_text, never_short, never_text, not_forward_text
-from sim.show.words.on_paper import on_paper_text
-from sim.show.words.one_apart import apart_lines
-from sim.show.words.phrases import spoken
+from sim.show.words.places.never import height_text, never_short, never_text, not_forward_text
+from sim.show.words.places.one_apart import apart_lines
+from sim.show.words.recovery.on_paper import on_paper_text
 from sim.study.own_study import LEFT_OUT
 from sim.study.results.aft_limit import NeverMet
 from sim.study.standing.bands import front_of

@@ -5,8 +5,8 @@ from dataclasses import replace
 import pytest
 
 from sim.record.models.flight_time import flight_time_row
-from sim.show.console.flight_time import flight_time_tables, time_cells, time_notes
-from sim.show.words.flight_time import timer_minutes, warnings_of
+from sim.show.console.results.flight_time import flight_time_tables, time_cells, time_notes
+from sim.show.words.bench.flight_time import timer_minutes, warnings_of
 from tests.samples.results import setup
 from tests.samples.timed import TIME
 

@@ -8,18 +8,18 @@ import pytest
 
 from sim.describe import load_aeroplane
 from sim.show.card.card import _window
+from sim.show.console.aeroplane.landing import windows_table
 from sim.show.console.console import render
-from sim.show.console.landing import windows_table
 from sim.show.figures.balance_scale import draw_balance_scale
 from sim.show.report.answer import answer
 from sim.show.report.parts import Paragraph
-from sim.show.words.first import first_lines
+from sim.show.words.findings.first import first_lines
+from sim.show.words.findings.mending import mending_lines
+from sim.show.words.findings.packs import _limit
 from sim.show.words.ladder_ends import ending_text, refusal_text
-from sim.show.words.limits import aft_text, figure_text, held_text, shown_nowhere
-from sim.show.words.mending import mending_lines
-from sim.show.words.never import never_text
-from sim.show.words.packs import _limit
-from sim.show.words.window import window_text
+from sim.show.words.places.limits import aft_text, figure_text, held_text, shown_nowhere
+from sim.show.words.places.never import never_text
+from sim.show.words.places.window import window_text
 from sim.study.ladder.fit import End, Refused
 from sim.study.standing.mending import Lack, lacks
 from tests.samples.results import limit, result

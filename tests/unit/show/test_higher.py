@@ -7,16 +7,16 @@ import pytest
 from sim.landing.forward import CheckLimit, ForwardLimit
 from sim.landing.more_area import MoreArea
 from sim.show.console.console import render
-from sim.show.console.study import study_tables
-from sim.show.words.higher import (
+from sim.show.console.results.study import study_tables
+from sim.show.words.findings.mending import mending_lines
+from sim.show.words.places.out_of_reach import out_of_reach_text
+from sim.show.words.recovery.higher import (
     again_command,
     ceiling_text,
     entries_text,
     higher_texts,
     more_draws_command,
 )
-from sim.show.words.mending import mending_lines
-from sim.show.words.out_of_reach import out_of_reach_text
 from sim.study.standing.mending import failed_from_mm
 from tests.samples.results import case, limit, result, setup, summaries
 

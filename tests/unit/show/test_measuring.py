@@ -9,13 +9,13 @@ from sim.pack.measurable import Measurement
 from sim.pack.unknowns import Effect, Unknown
 from sim.record.models.measuring import measuring_row
 from sim.record.models.unknowns import unknown_rows as unknown_records
-from sim.show.console.measuring import measuring_tables
-from sim.show.console.unknowns import unknown_tables
+from sim.show.console.aeroplane.unknowns import unknown_tables
+from sim.show.console.results.measuring import measuring_tables
 from sim.show.report.answer import answer
 from sim.show.report.measuring import measuring as measuring_section
 from sim.show.report.parts import Paragraph
-from sim.show.words.answer import answer_sentences
-from sim.show.words.measuring import measuring_line, measuring_sentences, told_limit
+from sim.show.words.findings.answer import answer_sentences
+from sim.show.words.findings.measuring import measuring_line, measuring_sentences, told_limit
 from sim.show.words.unknowns import unknown_rows, unknown_sentences
 from sim.study.results.measuring import Promise
 from tests.samples.measuring import measuring, promise

@@ -10,10 +10,10 @@ from sim.fly.flying import fly_one
 from sim.judge import Verdict
 from sim.pack.assemble import assemble
 from sim.show.card.page import TEMPLATES as CARD_TEMPLATES
+from sim.show.console.aeroplane.origins import origin_tables
+from sim.show.console.aeroplane.tail import tail_tables
 from sim.show.console.console import render
 from sim.show.console.flight import flight_tables
-from sim.show.console.origins import origin_tables
-from sim.show.console.tail import tail_tables
 from sim.show.report.page import TEMPLATES as REPORT_TEMPLATES
 from sim.show.words.ladder_ends import ending_text
 from sim.show.words.steps import step_sentence

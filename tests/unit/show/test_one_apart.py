@@ -2,7 +2,7 @@
 
 from dataclasses import replace
 
-from sim.show.words.one_apart import apart_lines
+from sim.show.words.places.one_apart import apart_lines
 from tests.samples.results import limit, result
 
 

@@ -7,8 +7,8 @@ from matplotlib.figure import Figure
 from sim.aero.geometry.panels import panels_of
 from sim.describe import load_aeroplane
 from sim.describe.masses import LooseWeight
-from sim.show.console.deep_stall import deep_stall_tables
-from sim.show.console.recovery import groups, recovery_tables, stacked
+from sim.show.console.results.deep_stall import deep_stall_tables
+from sim.show.console.results.recovery import groups, recovery_tables, stacked
 from sim.show.desktop.showing import size_of
 from sim.show.drawing.spread_labels import spread_labels
 from sim.show.figures.drives import thrust_line
@@ -20,8 +20,8 @@ from sim.show.report.numbers import trims
 from sim.show.report.shares import came_back
 from sim.show.shapes.bodies import body_solid
 from sim.show.shapes.panels import half_thickness
-from sim.show.words.changes import added_words, differing, weights_of
-from sim.show.words.placing import added_text, loose_text, place_text, tray_text
+from sim.show.words.bench.changes import added_words, differing, weights_of
+from sim.show.words.bench.placing import added_text, loose_text, place_text, tray_text
 from tests.samples.results import result
 
 

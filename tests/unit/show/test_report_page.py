@@ -17,7 +17,7 @@ from sim.show.report.page import TEMPLATES as REPORT_TEMPLATES
 from sim.show.report.page import page_html
 from sim.show.report.parts import Part, Table, section
 from sim.show.report.report import Inserts, report_html, save_report
-from sim.show.words.answer import answer_sentences
+from sim.show.words.findings.answer import answer_sentences
 from sim.show.words.phrases import CAUTIONS
 from tests.samples.results import named_by_file, result
 

@@ -10,15 +10,15 @@ from sim.describe import load_aeroplane, resolve_setup
 from sim.show.card.blocks import laid_out
 from sim.show.card.card import make_card
 from sim.show.card.page import card_page
-from sim.show.console.bench import weigh_tables
+from sim.show.console.aeroplane.bench import weigh_tables
 from sim.show.console.console import render
-from sim.show.console.study import study_tables
+from sim.show.console.results.study import study_tables
 from sim.show.drawing.canvas import one_axes
 from sim.show.drawing.scales import in_units
 from sim.show.replay.page import packed_flights, replay_section
 from sim.show.report.report import report_html
-from sim.show.words.higher import asked_height
-from sim.show.words.limits import interval_text
+from sim.show.words.places.limits import interval_text
+from sim.show.words.recovery.higher import asked_height
 from sim.study.ladder.ladder import fly_ladder
 from sim.study.standing.outcomes import recovery_of
 from sim.units.quantities import HEIGHT, LENGTH, using_units

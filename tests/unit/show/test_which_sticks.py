@@ -3,8 +3,8 @@
 from dataclasses import replace
 
 from sim.describe import load_recovery
-from sim.show.words.on_paper import on_paper_text
-from sim.show.words.which_sticks import also_do, centring_text, sticks_line
+from sim.show.words.recovery.on_paper import on_paper_text
+from sim.show.words.recovery.which_sticks import also_do, centring_text, sticks_line
 from tests.samples.results import MANOEUVRES, case, result, setup, summaries
 
 REQUIRED = 90.0

@@ -12,8 +12,8 @@ import pytest
 from sim.cli import main
 from sim.describe import load_aeroplane, load_manoeuvre, load_recovery, resolve_setup
 from sim.pack.stalling import Stall
+from sim.show.console.aeroplane.spins import birth_text, map_tables
 from sim.show.console.console import render
-from sim.show.console.spins import birth_text, map_tables
 from sim.show.drawing.canvas import SHEET, one_axes
 from sim.show.figures.spin_map import draw_spin_map
 from sim.spin import mapped

@@ -7,14 +7,14 @@ import pytest
 
 from sim.describe import FileFault, data_folder, load_aeroplane
 from sim.describe.edge_throws import angle_deg
-from sim.start import relations
-from sim.start.answers import answers_from, answers_text
-from sim.start.asked import questions_for, unasked
-from sim.start.drawings import drawing_for
-from sim.start.held import _allowed, beyond_belief, facts_of_answers, slips_of
-from sim.start.question import ALL, PACKS
-from sim.start.questions import KEYS, QUESTIONS
-from sim.start.typed import Refused, read_answer, with_rule
+from sim.start.asking import relations
+from sim.start.asking.answers import answers_from, answers_text
+from sim.start.asking.asked import questions_for, unasked
+from sim.start.asking.drawings import drawing_for
+from sim.start.asking.held import _allowed, beyond_belief, facts_of_answers, slips_of
+from sim.start.asking.question import ALL, PACKS
+from sim.start.asking.questions import KEYS, QUESTIONS
+from sim.start.asking.typed import Refused, read_answer, with_rule
 from sim.start.writing import aeroplane_text
 from sim.units.quantities import using_units
 from sim.weigh.slips import Slip

@@ -6,10 +6,10 @@ import pytest
 
 from sim.cli import main
 from sim.describe import FileFault, load_aeroplane
-from sim.start.answers import answers_from
-from sim.start.asked import asked
-from sim.start.questions import KEYS, QUESTIONS
-from sim.start.template import template_text
+from sim.start.asking.answers import answers_from
+from sim.start.asking.asked import asked
+from sim.start.asking.questions import KEYS, QUESTIONS
+from sim.start.asking.template import template_text
 
 
 def filled(kind, skip=()):

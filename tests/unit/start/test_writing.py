@@ -13,20 +13,20 @@ from sim.landing.landing import set_up_forward
 from sim.pack.assemble import assemble, flown_spreads, power_fit_of
 from sim.pack.spreads import spreads_of
 from sim.power.operating_point import operating_point
-from sim.show.console.bench import reach_tables
+from sim.show.console.aeroplane.bench import reach_tables
 from sim.show.console.console import render
-from sim.show.words.placing import back_text, tray_text
+from sim.show.words.bench.placing import back_text, tray_text
+from sim.show.words.bench.throws import throws_of
 from sim.show.words.started import started_lines
-from sim.show.words.throws import throws_of
-from sim.start.answers import answers_from
+from sim.start.asking.answers import answers_from
+from sim.start.asking.question import ALL
+from sim.start.asking.relations import broken
 from sim.start.controls import arm_mm, mean_chord, pivot_pct
 from sim.start.driving import driven, packs_told
 from sim.start.filled import Filled
 from sim.start.filling import fill
 from sim.start.heavy import parts
 from sim.start.planform import Measured, from_the_side, size_at, strake_panel, to_the_middle
-from sim.start.question import ALL
-from sim.start.relations import broken
 from sim.start.shaping import rudder_doubts, surfaces
 from sim.start.writing import aeroplane_text
 from sim.study.combinations import searches

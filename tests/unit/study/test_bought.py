@@ -7,7 +7,7 @@ import pytest
 
 from sim.landing.forward import ForwardLimit
 from sim.record.models.changes import changes_row
-from sim.show.words.bought import moved_text, traded_notes, traded_rows
+from sim.show.words.findings.bought import moved_text, traded_notes, traded_rows
 from sim.study.results.result import BeforeAfter, Change
 from sim.study.standing.bought import ALL, What, traded
 from sim.units.quantities import using_units

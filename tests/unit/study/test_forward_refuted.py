@@ -9,12 +9,12 @@ from types import SimpleNamespace
 import pytest
 
 from sim.landing.forward import CheckLimit, ForwardLimit
+from sim.show.console.aeroplane.landing import windows_table
 from sim.show.console.console import render
-from sim.show.console.landing import windows_table
 from sim.show.report.answer import _lands
-from sim.show.words.begin_at import begin_text
 from sim.show.words.ladder import _going_forward
-from sim.show.words.window import card_window, forward_text, short_window, window_sentences
+from sim.show.words.places.begin_at import begin_text
+from sim.show.words.places.window import card_window, forward_text, short_window, window_sentences
 from sim.study.forward import with_forward
 from sim.study.standing.window import Kind, ahead_mm, window_of
 from tests.samples.results import limit, result

@@ -16,7 +16,7 @@ from sim.pack.assemble import assemble
 from sim.record.models.gyro_check import gyro_check_row
 from sim.show.report.numbers import trims
 from sim.show.report.parts import Table
-from sim.show.words.gyro_line import gyro_line
+from sim.show.words.bench.gyro_line import gyro_line
 from sim.study.gyro_check import GyroCheck, GyroPoints, gyro_check, gyro_on, gyro_points
 from tests.samples.results import result
 

@@ -5,7 +5,7 @@ from dataclasses import replace
 import numpy as np
 
 from sim.core import script_layout as s
-from sim.show.words.in_vain import in_vain_line, in_vain_short, in_vain_texts
+from sim.show.words.recovery.in_vain import in_vain_line, in_vain_short, in_vain_texts
 from sim.study.standing.in_vain import in_vain
 from tests.samples.results import case, result, setup, summaries
 

@@ -6,7 +6,7 @@ import pytest
 
 from sim.core import script_layout as s
 from sim.landing.forward import ForwardLimit
-from sim.show.words.packs import pack_heads, pack_rows, packs_text
+from sim.show.words.findings.packs import pack_heads, pack_rows, packs_text
 from sim.study.results.flight_time import Spread
 from sim.study.standing.packs import pack_choices
 from tests.samples.results import FLOOR_M, result, setup

@@ -10,9 +10,9 @@ from sim.describe import load_study_files
 from sim.fly.flying import fly_many
 from sim.record.models.structure import structure_row
 from sim.show.console.console import render
-from sim.show.console.structure import structure_tables
+from sim.show.console.results.structure import structure_tables
 from sim.show.report.structure import structures
-from sim.show.words.structure import card_lines, structure_sentences
+from sim.show.words.bench.structure import card_lines, structure_sentences
 from sim.study.draws import make_draws
 from sim.study.results.structure import ServoNeed
 from sim.study.running import Runner

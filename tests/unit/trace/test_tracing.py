@@ -13,7 +13,7 @@ from sim.record.models.trace import TraceRecord
 from sim.show.trace.page import picture_uri
 from sim.show.trace.steps import steps_of
 from sim.show.words.traced import doubts_of
-from sim.start.answers import answers_from
+from sim.start.asking.answers import answers_from
 from sim.trace.frame import Untraceable, frame_of
 from sim.trace.outlines import panel_of
 from sim.trace.points import Points

@@ -15,8 +15,8 @@ from sim.fly.flying import fly_one
 from sim.pack.assemble import assemble
 from sim.power.stopping import lacks_a_pair, stopped_unit, without_current
 from sim.record.models.one_out import one_out_record
+from sim.show.console.aeroplane.one_out import one_out_tables
 from sim.show.console.console import show
-from sim.show.console.one_out import one_out_tables
 from sim.trim.one_out import least_speed, one_out
 from tests.samples.records import valid
 

@@ -13,11 +13,11 @@ from sim.pack.assemble import assemble
 from sim.power.fan_stall import Blades, blades_at, diffusion_factor
 from sim.power.ideal import ideal_disc_thrust, ideal_power, ideal_static_thrust
 from sim.record.models.power import power_record
+from sim.show.console.aeroplane.power import nozzle_tables, power_tables
 from sim.show.console.console import render
-from sim.show.console.power import nozzle_tables, power_tables
 from sim.show.figures.nozzle_curves import nozzle_page
 from sim.show.figures.power_curves import power_page
-from sim.show.words.power import summary, why_so_little
+from sim.show.words.bench.power import summary, why_so_little
 from sim.trim.nozzle import nozzle_sweep, with_nozzle
 from sim.trim.performance import minutes_at, performance
 from sim.trim.trimming import level, level_at_throttle

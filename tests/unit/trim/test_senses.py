@@ -13,8 +13,8 @@ from sim.core.flights.perturb import perturbed
 from sim.describe import FileFault, load_aeroplane, resolve_setup
 from sim.pack.assemble import assemble, flown_spreads
 from sim.record.models.senses import sense_rows
-from sim.show.console.senses import sense_tables
-from sim.show.words.control_check import gyro_text, stick_lines, sticks_text
+from sim.show.console.aeroplane.senses import sense_tables
+from sim.show.words.bench.control_check import gyro_text, stick_lines, sticks_text
 from sim.study.draws import make_draws
 from sim.trim.senses import (
     Way,

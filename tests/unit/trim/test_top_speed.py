@@ -9,7 +9,7 @@ import pytest
 from sim.cli import main
 from sim.describe import load_aeroplane
 from sim.pack.assemble import assemble
-from sim.show.console.bench import trim_tables
+from sim.show.console.aeroplane.bench import trim_tables
 from sim.show.console.console import render
 from sim.trim.criteria import criteria
 from sim.trim.trimming import level, level_at_throttle, modes

@@ -3,7 +3,7 @@
 import pytest
 
 from sim.show.report.shares import limit_cells
-from sim.show.words.limits import ends_cell, interval_text
+from sim.show.words.places.limits import ends_cell, interval_text
 from sim.study.results.aft_limit import ManoeuvreLimit
 from sim.units.quantities import LENGTH, using_units
 from sim.units.ranges import range_cell, range_words

@@ -1,0 +1,1 @@
+"""Tables of one aeroplane: bench, power, gyro, spins, landing."""

@@ -1,0 +1,1 @@
+"""What is set and looked at before a flight, in words."""

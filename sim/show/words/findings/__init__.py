@@ -1,0 +1,1 @@
+"""What came out, and what to do next, in words."""

@@ -1,0 +1,1 @@
+"""Where an aeroplane may balance, aft and forward, in words."""

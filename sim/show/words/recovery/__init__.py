@@ -1,0 +1,1 @@
+"""What ends a departure, and from which height, in words."""
