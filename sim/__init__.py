@@ -54,7 +54,7 @@ if TYPE_CHECKING:
     from sim.spin.mapped import spin_map as spin_map
     from sim.spin.rotary import rotary as rotary
     from sim.study import run_study as run_study
-    from sim.study.draws import make_draws as make_draws
+    from sim.study.flights.draws import make_draws as make_draws
     from sim.study.results.result import StudyResult as StudyResult
     from sim.trim.criteria import criteria as criteria
     from sim.trim.trimming import level as level
@@ -90,7 +90,7 @@ else:
         "sim.spin.mapped": ("spin_map",),
         "sim.spin.rotary": ("rotary",),
         "sim.study": ("run_study",),
-        "sim.study.draws": ("make_draws",),
+        "sim.study.flights.draws": ("make_draws",),
         "sim.study.results.result": ("StudyResult",),
         "sim.trim.criteria": ("criteria",),
         "sim.trim.trimming": ("level", "modes", "neutral_point_pct"),

@@ -17,7 +17,7 @@ from sim.record.models.gains import gains_record
 from sim.show.console.aeroplane.gyro import gyro_tables
 from sim.show.console.console import show
 from sim.show.console.progress import Compiling, StopProgress
-from sim.study.draws import make_draws
+from sim.study.flights.draws import make_draws
 
 
 def run(args: argparse.Namespace) -> int:

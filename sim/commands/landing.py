@@ -14,7 +14,7 @@ from sim.record.models.landing import landing_record
 from sim.show.console.aeroplane.landing import landing_tables
 from sim.show.console.console import show
 from sim.show.console.progress import Compiling
-from sim.study.draws import make_draws
+from sim.study.flights.draws import make_draws
 
 SEED = 1
 

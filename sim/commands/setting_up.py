@@ -51,7 +51,7 @@ def flown(args: argparse.Namespace) -> "Flight":
         The aeroplane does not follow its sticks, or what it is asked cannot be had.
     """
     from sim.fly.flying import fly_one
-    from sim.study.draws import make_draws
+    from sim.study.flights.draws import make_draws
 
     if args.entry_m <= args.floor_m:
         entry, floor = (HEIGHT.figure(height, "g") for height in (args.entry_m, args.floor_m))

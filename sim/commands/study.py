@@ -25,8 +25,8 @@ from sim.show.report.report import Inserts, save_report
 from sim.show.words.phrases import few_draws_warning, time_text
 from sim.study import run_study
 from sim.study.entering import Said
+from sim.study.flights.running import Pool
 from sim.study.own_study import find_study
-from sim.study.running import Pool
 from sim.study.standing.outcomes import study_met
 from sim.trim.senses import sense_doubts, senses
 from sim.weigh.plausible import doubts

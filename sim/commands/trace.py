@@ -19,7 +19,7 @@ from sim.show.console.console import doubtful, notes, paragraph, show
 from sim.show.trace.page import trace_page
 from sim.show.words.traced import doubts_of, traced_lines
 from sim.start.asking.answers import answers_from
-from sim.study.storing import write_atomically
+from sim.study.flights.storing import write_atomically
 from sim.trace.frame import Untraceable
 from sim.trace.points import read_points
 from sim.trace.to_aeroplane import changes_of

@@ -240,7 +240,7 @@ def fly_many(
     Parameters
     ----------
     draws : float array (m, N_DRAW)
-        Offsets in physical units, such as `sim.study.draws.make_draws` gives.
+        Offsets in physical units, such as `sim.study.flights.draws.make_draws` gives.
     which : int array (n,)
         Row of ``draws`` that each flight has.
     sides : float array (n,)

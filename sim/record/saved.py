@@ -12,9 +12,9 @@ from sim.record.fields import Many, Record, kind_name
 from sim.record.files import checked, read_json, schema_told
 from sim.record.models.results import StudyRecord
 from sim.study.entering import AS_SAID, Said
+from sim.study.flights.storing import program_hash, sources_of
 from sim.study.own_study import find_study
 from sim.study.standing.heights import ceiling_of
-from sim.study.storing import program_hash, sources_of
 
 RESULTS = "results.json"
 PROGRAM = "program and tables"  # among the sources of a study

@@ -14,11 +14,11 @@ from sim.fly.measured import fly_measured
 from sim.judge import wilson
 from sim.judge.agility import DEGREES, FIGURES, came_out, counted, done, figures, flew, times
 from sim.pack.assemble import Assembled
-from sim.study.cases import titles_apart
+from sim.study.flights.cases import titles_apart
+from sim.study.flights.running import Call, Job, Leg, Runner
+from sim.study.flights.storing import FlightStore
 from sim.study.results.agility import Shown, Spread
 from sim.study.results.set_up import SetUpResult
-from sim.study.running import Call, Job, Leg, Runner
-from sim.study.storing import FlightStore
 
 Told = tuple[Callable[[str], None], Callable[[int], None]]
 SAID = "what the set-ups can do"

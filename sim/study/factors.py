@@ -13,7 +13,7 @@ from sim.core.draw_layout import (
     DRAW_COLUMNS,
 )
 from sim.judge import is_back
-from sim.study.draws import Draws
+from sim.study.flights.draws import Draws
 from sim.study.results.result import Factor
 from sim.study.results.set_up import CaseResult
 from sim.tables.models.uncertainty import Spread

@@ -21,7 +21,7 @@ from sim.landing.more_throw import MoreThrow, more_throw
 from sim.pack.assemble import Assembled, assemble, flown_spreads, power_fit_of
 from sim.pack.measurable import measurements
 from sim.study.combinations import combination_key, named_setup, own_setup, searches
-from sim.study.draws import make_draws
+from sim.study.flights.draws import make_draws
 from sim.study.measure.landing import landing_promises
 from sim.study.results.aft_limit import AftLimit
 from sim.study.results.measuring import LandingPromise

@@ -9,7 +9,7 @@ from sim.gyro.allowed import Allowed, allowed
 from sim.gyro.points import Point, points_of
 from sim.gyro.unknown import loop_draws
 from sim.pack.assemble import Assembled, assemble, flown_spreads
-from sim.study.draws import make_draws
+from sim.study.flights.draws import make_draws
 
 
 @dataclass(frozen=True)

@@ -19,9 +19,9 @@ from sim.judge.agility import flew
 from sim.pack.assemble import Assembled
 from sim.structure.flight_loads import FlightLoads, ServoLoad, flight_loads, limit_bending
 from sim.study.changes import today_of
+from sim.study.flights.running import Runner, workers_wanted
 from sim.study.results.set_up import SetUpResult
 from sim.study.results.structure import ManoeuvreLoad, ServoNeed, Structure
-from sim.study.running import Runner, workers_wanted
 from sim.weigh import weigh_set_up
 
 SAID = "what servos and wing carry"

@@ -25,10 +25,14 @@ from sim.study.agility import with_agility
 from sim.study.changes import before_and_after, today_of
 from sim.study.checks.step_check import FlownLeg, check_step
 from sim.study.combinations import gyro_words, nozzle_words, weights_words
-from sim.study.deciding import fly_cases
-from sim.study.draws import Draws, make_draws
 from sim.study.factors import deciding_factors
 from sim.study.flight_time.reckoning import flight_time
+from sim.study.flights.deciding import fly_cases
+from sim.study.flights.draws import Draws, make_draws
+from sim.study.flights.running import Pool, Runner
+from sim.study.flights.storing import FlightStore, sources_of
+from sim.study.flights.watch import Watch
+from sim.study.flights.ways_out import with_ways_out
 from sim.study.forward import ForwardAside, with_forward
 from sim.study.gains import trim_line
 from sim.study.limits.aft import find_limits
@@ -38,13 +42,9 @@ from sim.study.results.flight_time import FlightTime
 from sim.study.results.result import StudyResult
 from sim.study.results.set_up import CaseResult, SetUpResult, TrimLine
 from sim.study.results.stepped import StepCheck
-from sim.study.running import Pool, Runner
 from sim.study.standing.heights import ceiling_of
-from sim.study.storing import FlightStore, sources_of
 from sim.study.structure import SAID, with_structure
 from sim.study.throws_told import throws_words
-from sim.study.watch import Watch
-from sim.study.ways_out import with_ways_out
 from sim.trim.cruise import cruise_speed
 from sim.trim.senses import demand_senses
 from sim.trim.trimming import level, neutral_point_pct

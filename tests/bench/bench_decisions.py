@@ -25,16 +25,16 @@ from sim.describe import StudyFiles, load_study_files, resolve_setup
 from sim.fly.flying import fly_recoveries
 from sim.judge import Outcome, looks_for, outcome
 from sim.pack.assemble import Assembled, assemble, flown_spreads
-from sim.study.cases import case_result, flown_case
 from sim.study.combinations import searches
-from sim.study.deciding import fly_cases
-from sim.study.draws import make_draws
+from sim.study.flights.cases import case_result, flown_case
+from sim.study.flights.deciding import fly_cases
+from sim.study.flights.draws import make_draws
+from sim.study.flights.running import Call, Job, Leg, Runner
+from sim.study.flights.storing import FlightStore
 from sim.study.limits.aft import _of_manoeuvre
 from sim.study.limits.search import Found, Search, or_forward
 from sim.study.results.set_up import CaseResult
-from sim.study.running import Call, Job, Leg, Runner
 from sim.study.standing.outcomes import best_recovery, setup_outcome
-from sim.study.storing import FlightStore
 
 # pack; balance points [mm] of three set-ups, and where the limit is looked for, so that it lies
 # inside; share asked for [%]. The delta brings back 95 % at no balance point that it can have.

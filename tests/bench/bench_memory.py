@@ -15,9 +15,9 @@ import numpy as np
 from sim.core.script_layout import N_SUMMARY
 from sim.describe import load_aeroplane, load_manoeuvre, load_recovery
 from sim.pack.assemble import assemble
-from sim.study.draws import make_draws
-from sim.study.running import Leg, Runner
-from sim.study.storing import FlightStore
+from sim.study.flights.draws import make_draws
+from sim.study.flights.running import Leg, Runner
+from sim.study.flights.storing import FlightStore
 
 FLIGHTS, DRAWS, PARTS = 100_000, 1024, 10
 MEGABYTE = 1024.0**2

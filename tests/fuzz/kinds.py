@@ -18,8 +18,8 @@ from sim.record.models.results import StudyRecord
 from sim.record.models.weigh import weigh_record
 from sim.record.saved import find_flown
 from sim.show.replay.track import read_track
-from sim.study import storing
-from sim.study.storing import FlightStore
+from sim.study.flights import storing
+from sim.study.flights.storing import FlightStore
 from sim.trim.senses import Senses
 from sim.weigh import weigh_set_up
 from sim.weigh.plausible import doubts

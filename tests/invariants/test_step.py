@@ -17,7 +17,7 @@ from sim.describe import load_aeroplane, load_manoeuvre, load_recovery
 from sim.fly.flying import Settings, fly_many, fly_one
 from sim.pack.assemble import assemble
 from sim.study.checks.step_check import FlownLeg, check_step
-from sim.study.draws import make_draws
+from sim.study.flights.draws import make_draws
 
 NEVER = 1e9  # rad/s: a roughness that no step has
 SECONDS = 1.2  # into a pull to the stall, short of where flights part for good

@@ -23,9 +23,9 @@ from sim.describe import (
 )
 from sim.judge.confidence import wilson
 from sim.pack.assemble import Assembled, assemble
-from sim.study.draws import make_draws
-from sim.study.running import Leg, Runner
-from sim.study.storing import FlightStore
+from sim.study.flights.draws import make_draws
+from sim.study.flights.running import Leg, Runner
+from sim.study.flights.storing import FlightStore
 
 DRAWS = 64
 HEIGHT_M = 250.0

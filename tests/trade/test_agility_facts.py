@@ -6,7 +6,7 @@ from sim.core import measured_layout as m
 from sim.core.draw_layout import D_ERRORS
 from sim.describe import load_manoeuvre, load_recovery
 from sim.fly.measured import fly_measured
-from sim.study.draws import make_draws
+from sim.study.flights.draws import make_draws
 from tests.trade.flown import HEIGHT_M, jet
 
 DRAWS = 8

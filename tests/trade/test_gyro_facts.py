@@ -19,7 +19,7 @@ from sim.gyro.motion import linear, response, steady_flight
 from sim.judge.verdicts import Verdict, verdicts_of
 from sim.pack.assemble import assemble, flown_spreads
 from sim.pack.controls import gyro_array
-from sim.study.draws import make_draws
+from sim.study.flights.draws import make_draws
 from sim.trim.trimming import level
 
 TOP_OVER_STALL, APPROACH_OVER_STALL = 4.1, 1.25

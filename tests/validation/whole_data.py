@@ -28,7 +28,7 @@ from sim.fly.tunnel.coefficients import StaticCoefficients, coefficients
 from sim.fly.tunnel.forced_oscillation import Axis, forced_oscillation
 from sim.fly.tunnel.reference import TunnelReference
 from sim.pack.assemble import Assembled, assemble
-from sim.study.draws import make_draws
+from sim.study.flights.draws import make_draws
 
 STATIC = ("CX", "CY", "CZ", "Cl", "Cm", "Cn", "CL", "CD")
 BY_SWING: dict[Axis, tuple[str, ...]] = {

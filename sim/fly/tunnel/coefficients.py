@@ -88,7 +88,7 @@ def coefficients(
         set-up's ``flap_deg``. Named with several angles, or one panel alone, it keeps the drag
         of its own that it has at ``flap_deg``.
     draws : float array (N_DRAW,) or (k, N_DRAW), optional
-        Offsets in physical units, such as `sim.study.draws.make_draws` gives. Those of the
+        Offsets in physical units, such as `sim.study.flights.draws.make_draws` gives. Those of the
         balance point, mass, throws and pilot change nothing here.
     reference : TunnelReference, optional
     speed_mps : float, optional

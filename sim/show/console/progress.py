@@ -22,7 +22,7 @@ from rich.progress import (
 from rich.text import Text
 
 from sim.fly.warming import compiling_text, is_cold
-from sim.study.watch import Watch
+from sim.study.flights.watch import Watch
 
 COMPILING = compiling_text()
 WAITING = "waiting for workers"

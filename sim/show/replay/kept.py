@@ -7,7 +7,7 @@ from sim.describe import StudyFiles
 from sim.record.files import write_record
 from sim.record.models.recording import Recording
 from sim.show.replay.recording import recording
-from sim.study.again import Again
+from sim.study.flights.again import Again
 from sim.study.results.result import StudyResult
 from sim.study.standing.kept import TYPICAL, WORST, Kept, kept_flights
 

@@ -17,9 +17,9 @@ from sim.describe import Manoeuvre, Recovery
 from sim.fly.flying import Settings, fly_many
 from sim.judge.verdicts import NAMES, verdict_codes
 from sim.pack.assemble import Assembled
-from sim.study.draws import Draws
+from sim.study.flights.draws import Draws
+from sim.study.flights.running import workers_wanted
 from sim.study.results.stepped import StepCheck, Turned
-from sim.study.running import workers_wanted
 
 CENTIMETRE, METRE = 0.01, 1.0
 

@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING
 
 from sim.fly import warming
 from sim.study.cluster.pool import ANSWER_S, LOOK_S, Cluster
-from sim.study.running import workers_wanted
+from sim.study.flights.running import workers_wanted
 
 if TYPE_CHECKING:
     from distributed import Client, LocalCluster

@@ -16,7 +16,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from sim.study.cluster.worker import fly_sent, made_ready, own_identity
-from sim.study.running import Call
+from sim.study.flights.running import Call
 
 if TYPE_CHECKING:
     from distributed import Client, Future
@@ -37,7 +37,7 @@ class _Batch:
 
 
 class Cluster:
-    """Workers that fly batches; a `Pool` of `sim.study.running`, for one thread alone."""
+    """Workers that fly batches; a `Pool` of `sim.study.flights.running`, for one thread alone."""
 
     def __init__(
         self, client: "Client", address: str, told: Callable[[str], None] = lambda _: None

@@ -16,8 +16,8 @@ from llvmlite import binding
 
 from sim.fly import warming
 from sim.fly.compiling import compile_flights
-from sim.study.running import Call
-from sim.study.storing import program_hash
+from sim.study.flights.running import Call
+from sim.study.flights.storing import program_hash
 
 
 class Identity(NamedTuple):

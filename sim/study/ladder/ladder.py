@@ -10,6 +10,7 @@ from sim.landing.forward import ForwardLimit
 from sim.pack.assemble import assemble
 from sim.study.changes import limit_for
 from sim.study.combinations import named_setup, own_setup
+from sim.study.flights.watch import Watch
 from sim.study.forward import Fast
 from sim.study.ladder.climbing import Climbed, Step, climb
 from sim.study.ladder.fit import End, Fitness, Refused
@@ -31,7 +32,6 @@ from sim.study.standing.bands import aft_of
 from sim.study.standing.outcomes import setup_outcome
 from sim.study.standing.packs import cannot_land
 from sim.study.standing.window import aft_whole
-from sim.study.watch import Watch
 from sim.weigh import weigh_set_up
 
 

@@ -15,13 +15,13 @@ from sim.describe import Case, StudyFiles
 from sim.judge import Shares, shares_of
 from sim.pack.assemble import Assembled, flown_spreads
 from sim.pack.stalling import stall_speed
-from sim.study.cases import case_result, flown_case, infinite_unless_back
-from sim.study.draws import make_draws
+from sim.study.flights.cases import case_result, flown_case, infinite_unless_back
+from sim.study.flights.draws import make_draws
+from sim.study.flights.running import Leg, Runner
+from sim.study.flights.storing import FlightStore
+from sim.study.flights.watch import Watch
 from sim.study.results.set_up import CaseResult, SetUpResult
-from sim.study.running import Leg, Runner
 from sim.study.standing.heights import ceiling_of
-from sim.study.storing import FlightStore
-from sim.study.watch import Watch
 from sim.trim.trimming import level
 
 LOW, MIDDLE, HIGH = 0.1, 0.5, 0.9

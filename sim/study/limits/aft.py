@@ -11,12 +11,12 @@ from sim import tables
 from sim.describe import StudyFiles
 from sim.pack.assemble import Assembled
 from sim.study.combinations import Combination, combination_key, gyro_words, own_setup, searches
+from sim.study.flights.running import Runner
 from sim.study.limits.interval import Interval, first_lost, limit_interval
 from sim.study.limits.never import fails_ahead, never_met
 from sim.study.limits.search import Ends, Found, Search, or_forward
 from sim.study.results.aft_limit import AftLimit, ManoeuvreLimit
 from sim.study.results.set_up import SetUpResult
-from sim.study.running import Runner
 from sim.trim.cruise import cruise_speed
 from sim.trim.trimming import level, neutral_point_pct
 from sim.weigh.reach import pack_reach

@@ -11,10 +11,10 @@ import numpy as np
 
 from sim.core import script_layout as s
 from sim.judge import is_back, is_resolved
-from sim.study.cases import heights, infinite_unless_back
+from sim.study.flights.cases import heights, infinite_unless_back
+from sim.study.flights.running import Leg
 from sim.study.limits.search import Search
 from sim.study.results.aft_limit import NeverMet
-from sim.study.running import Leg
 
 
 def never_met(search: Search) -> tuple[NeverMet, ...]:

@@ -14,10 +14,10 @@ from sim.judge import is_back, looks_for
 from sim.judge.looks import most_lost
 from sim.pack.assemble import Assembled, assemble
 from sim.study.combinations import Combination
+from sim.study.flights.running import BATCH, Leg, Runner
+from sim.study.flights.storing import flight_key
 from sim.study.results.aft_limit import AftStep
 from sim.study.results.set_up import SetUpResult
-from sim.study.running import BATCH, Leg, Runner
-from sim.study.storing import flight_key
 
 CHUNK = 4 * BATCH  # flights of one manoeuvre between two looks whether a point is lost
 

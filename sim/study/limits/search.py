@@ -14,9 +14,9 @@ from dataclasses import dataclass, replace
 from sim import tables
 from sim.describe import StudyFiles
 from sim.study.combinations import Combination
+from sim.study.flights.running import Runner
 from sim.study.limits.places import Places
 from sim.study.results.set_up import SetUpResult
-from sim.study.running import Runner
 
 FORWARD = -1e9  # stands for a limit forward of all that was tried
 Ends = tuple[float | None, float | None]  # last balance point that passes, first that fails [mm]

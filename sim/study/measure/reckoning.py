@@ -19,8 +19,8 @@ from sim.describe import StudyFiles
 from sim.fly.columns import Floats
 from sim.pack.assemble import flown_spreads, power_fit_of
 from sim.pack.measurable import Measurement, Narrowed, measurements
-from sim.study.draws import Draws
 from sim.study.factors import LATERAL
+from sim.study.flights.draws import Draws
 from sim.study.limits.aft import narrowest
 from sim.study.limits.search import or_forward
 from sim.study.measure.thresholds import Thresholds, fit_thresholds

@@ -10,7 +10,7 @@ from sim import tables
 from sim.core import script_layout as s
 from sim.describe import Study
 from sim.judge import Outcome, looks_for, outcome, shares_of
-from sim.study.cases import infinite_unless_back
+from sim.study.flights.cases import infinite_unless_back
 from sim.study.results.set_up import CaseResult
 
 

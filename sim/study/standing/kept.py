@@ -7,7 +7,7 @@ import numpy as np
 
 from sim.core import script_layout as s
 from sim.judge import Verdict, verdicts_of
-from sim.study.again import FlightOfCase
+from sim.study.flights.again import FlightOfCase
 from sim.study.results.result import StudyResult
 from sim.study.results.set_up import CaseResult, SetUpResult
 from sim.study.standing.outcomes import best_recovery, worst_case

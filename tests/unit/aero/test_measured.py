@@ -12,7 +12,7 @@ from sim.describe import load_aeroplane, load_manoeuvre, load_recovery
 from sim.describe.section_table import read_section_table
 from sim.fly.flying import fly_one
 from sim.pack.assemble import assemble
-from sim.study.draws import make_draws
+from sim.study.flights.draws import make_draws
 from sim.tables.reading import read_csv
 from tests.samples.own_section import HEADER, own_aeroplane, polar, write_own
 from tests.validation.curves import at, drag, lift

@@ -11,7 +11,7 @@ from sim.describe import load_aeroplane
 from sim.pack.assemble import assemble
 from sim.start.asking.answers import answers_from
 from sim.start.writing import aeroplane_text
-from sim.study.draws import make_draws
+from sim.study.flights.draws import make_draws
 
 ANSWERS = """
 schema = "aftlimit.answers/1"

@@ -16,7 +16,7 @@ from sim.judge import is_resolved
 from sim.pack.assemble import assemble, flown_spreads
 from sim.start.asking.answers import answers_from
 from sim.start.writing import aeroplane_text
-from sim.study.draws import make_draws
+from sim.study.flights.draws import make_draws
 
 COUNT, FRONT_MM = 128, 115.0
 ANSWERS = """

@@ -8,7 +8,7 @@ from sim.core import draw_layout as d
 from sim.core import layout as k
 from sim.core.steady.statics import polar
 from sim.fly.tunnel.reference import servo_angles
-from sim.study.draws import make_draws
+from sim.study.flights.draws import make_draws
 
 ALPHAS = np.array([-10.0, 4.0, 22.0, 50.0])
 

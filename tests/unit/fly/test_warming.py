@@ -48,7 +48,7 @@ def test_compiling_beforehand_leaves_nothing_to_compile(display_jet):
     known = len(many_flights.signatures)
     from sim.describe import load_manoeuvre, load_recovery
     from sim.fly.flying import fly_many
-    from sim.study.draws import make_draws
+    from sim.study.flights.draws import make_draws
 
     draws = make_draws(display_jet.spreads, 8, 1)
     entry, out = load_manoeuvre("throttle_chop_stall"), load_recovery("centre_sticks")

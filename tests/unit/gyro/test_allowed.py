@@ -30,7 +30,7 @@ from sim.show.words.bench.gyro import (
     schedule_text,
     standing_lines,
 )
-from sim.study.draws import make_draws
+from sim.study.flights.draws import make_draws
 from sim.trim.trimming import level, matrices
 
 COUNT = 64

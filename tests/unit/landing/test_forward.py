@@ -28,7 +28,7 @@ from sim.landing.forward import forward_limit, most_without
 from sim.landing.ground import ground_down_m, ground_factors, near_ground, wheels_of
 from sim.landing.landing import set_up_forward
 from sim.pack.assemble import assemble, flown_spreads
-from sim.study.draws import make_draws
+from sim.study.flights.draws import make_draws
 from sim.trim.trimming import level
 
 

@@ -12,7 +12,7 @@ from sim.describe import load_aeroplane, load_manoeuvre, load_recovery
 from sim.fly.flying import fly_one
 from sim.landing.gusts import gust_responses
 from sim.pack.assemble import assemble, flown_spreads
-from sim.study.draws import make_draws
+from sim.study.flights.draws import make_draws
 from sim.trim.trimming import level
 
 

@@ -12,7 +12,7 @@ from sim.pack.assemble import flown_spreads
 from sim.record.models.more_area import more_area_row
 from sim.show.words.findings.mending import window_line
 from sim.show.words.places.more_area import more_area_text, place_text
-from sim.study.draws import make_draws
+from sim.study.flights.draws import make_draws
 from tests.samples.results import limit
 from tests.unit.landing.test_window import forward
 

@@ -13,7 +13,7 @@ from sim.landing.more_throw import Ended, more_throw
 from sim.pack.assemble import assemble, flown_spreads
 from sim.record.models.more_throw import more_throw_row
 from sim.show.words.places.more_throw import more_throw_clause, more_throw_short, more_throw_text
-from sim.study.draws import make_draws
+from sim.study.flights.draws import make_draws
 from tests.unit.landing.test_window import forward
 
 JET = load_aeroplane("display_jet")

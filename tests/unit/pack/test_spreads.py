@@ -23,8 +23,8 @@ from sim.pack.spreads import (
     table_ends,
 )
 from sim.study import factors
-from sim.study.draws import make_draws
 from sim.study.factors import deciding_factors
+from sim.study.flights.draws import make_draws
 
 
 @pytest.fixture

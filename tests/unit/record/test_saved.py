@@ -8,8 +8,8 @@ from sim.describe import FileFault, load_study_files
 from sim.describe.reading.finding import find
 from sim.record.saved import SETTINGS, check_setup, find_flown
 from sim.study.entering import AS_SAID, Said, as_asked
+from sim.study.flights.storing import sources_of
 from sim.study.standing.heights import ceiling_of
-from sim.study.storing import sources_of
 from sim.written import write_atomically
 
 STUDY = """

@@ -16,7 +16,7 @@ from sim.record.files import write_record
 from sim.record.flights import flights_csv
 from sim.record.study import study_record
 from sim.show.words.places.limits import figure_text
-from sim.study.storing import sources_of
+from sim.study.flights.storing import sources_of
 from sim.tables.reading import tables_folder
 from tests.samples.records import valid
 from tests.samples.results import limit, result, setup

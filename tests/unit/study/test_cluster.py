@@ -17,9 +17,9 @@ from sim.study.cluster import opening, pool
 from sim.study.cluster.opening import open_cluster
 from sim.study.cluster.pool import Cluster
 from sim.study.cluster.worker import fly_sent, own_identity, refusal
-from sim.study.draws import make_draws
-from sim.study.running import Leg, Runner
-from sim.study.storing import FlightStore
+from sim.study.flights.draws import make_draws
+from sim.study.flights.running import Leg, Runner
+from sim.study.flights.storing import FlightStore
 
 DRAWS = 16
 PATIENT_S = 100.0  # for everything that is waited for; a worker may have to compile

@@ -10,7 +10,7 @@ from sim.describe import load_study_files, resolve_setup
 from sim.fly.flying import fly_recoveries
 from sim.pack.assemble import assemble, flown_spreads
 from sim.study import forward
-from sim.study.draws import make_draws
+from sim.study.flights.draws import make_draws
 from tests.samples.brief import briefly
 
 LIMIT = SimpleNamespace(aft_mm=180.0, nominal_mm=170.0, high_mm=185.0, low_mm=175.0)

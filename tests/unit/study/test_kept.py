@@ -8,7 +8,7 @@ from sim.describe import load_study_files
 from sim.judge import verdicts_of
 from sim.show.replay.kept import kept_recordings, write_kept
 from sim.study import run_study
-from sim.study.again import Again
+from sim.study.flights.again import Again
 from sim.study.standing.kept import TYPICAL, WORST, kept_flights, typical_row, worst_row
 from sim.study.standing.outcomes import best_recovery, worst_case
 from tests.samples import results as show_sample

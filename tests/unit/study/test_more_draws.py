@@ -8,11 +8,11 @@ from sim import tables
 from sim.describe.study import AftLimit as Wish
 from sim.pack.assemble import assemble
 from sim.study.combinations import searches
-from sim.study.draws import make_draws
+from sim.study.flights.draws import make_draws
+from sim.study.flights.running import Runner
+from sim.study.flights.storing import FlightStore
 from sim.study.limits.aft import find_limits, is_open
 from sim.study.limits.search import Search
-from sim.study.running import Runner
-from sim.study.storing import FlightStore
 from tests.samples.results import limit
 from tests.unit.show.test_first import NEVER
 from tests.unit.study.test_search import CENTRE, SEED, STALL, sport  # noqa: F401

@@ -11,8 +11,8 @@ import pytest
 import scipy
 
 import sim
-from sim.study import storing
-from sim.study.storing import flight_sources, program_hash, table_files
+from sim.study.flights import storing
+from sim.study.flights.storing import flight_sources, program_hash, table_files
 from sim.tables.reading import tables_folder
 
 PACKAGE = Path(sim.__file__).parent
@@ -56,7 +56,7 @@ def imported(path):
 @cache
 def reached():
     """Return every file that the code that flies a batch and makes its draws imports."""
-    seen, todo = set(), [PACKAGE / "study/running.py", PACKAGE / "study/draws.py"]
+    seen, todo = set(), [PACKAGE / "study/flights/running.py", PACKAGE / "study/flights/draws.py"]
     while todo:
         path = todo.pop()
         if path is not None and path not in seen:

@@ -13,9 +13,9 @@ from sim.judge.looks import most_lost
 from sim.record.models.beyond import assembled_setups
 from sim.record.study import study_record, write_study
 from sim.study import run_study
-from sim.study.draws import make_draws
+from sim.study.flights.draws import make_draws
+from sim.study.flights.watch import Watch
 from sim.study.results.columns import FLIGHT
-from sim.study.watch import Watch
 from tests.samples.brief import briefly
 from tests.samples.records import valid
 

@@ -11,13 +11,13 @@ from sim.describe import StudyFiles, load_aeroplane, load_manoeuvre, load_recove
 from sim.judge import is_back
 from sim.pack.assemble import assemble
 from sim.study.combinations import searches
-from sim.study.draws import make_draws
+from sim.study.flights.draws import make_draws
+from sim.study.flights.running import BATCH, Leg, Runner, jobs_of
+from sim.study.flights.storing import FlightStore
 from sim.study.limits.interval import limit_interval
 from sim.study.limits.never import never_met
 from sim.study.limits.places import CHUNK
 from sim.study.limits.search import Search
-from sim.study.running import BATCH, Leg, Runner, jobs_of
-from sim.study.storing import FlightStore
 from tests.bench.bench_decisions import PlainSearch
 from tests.unit.study.test_interval import CURVES, FRONT, Known
 

@@ -12,9 +12,9 @@ from sim.judge import Verdict
 from sim.pack.assemble import assemble
 from sim.show.words.steps import step_sentence
 from sim.study.checks.step_check import FlownLeg, check_step, sampled
-from sim.study.draws import make_draws
-from sim.study.running import Leg, Runner
-from sim.study.storing import FlightStore
+from sim.study.flights.draws import make_draws
+from sim.study.flights.running import Leg, Runner
+from sim.study.flights.storing import FlightStore
 
 SEED = 5
 ENTRY_M, FLOOR_M = 120.0, 30.0

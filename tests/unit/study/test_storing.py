@@ -9,8 +9,8 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from sim.study import storing
-from sim.study.storing import FlightStore
+from sim.study.flights import storing
+from sim.study.flights.storing import FlightStore
 from sim.written import STRAY_S, write_atomically
 
 WHICH = np.arange(8)

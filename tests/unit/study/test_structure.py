@@ -13,11 +13,11 @@ from sim.show.console.console import render
 from sim.show.console.results.structure import structure_tables
 from sim.show.report.structure import structures
 from sim.show.words.bench.structure import card_lines, structure_sentences
-from sim.study.draws import make_draws
+from sim.study.flights.draws import make_draws
+from sim.study.flights.running import Runner
+from sim.study.flights.storing import FlightStore
 from sim.study.results.structure import ServoNeed
-from sim.study.running import Runner
 from sim.study.standing.carried import servo_near
-from sim.study.storing import FlightStore
 from sim.study.structure import Flown, hardest, structure_of
 from tests.samples.results import result, setup, structure
 

@@ -9,10 +9,10 @@ import pytest
 from sim.core import script_layout as s
 from sim.describe import load_aeroplane, load_manoeuvre, load_study_files
 from sim.pack.assemble import assemble
-from sim.study.cases import heights, infinite_unless_back, titles_apart
-from sim.study.deciding import Trial, asked, fly_cases
+from sim.study.flights.cases import heights, infinite_unless_back, titles_apart
+from sim.study.flights.deciding import Trial, asked, fly_cases
+from sim.study.flights.running import Leg
 from sim.study.gains import trim_line
-from sim.study.running import Leg
 from sim.study.standing.deep_stalls import hung_setups, lost_by_hanging
 from sim.study.study import planned_flights
 from sim.trim.cruise import cruise_speed

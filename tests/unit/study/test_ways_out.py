@@ -8,9 +8,9 @@ from sim.describe import load_recovery, load_study_files
 from sim.fly.flying import fly_one
 from sim.judge import has_hung
 from sim.study import run_study
-from sim.study.again import Again, FlightOfCase
-from sim.study.watch import Watch
-from sim.study.ways_out import hanging_cases, tried
+from sim.study.flights.again import Again, FlightOfCase
+from sim.study.flights.watch import Watch
+from sim.study.flights.ways_out import hanging_cases, tried
 from tests.samples.brief import briefly
 
 STUDY = """

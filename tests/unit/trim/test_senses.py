@@ -15,7 +15,7 @@ from sim.pack.assemble import assemble, flown_spreads
 from sim.record.models.senses import sense_rows
 from sim.show.console.aeroplane.senses import sense_tables
 from sim.show.words.bench.control_check import gyro_text, stick_lines, sticks_text
-from sim.study.draws import make_draws
+from sim.study.flights.draws import make_draws
 from sim.trim.senses import (
     Way,
     demand_senses,

@@ -16,9 +16,9 @@ from sim.core import script_layout as s
 from sim.describe import Manoeuvre, Recovery, StudyFiles, load_recovery
 from sim.judge import has_hung, is_resolved, typical_hangs, wilson
 from sim.pack.assemble import Assembled
-from sim.study.cases import heights
+from sim.study.flights.cases import heights
+from sim.study.flights.running import Leg, Runner
 from sim.study.results.set_up import CaseResult, DeepStall, HungIn, SetUpResult, WayOut
-from sim.study.running import Leg, Runner
 from sim.study.standing.outcomes import best_recovery
 
 Told = tuple[Callable[[str], None], Callable[[int], None]]

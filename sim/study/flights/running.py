@@ -17,8 +17,8 @@ import numpy as np
 from sim.describe import Manoeuvre, Recovery
 from sim.fly.flying import Settings, fly_recoveries
 from sim.pack.assemble import Assembled
-from sim.study.draws import Draws
-from sim.study.storing import FlightStore, flight_key
+from sim.study.flights.draws import Draws
+from sim.study.flights.storing import FlightStore, flight_key
 
 BATCH = 8  # flights between two looks at the keyboard; about a tenth of a second
 

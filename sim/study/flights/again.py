@@ -7,7 +7,7 @@ import numpy as np
 from sim.describe import StudyFiles, resolve_setup
 from sim.fly.flying import Flight, fly_one
 from sim.pack.assemble import Assembled, assemble, flown_spreads
-from sim.study.draws import Draws, make_draws
+from sim.study.flights.draws import Draws, make_draws
 from sim.study.results.set_up import CaseResult
 
 

@@ -24,9 +24,14 @@ from sim.written import remove_strays, write_atomically
 
 # what can change a flight or what is stored of it; judge reads what is stored, show prints
 FLIGHT_FOLDERS = ("core", "units", "describe", "tables", "weigh", "aero", "power", "pack", "fly")
-FLIGHT_FILES = ("study/draws.py", "study/running.py", "study/storing.py", "written.py")
+FLIGHT_FILES = (
+    "study/flights/draws.py",
+    "study/flights/running.py",
+    "study/flights/storing.py",
+    "written.py",
+)
 TIMER_KEYS = ("duty", "mah_put_back", "after_minutes")  # change no flight, only the timer
-PACKAGE = Path(__file__).parent.parent
+PACKAGE = Path(__file__).parents[2]
 HEADER_BYTES = 128  # of what numpy saves
 MOST_BYTES = 1 << 24  # no batch is a hundredth of it
 

@@ -16,9 +16,9 @@ from sim.describe import StudyFiles
 from sim.judge import Outcome, looks_for, outcome
 from sim.judge.looks import Looks
 from sim.pack.assemble import Assembled
-from sim.study.cases import Flown, case_result, flown_case
+from sim.study.flights.cases import Flown, case_result, flown_case
+from sim.study.flights.running import Leg, Runner
 from sim.study.results.set_up import CaseResult
-from sim.study.running import Leg, Runner
 from sim.study.standing.outcomes import best_of, competing
 
 
