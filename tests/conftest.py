@@ -201,7 +201,7 @@ def undrawn(monkeypatch: pytest.MonkeyPatch) -> None:
 
 @pytest.fixture(scope="module")
 def unarranged() -> Iterator[None]:
-    """Draw a page's figures without laying them out: a third of their time, and no word the less."""
+    """Draw a page's figures without laying them out: a third of their time, no word less."""
     with pytest.MonkeyPatch.context() as patch:
         patch.setattr("sim.show.drawing.canvas.lay_out", lambda _: None)
         yield
