@@ -73,7 +73,7 @@ recoveries = ["centre_sticks"]
 """
 RECOVERY = "centre_sticks"
 KNOWN = 0.28
-# of flight.toml: heights of the sample move by less than 1 cm, no flight's end turns
+# of flight.toml: median and 95 % heights of the sample move by less than 1 cm, as many come back
 ROUGH = {"rough_rps": 1e-3, "smooth_rps": 1e-3, "easy_share": 0.3}
 Made = TypeVar("Made")
 
