@@ -95,9 +95,10 @@ def find_stall(model: Model, area: float, mass: float) -> Stall:
     alphas_deg = _alphas_deg()
     alphas = -np.radians(alphas_deg)
     below, down = _swept_to_break(model, alphas)
+    lift = lift_of(down, alphas[: len(down)])
     least = radians(tables.judge().least_stall_deg)
     upright, inverted = (radians(alphas_deg[i]) for i in (peak, below))
-    no_lift = _no_lift(alphas, down)
+    no_lift = _no_lift(alphas, lift)
     return Stall(max(upright, least), speed, trimmed, out, max(inverted, least), no_lift)
 
 
@@ -122,19 +123,20 @@ def _peak(model: Model, alphas: np.ndarray) -> int:
 
 
 def _swept_to_break(model: Model, alphas: np.ndarray) -> tuple[int, np.ndarray]:
-    """Return the index of the angle [rad] where lift first stops growing, and lift [N] up to there.
+    """Return the index of the angle [rad] where lift first stops growing, and the loads (m, 6).
 
-    Stick centred; of angles (n,) from nought down it is lift downwards. Own: most lift breaks
-    within the first `SOON` angles, and what is swept later does not move what was swept before.
+    Stick centred, the loads up to there and beyond; of angles (n,) from nought down it is lift
+    downwards. Own: most lift breaks within the first `SOON` angles, and what is swept later does
+    not move what was swept before.
     """
     sense = 1.0 if alphas[-1] > 0.0 else -1.0
     for count in (min(SOON, alphas.size), alphas.size):
         near = alphas[:count]
-        lift = lift_of(grid_loads(model, near, np.zeros(1), PROBE_SPEED)[0], near)
-        at = first_break(sense * lift)
+        loads = grid_loads(model, near, np.zeros(1), PROBE_SPEED)[0]
+        at = first_break(sense * lift_of(loads, near))
         if at < count - 1:
             break
-    return at, lift
+    return at, loads
 
 
 def stall_speed(model: Model, area: float, mass: float) -> float:
@@ -150,9 +152,11 @@ def _upright(model: Model, area: float, mass: float) -> tuple[int, tuple[float, 
     alphas = np.radians(_alphas_deg())
     rho = air_density(0.0, model.env[k.E_ELEVATION], model.env[k.E_WARMER])
     push = 0.5 * rho * PROBE_SPEED**2 * area
-    peak = _peak(model, alphas)
+    peak, centred = _swept_to_break(model, alphas)
     alphas = alphas[: peak + 1]
-    loads = grid_loads(model, alphas, STICKS, PROBE_SPEED)
+    loads = np.empty((STICKS.size, alphas.size, 6))
+    loads[STICKS == 0.0] = centred[: peak + 1]
+    loads[STICKS != 0.0] = grid_loads(model, alphas, STICKS[STICKS != 0.0], PROBE_SPEED)
     trimmed, out = _trimmed_lift(lift_of(loads, alphas) / push, loads[..., 4])
     speed = sqrt(2.0 * mass * STANDARD_GRAVITY / (rho * area * trimmed))
     return peak, (speed, trimmed, out)

@@ -267,7 +267,7 @@ def test_aeroplane_is_seen_from_everywhere_at_every_time(desktop, track, view):
     Always drawn four times as large it was 0.8 % long from the side and 0.002 % of the pixels,
     3.0 % and 0.002 % from above, 3.8 % and 0.018 % from the ground.
     """
-    scene = desktop.Scene([track], size=(640, 400), view=view, smooth=False)
+    scene = desktop.Scene([track], size=SIZE, view=view, smooth=False)
     scene.text.SetVisibility(False)
     for t in np.linspace(0.0, track.end, 8):
         with_it = shot(scene, t).astype(int)
@@ -279,7 +279,7 @@ def test_aeroplane_is_seen_from_everywhere_at_every_time(desktop, track, view):
         seen = np.abs(with_it - without).max(axis=2) > 30
         rows, columns = np.nonzero(seen)
         assert seen.mean() > 0.001, t
-        assert max(np.ptp(rows), np.ptp(columns)) > 0.10 * 400, t
+        assert max(np.ptp(rows), np.ptp(columns)) > 0.10 * SIZE[1], t
     scene.plotter.close()
 
 

@@ -23,6 +23,7 @@ from sim.study.ladder.ladder import fly_ladder
 from sim.study.standing.outcomes import recovery_of
 from sim.units.quantities import HEIGHT, LENGTH, using_units
 from sim.weigh import weigh_set_up
+from tests.samples.brief import briefly
 from tests.samples.cards import each_stall_once, sample
 from tests.samples.flown import recordings
 from tests.samples.results import result
@@ -64,6 +65,7 @@ def test_the_scan_sees_what_is_left():
         assert not left_in(text)
 
 
+@pytest.mark.usefixtures("unarranged")
 def test_a_report_in_inches_and_ounces(jet):
     with using_units("oz-in"):
         text = words_of(report_html(result(), jet))
@@ -76,7 +78,7 @@ def test_a_card_in_inches_and_ounces():
     made = sample()
     setup = made.setup("middle")
     recovery = recovery_of(made.result, setup)
-    with using_units("oz-in"), each_stall_once():
+    with using_units("oz-in"), briefly(), each_stall_once():
         # a ladder tells its steps as it is made, so it is made anew; its flights are kept
         ladder = fly_ladder(made.files, made.result, setup, recovery, made.predictor())
         card = make_card(made.files, made.result, setup, ladder)
