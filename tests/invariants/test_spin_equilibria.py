@@ -1,11 +1,12 @@
 """Steady spins found directly: they balance, flights settle on them, and grow as they say."""
 
-from functools import cache
-from typing import NamedTuple
+from dataclasses import dataclass
+from functools import cache, cached_property
 
 import numpy as np
 import pytest
 
+from sim import tables
 from sim.core import layout as k
 from sim.core.loads.thrust import U_ROTATION
 from sim.core.motion.integrate import rk4_step
@@ -43,12 +44,16 @@ BESIDE = (
 )
 
 
-class Case(NamedTuple):
+@dataclass(frozen=True)
+class Case:
     """A held spin entry as flown, and the equilibria of its controls in the air it ends in."""
 
     end: Ending
     balance: SpinBalance
-    roots: list[SpinRoot]
+
+    @cached_property
+    def roots(self) -> list[SpinRoot]:
+        return spin_roots(self.balance)
 
     def nearest(self) -> SpinRoot:
         """Return the root nearest to how the flight ends."""
@@ -73,7 +78,7 @@ def case_of(name: str, balance_mm: float, gyro: str) -> Case:
     # from the height at which the trim of the equilibria is taken
     end = ending(ready, script)
     balance = balance_of(ready, held_at(ready, sticks_of(script)), end.height_m)
-    return Case(end, balance, spin_roots(balance))
+    return Case(end, balance)
 
 
 # where a swing of some size once lived on beside a root that holds after small disturbances only
@@ -83,6 +88,32 @@ SWINGS_BESIDE = ("twin_delta", 366.0, "off")
 @pytest.fixture(params=CASES, ids=lambda c: f"{c[0]}-{c[1]:g}-gyro_{c[2]}")
 def case(request):
     return case_of(*request.param)
+
+
+@pytest.fixture
+def few_starts(monkeypatch):
+    """Search from fewer starts, which find all that the whole search does there."""
+    some = {
+        "start_alpha_deg": (-60.0, 15.0, 45.0, 75.0),
+        "start_rates": (0.0, 0.3),
+        "fall_alpha_deg": (12.0, 45.0, 82.0),
+        "fall_rates": (-0.2, 0.3),
+    }
+    few = tables.spin_search().model_copy(update=some)
+    monkeypatch.setattr(tables, "spin_search", lambda: few)
+
+
+@pytest.fixture
+def one_start(monkeypatch):
+    """Search from a glide alone."""
+    some = {
+        "start_alpha_deg": (6.0,),
+        "start_rates": (0.0,),
+        "fall_alpha_deg": (12.0,),
+        "fall_rates": (0.1,),
+    }
+    few = tables.spin_search().model_copy(update=some)
+    monkeypatch.setattr(tables, "spin_search", lambda: few)
 
 
 def put(balance: SpinBalance, root: SpinRoot) -> np.ndarray:
@@ -215,7 +246,7 @@ def test_disturbances_move_as_the_matrix_says(which):
     assert checked
 
 
-def test_mirrored_rudder_mirrors_every_root():
+def test_mirrored_rudder_mirrors_every_root(few_starts):
     ready = ready_at("twin_delta", 345.0)
     units = ready.model.units.copy()
     units[:, U_ROTATION] = 0.0  # two fans that turn the same way are not a mirror image
@@ -232,7 +263,7 @@ def test_mirrored_rudder_mirrors_every_root():
         assert twin.growth_per_s == pytest.approx(root.growth_per_s, rel=0.05, abs=1e-3)
 
 
-def test_centred_sticks_glide_straight():
+def test_centred_sticks_glide_straight(one_start):
     # with the sticks at trim there is a straight glide, as the club's aeroplane has: lift
     # and drag carry the weight, so the path's slope is drag over lift
     ready = ready_at("display_jet", 180.0)

@@ -22,7 +22,16 @@ from sim.study.flights.draws import make_draws
 NEVER = 1e9  # rad/s: a roughness that no step has
 SECONDS = 1.2  # into a pull to the stall, short of where flights part for good
 TICKS = int(SECONDS * 100.0)
-DEEP_M = 200.0  # entered at 120 m, what has lost so much is in the ground
+DEEP_M = 130.0  # entered at 120 m, what has lost so much is in the ground
+
+# of the flights below 32 that tell most: where longer steps are let in at a roughness a thousand
+# times that of flight.toml, the median goes to 4 mm
+SMOOTH = {
+    ("display_jet", "fast_pull_and_push"),
+    ("twin_delta", "incipient_spin"),
+    ("club_sport", "incipient_spin"),
+    ("club_sport", "throttle_chop_stall"),
+}
 
 
 @pytest.fixture(scope="module")
@@ -65,13 +74,15 @@ def test_separation_is_followed_where_the_flow_breaks(stall):
 
 
 def test_smooth_flight_goes_in_longer_steps_and_is_no_further_off(legs):
-    # held against a quarter of the step; what longer steps in smooth air add must be little
-    # beside what is there without them
+    # held against half the step, of which RK4 leaves a sixteenth of what is off; what longer steps
+    # in smooth air add must be little beside what is there without them
     flown, draws, standard = legs
-    quarter = replace(standard, step_s=standard.step_s / 4.0, smooth_rps=0.0)
+    half = replace(standard, step_s=standard.step_s / 2.0, smooth_rps=0.0)
     everywhere = replace(standard, smooth_rps=0.0)
     off = {"with": [], "without": []}
-    for name, leg in flown[:8:2]:
+    for name, leg in flown:
+        if (name, leg.manoeuvre.name) not in SMOOTH:
+            continue
         to = (
             leg.assembled,
             leg.manoeuvre,
@@ -80,13 +91,14 @@ def test_smooth_flight_goes_in_longer_steps_and_is_no_further_off(legs):
             leg.which,
             leg.sides,
         )
-        exact = fly_many(*to, settings=quarter)[:, s.R_DROP]
+        exact = fly_many(*to, settings=half)[:, s.R_DROP]
         off["with"] += np.abs(leg.rows[:, s.R_DROP] - exact).tolist()
         off["without"] += np.abs(fly_many(*to, settings=everywhere)[:, s.R_DROP] - exact).tolist()
     assert np.median(off["with"]) < 0.002
     # a flight that parts for good may do so with either: of all 96 flights 80 with, 84 without lie
     # within; of 16 one or two more are chance, so 32 are asked
     within = {key: np.mean(np.array(x) < 0.01) for key, x in off.items()}
+    assert len(off["with"]) == 32
     assert within["with"] >= within["without"] - 0.1
     assert off["with"] != off["without"]
 

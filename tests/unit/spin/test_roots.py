@@ -9,6 +9,7 @@ from typing import NamedTuple
 import numpy as np
 import pytest
 
+from sim import tables
 from sim.cli import main
 from sim.describe import load_aeroplane, load_manoeuvre, load_recovery, resolve_setup
 from sim.pack.stalling import Stall
@@ -68,7 +69,7 @@ def drawn(tmp_path_factory):
     with pytest.MonkeyPatch.context() as patch, redirect_stdout(out):
         patch.setattr(mapped, "equilibria_along", along)
         code = main(
-            ["trim", "display_jet", "--spin", "--from-mm", "218", "--to-mm", "221", "--step-mm",
+            ["trim", "twin_delta", "--spin", "--from-mm", "350", "--to-mm", "353", "--step-mm",
              "3", "--out", str(picture), "--json", str(record)]
         )  # fmt: skip
     return Drawn(code, out.getvalue(), picture, record, *kept)
@@ -271,7 +272,11 @@ def test_a_birth_at_the_maps_start_says_so():
     assert "last met at 200.0" in text
 
 
-def test_trim_spin_prints_and_writes_the_same(capsys, tmp_path):
+def test_trim_spin_prints_and_writes_the_same(capsys, tmp_path, monkeypatch):
+    # how many are found is not looked at here, so the search starts from few places
+    some = {"start_alpha_deg": (35.0,), "fall_alpha_deg": (25.0, 45.0), "fall_rates": (0.3,)}
+    few = tables.spin_search().model_copy(update=some)
+    monkeypatch.setattr(tables, "spin_search", lambda: few)
     path = tmp_path / "spin.json"
     assert main(["trim", "twin_delta", "--spin", "--json", str(path)]) == 0
     out = capsys.readouterr().out
@@ -292,7 +297,7 @@ def test_trim_spin_draws_and_writes_a_map(drawn):
     content = valid(drawn.record)
     assert drawn.code == 0
     assert drawn.picture.read_bytes()[:4] == b"\x89PNG"
-    assert [stop["at"] for stop in content["stops"]] == [218.0, 221.0]
+    assert [stop["at"] for stop in content["stops"]] == [350.0, 353.0]
     assert len(content["flown"]) == 2
     assert "Equilibria along the map" in drawn.printed
 
