@@ -90,7 +90,7 @@ def test_a_way_out_begins_where_that_draw_hung(files, result):
 
 
 def test_at_most_so_many_draws_fly_them(files, result, monkeypatch):
-    from sim.study import ways_out
+    from sim.study.flights import ways_out
 
     cases = hanging_cases(result.setups[1], 95.0)
     places = ways_out._places(1, cases, files, 2)
