@@ -244,8 +244,8 @@ def _setups_in_short(result: StudyResult) -> str:
     """Return which set-ups meet it, of these which to leave alone, and which do not."""
     words = {
         Outcome.MET: "met it in every manoeuvre",
-        "forward": "came back as asked in every manoeuvre, FORWARD of the forward limit",
-        "aft": "came back as asked in every manoeuvre, AFT of the aft limit, not to be flown",
+        "forward": "came back as asked in every manoeuvre, but FORWARD of the forward limit",
+        "aft": "came back as asked in every manoeuvre, but AFT of the aft limit, not to be flown",
         Outcome.OPEN: few_draws_text(result.required_share_pct, result.draws) or "undecided",
         Outcome.NOT_MET: "did not meet it",
     }
@@ -259,11 +259,11 @@ def _setups_in_short(result: StudyResult) -> str:
         told = [
             need,
             f"{LENGTH(short)} FORWARD of its forward limit" if short and kind != "forward" else "",
-            f"by {LENGTH(short)}" if short and kind == "forward" else "",
             "AFT of its aft limit, not to be flown" if aft and kind != "aft" else "",
         ]
         more = "; ".join(text for text in told if text)
-        by[kind].append(f"{x.name} ({more})" if more else x.name)
+        name = f"{x.name} by {LENGTH(short)}" if kind == "forward" else x.name
+        by[kind].append(f"{name} ({more})" if more else name)
     parts = [f"{len(names)} {words[k]} ({', '.join(names)})" for k, names in by.items() if names]
     return f"Of {len(result.setups)} set-ups, {'; '.join(parts)}.{_failing(result)}"
 
