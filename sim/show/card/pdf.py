@@ -74,14 +74,12 @@ def ladder_letters(ladder: Sequence[Block]) -> float:
             room -= high
         return count
 
-    usual, size = sheets(LETTERS), LETTERS
+    usual, size = sheets(LETTERS), LETTERS - STEP
     if usual == 1 or sheets(LEAST_LADDER) == usual:  # smaller letters stand no higher
         return LETTERS
-    while size > LEAST_LADDER:
+    while sheets(size) == usual:
         size -= STEP
-        if sheets(size) < usual:
-            return size
-    return LETTERS
+    return size
 
 
 def _put_ladder(sheets: "Sheets", ladder: Sequence[Block], size: float) -> None:
